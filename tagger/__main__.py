@@ -1,7 +1,5 @@
 """`python -m tagger`."""
 
-import sys
+from tagger.cli import program
 
-from tagger.cli import main
-
-sys.exit(main())
+program()

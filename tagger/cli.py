@@ -26,6 +26,29 @@ FIRST_STEPS = """Tag scanned trading cards by keyboard.
   tagger COMMAND --help                 list the options of one
 """
 
+_ONLY_READ = ("match", "find", "sets", "value", "status", "lots")
+
+
+def program() -> None:
+    """The program from its start to its end, with whatever stops it."""
+    if sys.argv[1:] == ["--version"]:
+        sys.exit(main())
+    from tagger.errors import FAILED
+    from tagger.services.stops import Stops
+
+    stops, status = Stops(), FAILED
+    try:
+        stops.heed()
+        status = main()
+    except KeyboardInterrupt:  # before or behind what `main` heeds
+        _say_stopped()
+    finally:
+        stops.over()
+    if stops.asked:
+        # without waiting for threads, or for whoever reads what was printed
+        os._exit(status)
+    sys.exit(status)
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
@@ -33,6 +56,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     if given == ["--version"] and _version():
         return 0
     # What cannot be written there is said below, with the words for it.
+    from tagger.errors import FAILED
     from tagger.services.console import OutputLost, complain, whole_output
 
     try:
@@ -41,6 +65,15 @@ def main(argv: Sequence[str] | None = None) -> int:
     except OutputLost as error:
         complain(f"tagger: {error.message}")
         return error.exit_status
+    except KeyboardInterrupt:
+        _say_stopped()
+        return FAILED
+
+
+def _say_stopped() -> None:
+    from tagger.services.console import complain
+
+    complain("tagger: stopped.")
 
 
 def _version() -> bool:
@@ -91,22 +124,48 @@ def _unknown(word: str, verbs: tuple[str, ...]) -> int:
 def _run(grammar: argparse.ArgumentParser, words: Sequence[str]) -> int:
     """Run what was asked for; whatever stops it becomes one sentence and an exit status. What is
     wrong with a lot that was read is told whatever the command says."""
-    from tagger.errors import FAILED, TaggerError
+    from tagger.errors import Crashed, TaggerError
     from tagger.services.console import OutputLost, be_quiet, complain
 
     given = grammar.parse_args(words)
     be_quiet(given.quiet)
     _troubles()  # of what was read before in the same process nothing is to be told
     try:
-        return _troubles_told(int(given.run(given)))
+        return _troubles_told(_done(given))
     except OutputLost:
         raise
     except TaggerError as error:
+        if isinstance(error, Crashed):
+            _forget_caches()  # they may be what it crashed of, and would be again
         complain(f"tagger: {error.message}")
         return _troubles_told(error.exit_status, error.message)
-    except KeyboardInterrupt:
-        complain("tagger: stopped.")
-        return FAILED
+
+
+def _done(given: argparse.Namespace) -> int:
+    """Run it. Where what was kept in caches may be what it failed by, that is let go, and what only
+    reads is run once more: what had begun to change something is not done twice."""
+    from tagger.errors import Crashed, TaggerError
+    from tagger.services.console import OutputLost
+
+    try:
+        return int(given.run(given))
+    except (TaggerError, OutputLost):
+        raise
+    except Exception as error:
+        if not _forget_caches():
+            raise
+        if given.command not in _ONLY_READ:
+            raise Crashed(
+                "A file in tagger's cache could not be used; it was deleted. Look at what was "
+                "done, and run the command again."
+            ) from error
+    return int(given.run(given))
+
+
+def _forget_caches() -> bool:
+    """Whether there were any that had been read."""
+    kept = sys.modules.get("tagger.store.caches.index_cache")
+    return kept is not None and bool(kept.forget_used())
 
 
 def _troubles_told(status: int, said: str = "") -> int:

@@ -58,3 +58,7 @@ class PictureError(TaggerError):
 
 class Refused(TaggerError):
     """What was asked for cannot be a right tag, or is not possible here; nothing was changed."""
+
+
+class Crashed(TaggerError):
+    """The program had an error of its own."""

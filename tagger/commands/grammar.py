@@ -93,7 +93,7 @@ def parser(verbs: Iterable[str] = VERBS) -> argparse.ArgumentParser:
         )
         one.arguments(sub)
         sub.add_argument("--quiet", action="store_true", help="print no messages except errors")
-        sub.set_defaults(run=one.run)
+        sub.set_defaults(run=one.run, command=one.name)
     return top
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 import random
 from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures import BrokenExecutor
+from contextlib import closing
 from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
@@ -99,34 +100,51 @@ def _drawn(lot: Path, cards: tuple[LotCard, ...], seed: int, workers: int) -> It
     # A pool of one would only add a process.
     if workers == 1:
         for same in copies:
-            done += _draw_and_write(lot, same, seed)
+            done += _written(lot, _draw(same, seed))
             yield done
         return
-    with ProcessPoolExecutor(max_workers=min(workers, len(copies))) as pool:
-        waiting = [pool.submit(_draw_and_write, lot, same, seed) for same in copies]
-        # Given up half-way, what is not begun is not drawn.
+    from tagger.imaging.survey.workers import Workers
+
+    with closing(Workers(min(workers, len(copies)), busy=True)) as pool:
+        asked = [pool.submit(_draw, same, seed) for same in copies]
+        asked.reverse()
         try:
-            for finished in as_completed(waiting):
-                done += finished.result()
+            # popped: each is let go of once it is written
+            while asked:
+                done += _written(lot, asked.pop().result())
                 yield done
-        finally:
-            pool.shutdown(cancel_futures=True)
+        except BrokenExecutor:
+            raise TaggerError(
+                "A worker process died (out of memory?). Run the same command again."
+            ) from None
 
 
-def _draw_and_write(lot: Path, copies: tuple[LotCard, ...], seed: int) -> int:
-    """Draw copies of one card, which are printed once; gives how many there were."""
+def _draw(copies: tuple[LotCard, ...], seed: int) -> list[tuple[str, bytes]]:
+    """Copies of one card, which are printed once, as files by their names, fronts and backs in
+    turn."""
+    files: list[tuple[str, bytes]] = []
     for card in copies:
-        front, back = draw_card(card, seed)
-        _write(lot / card.front, front)
-        _write(lot / card.back, back)
-    return len(copies)
+        files += zip((card.front, card.back), draw_card(card, seed), strict=True)
+    return files
+
+
+def _written(lot: Path, files: list[tuple[str, bytes]]) -> int:
+    """Write the files of some cards; how many cards those are."""
+    # here and not in the processes, which may be ended at any moment
+    for name, data in files:
+        _write(lot / name, data)
+    return len(files) // 2
 
 
 def _write(path: Path, data: bytes) -> None:
     """Write a file so that it is there whole or not at all."""
     part = path.with_name(path.name + ".part")
-    write_new(part, data)
-    os.replace(part, path)
+    try:
+        write_new(part, data)
+        os.replace(part, path)
+    except BaseException:  # Ctrl+C as well
+        part.unlink(missing_ok=True)
+        raise
 
 
 def _refuse_foreign(place: DemoPlace) -> None:

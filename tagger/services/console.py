@@ -35,12 +35,17 @@ def is_quiet() -> bool:
 def whole_output() -> Iterator[None]:
     """What is printed within is written at its end. Raises OutputLost where it cannot be; nothing
     goes to stdout any more then."""
+    stopped = False
     try:
         try:
             yield
+        except KeyboardInterrupt:
+            stopped = True  # and whoever does not read what was printed is not waited for
+            raise
         finally:
             # Python would do it when it ends, and report a failure with a traceback.
-            _flush()
+            if not stopped:
+                _flush()
     except OutputLost:
         with contextlib.suppress(OSError, ValueError, AttributeError):
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -61,6 +66,8 @@ def tell(message: str) -> None:
 
 def complain(message: str) -> None:
     """An error, or what could not be done, on stderr."""
+    if sys.stderr is None:  # closed before the program was started
+        return
     with contextlib.suppress(OSError):  # the terminal may be gone
         # A file's name may have control characters, which a terminal would obey.
         print(printable(message, 2000), file=sys.stderr)

@@ -11,12 +11,13 @@ from types import TracebackType
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.stock_number import part_of
+from tagger.core.model.text import printable
 from tagger.core.session.intake import folder_read
 from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder, make_home
+from tagger.store.machine.paths import LotPlace, data_folder, make_home, state_folder
 from tagger.store.machine.unlisted import UnlistedFiles
 
 # most commands only look: they start without what a session needs
@@ -46,6 +47,13 @@ def look(place: LotPlace) -> Looked:
     if (fresh := folder_read(lot, folder.scans)) is not None:
         lot.apply(fresh)
     return Looked(lot, folder)
+
+
+def _unlisted() -> str:
+    return (
+        f"{printable(str(data_folder()))} cannot be written to, so find, sets, value and lots do "
+        "not know this lot by themselves; the tags are kept all the same."
+    )
 
 
 def _share_unlisted(session: Session, place: LotPlace) -> None:
@@ -103,7 +111,9 @@ def change(
     # A lot that is only looked at may lie where nothing can be written.
     if not only_looking:
         make_home(place)
-    store = LotFile(place.home, place.name, only_looking=only_looking)
+    store = LotFile(
+        place.home, place.name, only_looking=only_looking, refuge=state_folder() / "rescued"
+    )
     try:
         session = Session(
             store,
@@ -119,7 +129,10 @@ def change(
             if own and own != store.lot.name:
                 store.call(own)
             session.begin_stock = partial(_begin_stock, store, place)
-            LotList(data_folder()).opened(replace(place, own=store.lot.name), store.lot.part)
+            named = replace(place, own=store.lot.name)
+            if not LotList(data_folder()).opened(named, store.lot.part):
+                # a convenience: the tags are with the lot
+                store.notes += (_unlisted(),)
             _share_unlisted(session, place)
     # A store that stays open stays locked, and no later command could open the lot.
     except BaseException:

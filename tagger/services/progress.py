@@ -19,7 +19,8 @@ class Progress:
     def __init__(self, what: str) -> None:
         self._what = what
         self._start = self._drawn = monotonic()
-        self._shown = sys.stderr.isatty() and not is_quiet()
+        # None: it was closed before the program was started
+        self._shown = sys.stderr is not None and sys.stderr.isatty() and not is_quiet()
         self._open = False  # whether the cursor stands in the line
 
     def at(self, count: int, of: int) -> None:

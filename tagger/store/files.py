@@ -148,6 +148,15 @@ def read_bounded(path: Path, most: int) -> bytes:
     return data
 
 
+def read_span(files: Files, fd: int, size: int, offset: int) -> bytes:
+    """`size` bytes from `offset`, fewer only where the file ends. Raises OSError."""
+    data = b""
+    # a read may give less than was asked for
+    while len(data) < size and (part := files.read_at(fd, size - len(data), offset + len(data))):
+        data += part
+    return data
+
+
 def read_whole(files: Files, path: Path) -> bytes:
     """All bytes of a file. Raises OSError, FileTooLarge."""
     fd = files.open(path, os.O_RDONLY)
@@ -205,10 +214,10 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
 
     Raises OSError; where anything is raised the old file is still whole, and the new one is gone.
     """
-    beside = _beside(path)
-    # a link or a file of somebody else's that lies there is an error, never written to
-    fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW)
+    beside, fd = _beside(path), -1
     try:
+        # a link or a file of somebody else's that lies there is an error, never written to
+        fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW)
         try:
             done = 0
 
@@ -223,9 +232,11 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
         finally:
             files.close(fd)
         files.replace(beside, path)
-    except BaseException:  # Ctrl+C as well: half a file is of no use to anybody
-        with contextlib.suppress(OSError):
-            files.unlink(beside)
+    except BaseException as error:  # Ctrl+C as well: half a file is of no use to anybody
+        # what could not be made is not ours
+        if fd >= 0 or not isinstance(error, OSError):
+            with contextlib.suppress(OSError):
+                files.unlink(beside)
         raise
     sync_folder(files, path.parent)
 
@@ -257,10 +268,12 @@ def sync_folder(files: Files, folder: Path) -> None:
         files.close(fd)
 
 
-def keep_aside(files: Files, path: Path, data: bytes) -> None:
-    """Write bytes that go out of use under the first free name `path-1`, `path-2`, … Raises
-    OSError."""
+def keep_aside(files: Files, path: Path, data: bytes) -> Path:
+    """Write bytes that go out of use under the first free name `path-1`, `path-2`, …; returns the
+    file. Raises OSError."""
     number = 1
     while files.exists(path.with_name(f"{path.name}-{number}")):
         number += 1
-    replace_durably(files, path.with_name(f"{path.name}-{number}"), data)
+    kept = path.with_name(f"{path.name}-{number}")
+    replace_durably(files, kept, data)
+    return kept

@@ -70,7 +70,8 @@ def test_where_locks_do_not_work_the_first_writer_notices_the_second(tmp_path):
         with pytest.raises(NotSaved, match="another program has written"):
             first.enter(CHANGE)
         assert lot_facts(first.lot) == before
-    first.close()
+    with pytest.raises(NotSaved, match="What was accepted here is saved"):
+        first.close()
     second.enter(CHANGE)
     second.close()
     assert read_lot(tmp_path).cursor.carried == CHANGE.after.carried
@@ -79,11 +80,13 @@ def test_where_locks_do_not_work_the_first_writer_notices_the_second(tmp_path):
 def test_where_the_second_writer_replaced_the_journal_the_first_notices(tmp_path):
     first = opened(tmp_path)
     journal = tmp_path / "lot.journal"
-    journal.with_suffix(".copy").write_bytes(journal.read_bytes())
+    journal.with_suffix(".copy").write_bytes(journal.read_bytes() + b"x")
     journal.with_suffix(".copy").replace(journal)
-    with pytest.raises(NotSaved, match="another program has written"):
-        first.enter(CHANGE)
-    first.close()
+    for _ in range(2):
+        with pytest.raises(NotSaved, match="another program has written"):
+            first.enter(CHANGE)
+    with pytest.raises(NotSaved, match="What was accepted here is saved"):
+        first.close()
 
 
 def test_two_that_work_in_turn_see_each_other(tmp_path):

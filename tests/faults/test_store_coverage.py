@@ -72,7 +72,8 @@ def test_a_change_damaged_while_the_lot_is_open_is_not_undone_and_says_so(tmp_pa
         store.undo()
     assert lot_facts(store.lot) == before
     assert store.redo() is None
-    store.close()
+    with pytest.raises(NotSaved, match=r"All tags are in lot\.journal\.rescued-1"):
+        store.close()
 
 
 def test_a_long_change_is_read_back_whole(tmp_path):

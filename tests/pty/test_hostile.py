@@ -11,6 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from support import drawn
 from support.opened import Lot
 from support.terminal import Terminal
@@ -97,6 +98,16 @@ def bomb(width: int, height: int) -> bytes:
     )
 
 
+def damaged_tiff(path: Path, target: Path) -> None:
+    """Save a scan as a TIFF (TIFF 6.0, section 13), its packed data damaged; the scan goes."""
+    with Image.open(path) as scan:
+        scan.save(target, compression="tiff_lzw")
+    data = bytearray(target.read_bytes())
+    data[3000:3200] = b"\xa5" * 200
+    target.write_bytes(data)
+    path.unlink()
+
+
 def left_columns(terminal: Terminal) -> str:
     columns = " ".join(line[:41].strip() for line in terminal.screen.display)
     return " ".join(columns.split())
@@ -111,12 +122,14 @@ def test_faulty_pictures_name_file_and_reason_and_can_be_tagged(lot: Lot) -> Non
     large = bomb(30_000, 30_000)
     assert len(large) < 200_000
     (lot.folder / "scan_0007.png").write_bytes(large)
+    damaged_tiff(lot.folder / "scan_0009.jpg", lot.folder / "scan_0009.tif")
     (lot.folder / "scan_0024.jpg").unlink()
     reasons = [
         "is an empty file",
         "ends too early",
         "not a readable image",
         "30000 x 30000 pixels",
+        "not yet in table",
     ]
     with lot.open() as terminal:
         for number, reason in enumerate(reasons, 1):
@@ -128,7 +141,9 @@ def test_faulty_pictures_name_file_and_reason_and_can_be_tagged(lot: Lot) -> Non
         terminal.send("12\x07")
         terminal.wait_for(r"card 12 of 12")
         terminal.wait_for("no scan of this side")
-    assert [card["number"] for card in lot.cards()][:4] == ["1", "2", "3", "4"]
+        # what the decoder prints gives the reason, and does not come over the desk
+        assert b"tempfile.tif" not in terminal.raw
+    assert [card["number"] for card in lot.cards()][:5] == ["1", "2", "3", "4", "5"]
 
 
 def test_a_folder_that_disappears_while_open_is_told_and_nothing_is_lost(lot: Lot) -> None:

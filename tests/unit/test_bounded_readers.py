@@ -161,6 +161,17 @@ def test_a_change_that_lacks_its_fields_is_not_undone(lot: Path) -> None:
     assert main(["fix", str(lot), "undo"]) == 3
 
 
+def test_an_undo_that_leads_beyond_the_journal_is_told(lot: Path) -> None:
+    (lot / "lot.json").unlink()
+    lines = (lot / "lot.journal").read_bytes().splitlines(keepends=True)
+    at = max(at for at, line in enumerate(lines) if b'"k":"do"' in line)
+    record = json.loads(lines[at])[1]
+    lines[at] = encode({**record, "u": 10**30})
+    (lot / "lot.journal").write_bytes(b"".join(lines))
+    assert main(["fix", str(lot), "undo"]) in (0, 3)
+    assert main(["status", str(lot)]) in (0, 1)
+
+
 @pytest.mark.parametrize("odd", [{"opened": float("nan")}, {"opened": 1e308}, {"folder": "a\0b"}])
 def test_a_list_of_lots_with_an_impossible_entry_keeps_the_others(
     lot: Path, odd: dict[str, Any], capsys: pytest.CaptureFixture[str]
@@ -246,6 +257,7 @@ ELSEWHERE = {
     "exchange/shown/page.py",
     "services/guide/help_pages.py",
     "services/guide/json_schemas.py",
+    "imaging/scan/decoding.py",
     "imaging/survey/measure_lot.py",
     "imaging/scan/folder_watch.py",
     "exchange/layout/examples.py",

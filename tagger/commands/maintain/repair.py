@@ -22,26 +22,33 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.flag(
         parser, "--discard-edits", "discard it, and keep the edited file under another name"
     )
+    options.flag(
+        parser,
+        "--keep-rescued",
+        "restore the tags of a sitting in which another program replaced lot.journal",
+    )
+    options.flag(parser, "--discard-rescued", "keep the lot as it is now instead")
 
 
 def _run(given: argparse.Namespace) -> int:
-    keep_edits = _keep_edits(given)
+    keep_edits = _choice(given, "edits")
+    rescued = _choice(given, "rescued")
     place = find_lot(given)
     if not place.kept:
         raise LotError(f"{place.name} was never opened, so there is nothing to repair.")
-    if given.apply or keep_edits is not None:
-        return _print(repair(place.home, place.name, keep_edits), place.name, done=True)
+    if given.apply or keep_edits is not None or rescued is not None:
+        what = repair(place.home, place.name, keep_edits, rescued=rescued)
+        return _print(what, place.name, done=True)
     return _print(plan(place.home), place.name, done=False)
 
 
-def _keep_edits(given: argparse.Namespace) -> bool | None:
-    """Whether edits of lot.json are to be kept, None where nothing is said. Raises UsageError."""
-    if given.keep_edits and given.discard_edits:
-        raise UsageError("Say --keep-edits or --discard-edits, not both.")
+def _choice(given: argparse.Namespace, of: str) -> bool | None:
+    """Whether `of` are to be kept, None where nothing is said. Raises UsageError."""
+    keep, discard = getattr(given, f"keep_{of}"), getattr(given, f"discard_{of}")
+    if keep and discard:
+        raise UsageError(f"Say --keep-{of} or --discard-{of}, not both.")
     # With --apply alone neither is chosen: then there must be nothing to choose.
-    if not (given.keep_edits or given.discard_edits):
-        return None
-    return bool(given.keep_edits)
+    return bool(keep) if keep or discard else None
 
 
 def _print(what: RepairPlan, name: str, done: bool) -> int:

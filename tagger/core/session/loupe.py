@@ -107,7 +107,7 @@ class LoupeMemory(Protocol):
     def get(self, set_name: str) -> Loupe | None:
         """The loupe of a set, None where it was never moved there."""
 
-    def put(self, set_name: str, loupe: Loupe) -> None:
+    def put(self, set_name: str, loupe: Loupe) -> object:
         """Remember the loupe of a set."""
 
 

@@ -5,6 +5,7 @@ then is it so in memory. What is so is read from `Session.view`."""
 
 from __future__ import annotations
 
+import os
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -322,7 +323,7 @@ class Session:
         """Write the lot as it stands into another folder."""
         if not folder.strip():
             raise Refused("Type the folder for the copy.")
-        target = self._store.copy_to(Path(folder.strip()).expanduser())
+        target = self._store.copy_to(Path(os.path.expanduser(folder.strip())))
         return f"A copy of the lot is in {printable(str(target))}."
 
     def settle(self) -> None:

@@ -47,6 +47,8 @@ def find_edges(
     if isinstance(rough, NoEdges):
         return rough
     dots = rough.dots(size) if dpi is None else dpi / factor
+    if dots <= 0:  # what stands out is a line, and no card
+        return NoEdges("size", "")
     scale = CardScale(dots, size, known=dpi is not None)
     found = _search(np.asarray(work), behind, rough, scale)
     if isinstance(found, NoEdges):

@@ -13,6 +13,7 @@ from tagger.core.feeding.order import feeding_order, scan_name
 from tagger.core.feeding.scan_files import joined_folder
 from tagger.core.model.text import printable
 from tagger.errors import LotError
+from tagger.imaging.scan.decoder_words import decoders_kept_quiet
 
 TIFF = (".tif", ".tiff")
 ENDINGS = (".jpg", ".jpeg", ".jpe", ".png", ".webp", ".bmp", *TIFF)
@@ -93,7 +94,7 @@ def scans_in(path: Path, name: str) -> list[str]:
 
 def _pages(path: Path, name: str) -> list[str]:
     try:
-        with Image.open(path, formats=("TIFF",)) as picture:
+        with decoders_kept_quiet(), Image.open(path, formats=("TIFF",)) as picture:
             pages = min(int(getattr(picture, "n_frames", 1)), MOST_PAGES)
     # whatever a damaged file does to the decoder, the scan stays in the lot and says so when shown
     except Exception:

@@ -14,10 +14,11 @@ from PIL import Image
 BLOCK = 8
 BROKEN = 0.10  # of a row's length: so many of its blocks must begin with a sudden step
 STEP = 4.0  # levels by which the bed jumps
+_TOGETHER = 256  # rows that are looked at together
 SUDDEN = 9  # levels above what the rows around change by
 _RIM = 16  # pixels from the left and right end, where the bed is seen; fewer on small scans
 
-Grey = npt.NDArray[np.int16]
+Grey = npt.NDArray[np.uint8]
 
 
 def broken_at(picture: Image.Image) -> int | None:
@@ -27,24 +28,37 @@ def broken_at(picture: Image.Image) -> int | None:
     card alone. So rows of blocks are looked for that begin with a sudden step along some of their
     length, and where either the bed jumps too, or the row is the one above moved by whole blocks.
     """
-    levels = np.asarray(picture if picture.mode == "RGB" else picture.convert("RGB"))
-    # With a sign, since levels are subtracted from each other.
-    grey = np.asarray(picture.convert("L"), dtype=np.int16)
+    coloured = picture if picture.mode == "RGB" else picture.convert("RGB")
+    grey = _grey_of(coloured)
     rows = np.arange(BLOCK, grey.shape[0] - 4, BLOCK)
     if len(rows) < 4 or grey.shape[1] < 8 * _RIM:
         return None
     # A damaged row begins with a step that its neighbours above and below do not have.
-    step = np.abs(grey[rows] - grey[rows - 1])
-    around = np.abs(grey[rows - 1] - grey[rows - 2]) + np.abs(grey[rows + 1] - grey[rows])
-    sudden = _blocks(step > around + SUDDEN)
-    jump = _bed_jumps(levels, rows)
+    sudden = _blocks(_steps(grey, rows) > _steps(grey, rows - 1) + _steps(grey, rows + 1) + SUDDEN)
+    jump = _bed_jumps(coloured, rows)
     bare = _bare(grey, rows)
     for at in np.nonzero((sudden >= 0.6 * BROKEN) & ~bare)[0]:
         if jump[max(0, at - 2) : at + 3].max() >= STEP or (
             sudden[at] >= BROKEN and _moved(grey, int(rows[at]))
         ):
             return int(rows[at])
-    return _grey_tail(levels)
+    return _grey_tail(coloured)
+
+
+def _grey_of(picture: Image.Image) -> Grey:
+    """A picture's levels of grey. Of a large sheet no more is held beside its pixels."""
+    width, height = picture.size
+    grey = np.empty((height, width), dtype=np.uint8)
+    for upper in range(0, height, _TOGETHER):
+        band = picture.crop((0, upper, width, min(height, upper + _TOGETHER)))
+        grey[upper : upper + band.height] = np.asarray(band.convert("L"))
+    return grey
+
+
+def _steps(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.int16]:
+    """By how many levels rows differ from those above them."""
+    # with a sign, since levels are subtracted from each other
+    return np.asarray(np.abs(grey[rows].astype(np.int16) - grey[rows - 1]), dtype=np.int16)
 
 
 def _blocks(marked: npt.NDArray[np.bool_]) -> npt.NDArray[np.float64]:
@@ -60,20 +74,21 @@ def _bare(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
     bed = float(np.median(grey[:4]))
     out = np.zeros(len(rows), dtype=bool)
     for away in (-3, 3):
-        near = np.abs(grey[rows + away] - bed)
-        out |= np.percentile(near, 90, axis=1) < 12
+        # some rows at a time: a quantile takes many times what it is of
+        for at in range(0, len(rows), _TOGETHER // BLOCK):
+            near = np.abs(grey[rows[at : at + _TOGETHER // BLOCK] + away] - bed)
+            out[at : at + len(near)] |= np.percentile(near, 90, axis=1) < 12
     return out
 
 
-def _bed_jumps(
-    levels: npt.NDArray[np.uint8], rows: npt.NDArray[np.int64]
-) -> npt.NDArray[np.float64]:
+def _bed_jumps(picture: Image.Image, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
     """By how many levels the left or the right rim jumps at each of the rows, 0 where it is not
     calm above it."""
     most = np.zeros(len(rows))
-    deep = max(4, min(_RIM, levels.shape[1] // 51))
-    for rim in (levels[:, :deep], levels[:, -deep:]):
-        mean = rim.mean(axis=1)
+    width, height = picture.size
+    deep = max(4, min(_RIM, width // 51))
+    for left in (0, width - deep):
+        mean = np.asarray(picture.crop((left, 0, left + deep, height))).mean(axis=1)
         change = np.abs(np.diff(mean, axis=0)).max(axis=1)
         calm = np.cumsum(change < 3) / np.arange(1, len(change) + 1)
         total = np.cumsum(np.vstack([np.zeros((1, 3)), mean]), axis=0)
@@ -115,17 +130,22 @@ def _unlike(one: npt.NDArray[np.float64], other: npt.NDArray[np.float64]) -> flo
     return float(np.abs(off - np.median(off)).mean())
 
 
-def _grey_tail(levels: npt.NDArray[np.uint8]) -> int | None:
+def _grey_tail(picture: Image.Image) -> int | None:
     """Where the picture ends in rows of one grey, which is what a decoder fills in for data that is
     not there."""
     # Without data all coefficients are 0, which is level 128 of eight bits: T.81, A.3.1.
-    last = levels[-1, -1].astype(np.int16)
+    width, height = picture.size
+    last = np.asarray(picture.getpixel((width - 1, height - 1)), dtype=np.int16)
     if np.ptp(last) > 6 or abs(int(last.mean()) - 128) > 6:
         return None
-    # Every seventh column will do, and is far quicker: what is filled in is alike all across.
-    plain = np.abs(levels[:, ::7].astype(np.int16) - last).max(axis=(1, 2)) <= 1
-    marked = np.nonzero(~plain)[0]
-    first = int(marked[-1]) + 1 if len(marked) else 0
-    if len(plain) - first < BLOCK:
-        return None
-    return first
+    first = height
+    while first > 0:
+        upper = max(0, first - _TOGETHER)
+        # Every seventh column will do, and is far quicker: what is filled in is alike all across.
+        band = np.asarray(picture.crop((0, upper, width, first)))[:, ::7].astype(np.int16)
+        marked = np.nonzero(np.abs(band - last).max(axis=(1, 2)) > 1)[0]
+        if len(marked):
+            first = upper + int(marked[-1]) + 1
+            break
+        first = upper
+    return first if height - first >= BLOCK else None

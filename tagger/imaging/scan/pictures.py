@@ -3,6 +3,8 @@ orientation and in its pose."""
 
 from __future__ import annotations
 
+import math
+import stat
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,17 +25,16 @@ from tagger.imaging.scan.affine_resample import (
     stored_box,
     upright_size,
 )
+from tagger.imaging.scan.decode_limit import DRAWN, SHARE, decoding_bytes, picture_read
+from tagger.imaging.scan.decoder_words import DecoderWords, decoders_kept_quiet
+from tagger.imaging.scan.decoding import TooMuch, check_pixels, decoded, open_picture, rgb
+from tagger.imaging.scan.row_strips import png_exif
 
-FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "BMP")
-MOST_PIXELS = 178_956_970  # a flatbed sheet at 1200 dpi has 140 million; more is no scan of cards
-LARGE = 40_000_000  # pixels: a flatbed sheet at 600 dpi and more
 BLOCK = 8  # pixels: a JPEG's blocks, ITU-T T.81, A.3.3
-PAPER = (96, 96, 96)  # behind transparent pixels
+LARGE = 40_000_000  # pixels: a flatbed sheet at 600 dpi and more
+# bytes a pixel that measuring takes beside the pixels, for one of what it is given
+MEASURING = 4
 Drawn = TypeVar("Drawn")
-
-# Pillow's own limit; MOST_PIXELS is checked here, before anything is decoded
-Image.MAX_IMAGE_PIXELS = None
-
 
 Grid = tuple[int, int]
 """Pixels that a terminal cell has across and down. A cell is one wide and two high, so (1, 2) gives
@@ -105,8 +106,8 @@ class WholeScan:
     the first row and column of a block on) and `upright`.
 
     `dpi` is the dots per inch of these (None: the file names none). `factor` is how many pixels of
-    the full size are one of these, 1 or 2, and `size` the full size, upright. `coded`: the blocks
-    of a JPEG are as stored, so that damage can be looked for."""
+    the full size are one of these, a power of 2, and `size` the full size, upright. `coded`: the
+    blocks of a JPEG are as stored, so that damage can be looked for."""
 
     stored: Image.Image
     upright: Image.Image
@@ -117,8 +118,8 @@ class WholeScan:
 
 
 def read_whole(folder: Path, name: str) -> WholeScan:
-    """A scan in all its pixels; a JPEG of more than LARGE pixels half as fine. Raises
-    PictureError."""
+    """A scan in all its pixels; a JPEG of more than LARGE pixels half as fine, and whatever would
+    take more memory than it may as fine as it may. Raises PictureError."""
     return _read(folder, name, _whole)
 
 
@@ -142,21 +143,26 @@ def _coloured(
         nonlocal made
         raw.load()
         coloured, made = in_rgb(raw, profile_of(raw))
-        return _rgb(coloured)
+        return rgb(coloured)
 
-    small = _fitted(picture, seen, box, grid, pose, pixels)
+    # no finer than can be held beside the pixels that it is made of
+    fits = math.sqrt(min(1.0, DRAWN / max(1.0, seen.size[0] * seen.size[1])))
+    room = (min(box[0], int(seen.size[0] * fits)), min(box[1], int(seen.size[1] * fits)))
+    small = _fitted(picture, seen, (max(1, room[0]), max(1, room[1])), grid, pose, pixels)
     return Coloured(small, min(1.0, max(small.size) / max(seen.size)), dpi, made)
 
 
 def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
     dpi = _dpi(picture)
     size = picture.size
-    # A JPEG's decoder can halve it on the way; all else is decoded whole, whatever that takes.
-    if picture.width * picture.height > LARGE:
-        picture.draft("RGB", (picture.width // 2, picture.height // 2))
     orientation = _orientation(picture)
-    stored = _rgb(picture)
-    factor = max(1, round(size[0] / stored.width))
+    way = UPRIGHT[orientation]
+    further = MEASURING + 4 * (way is not None)
+    # A JPEG's decoder can halve it on the way.
+    large = picture.format == "JPEG" and size[0] * size[1] > LARGE
+    made = decoded(picture, 0.5 if large else 1.0, further)
+    stored = rgb(made.picture)
+    factor = max(1, round(1 / made.fine[0]))
     coded = picture.format == "JPEG" and factor == 1
     cut = stored
     if part is not None:
@@ -164,7 +170,6 @@ def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
         cut = stored.crop((left, upper, right, lower))
         # damage begins at a block, so the part is looked at from one on
         stored = stored.crop((left - left % BLOCK, upper - upper % BLOCK, right, lower))
-    way = UPRIGHT[orientation]
     upright = cut if way is None else cut.transpose(way)
     full = upright_size(size, orientation) if part is None else part[2:]
     return WholeScan(stored, upright, dpi and dpi / factor, factor, full, coded)
@@ -175,31 +180,33 @@ def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Dra
     shown = printable(name)
     path = _readable(folder, name)
     try:
-        with Image.open(path, formats=FORMATS) as picture:
+        with decoders_kept_quiet() as words, open_picture(path) as picture:
             if page:
                 picture.seek(page)
-            if picture.width * picture.height > MOST_PIXELS:
-                raise PictureError(
-                    f"{shown} claims {picture.width} x {picture.height} pixels; no scan of cards "
-                    "has so many. Check the file."
-                )
+            check_pixels(picture.size)
             return draw(picture, _part(picture, name))
     except PictureError:
         raise
+    except TooMuch as error:
+        raise PictureError(f"{shown} {error}") from None
     except Exception as error:  # decoders raise nearly anything on damaged files
-        raise PictureError(f"{shown} cannot be shown: {_reason(error)}.") from None
+        raise PictureError(f"{shown} cannot be shown: {_reason(error, words)}.") from None
+    finally:
+        picture_read()
 
 
 def _readable(folder: Path, name: str) -> Path:
     """The file of a scan. Raises PictureError where there is none, or nothing in it."""
     path, shown = scan_file(folder, name), printable(name)
     try:
-        size = path.stat().st_size
+        found = path.stat()
     except FileNotFoundError:
         raise PictureError(f"{shown} is missing from the folder.") from None
     except OSError as error:
         raise PictureError(f"{shown} cannot be read: {error.strerror}.") from None
-    if size == 0:
+    if not stat.S_ISREG(found.st_mode):  # a pipe would be waited for
+        raise PictureError(f"{shown} is not a file.")
+    if found.st_size == 0:
         raise PictureError(f"{shown} is an empty file; rescan this side.")
     return path
 
@@ -235,9 +242,10 @@ def _fitted(
     factor = max(width / box[0], height / box[1], 1.0)
     target = _stretched((max(1, round(width / factor)), max(1, round(height / factor))), grid)
     # Twice as fine as needed: a decoder's own halving is coarser than the resampling after it.
-    fine = _draft(picture, 2 * max(target[0] / width, target[1] / height))
+    made = decoded(picture, 2 * max(target[0] / width, target[1] / height))
     whole = (0, 0, width, height)
-    return _levelled(seen.paint((pixels or _rgb)(picture), fine, whole, target, SCALING), pose)
+    read = (pixels or rgb)(made.picture)
+    return _levelled(seen.paint(read, made.fine, whole, target, SCALING), pose)
 
 
 def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:
@@ -261,24 +269,10 @@ def _piece(
     scale = box[0] / width
     target = _stretched((box[0], min(box[1], max(1, round(height * scale)))), grid)
     # a decoder's own halving blurs print that is then hardly made smaller
-    fine = _draft(picture, 1.5 * scale * grid[0])
+    made = decoded(picture, 1.5 * scale * grid[0])
     piece = (left, top, left + width, top + height)
-    return _levelled(seen.paint(_rgb(picture), fine, piece, target, Image.Resampling.LANCZOS), pose)
-
-
-def _draft(picture: Image.Image, enough: float) -> tuple[float, float]:
-    """Have the decoder make the picture smaller where it can, but no smaller than `enough` of its
-    size. Returns how many pixels it makes for one, across and down."""
-    size = picture.size
-    for smaller in (8, 4, 2):
-        if enough * smaller > 1 + 1e-9 or min(size) < smaller:
-            continue
-        made = picture.draft("RGB", (size[0] // smaller, size[1] // smaller))
-        if made is None:
-            break
-        # It rounds its size up; the scan ends a part of a pixel before the edge.
-        return made[1][2] / size[0], made[1][3] / size[1]
-    return 1.0, 1.0
+    look = Image.Resampling.LANCZOS
+    return _levelled(seen.paint(rgb(made.picture), made.fine, piece, target, look), pose)
 
 
 def _levelled(picture: Image.Image, pose: Pose) -> Image.Image:
@@ -291,34 +285,14 @@ def _orientation(picture: Image.Image) -> int:
     # Pillow turns a TIFF itself, when it is decoded, and gives its size as turned beforehand.
     if picture.format == "TIFF":
         return 1
+    if picture.format == "PNG" and decoding_bytes(picture) > SHARE:
+        # Pillow would decode all of it to see what stands behind the pixels
+        picture.info.setdefault("exif", png_exif(picture))
     tag = picture.getexif().get(0x0112, 1)
     return tag if isinstance(tag, int) and tag in UPRIGHT else 1
 
 
-def _rgb(picture: Image.Image) -> Image.Image:
-    picture.load()
-    if picture.mode == "RGB":
-        return picture
-    if picture.mode.startswith(("I;16", "I", "F")):
-        return _eight_bits(picture.convert("F"))
-    if "A" in picture.getbands() or "transparency" in picture.info:
-        rgba = picture.convert("RGBA")
-        page = Image.new("RGB", rgba.size, PAPER)
-        page.paste(rgba, mask=rgba.getchannel("A"))
-        return page
-    return picture.convert("RGB")
-
-
-def _eight_bits(grey: Image.Image) -> Image.Image:
-    """A picture of numbers with a fraction as RGB."""
-    # Sixteen bits are not said to be that: such a picture is known by values beyond eight.
-    brightest = grey.getextrema()[1]
-    deep = isinstance(brightest, float) and brightest > 255
-    scale = 255.0 / 65535.0 if deep else 1.0
-    return grey.point(lambda value: value * scale).convert("L").convert("RGB")
-
-
-def _reason(error: Exception) -> str:
+def _reason(error: Exception, words: DecoderWords) -> str:
     text = str(error).lower()
     if "truncated" in text or isinstance(error, EOFError):
         return "the file ends too early; rescan this side"
@@ -326,4 +300,5 @@ def _reason(error: Exception) -> str:
         return "it is not a readable image, or its start is damaged"
     if isinstance(error, MemoryError):
         return "it needs more memory than there is"
-    return printable(str(error) or type(error).__name__, 120).rstrip(".")
+    said = words.first() if "decoder error" in text else ""
+    return said or printable(str(error) or type(error).__name__, 120).rstrip(".")

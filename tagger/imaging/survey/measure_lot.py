@@ -5,7 +5,9 @@ asked for at once."""
 
 from __future__ import annotations
 
+import errno
 import hashlib
+import stat
 from collections import deque
 from collections.abc import Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Future
@@ -16,6 +18,7 @@ from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import scan_box, split_scan
 from tagger.core.feeding.scan_files import scan_file
 from tagger.errors import PictureError
+from tagger.imaging.scan.decoder_words import decoders_kept_quiet
 from tagger.imaging.scan.pictures import WholeScan, read_whole
 from tagger.imaging.survey.workers import Workers
 
@@ -24,8 +27,10 @@ if TYPE_CHECKING:
 
     from tagger.core.model.pose import Corners4
     from tagger.imaging.card.card_edges import Edges, NoEdges
+    from tagger.imaging.scan.file_integrity import Report
 
 AHEAD, FEW = 16, 6
+LARGE_FILE = 64 << 20  # bytes, beyond which a file is not in memory as a whole
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
 DIED = Measured("unreadable", "it could not be measured; the machine may be short of memory")
 
@@ -88,33 +93,47 @@ def _alone(folder: Path, name: str, before: Future[Measured], workers: Workers) 
 
 def measure_scan(folder: Path, name: str) -> Measured:
     """What is measured on one scan. Nothing is raised: what cannot be read is said to be so."""
-    from tagger.imaging.scan.file_integrity import Wholeness, check_file
+    from tagger.imaging.scan.file_integrity import Wholeness
 
     try:
-        data = scan_file(folder, name).read_bytes()
+        digest, report = _file(scan_file(folder, name), name)
     except FileNotFoundError:
         return Measured("gone")
     except PictureError as error:
         return Measured("unreadable", error.message)
     except OSError as error:
         return Measured("unreadable", error.strerror or "")
-    digest = _digest(data, name)
-    report = check_file(data)
-    del data  # a large sheet's file is not kept while its pixels are
     if report.state is not Wholeness.WHOLE:
         return Measured(report.state.value, report.seen, digest)
     try:
-        return _measured(folder, name, digest)
+        # numpy warns there too, of pictures with nothing on them
+        with decoders_kept_quiet():
+            return _measured(folder, name, digest)
     except PictureError as error:
         return Measured("unreadable", error.message, digest)
     except Exception as error:  # whatever one odd scan brings about, the others are to be measured
         return Measured("unreadable", f"it could not be measured ({type(error).__name__})", digest)
 
 
-def _digest(data: bytes, name: str) -> str:
+def _file(path: Path, name: str) -> tuple[str, Report]:
+    """The digest of a scan, and whether its file is whole. Raises OSError."""
+    from tagger.imaging.scan.file_integrity import WHOLE, check_file
+
+    found = path.stat()
+    if not stat.S_ISREG(found.st_mode):  # a pipe would be waited for
+        raise OSError(errno.EINVAL, "it is not a file")
+    if found.st_size > LARGE_FILE:
+        # what is missing of it is told by its decoder
+        with path.open("rb") as file:
+            return _digest(hashlib.file_digest(file, "sha256").hexdigest(), name), WHOLE
+    data = path.read_bytes()
+    return _digest(hashlib.sha256(data).hexdigest(), name), check_file(data)
+
+
+def _digest(of_file: str, name: str) -> str:
     page, part = split_scan(name)[1], scan_box(name)
     # Pages and parts of one file are different scans of the same bytes.
-    return hashlib.sha256(data).hexdigest() + f"#{page}" * bool(page) + f"#{part}" * bool(part)
+    return of_file + f"#{page}" * bool(page) + f"#{part}" * bool(part)
 
 
 def _measured(folder: Path, name: str, digest: str) -> Measured:

@@ -7,27 +7,29 @@ from __future__ import annotations
 
 import contextlib
 import os
-import signal
 import sys
-from collections.abc import Callable, Iterator
-from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
-from multiprocessing import get_context, parent_process, resource_tracker
+from collections.abc import Callable
+from concurrent.futures import BrokenExecutor, Future
+from multiprocessing import Pipe, parent_process, resource_tracker
+from multiprocessing.connection import Connection
 from threading import Lock, Thread
-from typing import TypeVar
+
+from tagger.imaging.scan.decode_limit import take_turns, task_done
+from tagger.imaging.scan.decoder_words import decoders_kept_quiet
+from tagger.imaging.survey.process_pool import Answer, ProcessPool
 
 WORKERS = 2
-
-Answer = TypeVar("Answer")
 
 
 class Workers:
     """So many processes, begun with the first work. May be used from any thread. They give way to
-    all others unless they are `busy` with what the user waits for; then they leave Ctrl+C to the
-    program."""
+    all others unless they are `busy` with what the user waits for. Ctrl+C and a line that drops are
+    left to the program."""
 
     def __init__(self, count: int = WORKERS, busy: bool = False) -> None:
         self._count, self._lock, self._busy = count, Lock(), busy
-        self._pool: ProcessPoolExecutor | None = None
+        self._pool: ProcessPool | None = None
+        self._resting: list[ProcessPool] = []
         self._closed = False
 
     def submit(self, work: Callable[..., Answer], *given: object) -> Future[Answer]:
@@ -37,40 +39,41 @@ class Workers:
         with self._lock:
             if self._closed:
                 raise RuntimeError("the workers are closed")
-            # Before Ctrl+C is held back: starting the tracker lets it through again.
             _start_tracker()
-            with _held_back() if self._busy else contextlib.nullcontext():
-                try:
-                    return self._begun().submit(work, *given)
-                except BrokenExecutor:
-                    self._pool = None
-                    return self._begun().submit(work, *given)
+            try:
+                return self._begun().submit(_task, work, *given)
+            except BrokenExecutor:
+                self._pool = None
+                return self._begun().submit(_task, work, *given)
 
     def rest(self) -> None:
         """End them when what they are at is done, until there is work again."""
         with self._lock:
             pool, self._pool = self._pool, None
-        if pool is not None:
-            pool.shutdown(wait=False)
+            if pool is not None:
+                pool.rest()
+                self._resting = [one for one in self._resting if one.pids()] + [pool]
 
     def close(self) -> None:
         """End them at once, whatever they are at; for good."""
         with self._lock:
             self._closed = True
-            pool, self._pool = self._pool, None
-        if pool is not None:
-            workers = list((pool._processes or {}).values())
-            # cancelled work would trip the thread that ends a pool by force
-            pool.shutdown(wait=False)
-            for worker in workers:
-                worker.terminate()
+            pools = [*self._resting, *filter(None, [self._pool])]
+            self._resting, self._pool = [], None
+        for pool in pools:
+            pool.kill()
 
-    def _begun(self) -> ProcessPoolExecutor:
+    def pids(self) -> list[int]:
+        """The processes that run now."""
+        return [] if self._pool is None else self._pool.pids()
+
+    def _begun(self) -> ProcessPool:
         if self._pool is None:
-            # Fresh processes, not forks: the screen may be at work in this one, with threads.
-            self._pool = ProcessPoolExecutor(
-                self._count, get_context("spawn"), _leave_keys if self._busy else _give_way
-            )
+            # A new one with each pool: a process that died may have had the turn.
+            turn = Pipe(duplex=False)
+            os.write(turn[1].fileno(), b".")
+            begin = _keep_up if self._busy else _give_way
+            self._pool = ProcessPool(self._count, begin, *turn)
         return self._pool
 
 
@@ -80,26 +83,25 @@ def _start_tracker() -> None:
         resource_tracker.ensure_running()
 
 
-@contextlib.contextmanager
-def _held_back() -> Iterator[None]:
-    """Ctrl+C is held back here while processes are started; and they have that from the one that
-    starts them."""
-    heed = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, heed)
-
-
-def _give_way() -> None:
+def _give_way(waiting: Connection, giving: Connection) -> None:
     with contextlib.suppress(OSError):
         os.nice(19)
+    take_turns(waiting, giving)
     _follow_parent()
 
 
-def _leave_keys() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+def _keep_up(waiting: Connection, giving: Connection) -> None:
+    take_turns(waiting, giving)
     _follow_parent()
+
+
+def _task(work: Callable[..., Answer], *given: object) -> Answer:
+    try:
+        # standard error is the screen of whoever began this process
+        with decoders_kept_quiet():
+            return work(*given)
+    finally:
+        task_done()
 
 
 def _follow_parent() -> None:

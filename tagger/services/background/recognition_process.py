@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.session.recognition import KnownMatch
-from tagger.imaging.survey.workers import Answer, Workers
+from tagger.imaging.survey.workers import Workers
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.machine.paths import looks_folder, measured_folder
 
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.audit.signature import CardSides, KnownCard, Signature
     from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
+    from tagger.imaging.survey.process_pool import Answer
     from tagger.store.caches.signature_store import SignatureStore
 
 LEAVING = 3.0  # seconds that leaving waits for what is still to be written

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from tagger.core.feeding.order import split_scan
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
-from tagger.services.console import out_bytes
+from tagger.services.console import out_bytes, tell
 from tagger.store.checklists import checklist_files
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.machine.paths import LotPlace, data_folder
@@ -177,4 +177,8 @@ def new_file(
     except OSError as error:
         shown = printable(str(named or target))
         raise LotError(f"{shown} cannot be written: {error.strerror}.") from None
-    WrittenFiles(data_folder()).note(target, digest.hexdigest())
+    if not WrittenFiles(data_folder()).note(target, digest.hexdigest()):
+        tell(
+            f"{printable(str(data_folder()))} cannot be written to, so tagger will not know that "
+            f"it wrote {printable(str(target))}; replace that file later with --force."
+        )

@@ -26,6 +26,7 @@ MARK = b"tagger index"
 # changes with what an index holds or how a checklist is read, so that no older one is used
 MADE_AS = "7"
 MOST_KEPT, MOST_BYTES = 24, 1 << 30  # of the folder; those not used for longest go first
+_in_use: set[Path] = set()
 MOST_PROBLEMS = 1000  # kept with an index; with more, the files are better mended than cached
 
 
@@ -48,12 +49,26 @@ def load_index(folder: Path, key: str) -> tuple[Index, tuple[Problem, ...]] | No
         sealed = map_sealed(path, MARK)
         if sealed is not None:
             os.utime(path)  # used now: what is used last is let go last
-            return _opened(sealed)
+            found = _opened(sealed)
+            _in_use.add(path)
+            return found
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         pass
     with contextlib.suppress(OSError):
         path.unlink()
     return None
+
+
+def forget_used() -> bool:
+    """Let go of what was opened by this process; whether there was any. An index is used as it
+    lies, and is not looked through beforehand: one whose numbers lead nowhere shows by an error of
+    whoever uses it, at once and at each opening."""
+    used = list(_in_use)
+    _in_use.clear()
+    for path in used:
+        with contextlib.suppress(OSError):
+            path.unlink()
+    return bool(used)
 
 
 def keep_index(folder: Path, key: str, index: Index, problems: Sequence[Problem]) -> bool:

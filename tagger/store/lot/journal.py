@@ -20,22 +20,19 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from tagger.store.files import Files, read_whole, write_all
+from tagger.store.files import Files, read_span, read_whole, write_all
+from tagger.store.lot.journal_watch import Broken, JournalWatch
 
 Record = dict[str, Any]
 
 JOURNAL = "lot.journal"
+RESCUED = f"{JOURNAL}.rescued"  # what was accepted while another hand was at the journal
 # Raised where an older program would read a lot wrongly: that one then refuses to open it.
 FORMAT = 2
 _NUMBER = b'{"n":'
 _HEAD, _FOOT = 12, 2  # ["cbf43926", before the record, ] and the newline behind it
 # the user can make room, and it can go on
 FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
-
-
-class Broken(OSError):
-    """The file cannot be trusted to take more; what it holds up to the last acknowledged record is
-    whole."""
 
 
 def encode(record: Record) -> bytes:
@@ -162,7 +159,7 @@ class Journal:
         """
         self._files, self._path = files, path
         self.end, self.number = end, number
-        self._broken: OSError | None = None
+        self._broken: Broken | None = None
         # a link in a folder that was received must not lead what is written into another file
         self._fd = files.open(path, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW)
         try:
@@ -170,13 +167,13 @@ class Journal:
             if files.size(self._fd) > end:
                 files.truncate(self._fd, end)
                 files.sync(self._fd)
-            self._identity = files.identity(path)[:2]
+            self._watch = JournalWatch(files, path, self._fd, end)
         except OSError:
             files.close(self._fd)
             raise
 
     @property
-    def broken(self) -> OSError | None:
+    def broken(self) -> Broken | None:
         """Why no more is accepted, None while all is well."""
         return self._broken
 
@@ -186,9 +183,7 @@ class Journal:
         Raises OSError: the record is then not in the file, and where even that cannot be made sure,
         Broken, now and at each further call. A failed sync is never tried again: after it the
         system may have dropped what it held."""
-        if self._broken is not None:
-            raise Broken(self._broken.errno, self._broken.strerror)
-        self._check_foreign()
+        self.check()
         offset = self.end
         line = encode({"n": self.number, **record})
         try:
@@ -200,11 +195,33 @@ class Journal:
         # Not before: what a sync has not put on the medium was not done.
         self.end += len(line)
         self.number += 1
+        self._watch.left(line)
         return offset
+
+    def check(self) -> None:
+        """Raises OSError where no more is accepted: Broken, and what kind of it where another hand
+        was at the file. Where the file is not there, the next call looks again."""
+        if self._broken is not None:
+            raise self._broken
+        try:
+            self._fd = self._watch.check(self._fd, self.end)
+        except Broken as error:
+            self._broken = error
+            raise
+
+    def acknowledged(self) -> bytes:
+        """All that was acknowledged; empty where the open file does not hold it any more. Raises
+        OSError."""
+        data = read_span(self._files, self._fd, self.end, 0)
+        lines = list(lines_of(data))
+        right = len(data) == self.end and len(lines) == self.number
+        return data if right and all(line.record is not None for line in lines) else b""
 
     def read(self, offset: int) -> Record:
         """The record at an offset. Raises ValueError where it is not whole, OSError where it cannot
         be read."""
+        if not 0 <= offset < self.end:
+            raise ValueError(f"no line begins at {offset}")
         # a tag is some hundred bytes; a change of many cards may be a megabyte
         size = 4096
         while True:
@@ -220,26 +237,18 @@ class Journal:
             self._files.close(self._fd)
             self._fd = -1
 
-    def _check_foreign(self) -> None:
-        """Where locks do not work, another program may have written: then nothing more may be."""
-        # by the path, and not by the open file: another program may have replaced it
-        device, inode, size = self._files.identity(self._path)
-        if (device, inode) != self._identity or size != self.end:
-            self._broken = Broken(errno.EBUSY, "another program has written to the lot")
-            raise self._broken
-
     def _take_back(self, error: OSError) -> None:
         """Cut off what a failed write left. Where that fails too, or the medium itself does, the
         journal is broken."""
         # after any other error nobody knows what is on the medium
         if error.errno not in FULL:
-            self._broken = error
+            self._broken = Broken(error.errno, error.strerror)
         try:
             self._files.truncate(self._fd, self.end)
             self._files.sync(self._fd)
         except OSError as another:
             if another.errno not in FULL:
-                self._broken = another
+                self._broken = Broken(another.errno, another.strerror)
 
 
 def read_record(data: bytes, offset: int) -> Record:

@@ -32,9 +32,11 @@ from tagger.store.lot.journal import (
     read_journal,
     read_record,
 )
+from tagger.store.lot.journal_watch import Replaced, WrittenElsewhere
 from tagger.store.lot.lock import Lock
 from tagger.store.lot.main_file import MAIN
 from tagger.store.lot.messages import (
+    ADDED_TO,
     NO_LOCKS,
     changed_outside,
     damaged_line,
@@ -44,6 +46,7 @@ from tagger.store.lot.messages import (
 from tagger.store.lot.new_journal import begin_journal
 from tagger.store.lot.records import Noted, do_record, noted_record
 from tagger.store.lot.recovery import Recovered, recover
+from tagger.store.lot.rescue import Rescue, mention_rescued
 from tagger.store.lot.troubles import note_trouble, trouble_of
 
 if TYPE_CHECKING:
@@ -72,7 +75,9 @@ def read_lot(home: Path) -> LotState:
 def look(home: Path, files: Files = SYSTEM) -> Recovered:
     """What a lot is, with what there is to say about it. Nothing is written. Raises LotError."""
     try:
-        return recover(files, home)
+        found = recover(files, home)
+        mention_rescued(files, home, found)
+        return found
     except OSError as error:
         shown = printable(str(error.filename or home / MAIN))
         raise LotError(f"{shown} cannot be read: {error.strerror}.") from None
@@ -83,13 +88,19 @@ class LotFile:
     messages.
 
     With `only_looking` no lock is taken and nothing is written. `notes` says what was found and
-    mended at opening. Raises LockedError where another program holds the lot, LotError where folder
-    or files are no use."""
+    mended at opening. `refuge` is where the lot is kept when its folder is gone at the end. Raises
+    LockedError where another program holds the lot, LotError where folder or files are no use."""
 
     def __init__(
-        self, home: Path, name: str, files: Files = SYSTEM, only_looking: bool = False
+        self,
+        home: Path,
+        name: str,
+        files: Files = SYSTEM,
+        only_looking: bool = False,
+        refuge: Path | None = None,
     ) -> None:
         self._home, self._name, self._files = home, name, files
+        self._rescue = Rescue(files, home, refuge)
         self._mutex = threading.RLock()
         self._journal: Journal | None = None
         self._moved = False
@@ -216,6 +227,7 @@ class LotFile:
         not checked yet."""
         if self.looking or self._journal is None:
             return
+        self._check_journal()
         self._checkpoint.raise_late()
         self._keep_place()
         self._keep_sitting(APART)
@@ -227,15 +239,23 @@ class LotFile:
         """Keep the position, bring `lot.json` up to date, let go of the lot, whatever happens.
         Raises NotSaved."""
         try:
-            if not self.looking and self._journal is not None and self._journal.broken is None:
-                self._keep_place()
-                self._keep_sitting()
-                # a thread may be writing an earlier state, or have failed at it
-                self._checkpoint.join()
-                if self._checkpoint.pending:
-                    self._bring_up(at_once=True)
+            if not self.looking and self._journal is not None:
+                self._keep_all(self._journal)
         finally:
             self._let_go()
+
+    def _keep_all(self, journal: Journal) -> None:
+        self._check_journal()
+        if not self._home.is_dir():
+            raise NotSaved(self._rescued())
+        if journal.broken is not None:
+            return
+        self._keep_place()
+        self._keep_sitting()
+        # a thread may be writing an earlier state, or have failed at it
+        self._checkpoint.join()
+        if self._checkpoint.pending:
+            self._bring_up(at_once=True)
 
     def copy_to(self, folder: Path) -> Path:
         """Write the lot as it stands into another folder, as `lot.json` there; returns the file.
@@ -284,12 +304,36 @@ class LotFile:
             try:
                 offset = self._journal.append(record)
             except OSError as error:
-                raise NotSaved(not_saved(error, self._home)) from None
+                raise NotSaved(self._not_saved(error)) from None
         self._checkpoint.pending += 1
         # every change says where the dealer stands
         if "desk" in record:
             self._moved = False
         return offset
+
+    def _not_saved(self, error: OSError) -> str:
+        if isinstance(error, Replaced):
+            return f"Not saved. {self._rescued()}"
+        return not_saved(error, self._home)
+
+    def _rescued(self) -> str:
+        assert self._journal is not None
+        with self._mutex:
+            return self._rescue.kept(self._journal, self._kept, self._name)
+
+    def _check_journal(self) -> None:
+        """Raises NotSaved where another hand was at the journal since it was left."""
+        assert self._journal is not None
+        try:
+            with self._mutex:
+                self._journal.check()
+        except WrittenElsewhere:
+            raise NotSaved(ADDED_TO) from None
+        except Replaced:
+            raise NotSaved(self._rescued()) from None
+        # a failed disk and a folder that is gone are told by whatever writes next
+        except OSError:
+            return
 
     def _read(self, offset: int) -> Record:
         try:

@@ -7,11 +7,17 @@ from pathlib import Path
 
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.store.lot.journal import FULL, Broken
+from tagger.store.lot.journal import FULL
+from tagger.store.lot.journal_watch import WrittenElsewhere
 
 NO_LOCKS = (
     "This file system has no locks: open the lot in one place only. tagger notices a write "
     "from elsewhere."
+)
+
+ADDED_TO = (
+    "Another program has written to this lot. What was accepted here is saved; open the lot again "
+    "to see both."
 )
 
 
@@ -38,7 +44,7 @@ def changed_outside(differences: tuple[str, ...]) -> str:
 
 def not_saved(error: OSError, home: Path) -> str:
     """Why a change was not saved."""
-    if isinstance(error, Broken) and error.errno == errno.EBUSY:
+    if isinstance(error, WrittenElsewhere):
         return "Not saved: another program has written to this lot. Close it and open it again."
     # this and the next can be put right, and then the same key does it
     if error.errno in FULL:

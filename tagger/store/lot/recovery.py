@@ -88,6 +88,11 @@ def recover(files: Files, home: Path) -> Recovered:
     return _RecoveryReader(main, data, header, shown).read()
 
 
+def recovered_from(data: bytes) -> Recovered:
+    """What a lot is by the bytes of a journal alone, which must not be empty."""
+    return _RecoveryReader(Main(None, None), data, next(lines_of(data)), "").read()
+
+
 def _without_journal(main: Main, shown: str) -> Recovered:
     if main.data is None:
         return Recovered(LotTables({}))
@@ -123,8 +128,7 @@ def _old(main: Main) -> Recovered:
 
     assert main.tables is not None
     draft = convert(main.tables, "old", main.crc)
-    data = bytes(draft.data)
-    found = _RecoveryReader(Main(None, None), data, next(lines_of(data)), "").read()
+    found = recovered_from(bytes(draft.data))
     # the journal was made in memory only; the one that is written at opening has an identity
     found.id, found.old, found.covers, found.notes = "", main.tables, -1, []
     return found

@@ -19,12 +19,19 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
 from tagger.store.lot.documents import read_mark
-from tagger.store.lot.journal import JOURNAL, Journal, lines_of, read_journal
+from tagger.store.lot.journal import JOURNAL, RESCUED, Journal, lines_of, read_journal
 from tagger.store.lot.lock import Lock
 from tagger.store.lot.lot_file import LOCK, LotFile, look
 from tagger.store.lot.main_file import MAIN, read_main
 from tagger.store.lot.new_journal import new_draft
 from tagger.store.lot.records import do_record
+from tagger.store.lot.rescue import (
+    SET_ASIDE,
+    look_rescued,
+    rescued_files,
+    restore_rescued,
+    set_rescued_aside,
+)
 
 if TYPE_CHECKING:
     from tagger.store.lot.recovery import Recovered
@@ -43,6 +50,8 @@ class RepairPlan:
 def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
     """What a repair would do; nothing is written. Raises LotError where there is nothing that could
     be repaired."""
+    if rescued := _kept_beside(files, home):
+        return _rescued_plan(files, home, rescued[-1])
     state = look(home, files)
     if state.edited:
         # Which of the two is right nobody but the user knows, so nothing is proposed.
@@ -70,6 +79,45 @@ def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
     return RepairPlan(tuple(state.notes), tuple(_steps_at_opening(state)))
 
 
+def _kept_beside(files: Files, home: Path) -> list[Path]:
+    """The journals that were rescued, the oldest first. Raises LotError."""
+    try:
+        return list(rescued_files(files, home))
+    except OSError as error:
+        raise LotError(f"{printable(str(home))} cannot be read: {error.strerror}.") from None
+
+
+def _rescued_plan(files: Files, home: Path, newest: Path) -> RepairPlan:
+    discard = (
+        f"--discard-rescued keeps the lot as it is now, and renames {newest.name} to {SET_ASIDE}-1"
+    )
+    try:
+        rescued = counted(_tagged(look_rescued(files, newest)), "card")
+    except LotError as error:
+        return RepairPlan((error.message,), (discard,), choice=True)
+    # the lot as it lies there now may be anything, or none
+    try:
+        now = f"the lot now has {counted(_tagged(look(home, files)), 'card')} tagged"
+    except LotError as error:
+        now = f"the lot now cannot be read: {error.message.removesuffix('.')}"
+    return RepairPlan(
+        (
+            f"{newest.name} has the lot as it was when another program replaced {JOURNAL}: "
+            f"{rescued} tagged; {now}.",
+        ),
+        (
+            f"--keep-rescued restores it, and keeps the {JOURNAL} of now as {JOURNAL}.replaced-1",
+            discard,
+        ),
+        choice=True,
+    )
+
+
+def _tagged(state: Recovered) -> int:
+    lot = state.kept.lot
+    return sum(lot.mark(id).state == "tagged" for id in lot.marks)
+
+
 def _steps_at_opening(state: Recovered) -> Iterator[str]:
     """What any opening for work does by itself."""
     if state.cut[1]:
@@ -81,13 +129,25 @@ def _steps_at_opening(state: Recovered) -> Iterator[str]:
         yield "rebuild lot.json from lot.journal"
 
 
-def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTEM) -> RepairPlan:
-    """Do what `plan` says, and return it. `take` says what becomes of changes by another hand.
+def repair(
+    home: Path,
+    name: str,
+    take: bool | None = None,
+    files: Files = SYSTEM,
+    rescued: bool | None = None,
+) -> RepairPlan:
+    """Do what `plan` says, and return it. `take` says what becomes of changes by another hand,
+    `rescued` what becomes of a lot that was kept beside its journal.
 
     Raises LotError, LockedError where the lot is open, and NotSaved.
     """
     what = plan(home, files)
-    if what.choice and take is None:
+    if _kept_beside(files, home):
+        if rescued is None:
+            raise LotError("Say --keep-rescued or --discard-rescued; tagger repair compares them.")
+    elif rescued is not None:
+        raise LotError(f"There is no {RESCUED}-1, so there is nothing to restore.")
+    elif what.choice and take is None:
         raise LotError("lot.json was edited outside tagger: say --keep-edits or --discard-edits.")
     try:
         lock = Lock(home / LOCK, f"The lot {name}")
@@ -96,10 +156,12 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
             f"The folder {printable(str(home))} cannot be written to ({error.strerror})."
         ) from None
     try:
-        # looked at again under the lock: another program may have gone on meanwhile
-        state = look(home, files)
         try:
-            _do(state, home, name, bool(take), files)
+            if rescued is not None:
+                _settle_rescued(rescued, home, files)
+            else:
+                # looked at again under the lock: another program may have gone on meanwhile
+                _do(look(home, files), home, name, bool(take), files)
         except OSError as error:
             raise LotError(
                 f"The repair could not be written: {error.strerror}. Nothing was removed."
@@ -109,6 +171,13 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
     # opened and closed once, so that lot.json is there for other readers at once
     LotFile(home, name, files).close()
     return what
+
+
+def _settle_rescued(restore: bool, home: Path, files: Files) -> None:
+    if restore:
+        restore_rescued(files, home)
+    else:
+        set_rescued_aside(files, home)
 
 
 def _do(state: Recovered, home: Path, name: str, take: bool, files: Files) -> None:

@@ -38,10 +38,10 @@ class LotList:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
-    def opened(self, place: LotPlace, part: str = "") -> None:
-        """Note that a lot was opened, with its own name and its part of stock numbers. Silent where
-        the list cannot be written: it is a convenience."""
-        self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None, part))
+    def opened(self, place: LotPlace, part: str = "") -> bool:
+        """Note that a lot was opened, with its own name and its part of stock numbers; whether that
+        could be kept."""
+        return self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None, part))
 
     def home_of(self, folder: Path) -> Path | None:
         """Where the tags of a folder were kept when it was opened last."""

@@ -14,7 +14,7 @@ from platformdirs.unix import Unix
 
 from tagger.core.lot.naming import shown
 from tagger.core.model.text import printable
-from tagger.errors import LotError
+from tagger.errors import LotError, UsageError
 from tagger.store.lot.journal import JOURNAL
 from tagger.store.lot.main_file import MAIN
 
@@ -25,14 +25,27 @@ if TYPE_CHECKING:
 _DIRS = Unix("tagger")
 
 
+def _folder(kind: str) -> Path:
+    """The XDG folder of a kind. Raises UsageError where no home is known to begin at."""
+    try:
+        folder = Path(getattr(_DIRS, f"user_{kind}_path"))
+    except RuntimeError:
+        folder = Path("~")
+    # a user of a container may have neither HOME nor a line in the system's list of users
+    if not folder.is_absolute():
+        name = f"XDG_{kind.upper()}_HOME"
+        raise UsageError(f"No home folder is known; set HOME to a folder, or {name}.")
+    return folder
+
+
 def config_file() -> Path:
     """The user's settings, in the XDG config folder."""
-    return _DIRS.user_config_path / "config.toml"
+    return _folder("config") / "config.toml"
 
 
 def data_folder() -> Path:
     """Where the list of lots is, in the XDG data folder."""
-    return _DIRS.user_data_path
+    return _folder("data")
 
 
 def looks_folder() -> Path:
@@ -42,7 +55,7 @@ def looks_folder() -> Path:
 
 def cache_folder() -> Path:
     """What can be made again, in the XDG cache folder; it may be emptied at any time."""
-    return _DIRS.user_cache_path
+    return _folder("cache")
 
 
 def index_folder() -> Path:
@@ -62,7 +75,7 @@ def measured_folder() -> Path:
 
 def state_folder() -> Path:
     """Where a report of an error in the program itself goes, in the XDG state folder."""
-    return _DIRS.user_state_path
+    return _folder("state")
 
 
 @dataclass(frozen=True)

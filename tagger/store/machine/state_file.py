@@ -42,21 +42,23 @@ class StateFile(Generic[T]):
         """The value of a key, None where none is known."""
         return self._read().get(key)
 
-    def put(self, key: str, value: T) -> None:
-        """Keep the value of a key; on disk when this returns."""
+    def put(self, key: str, value: T) -> bool:
+        """Keep the value of a key; whether it is on disk when this returns."""
         known = self._read()
         if known.get(key) == value:  # the loupe is put at each card, and seldom elsewhere
-            return
+            return True
         known[key] = value
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
             # a file of its own: the data's is replaced, and whoever waits would hold the old one
             with open(self._folder / f".{self._name}.lock", "w", encoding="ascii") as lock:
-                fcntl.flock(lock, fcntl.LOCK_EX)
+                with contextlib.suppress(OSError):  # some network file systems have no locks
+                    fcntl.flock(lock, fcntl.LOCK_EX)
                 entry = {self._key: key, **self._fields(value)}
                 self._database().table(self._name).upsert(entry, Query()[self._key] == key)
         except (OSError, ValueError):  # what cannot be remembered must not stop the work
-            return
+            return False
+        return True
 
     def values(self) -> list[T]:
         """All values that are known."""

@@ -22,10 +22,10 @@ class WrittenFiles:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
-    def note(self, path: Path, digest: str) -> None:
-        """Note that a file was written, with the SHA-256 of its bytes. Silent where the list cannot
-        be written."""
-        self._file().put(_key(path), digest)
+    def note(self, path: Path, digest: str) -> bool:
+        """Note that a file was written, with the SHA-256 of its bytes; whether that could be
+        kept."""
+        return self._file().put(_key(path), digest)
 
     def knows(self, path: Path) -> bool:
         """Whether the file that is there was written here and is as it was then; a link never is.

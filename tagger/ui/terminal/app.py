@@ -11,7 +11,7 @@ from pathlib import Path
 
 from textual.driver import Driver
 
-from tagger.errors import TaggerError, UsageError
+from tagger.errors import Crashed, UsageError
 from tagger.preview.render_settings import RenderSettings, render_settings
 from tagger.preview.terminal_capabilities import Depth
 from tagger.ui.terminal.textual_private import ErrorCatchingApp
@@ -19,6 +19,9 @@ from tagger.ui.terminal.textual_private import ErrorCatchingApp
 if sys.platform != "win32":
     from tagger.ui.terminal.driver import TerminalDriver
 
+
+# Ctrl+C is a key on a screen; as a signal it comes from another program.
+_STOPS = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
 
 # What is told of a terminal, by Rich's names; any other one has sixteen colours at least.
 _DEPTHS = {"truecolor": Depth.TRUE, "256": Depth.C256}
@@ -35,6 +38,7 @@ class TerminalApp(ErrorCatchingApp, inherit_bindings=False):
         super().__init__(driver_class=_driver())
         self._drawing, self._colours, self._report = drawing, colours, report
         self.failure = ""
+        self._stopped = False
 
     @property
     def manner(self) -> RenderSettings:
@@ -44,8 +48,15 @@ class TerminalApp(ErrorCatchingApp, inherit_bindings=False):
     def on_mount(self) -> None:
         """Leave in order when the line drops or the system says so."""
         loop = asyncio.get_running_loop()
-        for name in (signal.SIGHUP, signal.SIGTERM):
-            loop.add_signal_handler(name, self.exit)
+        for number in _STOPS:
+            loop.add_signal_handler(number, self.exit)
+        if self._stopped:
+            self.exit()
+
+    def stop_soon(self, *_: object) -> None:
+        """Leave as soon as the screen stands: to break off while it is made would leave the
+        terminal half set."""
+        self._stopped = True
 
     def _depth(self) -> Depth:
         if self.no_color:
@@ -91,10 +102,17 @@ def check_terminal() -> None:
 
 
 def run(app: TerminalApp) -> None:
-    """Show the screen until it is left. Raises TaggerError for an error of the program itself."""
+    """Show the screen until it is left. Raises Crashed for an error of the program itself."""
     # seconds: a key waits no longer than that for a thread that draws ahead
     sys.setswitchinterval(0.001)
     # Without the mouse the terminal's own selection works: text is copied from the screen.
-    app.run(mouse=False)
+    before = {number: signal.getsignal(number) for number in _STOPS}
+    try:
+        for number in _STOPS:
+            signal.signal(number, app.stop_soon)
+        app.run(mouse=False)
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
     if app.failure:
-        raise TaggerError(app.failure)
+        raise Crashed(app.failure)

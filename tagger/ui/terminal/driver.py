@@ -5,10 +5,12 @@ were passed on, so that the desk is drawn once for those that came at once."""
 from __future__ import annotations
 
 import codecs
+import contextlib
 import os
 import select
+import sys
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from textual import events
@@ -38,7 +40,8 @@ class TerminalDriver(LinuxDriver):
     _passing = False  # something is being read, or what was read is being passed on
 
     def __init__(self, *given: Any, **named: Any) -> None:
-        super().__init__(*given, **named)
+        with _own_output():
+            super().__init__(*given, **named)
         self._guard = PasteGuard()
 
     def run_input_thread(self) -> None:
@@ -122,6 +125,23 @@ class TerminalDriver(LinuxDriver):
         if self._passing:
             time.sleep(0)  # the thread that reads goes on
         return self._passing or bool(select.select([self.fileno], [], [], 0)[0])
+
+
+@contextlib.contextmanager
+def _own_output() -> Iterator[None]:
+    """The driver draws to standard error as it is now. By a descriptor of its own: what libraries
+    print to descriptor 2 is turned aside while they are at work."""
+    kept = sys.__stderr__
+    try:
+        own = os.fdopen(os.dup(2), "w", encoding="utf-8", errors="surrogateescape")
+    except OSError:  # it is closed
+        yield
+        return
+    sys.__stderr__ = own  # type: ignore[misc]
+    try:
+        yield
+    finally:
+        sys.__stderr__ = kept  # type: ignore[misc]
 
 
 def _is_possible(event: Message) -> bool:

@@ -226,7 +226,7 @@ def test_closing_ends_an_audit_at_work_and_its_processes(asked, monkeypatch):
     assert workers
     asked.behind.close()
     gone()
-    assert any(worker.exitcode == -signal.SIGTERM for worker in workers)
+    assert any(worker.exitcode == -signal.SIGKILL for worker in workers)
     assert all(told.findings is None for told in emptied(asked.told))
     with pytest.raises(LotError, match="could not be measured"):
         asked.behind.centering("scan_0001.jpg", 0)

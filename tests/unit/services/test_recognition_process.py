@@ -82,7 +82,7 @@ def test_without_the_process_nothing_is_raised(tmp_path):
     looks = begun()
     assert asked(looks, "7") is None
     for _ in range(3):
-        for pid in list(looks._workers._pool._processes):
+        for pid in looks._workers.pids():
             os.kill(pid, signal.SIGKILL)
         looks.remember([card(tmp_path, "7")], [])
         looks.keep()
@@ -98,14 +98,10 @@ def test_another_process_takes_the_place_of_one_that_died(tmp_path):
     looks.remember([card(tmp_path, "7")], [])
     looks.keep()
     assert asked(looks, "7").card.number == "7"
-    for pid in list(looks._workers._pool._processes):
+    for pid in looks._workers.pids():
         os.kill(pid, signal.SIGKILL)
-        while True:
-            try:
-                os.kill(pid, 0)
-                time.sleep(0.01)
-            except ProcessLookupError:
-                break
+        while looks._workers.pids():
+            time.sleep(0.01)
     for _ in range(100):  # the pool takes a moment to notice
         answers: Queue = Queue()
         looks.find(look("7"), CardSides("/elsewhere", "a", "b"), answers.put)

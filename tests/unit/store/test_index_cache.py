@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support import drawn
 
+from tagger.cli import main
 from tagger.core.checklist.checklist import Checklist, Problem
 from tagger.core.checklist.columns import Rows
 from tagger.core.index.index import Index
@@ -21,7 +22,9 @@ from tagger.core.model.tags import Parallel, Row
 from tagger.errors import LotError
 from tagger.store.caches import index_cache
 from tagger.store.caches.index_cache import keep_index, load_index
+from tagger.store.caches.sealed import keep_sealed, read_sealed
 from tagger.store.checklists import read_indexed
+from tagger.store.machine.paths import index_folder
 
 HINTS = ("23", "mar", "23 g", "am", "12/99", "set=pond 7", "")
 LIST = drawn.checklist_csv(drawn.set_rows("1987 Harbor Light", 60, 3))
@@ -237,3 +240,18 @@ def test_the_short_way_for_plain_names_gives_what_the_long_one_gives(given):
         assert {
             name: bytes(section) for name, section in pack_index(Checklist(tuple(rows))).items()
         } == {name: bytes(section) for name, section in short.items()}
+
+
+def test_an_index_whose_numbers_lead_nowhere_is_made_anew(tmp_path, capsys):
+    """It has a right checksum, and is used as it lies: whoever uses it has an error."""
+    path = written(tmp_path)
+    words = ["match", "7 mar", "--checklist", str(path)]
+    assert main(words) == 0
+    right = capsys.readouterr().out
+    (kept,) = index_folder().glob("*.index")
+    sealed = read_sealed(kept, index_cache.MARK)
+    assert keep_sealed(kept, index_cache.MARK, sealed.head, [b"\xfe" * len(sealed.body)])
+    for _ in range(2):
+        assert main(words) == 0
+        assert capsys.readouterr().out == right
+    assert read_sealed(kept, index_cache.MARK).checksum == sealed.checksum

@@ -74,4 +74,5 @@ def test_where_there_are_no_locks_the_lot_opens_and_says_so(tmp_path, monkeypatc
     with pytest.raises(NotSaved, match="another program has written to this lot"):
         session.undo()
     other.close()
-    session.close()
+    with pytest.raises(NotSaved, match="What was accepted here is saved"):
+        session.close()

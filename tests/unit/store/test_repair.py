@@ -13,7 +13,7 @@ import pytest
 
 from tagger.cli import main
 from tagger.core.session.session import Session
-from tagger.errors import LotError
+from tagger.errors import LotError, NotSaved
 from tagger.store.files import SystemFiles
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.lot.repair import repair
@@ -197,4 +197,5 @@ def test_an_open_lot_is_not_repaired(home, capsys):
         journal.write(b'["0000')
     assert main(["repair", str(home), "--apply"]) == 3
     assert "already open" in capsys.readouterr().err
-    session.close()
+    with pytest.raises(NotSaved):
+        session.close()

@@ -1,0 +1,43 @@
+"""What a fuzz run counts."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, field
+from pathlib import Path
+
+TOP = Path(__file__).parents[2]
+
+
+@dataclass
+class Tally:
+    """Cases tried, and what was wrong, each with what makes it again."""
+
+    what: str
+    tried: int = 0
+    traces: list[str] = field(default_factory=list)
+    slow: list[str] = field(default_factory=list)
+    silent: list[str] = field(default_factory=list)
+    printed: int = 0  # bytes that came to the screen
+    words: str = ""  # the first of them
+    memory: int = 0  # bytes, the most that any process had
+    slowest: float = 0.0  # seconds of CPU
+
+    @property
+    def good(self) -> bool:
+        """Whether nothing was wrong."""
+        return not (self.traces or self.slow or self.silent or self.printed)
+
+    def __str__(self) -> str:
+        wrong = "\n".join((self.traces + self.slow + self.silent)[:20])
+        return (
+            f"{self.what}: {self.tried} tried, {len(self.traces)} traces, {len(self.slow)} slow "
+            f"(slowest {self.slowest:.1f} s), {len(self.silent)} silent, {self.printed} bytes "
+            f"printed, {self.memory / 1e6:.0f} MB\n{wrong}{self.words}"
+        )
+
+
+def searched() -> dict[str, str]:
+    """The environment in which a process finds the program, the tests and what they stand on."""
+    found = (TOP, TOP / "tests", TOP / "demo")
+    return {**os.environ, "PYTHONPATH": os.pathsep.join(map(str, found))}
