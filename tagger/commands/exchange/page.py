@@ -11,6 +11,7 @@ from PIL import Image
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
+from tagger.core.lot.fields import cards
 from tagger.core.model.counted import counted
 from tagger.errors import NoScans, UsageError
 from tagger.exchange.shown.page import Sides, write_page
@@ -21,7 +22,9 @@ from tagger.services.output.paths import check_target, new_file, shown_target
 from tagger.services.output.thumbnails import Thumbnails
 
 if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
     from tagger.core.lot.fields import CardInLot
+    from tagger.core.lot.lot import LotState
 
 LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards stay far below 30 MB
 
@@ -49,7 +52,7 @@ def _run(given: argparse.Namespace) -> int:
     with Thumbnails(place, lot, given.max_size, QUALITY, given.all) as small:
         # From what the thumbnails were measured for anyway: nothing is measured twice.
         findings = None if given.no_findings else measured_findings(place, lot, small.measured)
-        summary = lot_summary(place, lot, findings)
+        summary = lot_summary(place, lot, _of_shown(findings, lot, small))
         size = 0
         with new_file(given.to, force=given.force) as write:
             # The page is written as it is made and never whole in memory, so its size is counted
@@ -64,6 +67,16 @@ def _run(given: argparse.Namespace) -> int:
     shown = counted(len(small.cards), "card")
     tell(f"{shown} written to {shown_target(given.to)}, {size / 1e6:.1f} MB.")
     return attention_if(small.missing)
+
+
+def _of_shown(
+    findings: list[Finding] | None, lot: LotState, small: Thumbnails
+) -> list[Finding] | None:
+    """The findings without those of cards that are left out."""
+    if findings is None:
+        return None
+    left_out = {card.position for card in cards(lot)} - {card.position for card in small.cards}
+    return [one for one in findings if one.position not in left_out]
 
 
 def _cards(small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:

@@ -29,7 +29,7 @@ from tagger.store.lot.lot_file import LotFile
 HEADER = [
     "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial",
     "condition", "place", "note",
-    "state",
+    "state", "stock number",
 ]  # fmt: skip
 SCHEMA = json.loads(schema_text("export"))
 LIST = """set,number,name,team,parallels,Rarity,note,position
@@ -83,13 +83,13 @@ def test_a_row_a_card_in_feeding_order(lot):
     assert rows == [
         ["1", "scan_1.jpg", "scan_2.jpg", "1987 Harbor Light", "23", "Ada Marsh", "Gulls",
          "Gold", "12/99",
-         "Near Mint", "box 3, row 2", "", "tagged", "common", "old", "p"],
+         "Near Mint", "box 3, row 2", "", "tagged", "", "common", "old", "p"],
         ["2", "scan_3.jpg", "scan_4.jpg", "1987 Harbor Light", "23", "Ada Marsh", "Gulls", "", "",
-         "", "", "two names; see back", "set aside", "common", "old", "p"],
+         "", "", "two names; see back", "set aside", "", "common", "old", "p"],
         ["3", "scan_5.jpg", "scan_6.jpg", "1987 Harbor Light", "24",
          '\'=Bo "Bear" Lund', "Foxes", "", "",
-         "", "", "", "tagged", "rare", "", "q"],
-        ["4", "scan_7.jpg", *[""] * 10, "untagged", "", "", ""],
+         "", "", "", "tagged", "", "rare", "", "q"],
+        ["4", "scan_7.jpg", *[""] * 10, "untagged", "", "", "", ""],
     ]  # fmt: skip
 
 
@@ -141,7 +141,7 @@ def test_the_json_form_is_valid_by_the_published_schema(lot):
     Draft202012Validator.check_schema(SCHEMA)
     document = json.loads(exported(lot, "out.json"))
     assert list(Draft202012Validator(SCHEMA).iter_errors(document)) == []
-    assert (document["lot"], document["columns"][:13]) == ("box 12", HEADER)
+    assert (document["lot"], document["columns"][:14]) == ("box 12", HEADER)
     first, second, third, last = document["cards"]
     assert (first["position"], first["serial"], first["Rarity"]) == (1, "12/99", "common")
     assert (second["state"], second["note"]) == ("set aside", "two names; see back")
@@ -188,8 +188,8 @@ def test_columns_of_a_checklist_never_hide_ours(tmp_path):
     (tmp_path / "out").mkdir()
     assert main(["export", str(tmp_path), "--to", str(tmp_path / "out" / "a.json")]) == 0
     document = json.loads((tmp_path / "out" / "a.json").read_bytes())
-    further = document["columns"][13:]
-    assert len({name.casefold() for name in document["columns"]}) == len(document["columns"]) == 20
+    further = document["columns"][14:]
+    assert len({name.casefold() for name in document["columns"]}) == len(document["columns"]) == 21
     assert [document["cards"][0][name] for name in further] == ["1", "2", "3", "4", "5", "6", "7"]
     assert document["cards"][0]["note"] == ""
 
@@ -210,7 +210,7 @@ def test_a_lot_that_was_never_opened_is_exported_untagged_and_stays_unopened(tmp
     folder.mkdir()
     (folder / "1.jpg").write_bytes(b"x")
     assert main(["export", str(folder), "--to", str(tmp_path / "new.csv")]) == 0
-    assert records((tmp_path / "new.csv").read_bytes())[1][-1] == "untagged"
+    assert records((tmp_path / "new.csv").read_bytes())[1][-2:] == ["untagged", ""]
     assert [path.name for path in folder.iterdir()] == ["1.jpg"]
 
 

@@ -212,7 +212,8 @@ def test_every_field_can_be_named_in_any_case_and_alone_keeps_its_heading():
         "subject": "Ada Marsh",
         "team": "Gulls", "parallel": "Gold", "serial": "12/99", "condition": "Near Mint",
         "place": "box 3", "note": "",
-        "state": "tagged", "print run": "99", "price": "1.50", "lot": "box 12", "count": 1,
+        "state": "tagged", "stock number": "", "print run": "99",
+        "price": "1.50", "lot": "box 12", "count": 1,
     }  # fmt: skip
 
 

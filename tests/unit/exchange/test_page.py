@@ -57,8 +57,17 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
             patch.setenv(name, own)
         folder = shown_lot(top)
         # one front cannot be shown
-        assert main(["page", str(folder), "--to", str(top / "out.html")]) == 1
+        assert main(["page", str(folder), "--all", "--to", str(top / "out.html")]) == 1
+        assert main(["page", str(folder), "--to", str(folder.parent / "stock.html")]) == 1
     return folder, (top / "out.html").read_bytes().decode("utf-8")
+
+
+def test_what_was_sold_is_not_on_the_page_unless_asked_for(made: tuple[Path, str]) -> None:
+    folder, whole = made
+    page = (folder.parent / "stock.html").read_text(encoding="utf-8")
+    ids = [set(re.findall(r'id="(card-[0-9]+)"', text)) for text in (whole, page)]
+    assert ids[0] - ids[1] == {"card-4"}
+    assert "#card-4" not in page
 
 
 @pytest.fixture(scope="module")
