@@ -79,6 +79,12 @@ def _show(sold: Sequence[OrderMatch], wrong: Sequence[OrderMatch], skipped: Iter
         complain(sentence)
 
 
+def told_unmatched(one: OrderMatch) -> str:
+    """Why a line means no card, as a sentence."""
+    said = (one.line.where, printable(one.line.said, 80), f"{one.why}.")
+    return ": ".join(filter(None, said))
+
+
 def _line(one: OrderMatch) -> str:
     card = one.card
     assert card is not None

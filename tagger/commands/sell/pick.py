@@ -11,14 +11,13 @@ from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if
-from tagger.commands.sell.order_table import matched_orders
+from tagger.commands.sell.order_table import matched_orders, told_unmatched
 from tagger.config import Settings, load_settings
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import Marking
-from tagger.core.model.text import printable
 from tagger.core.session.stock_status import today_at
 from tagger.core.stock.picking import pulled
-from tagger.errors import DONE, UsageError
+from tagger.errors import Refused, UsageError
 from tagger.exchange.shown.contact_sheet import PAPERS
 from tagger.services.console import complain, complain_first, out, tell
 from tagger.services.output.paths import check_new, new_file, shown_target
@@ -61,9 +60,13 @@ def _run(given: argparse.Namespace) -> int:
     settings, stock = load_settings(config_file()), read_stock()
     if given.to is not None:
         check_new(given.to, ENDINGS, "a pick list", stock.checklists, given.force)
-    cards = sorted(_wanted(given, stock, settings), key=lambda card: card.order)
-    for sentence in stock.skipped:
+    wanted, problems = _wanted(given, stock, settings)
+    cards = sorted(wanted, key=lambda card: card.order)
+    problems += stock.skipped
+    for sentence in problems:
         complain(sentence)
+    if given.done and given.orders is not None:
+        _check_sold(cards)
     if given.to is None:
         for line in _lines(cards):
             out(line)
@@ -73,22 +76,34 @@ def _run(given: argparse.Namespace) -> int:
         tell("Nothing is to be pulled.")
     elif given.done:
         _mark_done(cards, stock, settings)
-    return attention_if(stock.skipped) if cards else DONE
+    return attention_if(problems)
 
 
-def _wanted(given: argparse.Namespace, stock: Stock, settings: Settings) -> list[Stocked]:
+def _wanted(
+    given: argparse.Namespace, stock: Stock, settings: Settings
+) -> tuple[list[Stocked], list[str]]:
+    """The cards that lie where they are to be pulled, and what is wrong with a table of orders."""
+    problems: list[str] = []
     if given.orders is not None:
         today = today_at(time.time())
         matches = matched_orders(given.orders, given.columns, today, stock, settings)
-        for one in matches:
-            if one.card is None:
-                complain(f"{one.line.where}: {printable(one.line.said, 80)}: {one.why}.")
+        problems = [told_unmatched(one) for one in matches if one.card is None]
         found = [one.card for one in matches if one.card is not None]
     elif given.words:
         found = chosen_cards(stock, given.words, settings.scale)
     else:
         found = [card for card in stock.cards if card.mark.to_pull]
-    return [card for card in found if card.mark.in_place]
+    return [card for card in found if card.mark.in_place], problems
+
+
+def _check_sold(cards: Sequence[Stocked]) -> None:
+    """Raises Refused where cards of a table of orders would be pulled without being sold."""
+    unsold = sum(not card.mark.to_pull for card in cards)
+    if unsold:
+        raise Refused(
+            f"{counted(unsold, 'card of the table is', 'cards of the table are')} not marked as "
+            "sold, so nothing was marked as pulled; use tagger sold --orders first."
+        )
 
 
 def _lines(cards: Sequence[Stocked]) -> Iterator[str]:

@@ -13,7 +13,7 @@ from tagger.core.model.money import money
 from tagger.core.model.numbers import natural
 from tagger.core.stock.sales import BY_COUNT, SHARES, sales_of, summed
 from tagger.errors import UsageError
-from tagger.services.console import complain, out, out_lines
+from tagger.services.console import complain, out, out_lines, tell
 from tagger.services.output.tables import write_list
 from tagger.services.stock import by_lot, read_stock
 
@@ -57,6 +57,11 @@ def _run(given: argparse.Namespace) -> int:
         write_list(given.to, COLUMNS, rows, stock.checklists, given.force)
     else:
         out_lines(_lines(sales, given.year))
+    undated = sum(not sale.day for sale in every)
+    if given.year and undated:
+        tell(
+            f"{counted(undated, 'sold card has', 'sold cards have')} no date: not in {given.year}."
+        )
     problems = [*stock.skipped, *_problems(sales)]
     for sentence in problems:
         complain(sentence)

@@ -84,8 +84,11 @@ def test_a_pick_list_as_pdf_is_read_back(
         f"order,sku,buyer\n7,{numbers(one)[2]},K\n7,{numbers(two)[1]},K\n7,none,K\n",
         encoding="utf-8",
     )
+    run("pick", "--orders", orders, "--done", status=3)
+    assert "2 cards of the table are not marked as sold" in capsys.readouterr().err
     run("sold", "--orders", orders, "--yes", "--rest", status=1)
-    run("pick", "--orders", orders, "--to", tmp_path / "pick.pdf", "--paper", "letter")
+    to = ["--to", tmp_path / "pick.pdf", "--paper", "letter"]
+    run("pick", "--orders", orders, *to, status=1)
     told = capsys.readouterr().err
     assert "line 4: none: 'none' is not a stock number." in told
     assert "one, card 3: " in told  # its scan cannot be read

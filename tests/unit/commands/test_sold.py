@@ -10,8 +10,11 @@ from support.shop import POND, harbor, lot_of, marks, numbers
 
 from tagger.cli import main
 from tagger.config import Settings
+from tagger.core.lot.change import Change
+from tagger.core.lot.history import words
 from tagger.core.model.tags import Tags
 from tagger.core.model.trade import NO_TRADE
+from tagger.errors import NotSaved
 from tagger.services.opening import change
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.paths import config_file, lot_place
@@ -70,6 +73,9 @@ def test_a_sale_is_kept_by_stock_number_refused_a_second_time_and_undone(
     run("sold", number, "--reserved", "Kim")
     run("sold", one, "1", "--listed", "the shop")
     assert [mark.stock for mark in marks(one)[:2]] == ["listed", "reserved"]
+    with change(lot_place(one, None), Settings()) as session:
+        past = [words(entry.change, {}) for entry in session.history(2)]
+    assert past == ["a removed card: listed, the shop", "a removed card: reserved for Kim"]
     run("sold", two, "2", "--returned", "--on", "2026-11-09")
     assert marks(two)[1].trade == NO_TRADE._replace(returned_on="2026-11-09")
     run("sold", two, "3", "--pulled", "bent")
@@ -77,7 +83,7 @@ def test_a_sale_is_kept_by_stock_number_refused_a_second_time_and_undone(
 
 
 @pytest.mark.parametrize(
-    ("words", "said", "status"),
+    ("given", "said", "status"),
     [
         (["K7TQX-0042-M"], "its check character does not fit", 2),
         (["K7TQX-0042-E"], "No card in the lots opened on this machine", 3),
@@ -90,13 +96,13 @@ def test_a_sale_is_kept_by_stock_number_refused_a_second_time_and_undone(
     ],
 )
 def test_what_cannot_be_sold_is_said(
-    words: list[str],
+    given: list[str],
     said: str,
     status: int,
     shop: tuple[Path, Path],
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    run("sold", *(word.format(one=shop[0]) for word in words), status=status)
+    run("sold", *(word.format(one=shop[0]) for word in given), status=status)
     assert said in capsys.readouterr().err
     assert not any(mark.gone for mark in marks(shop[0]))
 
@@ -177,11 +183,33 @@ def test_orders_that_are_wrong_are_told_and_nothing_is_marked_but_the_rest(
     assert [mark.gone for mark in marks(one)] == ["sold", "", "sold", ""]
 
 
-def test_the_copy_that_is_sold_is_a_setting_and_a_lot_that_is_held_stops_all(
-    shop: tuple[Path, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+def _fail_at_second_lot(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The disk is full when the second lot is written: the first is undone."""
+    enter, done = LotFile.enter, list[str]()
+
+    def full(store: LotFile, change: Change) -> None:
+        if done:
+            raise NotSaved("The disk is full.")
+        done.append(change.label)
+        enter(store, change)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(LotFile, "enter", full)
+        run("sold", "--orders", file, "--yes", status=3)
+    assert "The disk is full." in capsys.readouterr().err
+    assert len(done) == 1
+
+
+def test_the_copy_that_is_sold_is_a_setting_and_a_lot_that_cannot_be_written_stops_all(
+    shop: tuple[Path, Path],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
     one, two = shop
-    file = table(tmp_path, "1,,,23,base,,,,", "1,,,24,,,,,")
+    file = table(tmp_path, "1,,,23,base,Poor,,,", "1,,,24,,,,,")
     held = LotFile(two, "two")
     try:
         run("sold", "--orders", file, "--yes", status=3)
@@ -189,11 +217,15 @@ def test_the_copy_that_is_sold_is_a_setting_and_a_lot_that_is_held_stops_all(
         held.close()
     assert "The lot two is already open" in capsys.readouterr().err
     assert not any(mark.gone for mark in marks(one))
+    _fail_at_second_lot(file, monkeypatch, capsys)
+    assert not any(mark.gone for mark in (*marks(one), *marks(two)))
+    file = table(tmp_path, "1,,,23,base,,,,", "1,,,24,,,,,")
     config_file().parent.mkdir(parents=True, exist_ok=True)
     config_file().write_text('[orders]\ncopy = "worst"\n', encoding="utf-8")
     run("sold", "--orders", file, "--yes")
     assert [mark.gone for mark in marks(one)] == ["", "", "sold", ""]
     undo(one)
+    undo(two)
     config_file().unlink()
     run("sold", "--orders", file, "--yes")
     # the first in its place of either lot

@@ -147,6 +147,9 @@ def test_the_sums_of_a_year_are_exact_and_no_currency_is_added_to_another(
     said(capsys, "cost", one, "$100", "--from", "a  fair", "--on", "2026-01-05")
     assert said(capsys, "cost", one) == ["one: cost $100, from a fair, on 2026-01-05."]
     assert kept(one).bought == Purchase("a fair", "2026-01-05", "$100")
+    # by the journal alone, too
+    (one / "lot.json").unlink()
+    assert kept(one).bought == Purchase("a fair", "2026-01-05", "$100")
     assert main(["cost", str(one), "abc"]) == 2
     sale = ["--channel", "shop", "--fee", "0.1", "--on"]
     said(capsys, "sold", one, "1", "--price", "$1.10", *sale, "2026-02-03", "--shipping", "1")
