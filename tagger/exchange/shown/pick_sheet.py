@@ -55,7 +55,8 @@ def pick_sheet(
         pdf.set_y(pdf.get_y() + _GAP)
         _write_line(pdf, _TITLE, place)
         for entry in entries:
-            _make_room(pdf, _ROW)
+            if _make_room(pdf, _ROW):
+                _write_line(pdf, _TITLE, f"{place} (continued)")
             _write_entry(pdf, entry)
     return bytes(pdf.output())
 
@@ -84,9 +85,12 @@ def _use_font(pdf: Any) -> None:
         pdf.set_font(_FONT, size=_TEXT)
 
 
-def _make_room(pdf: Any, high: float) -> None:
-    if pdf.get_y() + high > pdf.h - _EDGE:
+def _make_room(pdf: Any, high: float) -> bool:
+    """Begin a page where so many mm are no longer left on this one; whether it did."""
+    full = bool(pdf.get_y() + high > pdf.h - _EDGE)
+    if full:
         pdf.add_page()
+    return full
 
 
 def _write_line(pdf: Any, points: int, text: str) -> None:
