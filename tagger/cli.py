@@ -42,6 +42,11 @@ def program() -> None:
         status = main()
     except KeyboardInterrupt:  # before or behind what `main` heeds
         _say_stopped()
+    except Exception:
+        # a module in C that is just being loaded turns the stop into an error of its own
+        if not stops.asked:
+            raise
+        _say_stopped()
     finally:
         stops.over()
     if stops.asked:

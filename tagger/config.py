@@ -9,6 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+from tagger.core.checklist.headings import MEANINGS, user_meaning
 from tagger.core.model.condition import Condition, Scale
 from tagger.core.model.copies import COPIES, NEAREST
 from tagger.core.model.money import amount
@@ -68,6 +69,12 @@ class Settings:
     """Which copy of a card is sold where an order does not say: `[orders]`, `copy = "worst"` for
     the worst condition that fits; the one nearest to hand where it is not set."""
 
+    columns: Mapping[str, str] = field(default_factory=dict)
+    """What headings of checklists mean: `[columns]`, `"Kartennr." = "number"`."""
+
+    lists: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """The same for lists of one file name: `[lists."harbor.csv"]`."""
+
 
 def load_settings(path: Path) -> Settings:
     """Settings from a file; the defaults where there is none. Raises ConfigError naming file, line
@@ -84,7 +91,7 @@ def load_settings(path: Path) -> Settings:
 
 MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
-TABLES = ("keys", "conditions", "preview", "reasons", "value", "orders")
+TABLES = ("keys", "conditions", "preview", "reasons", "value", "orders", "columns", "lists")
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
@@ -112,8 +119,22 @@ def _settings(given: TomlTable) -> Settings:
         keys={id: tables["keys"].texts(id, empty=True) for id in tables["keys"]},
         closer_look=_closer_look(worth),
         value=_value(worth, more.get("scale", Scale())),
+        columns=_columns(tables["columns"]),
+        lists={name: _columns(tables["lists"].table(name)) for name in tables["lists"]},
         **more,
     )
+
+
+def _columns(given: TomlTable) -> Mapping[str, str]:
+    """Headings with what they mean."""
+    found: dict[str, str] = {}
+    for heading in given:
+        said = given.text(heading)
+        meaning = user_meaning(said)
+        if meaning is None:
+            raise given.must(heading, f"one of {', '.join(MEANINGS)}")
+        found[heading] = meaning
+    return found
 
 
 def _reasons(given: TomlTable) -> Reasons:

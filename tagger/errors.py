@@ -60,5 +60,11 @@ class Refused(TaggerError):
     """What was asked for cannot be a right tag, or is not possible here; nothing was changed."""
 
 
+class Misread(Refused):
+    """Words that were typed to have something done say nothing that can be. Exit status 2."""
+
+    exit_status = USAGE
+
+
 class Crashed(TaggerError):
     """The program had an error of its own."""

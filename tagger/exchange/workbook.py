@@ -16,11 +16,11 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
+from tagger.store.workbooks import INSTALL
 
 if TYPE_CHECKING:
     from tagger.exchange.table import Table, Write
 
-INSTALL = "pipx install '.[xlsx]' in the clone"
 _ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")  # ECMA-376 part 1, 22.9.2.19, ST_Xstring
 # what no XML may hold (XML 1.0, 2.2)
 _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 
+from tagger.core.model.text import printable
+from tagger.errors import TaggerError
 from tagger.preview.terminal_capabilities import DRAWINGS, terminal_of
 from tagger.store.machine.paths import data_folder
 from tagger.store.machine.terminals import TerminalFile
@@ -31,5 +33,12 @@ def _found_right() -> str:
 
 
 def remember_drawing(drawing: str) -> None:
-    """Draw so in this terminal from now on."""
-    TerminalFile(data_folder()).put(terminal_of(os.environ), drawing)
+    """Draw so in this terminal from now on. Raises TaggerError where that cannot be kept."""
+    terminal = terminal_of(os.environ)
+    TerminalFile(data_folder()).put(terminal, drawing)
+    # read anew: what cannot be written is kept in silence, and here it was asked for
+    if TerminalFile(data_folder()).get(terminal) != drawing:
+        raise TaggerError(
+            f"The choice was not kept: {printable(str(data_folder()))} cannot be written to. Make "
+            "it writable, then choose again."
+        )

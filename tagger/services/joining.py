@@ -35,6 +35,7 @@ def joined_lot(place: LotPlace, other: str) -> Join:
         prefix,
         _named_from(lot.arrangement, prefix),
         {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs},
+        {_named_beside(prefix, scan): stamp for scan, stamp in lot.stamps.items()},
     )
 
 
@@ -67,8 +68,7 @@ def _named_from(lot: Arrangement, prefix: str) -> Arrangement:
     """The same cards, with scan names as they are from beside."""
 
     def name(scan: str) -> str:
-        # What was joined to the other folder lies beside this one, too.
-        return scan if scan.startswith("../") else f"{prefix}/{scan}"
+        return _named_beside(prefix, scan)
 
     pairs = tuple(
         Pair(pair.id, *(scan and name(scan) for scan in pair.sides)) for pair in lot.pairs
@@ -80,3 +80,8 @@ def _named_from(lot: Arrangement, prefix: str) -> Arrangement:
         stretches=tuple((name(scan), sides) for scan, sides in lot.mending.stretches),
     )
     return Arrangement(lot.sides, pairs, mending)
+
+
+def _named_beside(prefix: str, scan: str) -> str:
+    # What was joined to the other folder lies beside this one, too.
+    return scan if scan.startswith("../") else f"{prefix}/{scan}"

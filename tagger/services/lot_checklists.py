@@ -11,6 +11,7 @@ from tagger.core.lot.fields import run_of_serial
 from tagger.core.model.tags import Tags, parallel_key
 from tagger.core.model.text import fold, printable
 from tagger.services.console import complain
+from tagger.services.list_reading import list_names
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import index_folder
 
@@ -23,7 +24,8 @@ Extra = tuple[tuple[str, str], ...]
 
 def index_of(checklists: Iterable[str]) -> Indexed:
     """The index over some checklists, and what is wrong with them."""
-    return read_indexed([Path(path) for path in checklists], index_folder())
+    paths = [Path(path) for path in checklists]
+    return read_indexed(paths, index_folder(), names=list_names())
 
 
 def unread(read: Indexed) -> list[str]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.services.lot_places import place_of_folder
+from tagger.services.opening import note_scans
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder
@@ -59,4 +60,6 @@ def _read(place: LotPlace) -> LotState:
         raise LotError(
             f"The lot {place.name} was skipped: nothing is stored in {printable(str(place.home))}."
         )
-    return read_lot(place.home)
+    lot = read_lot(place.home)
+    note_scans(place, lot)
+    return lot

@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.lot.change import ScansSeen
+from tagger.core.lot.scan_stamps import asked_cards, renamed_stamps, replaced_words
+from tagger.core.model.counted import counted
 from tagger.core.model.stock_number import part_of
-from tagger.core.model.text import printable
+from tagger.core.model.text import named, printable
 from tagger.core.session.intake import folder_read
+from tagger.errors import NotSaved
 from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
+from tagger.services.scan_check import AT_THE_END, check_scans, digested, stamp_of
 from tagger.store.lot.lot_file import LotFile, read_lot
+from tagger.store.lot.standing import went_back
+from tagger.store.lot.troubles import note_back, note_replaced
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home, state_folder
 from tagger.store.machine.unlisted import UnlistedFiles
@@ -24,6 +32,8 @@ from tagger.store.machine.unlisted import UnlistedFiles
 if TYPE_CHECKING:
     from tagger.config import Settings
     from tagger.core.lot.lot import LotState
+    from tagger.core.lot.scan_stamps import ScanStamp
+    from tagger.core.lot.view import LotView
     from tagger.core.session.session import Session
 
 
@@ -42,11 +52,32 @@ def read(place: LotPlace) -> LotState:
 
 def look(place: LotPlace) -> Looked:
     """A lot as it would open now. Nothing is written. Raises LotError."""
+    return look_at_scans(place)[0]
+
+
+def look_at_scans(place: LotPlace) -> tuple[Looked, Mapping[str, ScanStamp]]:
+    """A lot as it would open now, and the scans of its tagged cards that are other files than they
+    were, as they are now. Nothing is written. Raises LotError."""
     lot = read(place)
     folder = list_scans(place.folder, lot.arrangement.mending.joined)
-    if (fresh := folder_read(lot, folder.scans)) is not None:
+    checked = check_scans(place.folder, lot, folder.scans)
+    if (fresh := folder_read(lot, folder.scans, renamed=checked.renamed)) is not None:
         lot.apply(fresh)
-    return Looked(lot, folder)
+    stamps = renamed_stamps(lot, checked.renamed)
+    lot.apply(ScansSeen(tuple((one.scan, one.after) for one in stamps)))
+    asked = asked_cards(lot, checked.changed)
+    _note_replaced(place, asked)
+    return Looked(lot, folder), checked.changed
+
+
+def note_scans(place: LotPlace, lot: LotState) -> None:
+    """Have it told at the end of the command where scans of a lot are other files than when their
+    cards were tagged. Nothing is asked of a folder that is not there."""
+    if not place.folder.is_dir():
+        return
+    # names are what a card could follow, and whoever only reads the tags follows none
+    asked = asked_cards(lot, check_scans(place.folder, lot, ()).changed)
+    _note_replaced(place, asked)
 
 
 def _unlisted() -> str:
@@ -68,15 +99,27 @@ def _begin_stock(store: LotFile, place: LotPlace) -> None:
     NotSaved."""
     known = LotList(data_folder())
     store.begin_stock(part_of(store.identity, known.parts(place).__contains__))
-    known.opened(replace(place, own=store.lot.name), store.lot.part)
+    known.opened(replace(place, own=store.lot.name), store.stands, store.lot.part)
 
 
 class OpenLot:
-    """A lot that is open: `session` has the folder's scans. As a context it is closed at the
-    end."""
+    """A lot that is open: `session` has the folder's scans, `renamed` of which have other names
+    now. As a context it is closed at the end."""
 
-    def __init__(self, place: LotPlace, store: LotFile, session: Session, folder: Folder) -> None:
+    def __init__(
+        self, place: LotPlace, store: LotFile, session: Session, folder: Folder, renamed: int
+    ) -> None:
         self.place, self.store, self.session, self.folder = place, store, session, folder
+        self.renamed = renamed
+
+    def let_go(self) -> None:
+        """Before it is closed: read what was tagged just now, as far as that takes no time, and
+        have told what is still asked."""
+        session = self.session
+        # what cannot be kept is read again, and the tags are kept already
+        with contextlib.suppress(NotSaved):
+            session.scans_read(digested(self.place.folder, session.undigested, AT_THE_END))
+        _note_replaced(self.place, session.replaced.positions())
 
     def __enter__(self) -> Session:
         return self.session
@@ -88,7 +131,16 @@ class OpenLot:
         trace: TracebackType | None,
     ) -> None:
         # the store and not the session: what a command does is no sitting
-        self.store.close()
+        try:
+            self.let_go()
+        finally:
+            self.store.close()
+            self.left()
+
+    def left(self) -> None:
+        """Once it is closed: remember how far it went."""
+        if not self.session.looking:
+            LotList(data_folder()).went_on(self.place, self.store.stands)
 
 
 def change(
@@ -97,13 +149,15 @@ def change(
     checklists: Sequence[Path] = (),
     only_looking: bool = False,
     name: str = "",
+    patient: bool = True,
 ) -> OpenLot:
     """A lot opened for work, with the user's settings: its folder and those joined to it are read,
     and it is in this machine's list of lots from now on. `checklists` belong to it, too; `name` is
     its own from now on. A new lot whose folder is called like another lot gets one by itself.
 
     `only_looking` opens it beside another program; then, and where its files are damaged, nothing
-    is written. Raises LotError, LockedError, NotSaved."""
+    is written. `patient` reads all scans that may be other files than when their cards were tagged,
+    however long that takes. Raises LotError, LockedError, NotSaved."""
     from tagger.core.session.session import Session
 
     # asked before anything is kept there
@@ -122,20 +176,58 @@ def change(
             closer_look=settings.closer_look,
         )
         folder = list_scans(place.folder, session.view.arrangement.mending.joined)
+        session.stamp_of = partial(stamp_of, place.folder)
+        checked = check_scans(place.folder, session.view, folder.scans, patient)
         # a lot that cannot be written to stays as it is kept
         if not session.looking:
             # remembered with the lot: the next opening may come from another folder
-            session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
+            lists = [os.path.abspath(path) for path in checklists]
+            session.take_in(folder.scans, lists, checked.renamed)
             if own and own != store.lot.name:
                 store.call(own)
             session.begin_stock = partial(_begin_stock, store, place)
-            named = replace(place, own=store.lot.name)
-            if not LotList(data_folder()).opened(named, store.lot.part):
+            _note_back(place, store)
+            own_place = replace(place, own=store.lot.name)
+            if not LotList(data_folder()).opened(own_place, store.stands, store.lot.part):
                 # a convenience: the tags are with the lot
                 store.notes += (_unlisted(),)
             _share_unlisted(session, place)
+        session.scans_read({**checked.touched, **checked.changed})
+        session.undigested.extend(checked.unread)
     # A store that stays open stays locked, and no later command could open the lot.
     except BaseException:
         store.close()
         raise
-    return OpenLot(place.called(store.lot.name), store, session, folder)
+    return OpenLot(place.called(store.lot.name), store, session, folder, len(checked.renamed))
+
+
+def _note_back(place: LotPlace, store: LotFile) -> None:
+    """Have it told where the lot is older than when it was open here last, or another one."""
+    if back := went_back(LotList(data_folder()).last(place), store.stood):
+        store.notes += (f"{back[0].upper()}{back[1:]}.",)
+        note_back(place.home, back)
+
+
+def _note_replaced(place: LotPlace, asked: Sequence[int]) -> None:
+    words = replaced_words(asked)
+    note_replaced(
+        place.home, f"{words}; tagger audit FOLDER asks whether the tags stay" if words else ""
+    )
+
+
+def missing_scans(lot: LotView, there: Sequence[str]) -> str:
+    """That scans of cards are not in the folder, as a sentence; empty where all are. `there` are
+    those of the folder."""
+    known = set(there)
+    gone = [scan for scan in lot.arrangement.scans if scan not in known]
+    if not gone:
+        return ""
+    if len(gone) == len(lot.arrangement.scans):
+        many = counted(len(gone), "scan")
+        return f"All {many} of this lot are missing from the folder; the tags are kept."
+    are = "is" if len(gone) == 1 else "are"
+    at = lot.arrangement.position_with(gone[0])
+    first = f"starting with {named(gone[0])}, card {at}"
+    return (
+        f"{counted(len(gone), 'scan')} {are} missing from the folder, {first}; the tags are kept."
+    )

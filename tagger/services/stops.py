@@ -43,14 +43,17 @@ class Stops:
     def over(self) -> None:
         """The work is done: what comes now changes nothing."""
         self._over = True
+        for number in STOPS:
+            # Python's own end would let the system end the program where a handler stands
+            if signal.getsignal(number) == self._stop:
+                signal.signal(number, signal.SIG_IGN)
 
     def _stop(self, number: int, frame: FrameType | None) -> None:
-        if self.asked:
+        if self.asked or self._over:
             return
         self.asked, self._number = True, signal.Signals(number)
         start_new_thread(_end_in_any_case, ())
-        if not self._over:
-            raise KeyboardInterrupt
+        raise KeyboardInterrupt
 
     def _unraised(self, what: UnraisableHookArgs) -> None:
         """Python drops what is raised while an object is deleted, and would print a traceback."""

@@ -3,20 +3,29 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from tagger.core.checklist.checklist import Checklist, Problem, merge
-from tagger.core.checklist.files import parse_checklist
+from tagger.core.checklist.checklist import Checklist, merge
+from tagger.core.checklist.files import parse_checklist, parse_sheets
+from tagger.core.checklist.oddities import Problem
+from tagger.core.checklist.reading import Naming
 from tagger.core.index.index import Index, Indexed
-from tagger.core.model.text import printable
+from tagger.core.model.text import fold, printable
 from tagger.errors import LotError
+from tagger.store.binary_files import binary_kind
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
 from tagger.store.files import FileTooLarge, open_bounded, read_bounded
+from tagger.store.list_names import USUAL, ListNames
 from tagger.store.standard_streams import STDIO, read_stdin
+from tagger.store.workbooks import ENDINGS as WORKBOOKS
+from tagger.store.workbooks import Sheet, is_workbook, read_sheets
 
 LARGEST = 512 * 1024 * 1024  # bytes
-ENDINGS = (".csv", ".tsv", ".txt")  # of the checklists in a folder
+ENDINGS = (".csv", ".tsv", ".txt", *WORKBOOKS)  # of the checklists in a folder
+# what spreadsheet programs call a sheet that nobody named, folded
+_UNNAMED = re.compile(r"(?:sheet|tabelle|feuil|feuille|hoja|foglio|blad|シート|table)\s*[0-9]*")
 
 
 def checklist_files(paths: Sequence[Path]) -> list[Path]:
@@ -43,9 +52,16 @@ def _inside(path: Path) -> list[Path]:
         return []  # and reading it will say why it cannot be read
 
 
-def read_checklist(path: Path) -> Checklist:
-    """One checklist file, or standard input. Raises LotError where it cannot be read at all."""
-    return _parsed(path, _content(path))
+def read_checklist(path: Path, names: ListNames = USUAL) -> Checklist:
+    """One checklist file, or standard input; `names` are the user's own of its columns. Raises
+    LotError where it cannot be read at all."""
+    return _parsed(path, _content(path), names)
+
+
+def content_digest(path: Path, names: ListNames = USUAL) -> str:
+    """What a file's content and the names of its columns come to: as long as it is the same, the
+    list is read in the same way. Raises LotError."""
+    return key_of([_digest(path, _content(path), names)])
 
 
 def read_indexed(
@@ -53,17 +69,18 @@ def read_indexed(
     cache: Path,
     partly: Callable[[Indexed], None] = lambda lists: None,
     strict: bool = False,
+    names: ListNames = USUAL,
 ) -> Indexed:
     """The index over some checklist files (or folders of them), from the folder `cache` where it is
     kept there.
 
     `partly` is called with what there is while more is being read, each time with at least twice as
     much. A file that cannot be read becomes a problem, and the others count; with `strict` it
-    raises LotError."""
+    raises LotError. `names` are the user's own of the columns."""
     files = checklist_files(paths)
-    if kept := _kept(files, cache):
+    if kept := _kept(files, cache, names):
         return kept
-    reading = _read_lists(files, partly, strict)
+    reading = _read_lists(files, partly, strict, names)
     read = reading.indexed()
     key = reading.key
     del reading  # the rows are in the index, and need not be in memory twice
@@ -76,10 +93,10 @@ def read_indexed(
 
 
 def _read_lists(
-    files: Sequence[Path], partly: Callable[[Indexed], None], strict: bool
+    files: Sequence[Path], partly: Callable[[Indexed], None], strict: bool, names: ListNames
 ) -> _ReadLists:
     """All files, read one after the other."""
-    reading = _ReadLists(len(files))
+    reading = _ReadLists(len(files), names)
     for path in files:
         try:
             reading.add(path)
@@ -94,16 +111,16 @@ def _read_lists(
 class _ReadLists:
     """Checklists as they are read one after the other."""
 
-    def __init__(self, of: int) -> None:
-        self._of, self._told = of, 0
+    def __init__(self, of: int, names: ListNames) -> None:
+        self._of, self._told, self._names = of, 0, names
         self._found: list[Checklist] = []
         self._digests: list[tuple[str, bytes]] = []
 
     def add(self, path: Path) -> None:
         """Read one more file. Raises LotError."""
         data = _content(path)
-        self._digests.append((path.name, hashlib.sha256(data).digest()))
-        self._found.append(_parsed(path, data))
+        self._digests.append(_digest(path, data, self._names))
+        self._found.append(_parsed(path, data, self._names))
 
     def add_problem(self, path: Path, error: LotError) -> None:
         """Count a file that could not be read."""
@@ -131,7 +148,11 @@ class _ReadLists:
         return Indexed(Index(whole), whole.problems, len(self._found), self._of)
 
 
-def _kept(files: Sequence[Path], cache: Path) -> Indexed | None:
+def _digest(path: Path, data: bytes, names: ListNames) -> tuple[str, bytes]:
+    return path.name, names.mixed(path, hashlib.sha256(data).digest())
+
+
+def _kept(files: Sequence[Path], cache: Path, names: ListNames) -> Indexed | None:
     if not files:
         return None
     digests: list[tuple[str, bytes]] = []
@@ -141,7 +162,8 @@ def _kept(files: Sequence[Path], cache: Path) -> Indexed | None:
         for path in files:
             with open_bounded(path, LARGEST) as file:
                 # not held in memory: nearly always the index is there and the text is not needed
-                digests.append((path.name, hashlib.file_digest(file, "sha256").digest()))
+                digest = hashlib.file_digest(file, "sha256").digest()
+                digests.append((path.name, names.mixed(path, digest)))
     except OSError:
         return None
     found = load_index(cache, key_of(digests))
@@ -177,7 +199,34 @@ def _too_large(what: str) -> LotError:
     return LotError(f"{what} is larger than {LARGEST // 1024**2} MB; split it.")
 
 
-def _parsed(path: Path, data: bytes) -> Checklist:
+def _parsed(path: Path, data: bytes, names: ListNames) -> Checklist:
+    """The checklist in a file's bytes. Raises LotError where it is no text and no workbook."""
+    shown, stem = printable(path.name), printable(path.stem)
     if path == STDIO:
-        return parse_checklist(data, "standard input", "standard input")
-    return parse_checklist(data, printable(path.name), printable(path.stem))
+        shown = stem = "standard input"
+    naming = Naming(stem, names.of(path))
+    if is_workbook(data):
+        return _of_sheets(read_sheets(data, shown), shown, naming)
+    if kind := binary_kind(data):
+        raise LotError(f"{shown} is {kind}, not a list; save the list as CSV or .xlsx.")
+    return parse_checklist(data, shown, stem, naming)
+
+
+def _of_sheets(sheets: Sequence[Sheet], shown: str, naming: Naming) -> Checklist:
+    """The lists in a workbook: of several sheets each is one, called by its name."""
+    if len(sheets) < 2:
+        text = sheets[0].text if sheets else ""
+        return parse_sheets([(shown, text, naming)], shown)
+    return parse_sheets(
+        [
+            (f"{shown}, sheet {sheet.name}", sheet.text, _sheet_naming(sheet.name, naming))
+            for sheet in sheets
+        ],
+        shown,
+    )
+
+
+def _sheet_naming(name: str, naming: Naming) -> Naming:
+    if _UNNAMED.fullmatch(fold(name).strip()):
+        return naming
+    return naming._replace(sheet=name)

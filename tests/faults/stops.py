@@ -137,7 +137,7 @@ def stops(place: Place, what: str, count: int, seed: int = 0) -> Stopped:
     """So many stops of a command, at moments spread over all of its work."""
     words, tally, source = place.commands()[what], Stopped(what), random.Random(f"{seed} {what}")
     start = time.monotonic()
-    place.start(words).communicate(timeout=120)
+    place.start(words).communicate(timeout=900)
     long = time.monotonic() - start
     for _ in range(count):
         tally.tried += 1
@@ -276,7 +276,7 @@ def lost_outputs(place: Place, commands: Sequence[str]) -> Stopped:
             told = f"{what}, output {output}"
             with place.start(place.commands()[what], **given()) as run:
                 try:
-                    _, err = run.communicate(timeout=120)
+                    _, err = run.communicate(timeout=900)
                 except subprocess.TimeoutExpired:
                     run.kill()
                     tally.hangs.append(told)

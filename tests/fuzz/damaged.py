@@ -14,9 +14,9 @@ import traceback
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from fuzz.documents import World, command
 from fuzz.mutations import mutated, source
 from fuzz.tally import Tally, searched
+from fuzz.world import World, command
 
 EACH = 4  # commands that a case goes through, in turn
 

@@ -18,8 +18,8 @@ def webp(width: int, height: int) -> bytes:
     return _WEBP + b"\x2f" + struct.pack("<I", width - 1 | height - 1 << 14) + bytes(9)
 
 
-def png(width: int, height: int, bits: int, colours: int) -> bytes:
-    """Black, in next to no bytes."""
+def png(width: int, height: int, bits: int, colours: int, room: int | None = None) -> bytes:
+    """Black, in next to no bytes; its rows end too early beyond `room`."""
 
     def chunk(kind: bytes, data: bytes) -> bytes:
         checksum = struct.pack(">I", zlib.crc32(kind + data))
@@ -27,7 +27,7 @@ def png(width: int, height: int, bits: int, colours: int) -> bytes:
 
     pack = zlib.compressobj(1)
     rows = bytes(1 + (width * _SAMPLES[colours] * bits + 7) // 8) * 100
-    data = b"".join(pack.compress(rows) for _ in range(-(-height // 100))) + pack.flush()
+    data = b"".join(pack.compress(rows) for _ in range(-(-(room or height) // 100))) + pack.flush()
     head = struct.pack(">IIBBBBB", width, height, bits, colours, 0, 0, 0)
     palette = chunk(b"PLTE", bytes(768)) if colours == 3 else b""
     return (

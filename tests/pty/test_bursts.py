@@ -136,6 +136,13 @@ def test_sequences_that_cannot_be_read_and_escapes_in_a_paste_are_passed_over(lo
         terminal.wait_for("aa aa")
         terminal.send("\x0b" + "8\r")
         terminal.wait_for("card 3 of 12")
+        # "I tell my size myself" (DECRPM of mode 2048), which it then does not: the system does
+        terminal.send("\x1b[?2048;1$y\x1b[48;5;20;100;400t")
+        terminal.settle()
+        terminal.resize(130, 45)
+        # the hint line's keys are the last row of a screen of that size
+        bottom = lambda: "F9 help" in terminal.screen.display[44]  # noqa: E731
+        assert terminal.pump(15, bottom), terminal.text()
     assert numbers(lot)[:3] == ["7", "8", ""]
 
 

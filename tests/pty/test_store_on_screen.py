@@ -172,3 +172,23 @@ def test_an_unfinished_last_line_is_dropped_and_named(lot: Lot) -> None:
         terminal.wait_for("The last change was not saved before the program stopped: card 2")
         terminal.send("7\r")
         terminal.wait_for("card 4 of 12 .* 3 tagged")
+
+
+def test_a_journal_that_was_cut_is_told_whole_and_never_called_saved(
+    lot: Lot, tagger: list[str]
+) -> None:
+    with lot.open(80, 24) as terminal:
+        terminal.send("5\r6\r")
+        terminal.wait_for("card 3 of 12")
+        with (lot.folder / "lot.journal").open("r+b") as journal:
+            journal.truncate(100)
+        terminal.send("7\r")
+        terminal.wait_for("Not saved. Another program replaced or deleted lot.journal.")
+        said = " ".join(terminal.text().split())
+        assert "lot.journal.rescued-1; tagger repair FOLDER restores them." in said
+        terminal.send("\x18")
+        assert terminal.wait_exit() == 3
+        assert b"Everything is saved" not in terminal.raw
+    command = [*tagger, "repair", str(lot.folder), "--keep-rescued"]
+    subprocess.run(command, capture_output=True, check=True)
+    assert [card["number"] for card in lot.cards()][:3] == ["5", "6", ""]

@@ -11,10 +11,12 @@ from tagger.core.lot.change import (
     FolderRead,
     LotBought,
     LotNamed,
+    ScansSeen,
     StockBegun,
 )
 from tagger.core.lot.history import PastChange
 from tagger.core.lot.lot import LotState
+from tagger.core.lot.scan_stamps import Stamped
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.trade import Purchase
@@ -75,6 +77,9 @@ class MemoryStore:
 
     def note_purchase(self, purchase: Purchase) -> None:
         self.lot.apply(LotBought(purchase))
+
+    def seen(self, stamps: Stamped) -> None:
+        self.lot.apply(ScansSeen(stamps))
 
     def move_to(self, cursor: Cursor) -> None:
         self.lot.apply(cursor)

@@ -36,6 +36,9 @@ class NoWork:
     def split(self, front: str, back: str | None) -> tuple[tuple[()], bool]:
         return (), False
 
+    def read(self, scans: object) -> dict[str, object]:
+        return {}
+
     def centering(self, scan: str, turn: int) -> str:
         return ""
 

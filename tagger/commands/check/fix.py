@@ -11,10 +11,12 @@ from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.config import load_settings
 from tagger.core.audit.findings import Finding, position_of
+from tagger.core.audit.replaced_findings import WHICH
 from tagger.core.fixes.parser import WORDS, read_fix
 from tagger.core.fixes.scans import Split
 from tagger.core.model.counted import counted
 from tagger.core.session.fixer import Fixer
+from tagger.core.session.replaced_scans import ANSWERS
 from tagger.errors import DONE, NoScans, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
@@ -69,6 +71,8 @@ def _fix(session: Session, place: LotPlace, words: str) -> str:
         said = mender.mend([joined_lot(place, wanted.join)])
         session.take_in(list_scans(place.folder, view.arrangement.mending.joined).scans)
         return said
+    if wanted.answer:
+        return ANSWERS[wanted.answer](session, wanted.positions)
     if wanted.split is not None:
         return split(mender, place, session, wanted.split)
     return mender.mend(wanted.fixes)
@@ -123,6 +127,9 @@ def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Findi
 
 
 def _remedy(mender: Fixer, place: LotPlace, session: Session, finding: Finding) -> str:
+    if finding.replaced:
+        # either answer is right for some card, and a number names none of them
+        raise Refused(WHICH.format(at=finding.position))
     if finding.split:
         # Looked up anew: a mend before this one may have moved the card.
         return split(mender, place, session, position_of(finding, session.view.arrangement))

@@ -17,7 +17,7 @@ from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background.background_jobs import BackgroundJobs
 from tagger.services.background.recognition_process import RecognitionProcess
-from tagger.services.opening import change
+from tagger.services.opening import change, missing_scans
 from tagger.services.sources import FolderSource
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.lot.hint_file import HintFile
@@ -30,6 +30,7 @@ from tagger.store.machine.paths import (
     data_folder,
     index_folder,
 )
+from tagger.ui.desk.background_news import replaced_told
 from tagger.ui.desk.parts import DeskSetup
 from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.keys import Action, Keymap
@@ -67,7 +68,7 @@ class LotDesk:
         for path in checklists:
             if not path.exists():
                 raise LotError(f"There is no checklist {printable(str(path))}.")
-        self._lot = change(place, settings, checklists, only_looking=look, name=name)
+        self._lot = change(place, settings, checklists, only_looking=look, name=name, patient=False)
         self.place = self._lot.place
         self.session = self._lot.session
         self._closed = False
@@ -112,11 +113,11 @@ class LotDesk:
     def _reader(self) -> ReadLists:
         def read(partly: Callable[[Indexed], None]) -> Indexed:
             # What reads hints is loaded with the checklists, so that the first card shows sooner.
+            from tagger.services.list_reading import list_names
             from tagger.store.checklists import read_indexed
 
-            return read_indexed(
-                [Path(path) for path in self.session.view.checklists], index_folder(), partly
-            )
+            paths = [Path(path) for path in self.session.view.checklists]
+            return read_indexed(paths, index_folder(), partly, names=list_names(self.settings))
 
         return read
 
@@ -124,6 +125,13 @@ class LotDesk:
         """What the dealer should know when the desk opens, the gravest first."""
         looking, keys, ignored = self.session.looking, self.keys, self._lot.folder.ignored
         words = list(self._lot.store.notes)
+        if told := replaced_told(self.session.replaced.positions(), keys):
+            words.append(told)
+        if gone := missing_scans(self.session.view, self._lot.folder.scans):
+            words.append(gone)
+        if (renamed := self._lot.renamed) and not looking:
+            are = "scan was" if renamed == 1 else "scans were"
+            words.append(f"{renamed} {are} renamed; the cards keep their tags.")
         if looking:
             words.insert(0, f"{looking[0].upper()}{looking[1:]}.")
         words.append(f"Sides: {self.session.view.sides} ({keys.shown(Action.SIDES)} changes).")
@@ -144,7 +152,11 @@ class LotDesk:
         """Let go of the lot; may be called again."""
         if not self._closed:
             self._closed = True
-            self.session.close()
+            try:
+                self._lot.let_go()
+            finally:
+                self.session.close()
+                self._lot.left()
 
     def closing_words(self) -> list[str]:
         """What to say of the lot once it is closed."""

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import argparse
 
+from tagger.commands.arguments import options
 from tagger.commands.common import Command, json_argument
 from tagger.commands.renderers import lots
-from tagger.errors import DONE
+from tagger.core.model.text import printable
+from tagger.errors import DONE, UsageError
 from tagger.services.console import out_lines, print_json, tell
 from tagger.services.lot_selection import NO_LOTS
 from tagger.store.machine.lots import LotList
@@ -14,7 +16,19 @@ from tagger.store.machine.lots_now import lots_now
 from tagger.store.machine.paths import data_folder
 
 
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    said = "take a lot off the list, by its name or its folder; nothing else is touched"
+    options.text(parser, "--forget", "LOT", said)
+    json_argument(parser)
+
+
 def _run(given: argparse.Namespace) -> int:
+    if given.forget is not None:
+        if given.json:
+            raise UsageError("Say --forget or --json, not both.")
+        place = LotList(data_folder()).forget(given.forget)
+        tell(f"{place.name} in {printable(str(place.folder))} is off the list; its tags stay.")
+        return DONE
     known = lots_now(LotList(data_folder()))
     if given.json:
         print_json(lots.as_json(known))
@@ -27,5 +41,5 @@ def _run(given: argparse.Namespace) -> int:
 
 
 HELP = "list the lots opened on this machine"
-EXAMPLES = ("tagger lots", "tagger lots --json")
-COMMAND = Command("lots", HELP, EXAMPLES, json_argument, _run)
+EXAMPLES = ("tagger lots", "tagger lots --json", "tagger lots --forget scans/box12")
+COMMAND = Command("lots", HELP, EXAMPLES, _arguments, _run)

@@ -9,6 +9,9 @@ from tagger.commands.common import Command, find_lot, lot_arguments
 from tagger.errors import ATTENTION, DONE, LotError, UsageError
 from tagger.services.console import out, out_lines
 from tagger.store.lot.repair import RepairPlan, plan, repair
+from tagger.store.lot.standing import NOWHERE
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import data_folder
 
 APPLY = "tagger repair FOLDER --apply does it."
 
@@ -38,6 +41,8 @@ def _run(given: argparse.Namespace) -> int:
         raise LotError(f"{place.name} was never opened, so there is nothing to repair.")
     if given.apply or keep_edits is not None or rescued is not None:
         what = repair(place.home, place.name, keep_edits, rescued=rescued)
+        # what it begins anew is no other lot
+        LotList(data_folder()).went_on(place, NOWHERE)
         return _print(what, place.name, done=True)
     return _print(plan(place.home), place.name, done=False)
 

@@ -34,6 +34,7 @@ CODES = {
     FindingKind.ODD_SIZE: "odd_size",
     FindingKind.SEVERAL: "several_cards",
     FindingKind.EXPECTED: "card_count",
+    FindingKind.REPLACED: "replaced_scan",
 }
 
 

@@ -17,6 +17,7 @@ from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
 from tagger.services.console import out_lines, print_json, tell
+from tagger.services.list_reading import list_names
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import config_file, index_folder
 
@@ -43,8 +44,10 @@ def _run(given: argparse.Namespace) -> int:
     if given.limit < 1:
         raise UsageError("--limit takes a whole number from 1.")
     # Strict: a script would take what half of the lists say for the whole answer.
-    index = read_indexed(given.checklist, index_folder(), strict=True).index
-    matcher = Matcher(index, load_settings(config_file()).scale)
+    settings = load_settings(config_file())
+    names = list_names(settings)
+    index = read_indexed(given.checklist, index_folder(), strict=True, names=names).index
+    matcher = Matcher(index, settings.scale)
     found = matcher.rank(given.hint, _context(index, given.set, given.after), given.limit)
     if given.json:
         print_json(candidates.as_json(found, given.explain))

@@ -7,8 +7,8 @@ import argparse
 from tagger.commands.common import Command, find_lot, json_argument, lot_arguments
 from tagger.commands.renderers import lot_status
 from tagger.errors import DONE
-from tagger.services.console import out_lines, print_json
-from tagger.services.opening import look
+from tagger.services.console import out_lines, print_json, tell
+from tagger.services.opening import look, missing_scans
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -21,6 +21,8 @@ def _run(given: argparse.Namespace) -> int:
     # As it would open now, so that scans that came since the last sitting count.
     lot, folder = look(place)
     place = place.called(lot.name)
+    if gone := missing_scans(lot, folder.scans):
+        tell(gone)
     scans = len(folder.scans)
     if given.json:
         print_json(lot_status.as_json(place.name, lot, scans))

@@ -37,6 +37,7 @@ class FindingKind(StrEnum):
     ODD_SIZE = "odd size"
     SEVERAL = "several cards"
     EXPECTED = "number of cards"
+    REPLACED = "scan replaced"
 
 
 @dataclass(frozen=True)
@@ -45,8 +46,8 @@ class Finding:
     what to do.
 
     What one key can do about it, if anything: `fixes`, one after the other; or set its cards
-    `aside` for this reason; or `split` the sheet. `ask`: it may be something else, so it is never
-    fixed unasked."""
+    `aside` for this reason; or `split` the sheet; or, of a scan that was `replaced`, say that it is
+    another card. `ask`: it may be something else, so it is never fixed unasked."""
 
     kind: FindingKind
     scans: tuple[str, ...]
@@ -57,6 +58,7 @@ class Finding:
     aside: str = ""
     split: bool = False
     ask: bool = False
+    replaced: bool = False
 
     @property
     def key(self) -> str:
@@ -82,7 +84,7 @@ class Finding:
     @property
     def by_key(self) -> bool:
         """Whether one key can do something about it."""
-        return bool(self.fixes or self.aside or self.split)
+        return bool(self.fixes or self.aside or self.split or self.replaced)
 
 
 def position_of(finding: Finding, arrangement: Arrangement) -> int:

@@ -3,37 +3,28 @@
 from __future__ import annotations
 
 from array import array
-from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from itertools import repeat
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from tagger.core.checklist.columns import Rows
-from tagger.core.model.text import fold
+from tagger.core.checklist.oddities import Oddities, Oddity, Problem
+from tagger.core.checklist.rows.doubles import unite
 
 if TYPE_CHECKING:
+    from tagger.core.checklist.reading import TableReading
     from tagger.core.model.tags import Parallel, Row
-
-
-class Problem(NamedTuple):
-    """Something in a checklist that the user should know. `line` counts from 1."""
-
-    file: str
-    line: int
-    problem: str
-
-    def sentence(self) -> str:
-        """`cards.csv, line 14: no card number`."""
-        return f"{self.file}, line {self.line}: {self.problem}"
 
 
 @dataclass(frozen=True)
 class Checklist:
-    """Rows of one or several files, in the files' order, with what could not be read."""
+    """Rows of one or several files, in the files' order, with what could not be read, and
+    how each table was understood."""
 
     rows: Sequence[Row] = ()
     problems: tuple[Problem, ...] = ()
+    readings: tuple[TableReading, ...] = field(default=(), compare=False)
 
     @property
     def sets(self) -> dict[str, list[Row]]:
@@ -54,11 +45,17 @@ class Gathered:
     def __init__(self) -> None:
         self.rows = Rows()
         self.problems: list[Problem] = []
+        self.readings: list[TableReading] = []
         self.lines = array("I")  # by row; 0 where a double is nothing to speak of
+        self._oddities = Oddities()
 
     def problem(self, file: str, line: int, text: str) -> None:
         """Note something that the user should know."""
-        self.problems.append(Problem(file, line, text))
+        self._oddities.one(file, line, text)
+
+    def odd(self, file: str, line: int, kind: Oddity) -> None:
+        """Note what is odd about a row; rows with the same are told as one."""
+        self._oddities.add(file, line, kind)
 
     def add(self, row: Row, line: int = 0) -> None:
         """Add a row."""
@@ -68,59 +65,16 @@ class Gathered:
     def checklist(self, file: str = "") -> Checklist:
         """What was gathered. Doubles count once; `file` names them in problems, which are put in
         the order of lines."""
-        self._unite(file)
-        # doubles are found last, wherever they stand
-        if file:
-            self.problems.sort(key=lambda problem: problem.line)
-        return Checklist(self.rows, tuple(self.problems))
-
-    def _unite(self, file: str) -> None:
-        """Same set, number and subject, as they are compared, make the same card."""
-        keys = self.rows.keys()
-        # hardly a list names a card twice, and then nothing has to be compared
-        if len(set(keys)) == len(keys):
-            self.rows.arrange(keys)
-            return
-        doubles = set[int]()
-        for known, row in self._doubles(keys):
-            doubles.add(row)
-            self._one(known, row, file)
+        doubles = unite(self.rows, self.lines, lambda line, kind: self.odd(file, line, kind))
         if doubles:
             self.rows.without(doubles)
             left = (line for row, line in enumerate(self.lines) if row not in doubles)
             self.lines = array("I", left)
-
-    def _doubles(self, keys: Sequence[int]) -> Iterator[tuple[int, int]]:
-        """(first row, further row) of each card that is there more than once."""
-        again = {key for key, times in Counter(keys).items() if times > 1}
-        first: dict[tuple[int, str], int] = {}
-        folded = _Folded(self.rows.subjects.values)
-        for row, key in enumerate(keys):
-            if key in again:
-                known = first.setdefault((key, folded[self.rows.subjects.of[row]]), row)
-                if known != row:
-                    yield known, row
-
-    def _one(self, known: int, row: int, file: str) -> None:
-        had, given = self.rows.parallels[known], self.rows.parallels[row]
-        more = tuple(p for p in given if p not in had)
-        if more:
-            self.rows.add_parallels(known, more)
-        elif self.lines[row] and not (had and not given):
-            # The base card may have a line of its own among those of its parallels.
-            said = f"the same card is in line {self.lines[known]}; counted once"
-            self.problem(file, self.lines[row], said)
-
-
-class _Folded(dict[int, str]):
-    """Subjects as they are compared, by their numbers."""
-
-    def __init__(self, subjects: Sequence[str]) -> None:
-        self._subjects = subjects
-
-    def __missing__(self, id: int) -> str:
-        self[id] = found = fold(self._subjects[id])
-        return found
+        problems = [*self.problems, *self._oddities.problems()]
+        # doubles are found last, wherever they stand
+        if file:
+            problems.sort(key=lambda problem: problem.line)
+        return Checklist(self.rows, tuple(problems), tuple(self.readings))
 
 
 def rows_of(checklist: Checklist) -> Rows:
@@ -140,6 +94,7 @@ def merge(checklists: Sequence[Checklist]) -> Checklist:
     for checklist in checklists:
         _pour(rows_of(checklist), gathered)
         gathered.problems.extend(checklist.problems)
+        gathered.readings.extend(checklist.readings)
     return gathered.checklist()
 
 

@@ -19,8 +19,11 @@ class Blocks:
 
     def __init__(self, text: str) -> None:
         # not `splitlines`, which ends a line at U+2028 and a form feed as well
-        self._text = text.replace("\r\n", "\n").replace("\r", "\n")
+        if "\r" in text:
+            text = text.replace("\r\n", "\n").replace("\r", "\n")
+        self._text = text
         self._at, self._line = 0, 1
+        self._block = 0, 1  # where the last block began: character, line
 
     def head(self, count: int) -> list[Line]:
         """The next lines, at most `count`; they are not taken."""
@@ -38,6 +41,18 @@ class Blocks:
         self._at += sum(len(text) + 1 for _, text in lines)
         self._line += len(lines)
 
+    def skip_empty(self) -> None:
+        """Take the empty lines that come next."""
+        while (first := self.head(1)) and not first[0][1].strip():
+            self.skip(first)
+
+    def back_to(self, line: int) -> None:
+        """Go on from a line that was taken already."""
+        self._at, self._line = self._block if line >= self._block[1] else (0, 1)
+        while self._line < line:
+            self._at = self._text.index("\n", self._at) + 1
+            self._line += 1
+
     def __iter__(self) -> Iterator[tuple[int, str]]:
         while self._at <= len(self._text):
             end = self._text.find("\n", self._at + BLOCK)
@@ -46,6 +61,7 @@ class Blocks:
                 block = block[:-1]  # nothing stands behind the last line's end
                 end = len(self._text)
             first = self._line
+            self._block = self._at, first
             self._at += len(block) + 1
             self._line += block.count("\n") + 1
             if end == len(self._text):
@@ -154,24 +170,6 @@ def has_long_line(block: str) -> bool:
             return True
         at = end + 1
     return False
-
-
-def header_of(lines: list[Line], delimiter: str) -> tuple[int, list[str]]:
-    """How many lines the column names take, and the names; a name in quotes may run over several
-    lines."""
-    taken: list[str] = []
-
-    def few() -> Iterator[str]:
-        for _, text in lines:
-            taken.append(text)
-            if len("\n".join(taken)) > MAX_LINE:
-                return  # a mark that is not closed is no reason to take half the file for names
-            yield text
-
-    names = csv_record(few(), delimiter)
-    if names is not None:
-        return len(taken), names
-    return 1, next(csv.reader([lines[0][1][:MAX_LINE]], delimiter=delimiter), [])
 
 
 def unreadable(text: str) -> str:

@@ -15,6 +15,7 @@ from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 
 if TYPE_CHECKING:
     from tagger.core.feeding.order import Sides
+    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.model.tags import Mark, Marking
 
 
@@ -34,6 +35,10 @@ class Fix(Protocol):
 @runtime_checkable
 class BringsCards(Fix, Protocol):
     """A fix whose new cards come with tags of their own."""
+
+    @property
+    def stamps(self) -> Mapping[str, ScanStamp]:
+        """What the scans of the new cards were when those were tagged."""
 
     def markings(self, fresh: Sequence[Pair]) -> tuple[Marking, ...]:
         """What the new cards are marked with, now that they are these."""

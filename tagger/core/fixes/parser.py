@@ -16,7 +16,7 @@ from tagger.core.fixes.feeding import MissingSide, NoScan, Reorder, SkipScan, Sw
 from tagger.core.fixes.scans import Rescan, RestoreScan
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import named, printable
-from tagger.errors import Refused
+from tagger.errors import Misread, Refused
 
 if TYPE_CHECKING:
     from tagger.core.fixes.fix import Fix
@@ -49,6 +49,12 @@ WORDS = (
         "brightens dark scans of the whole lot; 'brighten on set' only this card's set; 'brighten "
         "off'",
     ),
+    (
+        "same",
+        "keeps the tags: the same card was scanned again under its old file names; also 'on', 'to "
+        "95'",
+    ),
+    ("another", "removes the tags: another card has these file names now; also 'on', 'to 95'"),
     ("join ../box13", "appends the cards of a folder beside this one, with their tags"),
 )
 SetOf = Callable[[int], str]
@@ -59,11 +65,13 @@ DEGREES = ("90", "180", "270")
 @dataclass(frozen=True)
 class FixRequest:
     """What was asked for: fixes, or the card whose sheet is to be split, or the folder that is to
-    be joined."""
+    be joined, or the answer (`same`, `another`) for the cards at these positions."""
 
     fixes: tuple[Fix, ...] = ()
     split: int | None = None
     join: str = ""
+    answer: str = ""
+    positions: Sequence[int] = ()
 
 
 @dataclass(frozen=True)
@@ -93,7 +101,7 @@ class _Typed:
         side = _side(self.rest[:1], self.verb)
         if len(self.rest) > 1:
             much = printable(" ".join(self.rest[1:]), 40)
-            raise Refused(f"Unexpected '{much}'; type '{self.verb} {side}'.")
+            raise Misread(f"Unexpected '{much}'; type '{self.verb} {side}'.")
         return side
 
     @property
@@ -120,7 +128,7 @@ class _Typed:
         cards = len(self.arrangement.pairs)
         # Cut before it is read: Python refuses to read a number of thousands of digits.
         if not typed.isdecimal() or not self.here <= int(typed[:9]) <= cards:
-            raise Refused(
+            raise Misread(
                 f"Unknown card in 'to {printable(typed, 20)}'; type one from {self.here} to "
                 f"{cards}."
             )
@@ -133,14 +141,15 @@ def read_fix(
     """What the words ask for. `here` is the card (from 1) that is meant where none is named;
     `set_of` a card gives its set.
 
-    Raises Refused where they are not understood, with what can be said.
+    Raises Misread where they are not understood, with what can be said, and Refused where the card
+    has not what they name.
     """
     words = text.split()
     # A longer number is no position; of thousands of digits Python would not even read it.
     if words and words[0].isdecimal() and len(words[0]) < 10:
         here = int(words.pop(0))
     if not words:
-        raise Refused(f"Type a fix: {_known()}.")
+        raise Misread(f"Type a fix: {_known()}.")
     verb = _verb(words[0].casefold())
     return _READERS[verb](_Typed(verb, tuple(words[1:]), here, arrangement, set_of))
 
@@ -151,9 +160,9 @@ def _verb(typed: str) -> str:
         return typed
     near = [known for known in _READERS if len(typed) > 1 and known.startswith(typed)]
     if len(near) > 1:
-        raise Refused(f"'{typed}' could be {' or '.join(near)}; type more of it.")
+        raise Misread(f"'{typed}' could be {' or '.join(near)}; type more of it.")
     if not near:
-        raise Refused(f"Unknown fix '{printable(typed, 40)}'. Use one of: {_known()}.")
+        raise Misread(f"Unknown fix '{printable(typed, 40)}'. Use one of: {_known()}.")
     return near[0]
 
 
@@ -166,7 +175,7 @@ def _side(words: Sequence[str], verb: str) -> str:
     typed = words[0].casefold() if words else ""
     side = next((side for side in SIDES if typed and side.startswith(typed)), "")
     if not side:
-        raise Refused(f"Name the side: '{verb} front' or '{verb} back'.")
+        raise Misread(f"Name the side: '{verb} front' or '{verb} back'.")
     return side
 
 
@@ -186,7 +195,7 @@ def _missing(typed: _Typed) -> FixRequest:
 def _swap(typed: _Typed) -> FixRequest:
     last, left = typed.span()
     if left:
-        raise Refused("Type 'swap', 'swap on' or 'swap to 95'.")
+        raise Misread("Type 'swap', 'swap on' or 'swap to 95'.")
     pair = typed.pair
     if last == typed.here:
         if pair.front is None or pair.back is None:
@@ -222,7 +231,7 @@ def _turn_words(words: Sequence[str]) -> tuple[int, Sequence[str]]:
     for word in words:
         if word.isdecimal():
             if word not in DEGREES:
-                raise Refused("A scan can be rotated 90, 180 or 270 degrees clockwise.")
+                raise Misread("A scan can be rotated 90, 180 or 270 degrees clockwise.")
             degrees = int(word)
         elif word.casefold() != "both":
             sides = (_side([word], "turn"),)
@@ -248,7 +257,7 @@ def _side_order(words: Sequence[str]) -> SideOrder:
         return exact
     found = [order for name, order in _ORDERS.items() if said and name.startswith(said)]
     if len(found) != 1:
-        raise Refused(f"Name the side order: {'; '.join(SideOrder)}.")
+        raise Misread(f"Name the side order: {'; '.join(SideOrder)}.")
     return found[0]
 
 
@@ -274,7 +283,7 @@ def _newest(typed: _Typed) -> str:
 def _split(typed: _Typed) -> FixRequest:
     position = typed.index + 1
     if typed.rest:
-        raise Refused("Type 'split' alone, or with a card's position before it: '90 split'.")
+        raise Misread("Type 'split' alone, or with a card's position before it: '90 split'.")
     return FixRequest(split=position)
 
 
@@ -284,13 +293,13 @@ def _restore(typed: _Typed) -> FixRequest:
     left = ", ".join(named(scan) for scan in typed.arrangement.mending.left_out[-5:])
     if not left:
         raise Refused("No scan was skipped.")
-    raise Refused(f"Name the scan to restore: {left}.")
+    raise Misread(f"Name the scan to restore: {left}.")
 
 
 def _brighten(typed: _Typed) -> FixRequest:
     said = [word.casefold() for word in typed.rest]
     if said not in (["on"], ["off"], ["on", "set"], ["off", "set"]):
-        raise Refused(
+        raise Misread(
             "Type 'brighten on', 'brighten off', or 'brighten on set' for this card's set."
         )
     set_name = _brightened(typed, of_set=len(said) == 2)
@@ -311,9 +320,17 @@ def _brightened(typed: _Typed, of_set: bool) -> str:
     return set_name
 
 
+def _answer(typed: _Typed) -> FixRequest:
+    last, left = typed.span()
+    if left:
+        raise Misread(f"Type '{typed.verb}', '{typed.verb} on' or '{typed.verb} to 95'.")
+    cards = range(typed.index + 1, (last or len(typed.arrangement.pairs)) + 1)
+    return FixRequest(answer=typed.verb, positions=cards)
+
+
 def _join(typed: _Typed) -> FixRequest:
     if not typed.rest:
-        raise Refused("Name the folder to join, one beside this lot's: 'join ../box13'.")
+        raise Misread("Name the folder to join, one beside this lot's: 'join ../box13'.")
     # Only its name: rules read no files, whoever asked for this does.
     return FixRequest(join=" ".join(typed.rest))
 
@@ -329,5 +346,7 @@ _READERS: dict[str, Callable[[_Typed], FixRequest]] = {
     "split": _split,
     "restore": _restore,
     "brighten": _brighten,
+    "same": _answer,
+    "another": _answer,
     "join": _join,
 }

@@ -4,7 +4,7 @@ folder."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from tagger.core.feeding.scan_sides import card_with_side, other_side, scan_on, side_of
@@ -24,6 +24,7 @@ from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.core.feeding.order import Sides
+    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.model.arrangement import Arrangement, Fixes, Pair
     from tagger.core.model.side_order import SideOrder
 
@@ -142,11 +143,12 @@ class RestoreScan:
 class Join:
     """The cards of another folder behind those of the lot, with their scans under the names that
     they have from here; what was joined to that one comes with it. `marks` are their marks, by the
-    identities in `other`, the arrangement of that folder's lot."""
+    identities in `other`, the arrangement of that folder's lot; `stamps` is what its scans were."""
 
     folder: str
     other: Arrangement
     marks: Mapping[int, Mark]
+    stamps: Mapping[str, ScanStamp] = field(default_factory=dict)
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where the folder was joined before."""

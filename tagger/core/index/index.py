@@ -22,7 +22,8 @@ from tagger.core.model.numbers import canonical
 from tagger.core.model.series import series_of
 
 if TYPE_CHECKING:
-    from tagger.core.checklist.checklist import Checklist, Problem
+    from tagger.core.checklist.checklist import Checklist
+    from tagger.core.checklist.oddities import Problem
     from tagger.core.model.tags import Extra
 
 NEAR_AT_HAND = 40  # sets that are held ready; one of 500 rows takes about 0.3 MB

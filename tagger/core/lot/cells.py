@@ -22,8 +22,17 @@ def plain(text: str) -> str:
 
 
 def guarded(text: str) -> str:
-    """The text with an apostrophe in front where a spreadsheet would run it as a formula. A text
-    that looks guarded already gets one too, so that `unguarded` gives each text back as it was."""
+    """The text with an apostrophe in front of all that a spreadsheet would run as a formula: at its
+    beginning, and behind each semicolon, which parts cells where the comma is the decimal sign. A
+    text that looks guarded already gets one too, so that `unguarded` gives each text back as it
+    was."""
+    # asked of every cell of an export, and hardly any has one
+    if ";" in text:
+        return ";".join(map(_guarded, text.split(";")))
+    return _guarded(text)
+
+
+def _guarded(text: str) -> str:
     # a text of apostrophes before a sign must come back with all of them
     if text and text[0] in _FIRST and text.lstrip(_GUARD).startswith(FORMULA):
         return _GUARD + text
@@ -32,6 +41,12 @@ def guarded(text: str) -> str:
 
 def unguarded(cell: str) -> str:
     """The text that `guarded` made this cell of."""
+    if ";" in cell:
+        return ";".join(map(_unguarded, cell.split(";")))
+    return _unguarded(cell)
+
+
+def _unguarded(cell: str) -> str:
     if cell.startswith(_GUARD) and cell.lstrip(_GUARD).startswith(FORMULA):
         return cell[1:]
     return cell

@@ -9,6 +9,7 @@ from tagger.core.lot.carried import Cursor
 from tagger.core.lot.sitting import Sitting
 
 if TYPE_CHECKING:
+    from tagger.core.lot.scan_stamps import StampChange, Stamped
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.tags import Mark, Marking
     from tagger.core.model.trade import Purchase
@@ -16,12 +17,13 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Effect:
-    """What becomes of a lot: where the dealer stands, new marks by the cards' identities, and a new
-    arrangement if there is one."""
+    """What becomes of a lot: where the dealer stands, new marks by the cards' identities, a new
+    arrangement if there is one, and what the scans of its cards are now known to be."""
 
     cursor: Cursor
     marks: tuple[tuple[int, Mark], ...] = ()
     arrangement: Arrangement | None = None
+    stamps: Stamped = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +64,32 @@ class LotBought:
     purchase: Purchase
 
 
+@dataclass(frozen=True, slots=True)
+class ScansSeen:
+    """What the files of tagged cards are known to be from now on; None where that is nothing."""
+
+    stamps: Stamped
+
+
+Noted = (
+    FolderRead
+    | ChecklistsKnown
+    | LotNamed
+    | StockBegun
+    | LotBought
+    | ScansSeen
+    | Cursor
+    | Sitting
+)
+
 # A Cursor is where the dealer stands from now on; a Sitting what is known of one by now.
-Event = Effect | FolderRead | ChecklistsKnown | LotNamed | StockBegun | LotBought | Cursor | Sitting
+Event = Effect | Noted
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One undoable step: marks, the cursor before and after, and the arrangement where that changed
-    too."""
+    """One undoable step: marks, the cursor before and after, the arrangement where that changed
+    too, and what the scans of the cards are known to be."""
 
     label: str
     at: float
@@ -77,15 +97,21 @@ class Change:
     after: Cursor
     marks: tuple[Marking, ...] = ()
     arrangement: tuple[Arrangement, Arrangement] | None = None
+    stamps: tuple[StampChange, ...] = ()
 
     def forward(self) -> Effect:
         """What doing it makes of the lot."""
         arrangement = self.arrangement[1] if self.arrangement else None
-        return Effect(self.after, tuple((m.id, m.after) for m in self.marks), arrangement)
+        marks = tuple((m.id, m.after) for m in self.marks)
+        stamps = tuple((one.scan, one.after) for one in self.stamps)
+        return Effect(self.after, marks, arrangement, stamps)
 
     def backward(self) -> Effect:
         """What taking it back makes of the lot."""
         arrangement = self.arrangement[0] if self.arrangement else None
         # the last goes back first: a mark that was moved twice ends where it was at first
         marks = tuple((m.id, m.before) for m in reversed(self.marks))
-        return Effect(self.before, marks, arrangement)
+        # what is known of a file stays known: by now it may be another card's, under a name that
+        # this one had
+        stamps = tuple((one.scan, one.before) for one in self.stamps if one.before is not None)
+        return Effect(self.before, marks, arrangement, stamps)

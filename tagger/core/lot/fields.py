@@ -28,13 +28,15 @@ Value = int | str
 
 
 class CardInLot(NamedTuple):
-    """A card as the lot has it: its position from 1, its scans, its mark, and the lot's part of
-    stock numbers."""
+    """A card as the lot has it: its position from 1, its scans, its mark, the lot's part of stock
+    numbers, and whether its scans are other files than when it was tagged, as far as that is asked
+    here."""
 
     position: int
     pair: Pair
     mark: Mark
     part: str = ""
+    replaced: bool = False
 
     @property
     def is_there(self) -> bool:

@@ -42,7 +42,7 @@ def card_of(change: Change, positions: Mapping[int, int]) -> int | None:
         return None
     at = change.before.position
     # a mend is made at the card that its label names, which need not be the one in front
-    if change.arrangement and (named := _CARD.search(change.label)):
+    if (change.arrangement or change.stamps) and (named := _CARD.search(change.label)):
         at = int(named[1])
     return min(max(1, at), len(positions))
 
@@ -50,7 +50,8 @@ def card_of(change: Change, positions: Mapping[int, int]) -> int | None:
 def words(change: Change, positions: Mapping[int, int]) -> str:
     """`card 41: Gold, was base`: a change in words. A change of many cards, or of which scan is
     which side, is told by the label that it was made with."""
-    if change.arrangement or len(change.marks) > 1:
+    # tags that were kept for a card that was scanned again are as they were
+    if change.arrangement or len(change.marks) > 1 or (change.stamps and not change.marks):
         return change.label
     if change.marks:
         [(id, before, after)] = change.marks

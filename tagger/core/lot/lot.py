@@ -17,6 +17,7 @@ from tagger.core.lot.change import (
     FolderRead,
     LotBought,
     LotNamed,
+    ScansSeen,
     StockBegun,
 )
 from tagger.core.lot.running import numbers_kept
@@ -25,6 +26,7 @@ from tagger.core.lot.view import LotView
 from tagger.core.model.tags import State
 
 if TYPE_CHECKING:
+    from tagger.core.lot.scan_stamps import ScanStamp, Stamped
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.tags import Mark
 
@@ -34,6 +36,7 @@ class LotState(LotView):
     """A lot that can be changed; see LotView."""
 
     marks: MutableMapping[int, Mark] = field(default_factory=dict)
+    stamps: MutableMapping[str, ScanStamp] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._ids: frozenset[int] = frozenset()
@@ -56,6 +59,8 @@ class LotState(LotView):
                 self._number_tagged()
             case LotBought(purchase):
                 self.bought = purchase
+            case ScansSeen(stamps):
+                self._see(stamps)
             case Cursor():
                 self.cursor = event
             case Sitting():
@@ -82,6 +87,14 @@ class LotState(LotView):
             if id in self._ids:
                 self._put(id, mark)
         self.cursor = effect.cursor
+        self._see(effect.stamps)
+
+    def _see(self, stamps: Stamped) -> None:
+        for scan, stamp in stamps:
+            if stamp is None:
+                self.stamps.pop(scan, None)
+            else:
+                self.stamps[scan] = stamp
 
     def _put(self, id: int, mark: Mark) -> None:
         old = self.mark(id)

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.change import Change
     from tagger.core.lot.history import PastChange
     from tagger.core.lot.lot import LotState
+    from tagger.core.lot.scan_stamps import Stamped
     from tagger.core.lot.sitting import Sitting
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.trade import Purchase
@@ -49,6 +50,10 @@ class LotStore(Protocol):
         """At most `limit` changes that stand, the newest first; with `undone` those that `redo`
         would do, the next one first. `onward` is where an earlier reading ended, None to begin.
         What cannot be read ends the list."""
+
+    def seen(self, stamps: Stamped) -> None:
+        """Keep what the files of tagged cards are known to be; this cannot be undone. Raises
+        NotSaved."""
 
     # Not undone with the rest: the scans still lie there, and would come in again at once.
     def intake(self, arrangement: Arrangement, next_id: int) -> None:

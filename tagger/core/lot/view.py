@@ -17,6 +17,7 @@ from tagger.core.model.trade import NO_PURCHASE, Purchase
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
+    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.lot.sitting import Sitting
     from tagger.core.model.side_order import SideOrder
 
@@ -63,7 +64,7 @@ class LotView:
     what was worked out from it holds as long as that is the same. `name` is the lot's own, empty
     where it is called like its folder. `part` is its part of stock numbers, empty before it has
     one; `highest` the highest running number that any of its cards ever had. `bought` is what the
-    dealer gave for it."""
+    dealer gave for it; `stamps` has what the scans of tagged cards were."""
 
     arrangement: Arrangement = field(default_factory=Arrangement)
     marks: Mapping[int, Mark] = field(default_factory=dict)
@@ -74,6 +75,7 @@ class LotView:
     name: str = ""
     part: str = ""
     highest: int = 0
+    stamps: Mapping[str, ScanStamp] = field(default_factory=dict)
     bought: Purchase = NO_PURCHASE
     revision: int = field(default=0, init=False, compare=False)
     # kept up with each mark: to count a lot afresh takes longer than a key may

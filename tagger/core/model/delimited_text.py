@@ -11,6 +11,7 @@ _MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
+_HEAD = 8192  # bytes
 _LONGEST = 20_000  # characters of a line that are looked at
 
 
@@ -20,6 +21,8 @@ def decode_text(data: bytes) -> tuple[str, tuple[int, str] | None]:
         if data.startswith(mark):
             text = data.decode(encoding, errors="replace")
             return text, _first_loss(text, encoding)
+    if wide := wide_encoding(data):
+        return data.decode(wide, errors="replace"), None
     try:
         return data.decode("utf-8"), None
     except UnicodeDecodeError as error:
@@ -33,6 +36,16 @@ def decode_text(data: bytes) -> tuple[str, tuple[int, str] | None]:
             "the text is neither UTF-8 nor cp1252; some letters are lost, so save the file as "
             "UTF-8",
         )
+
+
+def wide_encoding(data: bytes) -> str:
+    """UTF-16 without its mark, where each second byte is 0 as for Latin letters; else empty."""
+    head = data[:_HEAD]
+    half = len(head) // 2
+    odd, even = head[1::2].count(0), head[0::2].count(0)
+    if half < 4 or min(odd, even) > 0 or max(odd, even) * 10 < half * 7:
+        return ""
+    return "utf-16-le" if odd else "utf-16-be"
 
 
 def _first_loss(text: str, encoding: str) -> tuple[int, str] | None:

@@ -12,13 +12,22 @@ if TYPE_CHECKING:
 
 # How such a column is called (common practice, no source); letters and digits are compared.
 SERIES = frozenset(
-    ["series", "subseries", "suit", "subset", "subsetname", "insert", "insertset", "insertname"]
-)
+    [
+        "series", "subseries", "suit", "subset", "subsets", "subsetname", "insert", "inserts",
+        "insertset", "insertname", "section", "untersatz", "unterserie", "teilserie", "einleger",
+        "beilage", "sousensemble", "sousserie", "subserie", "subconjunto", "inserto", "inserti",
+        "sottoserie", "sottoinsieme", "deelserie", "deelset", "serie",
+        "インサート", "シリーズ", "サブセット",
+    ]
+)  # fmt: skip
 
 
 def is_series(column: str) -> bool:
     """Whether a column is called so that it holds series."""
-    return "".join(filter(str.isalnum, fold(column))) in SERIES
+    return "".join(filter(str.isalnum, fold(column))) in _FOLDED
+
+
+_FOLDED = frozenset(map(fold, SERIES))
 
 
 @lru_cache(4096)  # cards of a series share their further columns, or few differ

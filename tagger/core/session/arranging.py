@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.feeding.pairing import rearranged
 
 if TYPE_CHECKING:
+    from tagger.core.lot.scan_stamps import StampChange
     from tagger.core.lot.view import LotView
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.side_order import SideOrder
@@ -27,11 +28,15 @@ def arrange(session: Session, sides: SideOrder) -> str:
 
 
 def enter_arranged(
-    session: Session, label: str, fresh: Arrangement, marks: Sequence[Marking]
+    session: Session,
+    label: str,
+    fresh: Arrangement,
+    marks: Sequence[Marking],
+    stamps: Sequence[StampChange] = (),
 ) -> None:
     """Enter a change of the arrangement; the dealer stays at the same card. Raises NotSaved."""
     position = _position_in(session.view, fresh)
-    session.enter(label, marks, replace(session.view.cursor, position=position), fresh)
+    session.enter(label, marks, replace(session.view.cursor, position=position), fresh, stamps)
 
 
 def _position_in(view: LotView, fresh: Arrangement) -> int:

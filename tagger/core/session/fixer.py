@@ -7,10 +7,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.fixes.fix import Fix, apply_fix
+from tagger.core.fixes.fix import BringsCards, Fix, apply_fix
+from tagger.core.lot.scan_stamps import StampChange
 from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.session.arranging import enter_arranged
+from tagger.core.session.replaced_scans import another_card
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -41,7 +43,7 @@ class Fixer:
             raise Refused("Already done.")
         changed = list(_changed(first, marks))
         label = _label(labels)
-        enter_arranged(self._session, label, now, changed)
+        enter_arranged(self._session, label, now, changed, _brought(mends))
         return f"{_capital(label)}."
 
     def set_of(self, position: int) -> str:
@@ -56,6 +58,9 @@ class Fixer:
 
     def remedy(self, finding: Finding) -> str:
         """Do what one key can do about a finding. Raises Refused where that is nothing."""
+        if finding.replaced:
+            at = self._session.view.arrangement.position_with(finding.scans[0])
+            return another_card(self._session, [] if at is None else [at])
         if finding.fixes:
             return self.mend(finding.fixes)
         if finding.aside:
@@ -88,6 +93,14 @@ class Fixer:
         where, are = _cards_at(at)
         self._session.enter(f"{where}: set aside: {finding.aside}", marks)
         return f"{_capital(where)} {are} set aside: {finding.aside}."
+
+
+def _brought(mends: Sequence[Fix]) -> list[StampChange]:
+    """What is known of the scans of cards that come with tags of their own."""
+    bringing = (mend for mend in mends if isinstance(mend, BringsCards))
+    return [
+        StampChange(scan, None, stamp) for mend in bringing for scan, stamp in mend.stamps.items()
+    ]
 
 
 def _aside(mark: Mark, reason: str) -> Mark:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.feeding.pairing import as_before, first_intake, later_intake
+from tagger.core.feeding.renaming import with_names
 from tagger.core.lot.change import FolderRead
+from tagger.core.lot.scan_stamps import renamed_stamps
 
 if TYPE_CHECKING:
     from tagger.core.lot.ports import LotStore
@@ -15,14 +17,19 @@ if TYPE_CHECKING:
 
 
 def folder_read(
-    lot: LotView, scans: Sequence[str], known: Sequence[Pair] | None = None
+    lot: LotView,
+    scans: Sequence[str],
+    known: Sequence[Pair] | None = None,
+    renamed: Mapping[str, str] | None = None,
 ) -> FolderRead | None:
     """What becomes of a lot when these scans (any order) are in its folder; None where it stays as
-    it is. `known` is where cards had their scans before, if not as they are now."""
+    it is. `known` is where cards had their scans before, if not as they are now; `renamed` gives
+    the names that scans of tagged cards have now."""
     now = lot.arrangement
     # a lot may have no card left and still be no new one: its scans were left out by hand
     if lot.cards or now.mending.left_out:
-        fresh, next_id = later_intake(now, lot.marks, scans, lot.next_id)
+        before = with_names(now, lot.marks, renamed, set(scans)) if renamed else now
+        fresh, next_id = later_intake(before, lot.marks, scans, lot.next_id)
     else:
         fresh, next_id = first_intake(scans)
     fresh = as_before(fresh, now, known or now.pairs)
@@ -50,11 +57,16 @@ class FolderScans:
             if not scan.startswith("../") or scan.rpartition("/")[0] in joined
         ]
 
-    def read(self, names: Sequence[str]) -> None:
-        """These scans are there now: take in those that are no side of a card yet. Raises
-        NotSaved."""
+    def read(self, names: Sequence[str], renamed: Mapping[str, str] | None = None) -> None:
+        """These scans are there now: take in those that are no side of a card yet. `renamed` gives
+        the names that scans of tagged cards have now. Raises NotSaved."""
         self._names = tuple(names)
-        self._take_in(self._store.lot.arrangement.pairs)
+        lot = self._store.lot
+        self._take_in(lot.arrangement.pairs, renamed)
+        if renamed:
+            # behind the cards: stopped between the two, they are known by what they are now
+            stamps = renamed_stamps(lot, renamed)
+            self._store.seen(tuple((one.scan, one.after) for one in stamps))
 
     def read_again(self, known: Sequence[Pair]) -> None:
         """The arrangement is an older one again: take in the scans that came after it. `known` is
@@ -63,7 +75,7 @@ class FolderScans:
         if self._names:
             self._take_in(known)
 
-    def _take_in(self, known: Sequence[Pair]) -> None:
-        read = folder_read(self._store.lot, self.names, known)
+    def _take_in(self, known: Sequence[Pair], renamed: Mapping[str, str] | None = None) -> None:
+        read = folder_read(self._store.lot, self.names, known, renamed)
         if read is not None:
             self._store.intake(read.arrangement, read.next_id)

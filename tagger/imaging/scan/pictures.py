@@ -25,7 +25,13 @@ from tagger.imaging.scan.affine_resample import (
     stored_box,
     upright_size,
 )
-from tagger.imaging.scan.decode_limit import DRAWN, SHARE, decoding_bytes, picture_read
+from tagger.imaging.scan.decode_limit import (
+    DRAWN,
+    SHARE,
+    decoding_bytes,
+    picture_read,
+    wait_for_room,
+)
 from tagger.imaging.scan.decoder_words import DecoderWords, decoders_kept_quiet
 from tagger.imaging.scan.decoding import TooMuch, check_pixels, decoded, open_picture, rgb
 from tagger.imaging.scan.row_strips import png_exif
@@ -34,6 +40,8 @@ BLOCK = 8  # pixels: a JPEG's blocks, ITU-T T.81, A.3.3
 LARGE = 40_000_000  # pixels: a flatbed sheet at 600 dpi and more
 # bytes a pixel that measuring takes beside the pixels, for one of what it is given
 MEASURING = 4
+# the same of what is handed over: two sides and the page that they are put on
+HANDED_OVER = 12
 Drawn = TypeVar("Drawn")
 
 Grid = tuple[int, int]
@@ -148,6 +156,7 @@ def _coloured(
     # no finer than can be held beside the pixels that it is made of
     fits = math.sqrt(min(1.0, DRAWN / max(1.0, seen.size[0] * seen.size[1])))
     room = (min(box[0], int(seen.size[0] * fits)), min(box[1], int(seen.size[1] * fits)))
+    wait_for_room(room[0] * room[1] * HANDED_OVER)
     small = _fitted(picture, seen, (max(1, room[0]), max(1, room[1])), grid, pose, pixels)
     return Coloured(small, min(1.0, max(small.size) / max(seen.size)), dpi, made)
 

@@ -23,8 +23,9 @@ BETWEEN = (255, 255, 255)
 
 @dataclass(frozen=True)
 class ImageOptions:
-    """How pictures are to be: at most `longest` pixels (None: as fine as the scan), JPEG `quality`
-    (1 to 100), turned into sRGB, front and back joined in one. Pictures are never enlarged."""
+    """How pictures are to be: at most `longest` pixels (None: as fine as the scan, as far as memory
+    allows), JPEG `quality` (1 to 100), turned into sRGB, front and back joined in one. Pictures are
+    never enlarged."""
 
     longest: int | None = None
     quality: int = 90
@@ -89,9 +90,9 @@ def _equally_fine(left: RenderedSide, right: RenderedSide) -> tuple[RenderedSide
 
 def encoded(side: RenderedSide, quality: int) -> bytes:
     """The bytes of a JPEG file."""
-    plain = side.picture.copy()
+    plain = side.picture
     # a picture made of another carries on what that one said of itself, and comments would be
-    # written
+    # written; it is not copied first, since it may be large
     plain.info = {}
     out = io.BytesIO()
     plain.save(out, "JPEG", quality=quality, icc_profile=side.profile or None, **_density(side.dpi))

@@ -20,6 +20,7 @@ from tagger.services.background.ports import AuditJob, AuditProgress, ScansArriv
 from tagger.services.centering import centering_sentence
 from tagger.services.measurements import Measurements, findings_of
 from tagger.services.number_places import DesignsOfBacks
+from tagger.services.scan_check import digested
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
 
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.audit.number_place import NumberPlace
     from tagger.core.feeding.order import Sides
+    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.model.arrangement import Arrangement
 
 OFTEN = 0.5  # seconds between two reports of how far the audit is
@@ -73,6 +75,10 @@ class BackgroundJobs:
         found = self._arrivals.look()
         arrived = None if found is None else ScansArrived(found.scans, found.fresh)
         return arrived, self._arrivals.pause
+
+    def read(self, scans: Sequence[str]) -> Mapping[str, ScanStamp]:
+        """Which files these scans are; see BackgroundWork."""
+        return self._ask(digested, self._folder, scans)
 
     def split(self, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
         """The cards of a sheet; see BackgroundWork."""

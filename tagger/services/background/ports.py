@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.audit.number_place import NumberPlace
     from tagger.core.feeding.order import Sides
+    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.model.arrangement import Arrangement
 
 
@@ -67,6 +68,10 @@ class BackgroundWork(Protocol):
     ) -> tuple[ScansArrived | None, float]:
         """What came into the folder since the last look, and seconds until the next one. Waits for
         the disk."""
+
+    def read(self, scans: Sequence[str]) -> Mapping[str, ScanStamp]:
+        """Which files these scans are, by what is in them, without those that cannot be read. Waits
+        until it is done."""
 
     def split(self, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
         """The cards of a sheet, and whether to look at them. Waits until it is done."""

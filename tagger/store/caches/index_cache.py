@@ -15,7 +15,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.checklist import Problem
+from tagger.core.checklist.oddities import Problem
 from tagger.core.index.index import Index
 from tagger.store.caches.sealed import ALIGN, Sealed, evict, keep_sealed, map_sealed
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 MARK = b"tagger index"
 # changes with what an index holds or how a checklist is read, so that no older one is used
-MADE_AS = "7"
+MADE_AS = "8"
 MOST_KEPT, MOST_BYTES = 24, 1 << 30  # of the folder; those not used for longest go first
 _in_use: set[Path] = set()
 MOST_PROBLEMS = 1000  # kept with an index; with more, the files are better mended than cached

@@ -7,6 +7,7 @@ from dataclasses import asdict
 from typing import Any
 
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried, CarriedRun, Cursor
+from tagger.core.lot.scan_stamps import ScanStamp
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.side_order import SideOrder
@@ -201,6 +202,30 @@ def read_mending(document: Mapping[str, Any]) -> Fixes:
     )
     # A lot that was kept before a kind of fix was known has no field for it.
     return Fixes(**lists, turns=turns, stretches=begins, held=bool(document.get("held", False)))
+
+
+def stamp_list(stamp: ScanStamp | None) -> list[Any] | None:
+    """What a scan's file was, as the journal has it; None for nothing."""
+    return None if stamp is None else list(stamp)
+
+
+def read_stamp(listed: Sequence[Any] | None) -> ScanStamp | None:
+    """What a scan's file was, from its list. Raises ValueError or TypeError where it is none."""
+    if listed is None:
+        return None
+    size, time, digest = listed
+    return ScanStamp(int(size), int(time), _text(digest, "digest"))
+
+
+def stamp_document(scan: str, stamp: ScanStamp) -> Document:
+    """What a scan's file was, as a document of `lot.json`."""
+    return {"scan": scan, **stamp._asdict()}
+
+
+def read_stamp_document(document: Mapping[str, Any]) -> tuple[str, ScanStamp]:
+    """The scan and what its file was. Raises ValueError, KeyError or TypeError where it is none."""
+    scan, size, time, digest = (document[name] for name in ("scan", "size", "time", "digest"))
+    return _text(scan, "scan"), ScanStamp(int(size), int(time), _text(digest, "digest"))
 
 
 def _side(value: object) -> str | None:

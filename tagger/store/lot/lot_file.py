@@ -17,6 +17,8 @@ from tagger.core.lot.change import (
     FolderRead,
     LotBought,
     LotNamed,
+    Noted,
+    ScansSeen,
     StockBegun,
 )
 from tagger.core.model.text import printable
@@ -44,15 +46,17 @@ from tagger.store.lot.messages import (
     unwritable,
 )
 from tagger.store.lot.new_journal import begin_journal
-from tagger.store.lot.records import Noted, do_record, noted_record
+from tagger.store.lot.records import do_record, noted_record
 from tagger.store.lot.recovery import Recovered, recover
 from tagger.store.lot.rescue import Rescue, mention_rescued
+from tagger.store.lot.standing import NOWHERE, Standing
 from tagger.store.lot.troubles import note_trouble, trouble_of
 
 if TYPE_CHECKING:
     from tagger.core.lot.carried import Cursor
     from tagger.core.lot.history import PastChange
     from tagger.core.lot.lot import LotState
+    from tagger.core.lot.scan_stamps import Stamped
     from tagger.core.lot.sitting import Sitting
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.trade import Purchase
@@ -103,7 +107,7 @@ class LotFile:
         self._rescue = Rescue(files, home, refuge)
         self._mutex = threading.RLock()
         self._journal: Journal | None = None
-        self._moved = False
+        self._id, self._moved = "", False
         self._sitting: Sitting | None = None
         self._lock = None if only_looking else self._locked()
         try:
@@ -127,7 +131,17 @@ class LotFile:
                 for left in leftovers(self._home / name):
                     self._files.unlink(left)
 
+    @property
+    def stands(self) -> Standing:
+        """The journal and how far it goes, also once it is closed."""
+        if self._journal is not None:
+            self._stands = Standing(self._id, self._journal.number)
+        return self._stands
+
     def _open(self, found: Recovered) -> None:
+        self._stands = Standing(found.id, found.number)
+        # where a line was cut off that is told already; a journal that is begun just now has no id
+        self.stood = NOWHERE if found.cut[1] else self._stands
         note_trouble(self._home, found.trouble)
         self.notes = tuple(found.notes)
         self.looking = found.trouble
@@ -211,6 +225,10 @@ class LotFile:
     def note_purchase(self, purchase: Purchase) -> None:
         """Keep what the lot was bought for. Raises NotSaved."""
         self._note(LotBought(purchase))
+
+    def seen(self, stamps: Stamped) -> None:
+        """Keep what the files of tagged cards are known to be; see LotStore."""
+        self._note(ScansSeen(stamps))
 
     def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; see LotStore."""
@@ -384,6 +402,7 @@ class LotFile:
 
     def _release(self) -> None:
         if self._journal is not None:
+            self._stands = self.stands
             with contextlib.suppress(OSError):
                 self._journal.close()
             self._journal = None

@@ -1,12 +1,14 @@
-"""A lot in TinyDB's tables: `cards`, a document a card by its identity, and `state`, one document
-for the rest."""
+"""A lot in TinyDB's tables: `cards`, a document a card by its identity, `scans`, a document a scan
+whose file is known, and `state`, one document for the rest."""
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Iterable, Iterator, Mapping, MutableMapping
 from typing import TYPE_CHECKING, Any
 
 from tagger.core.lot.lot import LotState
+from tagger.core.lot.scan_stamps import ScanStamp
 from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.side_order import SideOrder
@@ -24,7 +26,9 @@ from tagger.store.lot.documents import (
     read_mending,
     read_purchase,
     read_sitting,
+    read_stamp_document,
     sitting_document,
+    stamp_document,
 )
 from tagger.store.lot.journal import FORMAT
 from tagger.store.lot.memory_tables import LotDatabase, LotTable, Tables
@@ -97,6 +101,47 @@ class _Marks(MutableMapping[int, Mark]):
         return sum(1 for _ in self)
 
 
+class _Stamps(MutableMapping[str, ScanStamp]):
+    """What scans were, with a document of the table `scans` for each."""
+
+    def __init__(self, tables: Tables, table: LotTable) -> None:
+        self._table = table
+        self._ids: dict[str, int] = {}
+        self._known: dict[str, ScanStamp] = {}
+        # not by the table: it would be made where no scan was ever stamped
+        for id, document in tables.get("scans", {}).items():
+            # one that is none costs no more than a question that is not asked
+            with contextlib.suppress(ValueError, KeyError, TypeError):
+                scan, stamp = read_stamp_document(document)
+                self._ids[scan], self._known[scan] = int(id), stamp
+        self._next = max(self._ids.values(), default=0) + 1
+
+    def get(self, scan: str, default: Any = None) -> Any:
+        """What a scan was, or the default where nothing is known."""
+        return self._known.get(scan, default)
+
+    def __getitem__(self, scan: str) -> ScanStamp:
+        return self._known[scan]
+
+    def __setitem__(self, scan: str, stamp: ScanStamp) -> None:
+        id = self._ids.get(scan)
+        if id is None:
+            id = self._ids[scan] = self._next
+            self._next += 1
+        self._known[scan] = stamp
+        self._table.put(id, stamp_document(scan, stamp))
+
+    def __delitem__(self, scan: str) -> None:
+        del self._known[scan]
+        self._table.take_out(self._ids.pop(scan))
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._known)
+
+    def __len__(self) -> int:
+        return len(self._known)
+
+
 class LotTables:
     """A lot whose marks live in the documents of `tables`.
 
@@ -120,9 +165,10 @@ class LotTables:
             str(meta.get("name", "")),
             str(meta.get("part", "")),
             _highest(meta, documents.values()),
-            read_purchase(meta.get("bought", {})),
+            bought=read_purchase(meta.get("bought", {})),
         )
         self.lot.marks = _Marks(self._cards)
+        self.lot.stamps = _Stamps(tables, self.database.table("scans"))
         # from the documents as they are: a mark is read when it is asked for, not at opening
         self.lot.recount(
             (id, _state(document), str(document.get("set", "")))

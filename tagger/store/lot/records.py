@@ -7,6 +7,7 @@ what redo goes on with (0 for none)."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
@@ -18,8 +19,11 @@ from tagger.core.lot.change import (
     FolderRead,
     LotBought,
     LotNamed,
+    Noted,
+    ScansSeen,
     StockBegun,
 )
+from tagger.core.lot.scan_stamps import StampChange
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.tags import Marking
 from tagger.store.lot.documents import (
@@ -32,15 +36,17 @@ from tagger.store.lot.documents import (
     read_mark,
     read_purchase,
     read_sitting,
+    read_stamp,
     sitting_document,
+    stamp_list,
 )
 
 if TYPE_CHECKING:
+    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.lot.view import LotView
     from tagger.store.lot.journal import Record
 
 HISTORY = frozenset({"do", "undo", "redo"})
-Noted = FolderRead | ChecklistsKnown | LotNamed | StockBegun | LotBought | Cursor | Sitting
 
 
 def do_record(change: Change, undo: int) -> Record:
@@ -55,6 +61,11 @@ def do_record(change: Change, undo: int) -> Record:
     }
     if change.arrangement:
         record["arrangement"] = [arrangement_document(side) for side in change.arrangement]
+    # left out where nothing is known: a lot without a folder of scans is kept as it always was
+    if change.stamps:
+        record["scans"] = [
+            [one.scan, stamp_list(one.before), stamp_list(one.after)] for one in change.stamps
+        ]
     return record
 
 
@@ -73,6 +84,8 @@ def again_record(kind: str, label: str, of: int, effect: Effect, undo: int, redo
     }
     if effect.arrangement is not None:
         record["arrangement"] = [arrangement_document(effect.arrangement)]
+    if effect.stamps:
+        record["scans"] = [[scan, stamp_list(stamp)] for scan, stamp in effect.stamps]
     return record
 
 
@@ -90,6 +103,8 @@ def noted_record(event: Noted) -> Record:
             return {"k": "part", "part": part}
         case LotBought(purchase):
             return {"k": "bought", "bought": purchase_document(purchase)}
+        case ScansSeen(stamps):
+            return {"k": "scans", "scans": [[scan, stamp_list(stamp)] for scan, stamp in stamps]}
         case Cursor():
             return {"k": "stand", "desk": [cursor_document(event)]}
         case Sitting():
@@ -113,6 +128,8 @@ def event_of(record: Record) -> Event | None:
             return StockBegun(str(record["part"]))
         case "bought":
             return LotBought(read_purchase(record["bought"]))
+        case "scans":
+            return ScansSeen(tuple(_stamped(record)))
         case "stand":
             return read_cursor(record["desk"][-1])
         case "sitting":
@@ -135,6 +152,10 @@ def change_of(record: Record, now: LotView | None = None) -> Change:
             for id, old, new in record["marks"]
         ),
         (read_arrangement(sides[0]), read_arrangement(sides[1])) if sides else None,
+        tuple(
+            StampChange(str(scan), read_stamp(old), read_stamp(new))
+            for scan, old, new in record.get("scans", ())
+        ),
     )
 
 
@@ -144,7 +165,13 @@ def effect_of(record: Record) -> Effect:
     marks = tuple((int(mark[0]), read_mark(mark[-1])) for mark in record["marks"])
     sides = record.get("arrangement")
     arrangement = read_arrangement(sides[-1]) if sides else None
-    return Effect(read_cursor(record["desk"][-1]), marks, arrangement)
+    return Effect(read_cursor(record["desk"][-1]), marks, arrangement, tuple(_stamped(record)))
+
+
+def _stamped(record: Record) -> Iterator[tuple[str, ScanStamp | None]]:
+    """What the scans of a record are known to be after it."""
+    # a `do` record has what was known before as well, in front of it
+    return ((str(one[0]), read_stamp(one[-1])) for one in record.get("scans", ()))
 
 
 def links(record: Record, offset: int) -> tuple[int, int]:

@@ -111,7 +111,11 @@ def _without_journal(main: Main, shown: str) -> Recovered:
             f"{shown} is damaged ({printable(str(error), 100)}); it was not changed. Restore a "
             "copy to continue."
         ) from None
-    found.notes.append("lot.journal is missing: all tags are here, but there is nothing to undo.")
+    # what came behind the last lot.json was in the journal alone, and nothing tells whether any did
+    found.notes.append(
+        "lot.journal is missing: the tags are as lot.json has them; changes made after it was "
+        "written are not here, and there is nothing to undo."
+    )
     found.lost = "lot.journal is missing, so changes made after lot.json was written are not here"
     return found
 
@@ -217,10 +221,12 @@ class _RecoveryReader:
         if bad or not self.id:
             found.trouble = self._damage(bad or [self.header])
         elif self.torn is not None:
-            found.notes.append(_unfinished(self.torn.data))
-            # a line that is being written by another program has no end yet
+            # a line that was being written has no end yet; one that has an end was whole once
             if self.torn.data.endswith(b"\n"):
                 found.lost = "the last change in lot.journal is damaged and does not count"
+                found.notes.append(_damaged_end(self.torn.data))
+            else:
+                found.notes.append(_unfinished(self.torn.data))
             found.cut = (self.torn.offset, self.torn.data)
         found.id, found.unchecked = self.id, self.unchecked
         return found
@@ -375,6 +381,12 @@ def _label(data: bytes) -> str:
     if match is None:
         return ""
     return printable(match[1].decode("ascii", "replace"), 60)
+
+
+def _damaged_end(data: bytes) -> str:
+    label = _label(data)
+    which = f" ({label})" if label else ""
+    return f"The last change in lot.journal is damaged{which} and does not count; make it again."
 
 
 def _unfinished(data: bytes) -> str:

@@ -122,11 +122,15 @@ def _steps_at_opening(state: Recovered) -> Iterator[str]:
     """What any opening for work does by itself."""
     if state.cut[1]:
         yield (
-            f"keep the last {len(state.cut[1])} bytes of lot.journal, an unfinished change, as "
+            f"keep the last {len(state.cut[1])} bytes of lot.journal, {_cut_words(state)}, as "
             "lot.journal.cut-1"
         )
     if state.covers < 0 and state.kept.lot.cards:
         yield "rebuild lot.json from lot.journal"
+
+
+def _cut_words(state: Recovered) -> str:
+    return "a damaged change" if state.lost else "an unfinished change"
 
 
 def repair(

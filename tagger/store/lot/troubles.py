@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from tagger.store.lot.recovery import Recovered
 
 _found: dict[Path, str] = {}
+_replaced: dict[Path, str] = {}
+_back: dict[Path, str] = {}
 
 
 def note_trouble(home: Path, trouble: str) -> None:
@@ -23,11 +25,27 @@ def note_trouble(home: Path, trouble: str) -> None:
         _found[home] = trouble
 
 
+def note_replaced(home: Path, trouble: str) -> None:
+    """That scans of the lot kept in `home` are other pictures than when their cards were tagged; as
+    `note_trouble`."""
+    _replaced.pop(home, None)
+    if trouble:
+        _replaced[home] = trouble
+
+
+def note_back(home: Path, trouble: str) -> None:
+    """That the lot kept in `home` is older than it was, or another one; as `note_trouble`."""
+    if trouble:
+        _back[home] = trouble
+
+
 def told_troubles() -> list[tuple[str, str]]:
     """(folder, printable; what is wrong) of each such lot; each is given once."""
-    told = [(printable(str(home)), trouble) for home, trouble in _found.items()]
+    found = (*_found.items(), *_back.items(), *_replaced.items())
     _found.clear()
-    return told
+    _back.clear()
+    _replaced.clear()
+    return [(printable(str(home)), trouble) for home, trouble in found]
 
 
 def trouble_of(found: Recovered) -> str:

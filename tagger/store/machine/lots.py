@@ -12,8 +12,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tagger.core.lot.naming import path_ends, told_apart
-from tagger.core.model.text import fold
+from tagger.core.model.text import fold, printable
+from tagger.errors import LotError
 from tagger.store.lot.documents import LATEST
+from tagger.store.lot.standing import NOWHERE, Standing
 from tagger.store.machine.paths import LotPlace
 from tagger.store.machine.state_file import StateFile
 
@@ -24,11 +26,13 @@ if TYPE_CHECKING:
 @dataclass(frozen=True)
 class KnownLot:
     """A lot on the list. `opened` is in seconds since 1970; `counts` is None where the lot cannot
-    be read now; `part` is the lot's of stock numbers."""
+    be read now; `stands` is its journal and how far that went when the lot was open last, an empty
+    one where that is not known; `part` is the lot's of stock numbers."""
 
     place: LotPlace
     opened: float
     counts: Counts | None
+    stands: Standing = NOWHERE
     part: str = ""
 
 
@@ -38,10 +42,42 @@ class LotList:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
-    def opened(self, place: LotPlace, part: str = "") -> bool:
-        """Note that a lot was opened, with its own name and its part of stock numbers; whether that
-        could be kept."""
-        return self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None, part))
+    def opened(self, place: LotPlace, stands: Standing = NOWHERE, part: str = "") -> bool:
+        """Note that a lot was opened, with its own name, how far its journal goes, and its part of
+        stock numbers; whether that could be kept."""
+        known = KnownLot(place, time.time(), None, stands, part)
+        return self._file().put(os.fspath(place.folder), known)
+
+    def went_on(self, place: LotPlace, stands: Standing) -> None:
+        """Note how far a lot's journal goes now; silent for a lot that is not on the list."""
+        file = self._file()
+        known = file.get(os.fspath(place.folder))
+        if known is not None:
+            file.put(os.fspath(place.folder), replace(known, stands=stands))
+
+    def last(self, place: LotPlace) -> Standing:
+        """How far the journal of a lot went when it was open here last."""
+        known = self._file().get(os.fspath(place.folder))
+        # the tags of one folder may be kept in several places
+        return known.stands if known is not None and known.place.home == place.home else NOWHERE
+
+    def forget(self, meant: str) -> LotPlace:
+        """Take a lot off the list, by its name or its folder; nothing else is touched. Raises
+        LotError where that is none of the list, or several, or the list cannot be written."""
+        folder = os.path.abspath(meant)
+        known = self.places()
+        found = [one for one in known if os.fspath(one.folder) in (meant, folder)]
+        found = found or [one for one in known if fold(one.name) == fold(meant)]
+        if not found:
+            raise LotError(f"There is no lot {printable(meant, 200)}; tagger lots lists them all.")
+        if len(found) > 1:
+            where = ", ".join(printable(str(one.folder), 200) for one in found)
+            raise LotError(
+                f"Several lots are called {printable(meant, 60)}: {where}. Name the folder."
+            )
+        if not self._file().remove(os.fspath(found[0].folder)):
+            raise LotError(f"The list of lots in {printable(str(self._folder))} cannot be written.")
+        return found[0]
 
     def home_of(self, folder: Path) -> Path | None:
         """Where the tags of a folder were kept when it was opened last."""
@@ -120,6 +156,8 @@ def _fields(known: KnownLot) -> dict[str, Any]:
         "home": os.fspath(place.home),
         "opened": known.opened,
         "name": place.own,
+        "journal": known.stands.journal,
+        "lines": known.stands.lines,
         "part": known.part,
     }
 
@@ -129,5 +167,7 @@ def _known(entry: Mapping[str, Any]) -> KnownLot:
     # another hand may have written it: no path of the system, no time of a calendar
     if "\0" in folder + home or not 0 <= opened <= LATEST:
         raise ValueError("no lot that was opened")
+    # an earlier version noted no journal
+    stands = Standing(str(entry.get("journal", "")), int(entry.get("lines", 0)))
     place = LotPlace(Path(folder), Path(home), str(entry.get("name", "")))
-    return KnownLot(place, opened, None, str(entry.get("part", "")))
+    return KnownLot(place, opened, None, stands, str(entry.get("part", "")))

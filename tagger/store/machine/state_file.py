@@ -60,6 +60,17 @@ class StateFile(Generic[T]):
             return False
         return True
 
+    def remove(self, key: str) -> bool:
+        """Keep nothing of a key any more; False where that cannot be written."""
+        self._read().pop(key, None)
+        try:
+            with open(self._folder / f".{self._name}.lock", "w", encoding="ascii") as lock:
+                fcntl.flock(lock, fcntl.LOCK_EX)
+                self._database().table(self._name).remove(Query()[self._key] == key)
+        except (OSError, ValueError):
+            return False
+        return True
+
     def values(self) -> list[T]:
         """All values that are known."""
         return list(self._read().values())

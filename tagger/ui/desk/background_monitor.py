@@ -6,21 +6,25 @@ desk by messages: only the desk changes the lot."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
+from tagger.core.lot.scan_stamps import not_digested
 from tagger.errors import TaggerError
 from tagger.services.background.ports import AuditJob, AuditProgress, BackgroundWork, ScansArrived
 
 if TYPE_CHECKING:
     from tagger.core.feeding.order import Sides
+    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.session.session import Session
 
 START = 0.8  # seconds after the first card is on the screen in which nothing is begun behind it
+AT_A_TIME = 100  # scans that are read before they are told
 SETTLED = 0.3  # seconds without another change of the lot after which it is looked through again
 
 
@@ -38,6 +42,14 @@ class ScansCame(Message):
     def __init__(self, came: ScansArrived) -> None:
         super().__init__()
         self.came = came
+
+
+class ScansRead(Message):
+    """Scans of tagged cards were read, and these files they are, as far as they could be."""
+
+    def __init__(self, scans: Sequence[str], found: Mapping[str, ScanStamp]) -> None:
+        super().__init__()
+        self.scans, self.found = scans, found
 
 
 class SheetSplit(Message):
@@ -61,7 +73,7 @@ class BackgroundMonitor:
 
     def __init__(self, screen: Screen[None], session: Session, work: BackgroundWork) -> None:
         self._screen, self._session, self._work = screen, session, work
-        self._begun = False
+        self._begun = self._reading = False
         self._soon: Timer | None = None
 
     def begin(self) -> None:
@@ -74,6 +86,7 @@ class BackgroundMonitor:
         # A lot that is only looked at takes in nothing.
         if not self._session.looking:
             self._look()
+            self._aside(self._read_all)
         self._audit()
 
     def changed(self) -> None:
@@ -105,6 +118,30 @@ class BackgroundMonitor:
         if came is not None:
             self._screen.post_message(ScansCame(came))
         self._screen.app.call_from_thread(self._screen.set_timer, pause, self._look)
+
+    def read(self, scans: Iterable[str] = ()) -> None:
+        """Read these scans, and those of the cards that were tagged just now: which files they
+        are."""
+        wanted = self._session.undigested
+        wanted.extend(scans)
+        if self._begun and wanted and not self._reading:
+            self._reading = True
+            self._aside(partial(self._read_some, tuple(wanted)))
+
+    def _read_some(self, scans: Sequence[str]) -> None:
+        try:
+            self._read(scans)
+        finally:
+            self._reading = False
+
+    def _read_all(self) -> None:
+        # of a lot that was tagged before this was kept, say
+        self._read(not_digested(self._session.view))
+
+    def _read(self, scans: Sequence[str]) -> None:
+        for first in range(0, len(scans), AT_A_TIME):
+            some = scans[first : first + AT_A_TIME]
+            self._screen.post_message(ScansRead(some, self._work.read(some)))
 
     def split(self, position: int) -> None:
         """Find the cards on the sheet of a card (from 1)."""

@@ -3,21 +3,29 @@ that look like known ones. It never changes what Enter does under the dealer's e
 
 from __future__ import annotations
 
+import contextlib
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.poses import MARGIN
+from tagger.core.lot.scan_stamps import replaced_words
 from tagger.core.model.counted import counted
 from tagger.core.model.pose import Pose
 from tagger.core.model.scan_ref import LotRef, ScanRef
-from tagger.errors import TaggerError
+from tagger.errors import NotSaved, TaggerError
 from tagger.ui.desk.pictures.seen import Known
-from tagger.ui.keys import Action
+from tagger.ui.keys import Action, Keymap
 
 if TYPE_CHECKING:
     from tagger.core.session.fixer import Fixer
     from tagger.core.session.recognition import KnownMatch, Recognition
     from tagger.services.background.ports import ScansArrived
-    from tagger.ui.desk.background_monitor import AuditReported, ScansCame, SheetSplit
+    from tagger.ui.desk.background_monitor import (
+        AuditReported,
+        ScansCame,
+        ScansRead,
+        SheetSplit,
+    )
     from tagger.ui.desk.parts import DeskParts
     from tagger.ui.desk.recognition_client import Recognized
 
@@ -79,7 +87,19 @@ class BackgroundNews:
         if self._silent():
             parts.message.say(f"{_fresh(came, before)}: the lot has {session.view.cards} cards.")
         parts.background.changed()
+        parts.background.read(scan for scan in came.fresh if scan in session.view.stamps)
         parts.painting.later()
+
+    def scans_read(self, message: ScansRead) -> None:
+        """Which files the scans of tagged cards are is kept, or asked where they are other ones."""
+        parts, replaced = self._parts, self._parts.session.replaced
+        asked = set(replaced.positions())
+        # what cannot be kept now is read again in the next sitting
+        with contextlib.suppress(NotSaved):
+            parts.session.scans_read(message.found, message.scans)
+        if set(replaced.positions()) - asked:
+            parts.message.say(replaced_told(replaced.positions(), parts.keys), alarm=True)
+            parts.painting.later()
 
     def sheet_split(self, message: SheetSplit) -> None:
         """The sheet becomes its cards, if it is still there."""
@@ -114,6 +134,14 @@ class BackgroundNews:
         # Where one side is seen, the known card comes by a key: it would hide the card in front.
         previews.comparing = previews.known is not None and previews.both
         parts.painting.later()
+
+
+def replaced_told(positions: Sequence[int], keys: Keymap) -> str:
+    """Which cards are asked about, as a sentence; empty where none is."""
+    words = replaced_words(positions)
+    if not words:
+        return ""
+    return f"{words[0].upper()}{words[1:]}: {keys.shown(Action.FINDINGS)} asks about each."
 
 
 def _fresh(came: ScansArrived, before: set[str]) -> str:

@@ -12,7 +12,7 @@ from textual.screen import Screen
 from tagger.core.session.proposal import Deed, Proposal
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
-    from tagger.core.checklist.checklist import Problem
+    from tagger.core.checklist.oddities import Problem
     from tagger.core.index.index import Indexed
     from tagger.core.matching.matcher import Matcher
     from tagger.core.session.recognition import Recognition

@@ -3,7 +3,7 @@ not the dealer goes through it."""
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -19,14 +19,21 @@ KEYS: Sequence[KeyHint] = (
     (Action.FINDINGS, "return"),
 )  # fmt: skip
 
+# It is asked whether it is another card, and Enter says so.
+ASKED: Sequence[KeyHint] = (
+    (Action.TAKE, "another card"), ("delete", "same card"), *KEYS[1:2], *KEYS[3:],
+)  # fmt: skip
+
 
 @dataclass
 class Findings:
     """The findings that are left, and the one looked at. `back` is the card (from 1) that the
     dealer came from, None while nobody goes through them; `looked` and `of` say how far the audit
-    is, in scans; `whole`: one has come to its end."""
+    is, in scans; `whole`: one has come to its end; `asked` are the positions of the cards whose
+    scans were replaced."""
 
     left: list[Finding] = field(default_factory=list)
+    asked: Sequence[int] = ()
     at: int = 0
     back: int | None = None
     looked: int = 0
@@ -44,18 +51,35 @@ class Findings:
         # With nothing left there is only the way back; what no key mends is not offered to Enter.
         if self.here is None:
             return KEYS[-1:]
+        if self.here.replaced:
+            return ASKED
         return KEYS if self.here.by_key else KEYS[1:]
 
     def came(self, found: Sequence[Finding], waiting: Container[str] = ()) -> None:
         """A new audit: the finding that is looked at stays so if it is still there. Scans that are
         `waiting` to be made again are not told anew."""
-        here = self.here
-        self.left = [one for one in found if not _is_dealt_with(one, waiting)]
+        questions = [one for one in self.left if one.replaced]
         self.whole = True
-        keys = [finding.key for finding in self.left]
+        self._now([*questions, *(one for one in found if not _is_dealt_with(one, waiting))])
+
+    def ask(self, positions: Sequence[int], questions: Iterable[Finding]) -> None:
+        """These cards are asked about now, before all else."""
+        self.asked = positions
+        self._now([*questions, *(one for one in self.left if not one.replaced)])
+
+    def _now(self, left: list[Finding]) -> None:
+        here, self.left = self.here, left
+        keys = [finding.key for finding in left]
         if here is not None and here.key in keys:
             self.at = keys.index(here.key)
         self._hold()
+
+    def look_at(self, position: int) -> None:
+        """Look at what is asked of the card at a position, if anything is."""
+        for at, one in enumerate(self.left):
+            if one.replaced and one.position == position:
+                self.at = at
+                return
 
     def done(self) -> None:
         """The finding that was looked at is dealt with; the next one is looked at."""

@@ -115,12 +115,23 @@ class DeskParts:
         """Draw the lines around the cards; `hint` and `keys` are the two lowest ones."""
         # By the terminal's width: the boxes have none before they are laid out first.
         session, boxes, width = self.session, self.boxes, self.size.width
+        self.ask()
         found = self.findings.tell(self.keys)
         boxes.status.show([status_lines.status(session, self.lot, width, found)])
         was = status_lines.was_and_last(session, self.keys, width)
         self.draw_said(was, self.message.lines(width))
         boxes.hint.show([hint])
         boxes.keys.show([keys])
+
+    def ask(self) -> None:
+        """Have the cards among the problems whose scans were replaced, as the lot is now."""
+        replaced = self.session.replaced
+        if (asked := replaced.positions()) != self.findings.asked:
+            # loaded where something is asked, and that is seldom
+            from tagger.core.audit.replaced_findings import replaced_findings
+
+            found = replaced_findings(self.session.view, asked, replaced.now)
+            self.findings.ask(asked, found)
 
     def draw_said(self, about: Text, said: Sequence[Text]) -> None:
         """Draw what is said below what it is about; what has no room in one line takes the place of

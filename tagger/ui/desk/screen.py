@@ -24,6 +24,7 @@ from tagger.ui.desk.background_monitor import (
     AuditReported,
     BackgroundMonitor,
     ScansCame,
+    ScansRead,
     SheetSplit,
     StatusText,
 )
@@ -240,6 +241,7 @@ class DeskScreen(Screen[None]):
         self._tagging.keep_hint()
         self._parts.previews.save()
         self._parts.recognition.quiet()
+        self._parts.background.read()
         try:
             self._parts.session.settle()
         except TaggerError as error:
@@ -275,6 +277,10 @@ class DeskScreen(Screen[None]):
     @on(ScansCame)
     def _scans_came(self, message: ScansCame) -> None:
         self._news.scans_came(message)
+
+    @on(ScansRead)
+    def _scans_read(self, message: ScansRead) -> None:
+        self._news.scans_read(message)
 
     @on(SheetSplit)
     def _sheet_split(self, message: SheetSplit) -> None:

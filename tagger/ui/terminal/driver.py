@@ -16,6 +16,7 @@ from typing import Any
 from textual import events
 from textual.drivers.linux_driver import LinuxDriver
 from textual.message import Message
+from textual.messages import InBandWindowResize
 
 from tagger.ui.terminal.paste_guard import PasteGuard
 from tagger.ui.terminal.textual_private import (
@@ -29,7 +30,6 @@ from tagger.ui.terminal.textual_private import (
 READ = 4096  # bytes at once
 # seconds after which it is looked whether the program has ended, and whether an Escape stands alone
 WATCH = 0.1
-MOST_CELLS = 1000  # columns or rows: no terminal reports more
 
 
 class TerminalDriver(LinuxDriver):
@@ -145,9 +145,11 @@ def _own_output() -> Iterator[None]:
 
 
 def _is_possible(event: Message) -> bool:
-    """Whether a terminal can have meant this: a size that a terminal has, a key that is text."""
-    if isinstance(event, events.Resize):
-        return all(0 < cells <= MOST_CELLS for cells in event.size)
+    """Whether a terminal can have meant this: a key that is text. No size, which the system tells
+    by a signal."""
+    # once a terminal has said that it tells sizes itself, signals would not be heeded any more
+    if isinstance(event, (events.Resize, InBandWindowResize)):
+        return False
     if isinstance(event, events.Key):
         return not any("\ud800" <= char <= "\udfff" for char in event.character or "")
     return True

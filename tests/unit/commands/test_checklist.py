@@ -12,9 +12,12 @@ from hypothesis import strategies as st
 from tagger.cli import main
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.files import parse_checklist
-from tagger.core.checklist.table import parse_parallels
+from tagger.core.checklist.rows.parallels import parse_parallels
 from tagger.core.index.index import Index
 from tagger.core.model.tags import Parallel, Row
+from tagger.services.list_reading import fingerprint_of, summary_of
+from tagger.store.list_names import ListCorrections
+from tagger.store.machine.paths import config_file
 
 
 def read(content: str | bytes, stem: str = "Harbor Light") -> Checklist:
@@ -32,7 +35,8 @@ def check_problems(checklist: Checklist, lines: int) -> None:
         assert problem.file == "list.csv"
         assert 1 <= problem.line <= lines
         assert len(problem.problem.split()) > 2
-        assert problem.sentence() == f"list.csv, line {problem.line}: {problem.problem}"
+        where = f", line {problem.line}" if problem.lines == 1 else ""
+        assert problem.sentence() == f"list.csv{where}: {problem.problem}"
 
 
 @pytest.mark.parametrize(
@@ -360,13 +364,15 @@ def test_the_command_sums_up_as_json(tmp_path, capsys):
     assert main(["checklist", str(path), "--json"]) == 1
     answer = json.loads(capsys.readouterr().out)
     assert answer["rows"] == 3
-    assert answer["sets"] == [
-        {"set": "A", "cards": 1, "parallels": ["Gold /50", "Silver"]},
-        {"set": "B", "cards": 2, "parallels": []},
+    assert [list(each.values())[:4] for each in answer["sets"]] == [
+        ["A", 1, ["Gold /50", "Silver"], ["1"]],
+        ["B", 2, [], ["1–2"]],
     ]
-    assert [list(problem) for problem in answer["problems"]] == [["file", "line", "problem"]] * 2
+    names = ["file", "line", "problem", "lines"]
+    assert [list(problem) for problem in answer["problems"]] == [names] * 3
     assert [(problem["file"], problem["line"]) for problem in answer["problems"]] == [
         ("harbor.csv", 4),
+        ("harbor.csv", 5),
         ("harbor.csv", 6),
     ]
 
@@ -379,9 +385,12 @@ def test_the_command_names_the_columns_that_are_only_kept(tmp_path, capsys):
     )
     assert main(["checklist", str(path)]) == 0
     assert capsys.readouterr().out.splitlines() == [
-        "2 cards in 1 set",
-        "  Quay: 2 cards; Gold /50",
-        "  further columns, kept and exported: Hue, SRP",
+        "quay.csv: 2 cards in 1 set",
+        "  columns  Product = set · Card # = number · Player Name = subject ·",
+        "             Variation = parallels · Hue, SRP = kept as they are",
+        "  set      Quay: 2 cards, Q-1–Q-2; Gold /50",
+        "  rows     Quay #Q-1 Ada Marsh; Gold /50; Hue red, SRP 0,20",
+        "           Quay #Q-2 Bo Lund; SRP 0,20",
     ]
     assert main(["checklist", str(path), "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["further_columns"] == ["Hue", "SRP"]
@@ -392,3 +401,74 @@ def test_the_command_is_done_with_a_clean_checklist(tmp_path, capsys):
     path.write_text("number,name\n1,Ada Marsh\n")
     assert main(["checklist", str(path)]) == 0
     assert "harbor" in capsys.readouterr().out
+
+
+def test_the_command_shows_how_a_list_was_read(tmp_path, capsys):
+    path = tmp_path / "odd.csv"
+    path.write_text(
+        "Year,Set,No.,Player,Gold,Notes\n1987,Harbor Light,1,Ada Marsh,x,cap\n,,2,Bo Lund,,\n"
+        ",,5,Cy Dun,x,\n,,,Ed Lund,,\n,,,Gil Dun,,\n"
+    )
+    assert main(["checklist", str(path)]) == 1
+    assert capsys.readouterr().out.splitlines() == [
+        "odd.csv: 5 cards in 1 set",
+        "  columns  Year = year · Set = set · No. = number · Player = subject ·",
+        "             Gold = one parallel · Notes = kept as it is",
+        "  set      1987 Harbor Light: 5 cards, 1–5; Gold",
+        "  rows     1987 Harbor Light #1 Ada Marsh; Gold; Notes cap",
+        "           1987 Harbor Light #5 Cy Dun; Gold",
+        "           1987 Harbor Light Gil Dun",
+        "  read as  'Year': 4 empty cells read as the one above: lines 3–6",
+        "           'Set': 4 empty cells read as the one above: lines 3–6",
+        "  check    1987 Harbor Light: no card has the number 3–4",
+        "  odd      2 rows have no number (found by subject only): lines 5–6",
+    ]
+
+
+def test_a_correction_of_a_column_is_remembered_for_the_list(tmp_path, capsys):
+    path = tmp_path / "own.csv"
+    path.write_text("Ref,Player,Thing\n7,Ada Marsh,x\n8,Bo Lund,\n")
+    assert main(["checklist", str(path), "--columns", "Nr=number"]) == 2
+    assert "has no column 'Nr'; it has Ref, Player, Thing" in capsys.readouterr().err
+    assert main(["checklist", str(path), "--columns", "Ref=nummber"]) == 2
+    assert "did you mean number" in capsys.readouterr().err.lower()
+    both = ["--columns", "Ref=number, Thing=one parallel"]
+    assert main(["checklist", str(path), *both]) == 0
+    capsys.readouterr()
+    assert main(["checklist", str(path), "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["sets"][0]["numbers"] == ["7–8"]
+    assert answer["sets"][0]["parallels"] == ["Thing"]
+
+
+def test_settings_name_columns_of_all_lists_and_of_one(tmp_path, capsys):
+    config_file().parent.mkdir(parents=True, exist_ok=True)
+    config_file().write_text('[columns]\nKaartje = "number"\n[lists."b.csv"]\nWie = "team"\n')
+    for name in ("a.csv", "b.csv"):
+        (tmp_path / name).write_text("Kaartje,Player,Wie\n7,Ada Marsh,Gulls\n")
+    assert main(["checklist", str(tmp_path), "--json"]) == 0
+    tables = json.loads(capsys.readouterr().out)["tables"]
+    meanings = [[column["meaning"] for column in table["columns"]] for table in tables]
+    assert meanings == [["number", "subject", None], ["number", "subject", "team"]]
+    config_file().write_text('[columns]\nKaartje = "numbre"\n')
+    assert main(["checklist", str(tmp_path)]) == 2
+    assert "columns.Kaartje must be one of set, year" in capsys.readouterr().err
+
+
+def test_one_set_in_two_files_with_other_cards_is_told(tmp_path, capsys):
+    (tmp_path / "a.csv").write_text("set,number,name\nHarbor,1,Ada Marsh\nHarbor,2,Bo Lund\n")
+    (tmp_path / "b.csv").write_text("set,number,name\nHarbor,1,Ada Marsh\nHarbor,2,Bo Lunt\n")
+    assert main(["checklist", str(tmp_path)]) == 1
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Harbor is in a.csv (2 cards) and b.csv (2); 1 differ: #2 Bo Lund / Bo Lunt" in told
+
+
+def test_a_summary_has_six_lines_and_a_mark_of_the_reading(tmp_path):
+    path = tmp_path / "harbor.csv"
+    path.write_text("No.,Player\n1,Ada Marsh\n2,Bo Lund\n3,Cy Dun\n")
+    said = summary_of(path)
+    assert len(said.lines) == 6
+    assert said.sure
+    assert said.fingerprint == fingerprint_of(path)
+    ListCorrections().keep(path, {"No.": "further"})
+    assert fingerprint_of(path) != said.fingerprint

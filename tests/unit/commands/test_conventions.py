@@ -37,10 +37,10 @@ def test_a_checklist_is_read_from_standard_input(
 ) -> None:
     fed(monkeypatch, LIST)
     assert main(["checklist", "-"]) == 0
-    assert "1987 Harbor Light: 1 card\n" in capsys.readouterr().out
+    assert "1987 Harbor Light: 1 card, 23" in capsys.readouterr().out
     fed(monkeypatch, b"number,name\n1,a,b,c\n")
     assert main(["checklist", "-"]) == 1
-    assert "standard input, line 2: " in capsys.readouterr().out
+    assert "line 2: " in capsys.readouterr().out
     fed(monkeypatch, LIST)
     assert main(["match", "23", "--checklist", "-"]) == 0
     assert "#23 Ada Marsh" in capsys.readouterr().out

@@ -252,13 +252,15 @@ def test_each_example_is_read(path: Path, tmp_path: Path) -> None:
 
 def test_the_example_of_settings_has_every_table() -> None:
     (example,) = fenced(page_text("settings"))
-    assert set(re.findall(r"^\[(\w+)\]", example, re.MULTILINE)) == {
+    assert set(re.findall(r"^\[(\w+)", example, re.MULTILINE)) == {
         "keys",
         "conditions",
         "reasons",
         "preview",
         "value",
         "orders",
+        "columns",
+        "lists",
     }
 
 

@@ -210,4 +210,4 @@ def test_unsure_cards_are_those_whose_mark_says_so() -> None:
 
 
 def test_every_word_of_a_state_is_tried_here() -> None:
-    assert set(WORDS) - set(PLAIN) == {"unsure", "doubles"}
+    assert set(WORDS) - set(PLAIN) == {"unsure", "doubles", "replaced"}

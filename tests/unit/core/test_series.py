@@ -95,3 +95,29 @@ def test_a_column_that_tells_no_cards_apart_leaves_the_numbers_in_order():
 def test_a_column_called_series_alone_still_names_the_set():
     checklist = parse_checklist(b"series,number,subject\nHarbor,1,Ada Marsh\n", "list.csv", "list")
     assert checklist.rows[0].set == "Harbor"
+
+
+def test_a_list_of_years_variations_and_a_subset_is_tagged_right_row_by_row():
+    """As a spreadsheet has it: the year beside the set, merged cells, a line per variation, and a
+    subset that shares its numbers."""
+    names = [row.subject for row in drawn.set_rows("", 60, 5)]
+    lines = ["Year,Set,Insert,No.,Player,Variation,Print Run"]
+    for at, (year, part) in enumerate([(1987, ""), (1987, "Night Lights"), (1988, "")]):
+        for number in range(1, 21):
+            head = f"{year},Harbor Light,{part}" if number == 1 or part else f",,{part}"
+            name = names[20 * at + number - 1]
+            lines.append(f"{head},{number},{name},,")
+            if number % 5 == 0:
+                lines.append(f"{head},{number},{name},No Cap,25")
+    checklist = parse_checklist("\n".join(lines).encode(), "list.csv", "list")
+    assert len(checklist.rows) == 60
+    matcher = Matcher(Index(checklist))
+    for row in checklist.rows:
+        carried = Context(Carried().put("set", row.set))
+        hint = f"{row.number} {row.subject.split()[-1].lower()} {series_of(row.extra).lower()}"
+        wanted = [hint, f"{hint} no cap 3/25"] if row.parallels else [hint]
+        for text in wanted:
+            tags = matcher.rank(text, carried)[0].tags
+            found = tags.set, tags.number, tags.subject, series_of(tags.extra), tags.parallel
+            parallel = "No Cap" if "cap" in text else ""
+            assert found == (row.set, row.number, row.subject, series_of(row.extra), parallel)

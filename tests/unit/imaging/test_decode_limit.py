@@ -5,49 +5,32 @@ from __future__ import annotations
 
 import io
 import os
-import struct
 import subprocess
 import sys
-import zlib
+import time
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from fuzz.large import png, webp
 from PIL import Image, ImageChops, ImageStat
 
+from tagger.core.model.pose import Pose
 from tagger.errors import PictureError
-from tagger.imaging.scan import decoding, pictures, row_strips
+from tagger.imaging.scan import decode_limit, decoding, pictures, row_strips
 from tagger.imaging.scan.decode_limit import MB, MOST
 from tagger.imaging.scan.pictures import read_picture, read_whole
+from tagger.imaging.scan.render_side import ImageOptions, render_side
 from tagger.imaging.survey.measure_lot import measure_scan
+from tagger.imaging.survey.workers import Workers
 
 BOX = (40, 56)
-WEBP = struct.pack("<4sI4s4sI", b"RIFF", 26, b"WEBP", b"VP8L", 13)
-
-
-def webp(width: int, height: int) -> bytes:
-    """Nothing but the header of a lossless WebP: RFC 9649, 2.6 and 3.4."""
-    return WEBP + b"\x2f" + struct.pack("<I", width - 1 | height - 1 << 14) + bytes(9)
-
-
-def png(width: int, height: int, bits: int, colours: int, samples: int, room: int) -> bytes:
-    """Black, in next to no bytes: W3C PNG, 11.2. The rows end too early beyond `room`."""
-
-    def chunk(kind: bytes, data: bytes) -> bytes:
-        return (
-            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
-        )
-
-    pack = zlib.compressobj(1)
-    rows = bytes(1 + (width * samples * bits + 7) // 8) * 100
-    data = b"".join(pack.compress(rows) for _ in range(min(height, room) // 100)) + pack.flush()
-    head = struct.pack(">IIBBBBB", width, height, bits, colours, 0, 0, 0)
-    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", data) + chunk(b"IEND", b"")
-
-
 TAKES = """
 import resource, sys
 from pathlib import Path
+from tagger.imaging.scan.render_side import ImageOptions, render_side
 from tagger.imaging.survey.measure_lot import measure_scan
+from tagger.imaging.survey.workers import Workers
 unit = 1 if sys.platform == "darwin" else 1024
 for name in sys.argv[2:]:
     found = measure_scan(Path(sys.argv[1]), name)
@@ -60,8 +43,8 @@ def test_pictures_that_claim_much_take_no_more_than_they_may(tmp_path: Path) -> 
     colour."""
     (tmp_path / "a.webp").write_bytes(webp(16383, 16383))
     (tmp_path / "b.webp").write_bytes(webp(13000, 13000))
-    (tmp_path / "c.png").write_bytes(png(11900, 15000, 16, 2, 3, 100))
-    (tmp_path / "d.png").write_bytes(png(5900, 6300, 16, 0, 1, 6300))
+    (tmp_path / "c.png").write_bytes(png(11900, 15000, 16, 2, room=100))
+    (tmp_path / "d.png").write_bytes(png(5900, 6300, 16, 0))
     run = subprocess.run(
         [sys.executable, "-c", TAKES, tmp_path, "a.webp", "b.webp", "c.png", "d.png"],
         capture_output=True,
@@ -139,7 +122,9 @@ def test_a_jpeg_in_several_scans_is_refused_where_its_decoder_would_keep_it_all(
 PRINTS = """
 import os, sys
 from pathlib import Path
+from tagger.imaging.scan.render_side import ImageOptions, render_side
 from tagger.imaging.survey.measure_lot import measure_scan
+from tagger.imaging.survey.workers import Workers
 found = [measure_scan(Path(sys.argv[1]), name).seen for name in sys.argv[2:]]
 os.write(2, b"heard")
 print(*found, sep="\\n")
@@ -169,3 +154,33 @@ def test_a_pipe_in_place_of_a_scan_is_not_waited_for(tmp_path: Path) -> None:
     with pytest.raises(PictureError, match=r"^a\.jpg is not a file\.$"):
         read_picture(tmp_path, "a.jpg", BOX)
     assert measure_scan(tmp_path, "a.jpg").state == "unreadable"
+
+
+def test_a_picture_that_is_handed_over_is_no_larger_than_can_be_held(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    motley(300, 400).save(tmp_path / "a.png", dpi=(600, 600))
+    monkeypatch.setattr(pictures, "DRAWN", 30_000)
+    made = render_side(tmp_path, "a.png", Pose(), ImageOptions())
+    assert made.picture.size == (150, 200)
+    assert made.dpi == pytest.approx(300, abs=1)
+
+
+def test_large_pictures_are_decoded_one_at_a_time(tmp_path: Path) -> None:
+    """Two workers; each says when it had the turn."""
+    workers = Workers()
+    try:
+        asked = [workers.submit(turn_had, 3 * decode_limit.SHARE) for _ in range(4)]
+        spans = sorted(one.result(60) for one in asked)
+        assert len({span[2] for span in spans}) == 2
+    finally:
+        workers.close()
+    assert all(before[1] <= after[0] for before, after in pairwise(spans))
+
+
+def turn_had(needed: int) -> tuple[float, float, int]:
+    """When a worker was given room, when it left it, and which one it was."""
+    decode_limit.wait_for_room(needed)
+    start = time.monotonic()
+    time.sleep(0.05)
+    return start, time.monotonic(), os.getpid()

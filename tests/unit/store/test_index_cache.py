@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from support import drawn
 
 from tagger.cli import main
-from tagger.core.checklist.checklist import Checklist, Problem
+from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.columns import Rows
+from tagger.core.checklist.oddities import Problem
 from tagger.core.index.index import Index
 from tagger.core.index.index_builder import pack_index
 from tagger.core.matching.matcher import Matcher

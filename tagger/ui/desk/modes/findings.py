@@ -12,6 +12,7 @@ from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.display import Dismiss
 from tagger.core.fixes.parser import read_fix
 from tagger.core.session.fixer import Fixer
+from tagger.core.session.replaced_scans import ANSWERS, same_card
 from tagger.errors import Refused, TaggerError
 from tagger.ui.bottom_lines import hint, keys_among
 from tagger.ui.desk.modes.findings_panel import findings_panel
@@ -43,6 +44,8 @@ def fix_by_words(parts: DeskParts, words: str) -> str:
         # The scans of another folder are read with the lot: what is open does not have them.
         # short enough for the message line of the smallest screen
         raise Refused("Leave the lot first; then run: tagger fix FOLDER join OTHER")
+    if wanted.answer:
+        return ANSWERS[wanted.answer](session, wanted.positions)
     if wanted.split is not None:
         parts.background.split(wanted.split)
         return SPLITTING
@@ -83,6 +86,10 @@ class FindingsMode(Mode[Action]):
             self._parts.actions.run(action)
             # What was mended by mistake is found again.
             self._parts.background.changed()
+            # A question that is there again is asked before its card, and no other one before it.
+            self._parts.ask()
+            self._findings.look_at(self._session.view.cursor.position)
+            self.go_to_finding()
         elif action in STEPS:
             self._findings.step(STEPS[action])
             self.go_to_finding()
@@ -147,6 +154,9 @@ class FindingsMode(Mode[Action]):
         return min((place for place in places if place is not None), default=None)
 
     def _accept(self, finding: Finding) -> str:
+        if finding.replaced:
+            at = position_of(finding, self._session.view.arrangement)
+            return same_card(self._session, [at])
         # Kept with the lot like a mend: the next audit does not ask again, and undo asks anew.
         what = f"card {finding.position}, {finding.kind}"
         return self._fixer.mend([Dismiss(finding.key, what)])

@@ -28,6 +28,8 @@ LEAST_ROWS = 1  # of the list of all, where there is one
 
 def deed(finding: Finding) -> str:
     """What Enter does about a finding that has an automatic fix."""
+    if finding.replaced:
+        return "removes the tags: it is another card"
     if finding.split:
         return "splits the sheet into its cards"
     if finding.aside:
@@ -110,7 +112,10 @@ def _told(
             width,
             theme.RUST,
         )
-    return [*lines, *wrapped(finding.remedy, width, theme.DIM)]
+    remedy = finding.remedy
+    if finding.replaced:
+        remedy = "Delete keeps the tags: it is the same card, scanned again."
+    return [*lines, *wrapped(remedy, width, theme.DIM)]
 
 
 def _list(found: Findings, arrangement: Arrangement, width: int, room: int) -> Block:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from tagger.ui.desk.modes.overview_list import Overview
 
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
-GONE = "-"
+GONE, REPLACED = "-", "?"
 LEGEND = "+ tagged  ! set aside  · untagged  - sold or pulled "
 
 _SIGN_STYLES = {
@@ -142,7 +142,8 @@ def head(overview: Overview, width: int) -> Text:
     line = Text(told, theme.BRASS)
     if overview.chosen:
         line.append(f" · {len(overview.chosen):,} selected (*)", theme.BRIGHT)
-    return spread(line, Text(LEGEND, theme.DIM), width)
+    legend = f"{REPLACED} replaced  {LEGEND}" if overview.replaced else LEGEND
+    return spread(line, Text(legend, theme.DIM), width)
 
 
 def _card_line(
@@ -158,7 +159,9 @@ def _card_line(
     line = Text(_cursor(overview, card, here), theme.BRASS)
     line.append("*" if card.pair.id in overview.chosen else " ", theme.BRASS)
     line.append(f"{card.position:>{widths.position}} ", weak)
-    if card.mark.gone:
+    if card.replaced:
+        line.append(f"{REPLACED} ", theme.RUST)
+    elif card.mark.gone:
         line.append(f"{GONE} ", theme.DIM)
     else:
         line.append(f"{SIGNS[card.mark.state]} ", _SIGN_STYLES[card.mark.state])
@@ -234,6 +237,7 @@ def flags(overview: Overview, card: CardInLot) -> str:
     listed, reserved, sold or pulled."""
     same = len(overview.doubles.of(card.mark))
     return joined(
+        "replaced" * card.replaced,
         "unsure" * is_unsure(card),
         "unlisted" * (not card.mark.tags.listed),
         f"x{same}" * (same > 1),

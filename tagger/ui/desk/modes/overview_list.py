@@ -38,6 +38,8 @@ class Overview:
         self._stretch: tuple[int, frozenset[int]] | None = None
         self._text: str | None = None
         self.unclear = ""
+        # the cards whose scans were replaced, by their positions
+        self.replaced: Sequence[int] = ()
         self._cards: list[CardInLot] = []
         self._arrangement: Arrangement | None = None
         self._known_doubles: Doubles | None = None
@@ -60,6 +62,9 @@ class Overview:
             self.changed()
             self._arrangement = arrangement
             self._cards = list(cards_of(session.view))
+            self.replaced = session.replaced.positions()
+            for at in self.replaced:
+                self._cards[at - 1] = self._cards[at - 1]._replace(replaced=True)
         return self._cards
 
     @property

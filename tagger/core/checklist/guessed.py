@@ -1,0 +1,71 @@
+"""What the columns of a table without known names are, by their cells."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tagger.core.checklist.header import Header, Record, filled
+from tagger.core.checklist.rows.numbers_read import is_number_like
+
+_FEWEST = 2  # rows
+
+
+def guessed_header(records: Sequence[Record]) -> Header | None:
+    """Columns by their cells: the first of numbers, then of names; None where that is not clear,
+    or where a plain list says as much. A first line without a number in it has the names."""
+    rows = [record for record in records if len(filled(record.cells)) > 1]
+    if len(rows) < _FEWEST:
+        return None
+    width = max(len(record.cells) for record in rows)
+    number, names = _columns_of(rows[1:] if len(rows) > _FEWEST else rows, width)
+    if number < 0 or not names:
+        return None
+    if width == 2 and number == 0 and not _has_other_mark(rows):
+        return None
+    return _header(records, rows[0], number, names, width)
+
+
+def _columns_of(rows: Sequence[Record], width: int) -> tuple[int, list[int]]:
+    """The first column of numbers, -1 for none, and those of names."""
+    columns = [[_cell(record, at) for record in rows] for at in range(width)]
+    number = next((at for at in range(width) if _are_numbers(columns[at])), -1)
+    return number, [at for at in range(width) if at != number and _are_names(columns[at])]
+
+
+def _has_other_mark(rows: Sequence[Record]) -> bool:
+    # what a plain list reads as well: one number, one name; with names above it is a table
+    return not is_number_like(rows[0].cells[0])
+
+
+def _header(
+    records: Sequence[Record], first: Record, number: int, names: list[int], width: int
+) -> Header:
+    meanings = [""] * width
+    meanings[number] = "number"
+    after = sorted(names, key=lambda at: (at < number, at))
+    meanings[after[0]] = "subject"
+    # with more than one column left it is not clear which is the team
+    if len(after) > 1:
+        meanings[after[1]] = "team"
+    at = records.index(first)
+    if is_number_like(_cell(first, number)):
+        return Header(at, 0, [f"column {n}" for n in range(1, width + 1)], meanings)
+    given = [" ".join(_cell(first, n).split()) for n in range(width)]
+    return Header(at, 1, given, meanings)
+
+
+def _cell(record: Record, at: int) -> str:
+    return record.cells[at].strip() if at < len(record.cells) else ""
+
+
+def _are_numbers(cells: Sequence[str]) -> bool:
+    given = filled(cells)
+    if len(given) * 10 < len(cells) * 8 or not given:
+        return False
+    return sum(map(is_number_like, given)) >= 0.8 * len(given) and len(set(given)) * 2 > len(given)
+
+
+def _are_names(cells: Sequence[str]) -> bool:
+    given = filled(cells)
+    letters = sum(1 for cell in given if any(map(str.isalpha, cell)) and not is_number_like(cell))
+    return bool(given) and letters >= 0.7 * len(given)

@@ -1,0 +1,185 @@
+"""What the columns of a list are called: one table of spellings, and how a heading is looked up in
+it. Users add to it in the settings, `[columns]`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+
+from tagger.core.model.money import PRICE
+from tagger.core.model.series import SERIES, is_series
+from tagger.core.model.text import fold
+
+ONE_PARALLEL = "one parallel"  # a column of crosses or print runs; its heading is the parallel
+FURTHER = "further"  # only kept
+
+# By meaning, the likeliest first: of two columns with one meaning the first here is taken. English,
+# then German, French, Spanish, Italian, Dutch, Japanese (common practice, no source).
+SPELLINGS: Mapping[str, tuple[str, ...]] = {
+    "set": (
+        "set", "set name", "release", "product", "set title", "card set", "series", "collection",
+        "edition", "expansion", "satz", "setname", "ausgabe", "sammlung", "serie", "coleccion",
+        "collezione", "collectie", "ensemble", "conjunto",
+        "insieme", "card series", "kollektion", "セット", "商品", "シリーズ",
+    ),
+    "year": (
+        "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",
+        "annee", "ano", "año", "temporada", "anno", "annata", "stagione", "jaar", "jaargang",
+        "seizoen", "年", "年度", "発売年",
+    ),
+    "maker": (
+        "maker", "brand", "manufacturer", "publisher", "company", "hersteller", "marke", "verlag",
+        "fabricant", "editeur", "marque", "fabricante", "marca", "editorial", "produttore",
+        "editore", "fabrikant", "merk", "uitgever", "メーカー",
+    ),
+    "number": (
+        "card number", "card no", "card nr", "card num", "card#", "number", "#", "no", "nr", "num",
+        "card numbers", "numbers", "no#", "number on card", "checklist number", "cn", "nbr",
+        "cardno", "kartennummer", "karten nr", "karte nr", "kartennr", "nummer", "nummern",
+        "numero", "numero de carte", "numero carte", "n", "no de carte", "num carte",
+        "numero de carta", "numero de tarjeta", "numero di carta", "numero carta", "nro", "num.",
+        "kaartnummer", "kaart nr", "kaartnr", "番号", "カード番号", "ナンバー", "card", "cards",
+        "karte", "carte", "carta", "kaart", "cromo",
+    ),
+    "subject": (
+        "subject", "subjects", "player", "players", "player name", "player names", "athlete",
+        "athletes", "card subject", "character", "pictured", "name", "names", "full name",
+        "spieler", "spielername", "spieler name", "person", "joueur", "joueurs", "nom du joueur",
+        "nom", "jugador", "jugadores", "nombre del jugador", "nombre", "giocatore", "giocatori",
+        "nome giocatore", "nome", "speler", "spelers", "spelersnaam", "naam", "選手", "選手名",
+        "名前", "氏名", "人物", "title", "card title", "card name", "titel", "description",
+        "kartenname", "motiv", "titre", "titulo", "titolo", "beschreibung", "カード名",
+    ),
+    "first": ("first name", "first", "given name", "vorname", "prenom", "voornaam"),
+    "last": (
+        "last name", "last", "surname", "family name", "nachname", "nom de famille", "apellido",
+        "apellidos", "cognome", "achternaam",
+    ),
+    "team": (
+        "team", "teams", "club", "clubs", "team name", "franchise", "mannschaft", "verein",
+        "equipe", "equipo", "squadra", "ploeg", "チーム", "チーム名", "球団", "所属",
+    ),
+    "parallels": (
+        "parallels", "parallel", "parallel name", "parallel type", "variant", "variants",
+        "variation", "variations", "version", "versions", "finish", "foil", "finishes", "foils",
+        "parallelen", "variante", "varianten", "ausfuhrung", "folie", "paralleles", "variantes",
+        "finition", "paralelas", "paralelo", "paralela", "acabado", "parallele", "paralleli",
+        "varianti", "versione", "finitura", "parallellen", "afwerking", "folies", "パラレル",
+        "バリエーション", "仕様",
+    ),
+    "run": (
+        "print run", "print runs", "run", "numbered to", "serial to", "numbered", "numbering",
+        "serial numbered", "serial number", "serial", "limited to", "limit", "/", "edition size",
+        "auflage", "limitierung", "limitiert", "nummeriert", "tirage", "numerote", "tirada",
+        "numerado", "tiratura", "numerata", "numerato", "oplage", "genummerd", "限定", "限定数",
+        "シリアル", "枚数",
+    ),
+    "alias": (
+        "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
+        "english name", "reading", "ローマ字", "英名", "英語名",
+    ),
+    "series": (
+        *sorted(SERIES),
+    ),
+    PRICE: (
+        "price", "prices", "est value", "estimated value", "value", "book value", "unit price",
+        "list price", "preis", "wert", "stuckpreis", "prix", "valeur", "precio", "valor", "prezzo",
+        "valore", "prijs", "waarde", "価格", "値段", "価値",
+    ),
+}  # fmt: skip
+_SAID = {"first name": "first", "last name": "last", "subset": "series"}
+MEANINGS = (
+    *(meaning for meaning in SPELLINGS if meaning not in _SAID.values()),
+    *_SAID,
+    ONE_PARALLEL,
+    FURTHER,
+)
+"""What users can say that a column is."""
+
+_UNITS = re.compile(
+    r"\((?:[^()]{0,12})\)|\[(?:[^\[\]]{0,12})\]|[$€£¥₤₩₱₹₺₽%*:†]|\b(?:usd|eur|gbp|jpy|cad|aud|chf)\b"
+)
+# meanings that several columns may have
+_SEVERAL = frozenset(["series", "parallels", ONE_PARALLEL, FURTHER])
+
+
+def heading_key(name: str) -> str:
+    """A heading as it is compared: folded, letters and digits, `#` and a lone `/`."""
+    folded = fold(name)
+    key = "".join(c for c in folded if c.isalnum() or c == "#")
+    return key or folded.strip()
+
+
+def _keyed() -> dict[str, tuple[str, int]]:
+    found: dict[str, tuple[str, int]] = {}
+    for meaning, spellings in SPELLINGS.items():
+        for place, spelling in enumerate(spellings):
+            found.setdefault(heading_key(spelling), (meaning, place))
+    return found
+
+
+_MEANT = MappingProxyType(_keyed())
+_PARALLEL_WORDS = frozenset(
+    ["parallels", "parallelen", "paralleles", "paralelas", "paralleli", "parallellen"]
+)
+NO_MORE: Mapping[str, str] = MappingProxyType({})
+
+
+def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
+    """What a heading means, and how likely that is among the spellings of the meaning (0 is the
+    likeliest); empty where it means nothing that is known. `more` has the user's own by their
+    keys, which go first."""
+    if (own := more.get(heading_key(name))) is not None:
+        return own, -1
+    plain = _UNITS.sub(" ", fold(name))
+    for text in (name, plain):
+        if found := _MEANT.get(heading_key(text)):
+            return found
+    if not _PARALLEL_WORDS.isdisjoint(re.findall(r"[^\W_]+", plain)) and PRICE not in plain:
+        return "parallels", len(SPELLINGS["parallels"])  # `Available Parallels`
+    return _of_parts(plain)
+
+
+def _of_parts(plain: str) -> tuple[str, int]:
+    """`Player / Name` and `Name(s)` mean what their parts do, where these mean one thing."""
+    parts = [part for part in re.split(r"[/|&,]|\bor\b|\band\b|\boder\b", plain) if part.strip()]
+    found = [_MEANT.get(heading_key(part), ("", 0)) for part in parts]
+    if len(parts) > 1 and len({meaning for meaning, _ in found}) == 1:
+        return found[0]
+    return "", 0
+
+
+def columns_of(names: Sequence[str], more: Mapping[str, str] = NO_MORE) -> list[str]:
+    """What each column means, each meaning once but for series and parallels; empty for a further
+    column. A `series` beside another name of the set tells cards of the set apart."""
+    meant = [meaning_of(name, more) for name in names]
+    for meaning in dict.fromkeys(meaning for meaning, _ in meant):
+        if meaning and meaning not in _SEVERAL:
+            _only_likeliest(names, meant, meaning)
+    return ["" if meaning == FURTHER else meaning for meaning, _ in meant]
+
+
+def _only_likeliest(names: Sequence[str], meant: list[tuple[str, int]], meaning: str) -> None:
+    """Leave the meaning to one column: the others tell series apart, or are only kept."""
+    at = [place for place, (each, _) in enumerate(meant) if each == meaning]
+    best = min(at, key=lambda place: meant[place][1])
+    for place in at:
+        if place != best:
+            tells_apart = meaning == "set" and is_series(names[place])
+            meant[place] = ("series" if tells_apart else "", 0)
+
+
+def user_meaning(said: str) -> str | None:
+    """The meaning that a user named; None where there is none of that name."""
+    text = " ".join(fold(said).split())
+    if text in _SAID.values():
+        return text
+    if text in MEANINGS:
+        return _SAID.get(text, text)
+    return meaning_of(text)[0] or None
+
+
+def shown_meaning(meaning: str) -> str:
+    """A meaning as users read and say it."""
+    return next((said for said, meant in _SAID.items() if meant == meaning), meaning)

@@ -1,0 +1,32 @@
+"""The cells of a column, counted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
+
+Columns = Sequence[Sequence[str]]
+"""The cells of each column, stripped."""
+
+
+def given(cells: Sequence[str]) -> list[str]:
+    """The cells with something in them."""
+    return [cell for cell in cells if cell]
+
+
+def share(cells: Sequence[str], test: Callable[[str], object]) -> float:
+    """The share of the filled cells that pass a test, 0 where none is filled."""
+    some = given(cells)
+    if not some:
+        return 0.0
+    return sum(1 for cell in some if test(cell)) / len(some)
+
+
+def meant(plan: Plan, at: int, meaning: str, note: str = "") -> Plan:
+    """The plan with another meaning of one column."""
+    meanings = (*plan.meanings[:at], meaning, *plan.meanings[at + 1 :])
+    return replace(plan, meanings=meanings, notes=(*plan.notes, *filter(None, [note])))

@@ -1,0 +1,124 @@
+"""Columns that are one parallel each: crosses or print runs below its name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.rows.parallels import (
+    CROSSES,
+    NOT_THERE,
+    is_finish,
+    run_number,
+    says_parallel,
+)
+from tagger.core.model.text import fold, printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
+
+# Headings of crosses that tell something else than a parallel (common practice, no source).
+_OTHER_MARKS = frozenset(
+    [
+        "rc", "rookie", "rookies", "auto", "autograph", "autographs", "autogramm", "relic", "mem",
+        "memorabilia", "patch", "sp", "ssp", "hof", "have", "own", "owned", "need", "needed",
+        "want", "wanted", "got", "missing", "qty", "quantity", "count", "stock", "collected",
+        "checked", "check", "done", "sold", "listed", "trade", "dupes", "doubles", "extra",
+        "extras", "traded", "error", "err", "cor", "ec", "short", "print", "shortprint", "graded",
+        "page", "box", "pos", "position", "anzahl", "bestand", "vorhanden", "habe", "fehlt",
+        "doppelt", "menge", "possede", "manque", "tengo", "falta", "cantidad", "posseduto",
+        "manca", "heb", "mist", "notes", "note", "remarks", "age", "born", "weight", "height",
+        "wins", "losses", "games",
+    ]
+)  # fmt: skip
+
+
+_NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/)")
+
+
+def parallel_columns(plan: Plan, columns: Columns) -> Plan:
+    """Unknown columns of crosses or print runs are a parallel each."""
+    counted = _unknown(plan, lambda at: is_finish(plan.names[at]) and _are_counts(columns[at]))
+    marked = _unknown(plan, lambda at: _may_be_parallel(plan.names[at], columns[at]))
+    # `1` beside a column of 2 and 3 is a count as well, and no cross
+    if counted:
+        marked = [at for at in marked if not set(given(columns[at])) <= {"0", "1"}]
+    sure = _sure(plan, columns, marked)
+    for at in sure:
+        plan = meant(plan, at, ONE_PARALLEL)
+    unsure = [at for at in marked if at not in sure and _are_crosses(columns[at])]
+    plan = _told(_named_below(plan, columns), unsure, "crosses")
+    return _told(plan, counted, "numbers")
+
+
+def _unknown(plan: Plan, test: Callable[[int], bool]) -> list[int]:
+    """The columns with a heading that means nothing, and that pass a test."""
+    known = zip(plan.names, plan.meanings, strict=True)
+    return [at for at, (name, meaning) in enumerate(known) if name and not meaning and test(at)]
+
+
+def _sure(plan: Plan, columns: Columns, marked: list[int]) -> list[int]:
+    """Those of the marked columns that are parallels: by their name, by one beside them that is,
+    by print runs and nothing else."""
+    named = [at for at in marked if is_finish(plan.names[at])]
+    beside = [at for at in marked if named and {at - 1, at + 1} & set(marked)]
+    return [at for at in marked if at in (*named, *beside) or _is_only_runs(columns[at])]
+
+
+def _named_below(plan: Plan, columns: Columns) -> Plan:
+    """An unknown column of names with print runs (`Gold /50`) holds the parallels, if none does."""
+    for at, name in enumerate(plan.names):
+        if plan.meanings[at] or not name or plan.has("parallels"):
+            continue
+        if share(columns[at], _NAMED_RUN.search) >= 0.5:
+            shown = printable(name, 40)
+            said = f"'{shown}' is not known as a heading; by its cells it is the parallels"
+            return replace(meant(plan, at, "parallels"), unsure=(*plan.unsure, said))
+    return plan
+
+
+def _told(plan: Plan, columns: Sequence[int], hold: str) -> Plan:
+    """The plan that says of some columns that they may be parallels."""
+    if not columns:
+        return plan
+    names = ", ".join(f"'{printable(plan.names[at], 40)}'" for at in columns)
+    said = (
+        f"{names}: {hold} that may mean a parallel; kept as they are (if they do: --columns "
+        f"'{printable(plan.names[columns[0]], 40)}={ONE_PARALLEL}')"
+    )
+    return replace(plan, unsure=(*plan.unsure, said))
+
+
+def _are_counts(cells: Sequence[str]) -> bool:
+    """Whether some cells have small whole numbers other than 1."""
+    some = given(cells)
+    return all(cell.isdigit() for cell in some) and any("2" <= cell <= "4" for cell in some)
+
+
+def _are_crosses(cells: Sequence[str]) -> bool:
+    """Whether each cell that says something has a cross, and none a number."""
+    some = {fold(cell) for cell in cells if cell} - NOT_THERE
+    return bool(some) and some <= CROSSES
+
+
+def _may_be_parallel(name: str, cells: Sequence[str]) -> bool:
+    if not _OTHER_MARKS.isdisjoint(re.findall(r"[^\W_]+", fold(name))):
+        return False
+    return bool(given(cells)) and share(cells, says_parallel) == 1 and _says_there(cells)
+
+
+def _says_there(cells: Sequence[str]) -> bool:
+    """Whether crosses and runs are among the cells, and no counts: 1, 2, 3."""
+    some = {fold(cell) for cell in cells if cell} - NOT_THERE
+    counts = {cell for cell in some if cell.isdigit() and int(cell) < 5}
+    return bool(some) and (not counts or counts == some == {"1"})
+
+
+def _is_only_runs(cells: Sequence[str]) -> bool:
+    """Whether each cell that says something says a print run with its slash."""
+    some = [cell for cell in cells if fold(cell) not in NOT_THERE]
+    return bool(some) and all("/" in cell and run_number(cell) for cell in some)

@@ -1,0 +1,149 @@
+"""From the headings and the first lines of a table to its plan, one step after the other."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.plan import LAST_RC, TEAM_STYLES, Plan, split_rookie
+from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.planning.parallel_columns import parallel_columns
+from tagger.core.checklist.rows.numbers_read import is_float, is_number_like
+from tagger.core.checklist.rows.parallels import CROSSES, NOT_THERE, is_finish, run_number
+from tagger.core.model.text import fold, printable
+
+_SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}")
+
+
+def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequence[str]]) -> Plan:
+    """A plan from the column names and the cells of some first rows, each as wide as the names."""
+    plan = Plan(tuple(names), tuple(meanings))
+    columns = [[row[at].strip() for row in rows] for at in range(len(names))]
+    steps = (_set_column, _run_column, _name_for_number, parallel_columns, _crossed)
+    for step in (*steps, _filling, _subjects):
+        plan = step(plan, columns)
+    plan = replace(plan, floats=_are_floats(plan, columns))
+    return replace(plan, with_maker=_maker_tells_apart(plan, columns))
+
+
+def _are_floats(plan: Plan, columns: Columns) -> bool:
+    """Whether numbers came as `23.0`: some do, and none as `23`."""
+    cells = [cell for at in plan.at("number") for cell in given(columns[at])]
+    return any(map(is_float, cells)) and not any(map(str.isdigit, cells))
+
+
+def _set_column(plan: Plan, columns: Columns) -> Plan:
+    """A column of an unknown name in which years stand before names is the set, if no other is."""
+    if plan.has("set") or plan.has("year"):
+        return plan
+    for at, name in enumerate(plan.names):
+        if plan.meanings[at] or not name or share(columns[at], _is_set_name) < 0.8:
+            continue
+        said = f"'{printable(name, 40)}' is not known as a heading; by its cells it is the set"
+        return replace(meant(plan, at, "set"), unsure=(*plan.unsure, said))
+    return plan
+
+
+def _is_set_name(cell: str) -> bool:
+    return _SET_NAME.match(cell) is not None
+
+
+def _run_column(plan: Plan, columns: Columns) -> Plan:
+    """`/99` in a column of its own, whatever it is called; and one called so that holds none."""
+    for at in plan.at("run"):
+        if given(columns[at]) and share(columns[at], _is_run) < 0.5:
+            plan = meant(plan, at, "")
+    for at, name in enumerate(plan.names):
+        if plan.meanings[at] or plan.has("run") or is_finish(name):
+            continue
+        if share(columns[at], lambda cell: cell.startswith("/") and run_number(cell)) > 0.9:
+            plan = meant(plan, at, "run")
+    return plan
+
+
+def _is_run(cell: str) -> bool:
+    # `12/99` is one copy's serial number, with its run behind
+    return run_number(cell) > 0 or fold(cell) in NOT_THERE
+
+
+def _name_for_number(plan: Plan, columns: Columns) -> Plan:
+    """A column `Card` of names is the subject where no other is."""
+    if not plan.has("number"):
+        return plan
+    at = plan.at("number")[0]
+    if not given(columns[at]) or share(columns[at], is_number_like) >= 0.5:
+        return plan
+    if plan.has("subject"):
+        return plan
+    said = f"'{printable(plan.names[at], 40)}' holds names, so it is the subject"
+    return meant(plan, at, "subject", said)
+
+
+def _crossed(plan: Plan, columns: Columns) -> Plan:
+    """A column `Foil` of crosses is one parallel, not the names of several."""
+    for at in plan.at("parallels"):
+        cells = [fold(cell) for cell in columns[at] if cell]
+        if cells and all(cell in CROSSES or cell in NOT_THERE for cell in cells):
+            plan = meant(plan, at, ONE_PARALLEL)
+    return plan
+
+
+def _filling(plan: Plan, columns: Columns) -> Plan:
+    """Columns that are full in blocks: the cells below the first of a block were merged with it."""
+    cards = _cards(plan, columns)
+    fills = {
+        at
+        for at, meaning in enumerate(plan.meanings)
+        if meaning in ("set", "year", "maker") and cards and columns[at][cards[0]]
+    }
+    for at, meaning in enumerate(plan.meanings):
+        if meaning in ("series", "team") and _in_blocks([columns[at][row] for row in cards]):
+            fills.add(at)
+    return replace(plan, fills=frozenset(fills))
+
+
+def _cards(plan: Plan, columns: Columns) -> list[int]:
+    """The rows that have a number, or where no column is one, a subject."""
+    key = plan.at("number") or plan.at("subject")
+    return [row for row, cell in enumerate(columns[key[0]]) if cell] if key else []
+
+
+def _in_blocks(cells: Sequence[str]) -> bool:
+    some = given(cells)
+    # one value alone may as well be that of its own card
+    if len(some) < 2 or not cells[0] or len(set(some)) < len(some):
+        return False
+    return len(some) * 2 <= len(cells)
+
+
+def _subjects(plan: Plan, columns: Columns) -> Plan:
+    """What stands behind the subject in its own cell: a team, `RC`."""
+    if not plan.has("subject"):
+        return plan
+    cells = given(columns[plan.at("subject")[0]])
+    marked = [match["name"] for cell in cells if (match := LAST_RC.match(cell))]
+    plan = replace(plan, rookie=bool(marked))
+    if plan.has("team"):
+        return plan
+    names = [split_rookie(cell)[0] for cell in cells]
+    for style, pattern in TEAM_STYLES.items():
+        if len(names) > 2 and share(names, pattern.match) >= 0.6:
+            where = "in brackets" if style == "brackets" else "behind a dash"
+            note = f"what stands {where} behind the subject is the team"
+            return replace(plan, team=style, notes=(*plan.notes, note))
+    return plan
+
+
+def _maker_tells_apart(plan: Plan, columns: Columns) -> bool:
+    """Whether two makers have a set of one name and year."""
+    if not (plan.has("maker") and plan.has("set")):
+        return plan.has("maker")
+    maker, at = plan.at("maker")[0], [*plan.at("year"), *plan.at("set")]
+    held: dict[tuple[str, ...], str] = {}
+    for row, name in enumerate(columns[maker]):
+        key = tuple(columns[place][row] for place in at)
+        if name and held.setdefault(key, name) != name:
+            return True
+    return False

@@ -1,0 +1,42 @@
+"""How a list was read: which column as what, from which line on, and what to say of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from tagger.core.checklist.headings import NO_MORE
+
+
+class ReadColumn(NamedTuple):
+    """A column by its heading, and what it was read as; empty for one that is only kept."""
+
+    heading: str
+    meaning: str
+
+
+@dataclass
+class TableReading:
+    """One table as it was understood. `line` is that of its headings, 0 where it has none; `title`
+    is what names its set where no column does, `given` how many cards its title says that there
+    are, in `given_line`, `rows` which of the rows are its own: from, to."""
+
+    file: str
+    line: int = 0
+    columns: tuple[ReadColumn, ...] = ()
+    title: str = ""
+    given: int = 0
+    given_line: int = 0
+    notes: list[str] = field(default_factory=list)
+    rows: tuple[int, int] = (0, 0)
+
+
+class Naming(NamedTuple):
+    """What a list is called and its columns are: `stem` is the set where nothing else names it,
+    `sheet` the name of one of several sheets; `more` has the user's own names of columns, by their
+    keys."""
+
+    stem: str
+    more: Mapping[str, str] = NO_MORE
+    sheet: str = ""

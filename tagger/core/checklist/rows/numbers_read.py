@@ -1,0 +1,77 @@
+"""Card numbers as spreadsheets leave them: what can be undone, and what was turned into something
+else."""
+
+from __future__ import annotations
+
+import re
+
+_MONTHS = (
+    "jan|feb|mar|mrz|maer|mär|mars|apr|avr|abr|may|mai|mei|jun|juin|jul|juil|aug|août|aou|ago|sep|"
+    "sept|set|oct|okt|ott|out|nov|dec|dez|déc|dic|ene|gen|fev|fév|févr|mag|giu|lug|mrt"
+)
+_DAY_MONTH = re.compile(
+    rf"^(?:[0-9]{{1,2}}[-. ](?:{_MONTHS})\.?(?:[-. ][0-9]{{2,4}})?"
+    rf"|(?:{_MONTHS})[-. ][0-9]{{1,4}})$",
+    re.IGNORECASE,
+)
+_DATE = re.compile(
+    r"^(?:[0-9]{4}[-/.][0-9]{1,2}[-/.][0-9]{1,2}(?:[T ][0-9:.]+)?"
+    r"|[0-9]{1,2}[./-][0-9]{1,2}[./-](?:[0-9]{4}|[0-9]{2}))$"
+)
+_POWER = re.compile(r"^[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+$", re.IGNORECASE)
+_FRACTION = re.compile(r"^(?:[0-9]+[.,][0-9]*[1-9][0-9]*|[½¼¾⅓⅔⅛⅜⅝⅞])$")
+_GUARD = re.compile(r'^="?(?P<text>[^"]*)"?$')
+_WORD_FIRST = re.compile(r"^(?:no|nr|n[º°]|num|card)\b\.?\s*(?=[#A-Za-z]*-?[0-9])", re.IGNORECASE)
+_THOUSANDS = re.compile(r"^[0-9]{1,3}(?:[.,' ][0-9]{3})+$")
+_THOUSANDS_MARK = re.compile(r"[.,' ]")
+_FLOAT = re.compile(r"^[0-9]+\.0+$")
+_NUMBER_LIKE = re.compile(
+    r"^(?:(?:[^\W\d_]{1,6}[-. /]?)?[0-9]{1,6}(?:[-./]?[^\W_]{1,6}){0,2}[*†+]?"
+    r"|[A-Z]{1,4}-[A-Z0-9]{1,5})$"
+)
+
+REMEDY = "format the column as text and enter them again"
+
+
+def tidy_number(text: str) -> str:
+    """A number without what stands around it in a cell: `#`, `No.`, `="007"`, an apostrophe."""
+    text = " ".join(text.split())
+    if text[:1].isdigit():
+        text = text.rstrip(".)")
+        return _THOUSANDS_MARK.sub("", text) if _THOUSANDS.match(text) else text
+    if text.startswith("="):
+        match = _GUARD.match(text)
+        text = match["text"] if match else text
+    text = _WORD_FIRST.sub("", text.lstrip("'"))
+    return text.lstrip("#").strip()
+
+
+def is_float(number: str) -> bool:
+    """Whether a whole number was written as a fraction: `23.0`."""
+    return _FLOAT.match(number) is not None
+
+
+def damage(number: str) -> str:
+    """What a spreadsheet made of a number, as the words behind `rows have`; empty where nothing
+    shows."""
+    # `MAR-12` in capitals is a number of a series; a spreadsheet writes `Mar-12`
+    if _DATE.match(number) or (_DAY_MONTH.match(number) and not number.isupper()):
+        return "a date where the number was (1-2 becomes 2-Jan)"
+    if _POWER.match(number) and ("+" in number or "." in number):
+        return "a power of ten where the number was (1E5 becomes 1E+05)"
+    if _FRACTION.match(number):
+        return "a fraction where the number was (1/2 becomes 0.5)"
+    return ""
+
+
+def is_number_like(text: str) -> bool:
+    """Whether a cell could be a card's number: short, letters before digits, say."""
+    text = tidy_number(text)
+    return _NUMBER_LIKE.match(text) is not None
+
+
+def is_odd(number: str) -> bool:
+    """Whether what stands as a number may be something else: a heading, a total, a note."""
+    if number.isdigit():
+        return False
+    return not any(map(str.isdigit, number)) or len(number.split()) > 1 or len(number) > 24

@@ -1,0 +1,139 @@
+"""Parallels as lists write them: several in one cell, a print run of its own, a column each."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from tagger.core.model.tags import Parallel, is_base
+from tagger.core.model.text import fold
+
+# What stands behind a parallel's name: `/99`, `#/99`, `(#'d to 99)`, `1/1`.
+_RUN_BEHIND = re.compile(
+    r"(?:^|\s*[(\[]?\s*)(?:(?P<once>(?<![0-9])1\s*/\s*1|(?<![0-9])1 of 1|one of one)"
+    r"|(?:(?<![^\W_])(?:#?'?d|numbered|limited|ltd|no|nr)\b\.?\s*)?(?:#\s*)?(?:(?<![^\W_])to\s+)?"
+    r"(?:(?<![^\W_])x)?(?:/\s*|(?<=to )|(?<=numbered )|(?<=limited ))"
+    r"(?P<run>[0-9]{1,3}(?:[,.][0-9]{3})+|[0-9]{1,7}))\s*[)\]]?$",
+    re.IGNORECASE,
+)
+_RUN = re.compile(
+    r"^(?:#|#'?d|numbered|limited|no\.?|nr\.?)?\s*(?:to\s+)?[x0]*\s*/?\s*"
+    r"(?P<run>[0-9]{1,7}|[0-9]{1,3}(?:[,.' ][0-9]{3})+)(?:\.0)?$",
+    re.IGNORECASE,
+)
+_ONE_OF_ONE = re.compile(r"^(?:1\s*/\s*1|1\s*of\s*1|one[ -]of[ -]one)$", re.IGNORECASE)
+# What a cell says of a parallel that is there, and of one that is not (common practice, no source).
+CROSSES = frozenset(
+    [
+        "x", "xx", "✓", "✔", "☑", "✗", "✘", "•", "·", "*", "+", "y", "yes", "ja", "j", "oui", "o",
+        "si", "s", "v", "true", "wahr", "vrai", "vero", "verdadero", "○", "●", "◯", "〇", "◎", "有",
+    ]
+)  # fmt: skip
+NOT_THERE = frozenset(
+    ["", "-", "–", "—", "n", "no", "nein", "non", "nee", "n/a", "na", "0", "none", "false",
+     "falsch", "faux", "falso", "×", "無", "なし", "/"]
+)  # fmt: skip
+# Words of the names of parallels: a column with one of them and crosses below is one parallel.
+FINISHES = frozenset(
+    [
+        "gold", "silver", "bronze", "copper", "platinum", "black", "red", "blue", "green",
+        "orange", "purple", "violet", "pink", "white", "yellow", "teal", "aqua", "turquoise",
+        "brown", "grey", "gray", "rainbow", "ruby", "sapphire", "emerald", "amber", "pearl",
+        "diamond", "refractor", "refractors", "foil", "foils", "holo", "holofoil", "hologram",
+        "chrome", "wave", "shimmer", "ice", "mosaic", "sparkle", "glitter", "parallel",
+        "parallels", "proof", "plate", "plates", "negative", "sepia", "hyper", "camo", "mini",
+        "minis", "canvas", "lava", "neon", "velvet", "matte", "glossy", "diecut", "cut", "wood",
+        "marble", "crackle", "prism", "prismatic", "lamp", "midnight", "silber", "kupfer",
+        "schwarz", "rot", "blau", "grun", "lila", "rosa", "weiss", "gelb", "braun", "folie",
+        "argent", "noir", "rouge", "bleu", "vert", "blanc", "jaune", "oro", "plata", "negro",
+        "rojo", "azul", "verde", "blanco", "amarillo", "argento", "nero", "rosso", "blu", "bianco",
+        "giallo", "goud", "zilver", "zwart", "rood", "blauw", "groen", "wit", "geel", "ゴールド",
+        "シルバー", "ブラック", "レッド", "ブルー", "グリーン", "金", "銀", "赤", "青",
+    ]
+)  # fmt: skip
+_FOLDED_FINISHES = frozenset(map(fold, FINISHES))
+
+
+def parse_parallels(text: str) -> tuple[Parallel, ...]:
+    """`Gold /50; Silver` as parallels; `|` and a line's end part them too, and a comma where there
+    is no semicolon."""
+    if not text.strip():
+        return ()
+    mark = next((m for m in ";|\n" if m in text), ",")
+    return unique(_named(part.strip()) for part in _parted(text, mark))
+
+
+def _parted(text: str, mark: str) -> list[str]:
+    """The parts of a cell; a comma between the digits of a thousand parts nothing."""
+    if mark == ",":
+        return re.split(r",(?![0-9]{3}\b)|(?<![0-9]),", text)
+    return text.split(mark)
+
+
+def unique(some: Iterable[Parallel | None]) -> tuple[Parallel, ...]:
+    """Each of some parallels once; None is none."""
+    return tuple(dict.fromkeys(parallel for parallel in some if parallel is not None))
+
+
+def _named(text: str) -> Parallel | None:
+    if not text:
+        return None
+    match = _RUN_BEHIND.search(text)
+    if match is None:
+        return Parallel(" ".join(text.split()))
+    run = 1 if match["once"] else run_number(match["run"])
+    name = text[: match.start()].strip(" #-–—:")
+    return parallel_of(name, run) if name or run else None
+
+
+def parallel_of(name: str, run: int) -> Parallel:
+    """A parallel by its name and its print run, 0 where it has none; without a name it is called by
+    the run."""
+    if not name:
+        name = "1/1" if run == 1 else f"/{run}"
+    # a run of 0 numbers nothing
+    return Parallel(" ".join(name.split()), run or None)
+
+
+def run_number(text: str) -> int:
+    """The print run that a text has, 0 where it has none: `/99`, `#'d to 1,000`, `1 of 1`."""
+    text = text.strip()
+    if not text:
+        return 0
+    if _ONE_OF_ONE.match(text):
+        return 1
+    match = _RUN.match(text)
+    return int(re.sub(r"[,.' ]", "", match["run"])) if match else 0
+
+
+def with_run(text: str, run: str) -> str:
+    """The text of a cell of parallels with the run of a cell of its own."""
+    number = run_number(run)
+    # a run in the parallel's own cell, or several parallels, leave no place for another
+    if number and "/" not in text and ";" not in text:
+        return f"{text} /{number}".strip()
+    return text
+
+
+def named_by(heading: str, cell: str) -> Parallel | None:
+    """The parallel that a column of crosses or print runs says a card has, None where it has
+    not."""
+    said = fold(cell.strip())
+    parallel = _named(heading.strip())
+    if said in NOT_THERE or parallel is None or is_base(parallel.name):
+        return None
+    if _ONE_OF_ONE.match(cell.strip()) or (said not in CROSSES and run_number(cell) > 1):
+        return parallel_of(parallel.name, run_number(cell))
+    return parallel
+
+
+def says_parallel(cell: str) -> bool:
+    """Whether a cell can say that a card has a parallel, or has not."""
+    said = fold(cell.strip())
+    return said in CROSSES or said in NOT_THERE or run_number(cell) > 0
+
+
+def is_finish(heading: str) -> bool:
+    """Whether a heading has a word that parallels are called by, or a print run."""
+    words = re.findall(r"[^\W_]+", fold(heading))
+    return not _FOLDED_FINISHES.isdisjoint(words) or re.search(r"/\s*[0-9]+\b", heading) is not None

@@ -1,0 +1,140 @@
+"""The parts of a table, as its own headings name them, and the totals below."""
+
+from __future__ import annotations
+
+from array import array
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.oddities import Oddity, lines_told
+from tagger.core.checklist.rows.parallels import parse_parallels, unique
+from tagger.core.checklist.rows.values import SERIES_NAME
+from tagger.core.checklist.titles import Part, part_of, quoted, total_of
+from tagger.core.model.text import printable
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tagger.core.checklist.checklist import Gathered
+    from tagger.core.checklist.reading import TableReading
+
+
+class Parts:
+    """Headings as they are met, and what they make of the cards below. `own_set`, `own_series`:
+    whether columns name these."""
+
+    def __init__(
+        self, into: Gathered, reading: TableReading, own_set: bool, own_series: bool
+    ) -> None:
+        self._into, self._reading = into, reading
+        self._own_set, self._own_series = own_set, own_series
+        self._part: Part | None = None
+        self._text, self._line = "", 0
+        self._set = -1  # of the first card below the heading
+        self._first = self._begun = len(into.rows)  # rows before the table, and before the part
+        self._values: dict[tuple[int, ...], int] = {}
+
+    @property
+    def active(self) -> bool:
+        """Whether cards are made otherwise than their cells say."""
+        return self._part is not None and bool(
+            self._part.series or self._part.parallel or self._part.set
+        )
+
+    def begin(self, line: int, text: str) -> None:
+        """Take a heading: it holds for the cards below, until the next one."""
+        self.end()
+        part = part_of(text)
+        if part.set and self._own_set:
+            part = part._replace(series=part.set, set="")
+        self._part, self._text, self._line = part, text, line
+        self._begun, self._set = len(self._into.rows), -1
+
+    def pending(self) -> tuple[int, str]:
+        """The heading that no card followed so far, and its line; it is not told any more. It
+        belongs to the table that begins below it."""
+        if self._part is None or self._begun < len(self._into.rows):
+            return 0, ""
+        self._part = None
+        return self._line, self._text
+
+    def end(self) -> None:
+        """Close the part, and tell what became of it."""
+        if self._part is None:
+            return
+        part, said = self._part, quoted([self._text])
+        numbers = array("I", self._into.rows.numbers.of[self._begun :])
+        self._part = None
+        if not numbers:
+            told = f"no cards follow the heading {said}; it is not used"
+            self._odd(self._line, told, "headings have no cards below them and are not used")
+            return
+        where = f"line {self._line}" if self._line else "the sheet's name"
+        self._reading.notes.append(f"{where}: heading {said}; {_told(part, len(numbers))}")
+        self._check_range(part, {self._into.rows.numbers.values[id] for id in numbers})
+
+    def _check_range(self, part: Part, numbers: set[str]) -> None:
+        if not part.last:
+            return
+        outside = [n for n in numbers if n.isdigit() and not part.first <= int(n) <= part.last]
+        wanted = part.last - part.first + 1
+        if outside or len(numbers) != wanted:
+            told = (
+                f"the heading {quoted([self._text])} says {wanted} cards, but {len(numbers)} "
+                "numbers are below it"
+            )
+            self._odd(self._line, told, "headings say another number of cards than is below them")
+
+    def _odd(self, line: int, one: str, many: str) -> None:
+        self._into.odd(self._reading.file, max(line, 1), Oddity(one, many))
+
+    def total(self, line: int, texts: Sequence[str]) -> None:
+        """Hold a total against the cards above it."""
+        given, rows = total_of(texts), len(self._into.rows)
+        counts = (rows - self._first, rows - self._begun)
+        if not counts[0]:  # above the cards: it is held against them when all are there
+            if not self._reading.given:
+                self._reading.given, self._reading.given_line = given, line
+            return
+        if given and given not in counts:
+            told = f"the total {quoted(texts)} differs from the {counts[0]} rows above it"
+            self._odd(line, told, "totals differ from the rows above them")
+            return
+        self._reading.notes.append(f"line {line}: total {quoted(texts)}, not a card")
+
+    def placed(self, ids: list[int]) -> None:
+        """Change the values of a row to what the heading above says."""
+        part, rows = self._part, self._into.rows
+        if part is None:
+            return
+        # a part is one of its set: where a column goes on to the next set, it is over
+        if self._own_set and self._set not in (-1, ids[0]):
+            self.end()
+            return
+        self._set = ids[0]
+        if part.set:
+            ids[0] = rows.sets.id(part.set)
+        if part.parallel and not rows.parallels.values[ids[4]]:
+            ids[4] = rows.parallels.id(unique(parse_parallels(part.parallel)))
+        if part.series and not self._has_series(ids[5]):
+            ids[5] = rows.extras.id((*rows.extras.values[ids[5]], (SERIES_NAME, part.series)))
+
+    def _has_series(self, extra: int) -> bool:
+        from tagger.core.model.series import series_of
+
+        return self._own_series and bool(series_of(self._into.rows.extras.values[extra]))
+
+
+def _told(part: Part, count: int) -> str:
+    cards = f"{count} cards below" if count > 1 else "1 card below"
+    if part.set:
+        return f"the set of {cards}"
+    if part.parallel:
+        return f"the parallel of {cards}"
+    return f"the subset of {cards}" if part.series else f"the base set, {cards}"
+
+
+def filled_told(heading: str, lines: Sequence[int]) -> str:
+    """That the empty cells of a column count as those above them."""
+    cells = "cell" if len(lines) == 1 else "cells"
+    read = f"{len(lines)} empty {cells} read as the one above: {lines_told(lines)}"
+    return f"'{printable(heading, 40)}': {read}"

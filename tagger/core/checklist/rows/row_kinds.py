@@ -1,0 +1,102 @@
+"""What a line of a table is: a card, more of the card above, a heading, a total, a note."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import Enum, auto
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.header import filled
+from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.plan import number_of_cell
+from tagger.core.checklist.rows.numbers_read import is_odd
+from tagger.core.checklist.titles import has_year, is_note, is_total, names_part
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
+
+
+class RowKind(Enum):
+    """What a line is."""
+
+    CARD = auto()
+    MORE = auto()  # parallels of the card above: number and subject were merged cells
+    PART = auto()  # a heading inside the table
+    VALUE = auto()  # a heading in the column that it is the value of
+    TOTAL = auto()
+    NOTE = auto()
+    RULE = auto()  # `-----`
+    NOTHING = auto()
+
+
+_RULE = frozenset("-=_–—:+* ")
+
+
+def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
+    """What a line is by its cells, of which at least one is filled; `rich`: whether the cards of
+    this table have more than a number and a subject."""
+    number = cell_of(plan, cells, "number")
+    subject = cell_of(plan, cells, "subject") or cell_of(plan, cells, "last")
+    texts = filled(cells)
+    if all(_RULE.issuperset(text) for text in texts):
+        return RowKind.RULE
+    if number and subject:
+        return _with_both(plan, number, texts)
+    if is_total(texts):
+        return RowKind.TOTAL
+    if len(texts) == 1:
+        return _lone(plan, cells, texts[0], rich)
+    if number or subject:
+        return RowKind.CARD
+    return _of_the_card_above(plan, cells)
+
+
+def _with_both(plan: Plan, number: str, texts: Sequence[str]) -> RowKind:
+    # `Total` may stand where numbers do, with its count where subjects do
+    if is_odd(number_of_cell(number, plan.floats)) and is_total(texts):
+        return RowKind.TOTAL
+    return RowKind.CARD
+
+
+def cell_of(plan: Plan, cells: Sequence[str], meaning: str) -> str:
+    """The text of the first column with a meaning, empty where none has it."""
+    at = plan.at(meaning)
+    return cells[at[0]].strip() if at and at[0] < len(cells) else ""
+
+
+def _of_the_card_above(plan: Plan, cells: Sequence[str]) -> RowKind:
+    at = [*plan.at("parallels"), *plan.at("run"), *plan.at(ONE_PARALLEL)]
+    return RowKind.MORE if any(cells[place].strip() for place in at) else RowKind.NOTHING
+
+
+def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
+    """What a line with one filled cell is."""
+    meaning = next(
+        meaning for cell, meaning in zip(cells, plan.meanings, strict=True) if cell.strip()
+    )
+    if meaning in ("parallels", "run", ONE_PARALLEL):
+        return RowKind.MORE
+    if meaning == "number" and not is_odd(number_of_cell(text, plan.floats)):
+        return RowKind.CARD
+    if is_note(text):
+        return RowKind.NOTE
+    return _lone_text(plan, meaning, text, rich)
+
+
+def _lone_text(plan: Plan, meaning: str, text: str, rich: bool) -> RowKind:
+    if meaning in ("series", "team") or (meaning in ("set", "year", "maker") and _is_value(text)):
+        return RowKind.VALUE
+    if meaning in ("subject", "last"):
+        return _lone_subject(plan, text, rich)
+    return RowKind.PART if any(map(str.isalpha, text)) else RowKind.NOTHING
+
+
+def _is_value(text: str) -> bool:
+    return has_year(text) or not names_part(text)
+
+
+def _lone_subject(plan: Plan, text: str, rich: bool) -> RowKind:
+    # in a list without numbers each card is so
+    if not plan.has("number"):
+        return RowKind.CARD
+    return RowKind.PART if rich or names_part(text) else RowKind.CARD

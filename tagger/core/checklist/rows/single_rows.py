@@ -1,0 +1,224 @@
+"""Lines of a table read one by one, with what the lines above say of them."""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist import oddities
+from tagger.core.checklist.header import Record, filled, header_at
+from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
+from tagger.core.checklist.plan import headings_again
+from tagger.core.checklist.rows.parts import Parts, filled_told
+from tagger.core.checklist.rows.row_kinds import RowKind, cell_of, kind_of
+from tagger.core.checklist.rows.values import UNSET, Values
+from tagger.core.checklist.titles import names_part, quoted
+from tagger.core.model.text import printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.checklist import Gathered
+    from tagger.core.checklist.plan import Plan
+    from tagger.core.checklist.reading import TableReading
+
+
+class SingleRows:
+    """Reads lines into `into` by a plan; `stem` is the set of those that name none."""
+
+    def __init__(
+        self,
+        plan: Plan,
+        stem: str,
+        values: Sequence[Values],
+        into: Gathered,
+        reading: TableReading,
+        delimiter: str,
+    ) -> None:
+        self._plan, self._stem, self._values = plan, stem, values
+        # a tab between quotes would look like nothing
+        self._mark = f"'{delimiter}'".replace("'\t'", "tab")
+        self._into, self._reading, self._file = into, reading, reading.file
+        self._parts = Parts(into, reading, plan.has("set"), plan.has("series"))
+        self._above: dict[int, str] = {}  # by column: the value that empty cells below stand for
+        self._filled: dict[int, array[int]] = {}
+        self._headed: set[int] = set()  # columns whose values stand in lines of their own
+        self._continued = array("I")
+        self._value_line = 0, 0  # the line of a heading in a column of its own, and the column
+        self._cards = self._rich = 0  # and those with more than a number and a subject
+        # a heading that stands where a subject does: a card, if no cards follow it
+        self._maybe: tuple[int, list[str]] | None = None
+        slow = {"series", "team"}
+        self._fills_more = any(plan.meanings[at] in slow for at in plan.fills)
+        self._no_number, self._no_subject = into.rows.numbers.id(""), into.rows.subjects.id("")
+
+    @property
+    def stateful(self) -> bool:
+        """Whether lines mean more than their own cells say, so that each must be read here."""
+        return self._fills_more or bool(self._headed) or self._parts.active
+
+    def begin_part(self, line: int, text: str) -> None:
+        """A heading that holds for the cards below."""
+        self._parts.begin(line, text)
+
+    def passed(self, cards: int) -> None:
+        """Count cards that were read otherwise."""
+        self._cards += cards
+        if len(self._plan.names) > 2:
+            self._rich += cards
+
+    def begins_another(self, line: int, cells: list[str]) -> bool:
+        """Whether a line has the column names of another table."""
+        if not self._may_be_names(cells) or headings_again(self._plan, cells):
+            return False
+        header = header_at([Record(line, cells)], 0)
+        return header is not None and header.known > 1 and header.known * 2 >= len(filled(cells))
+
+    def _may_be_names(self, cells: Sequence[str]) -> bool:
+        """Whether a line may have column names, by the one cell that tells nearly all cards."""
+        if self._plan.has("number"):
+            number = cell_of(self._plan, cells, "number")
+            return bool(number) and not any(map(str.isdigit, number)) and len(filled(cells)) > 1
+        at = self._plan.at("subject")
+        return not at or (at[0] < len(cells) and meaning_of(cells[at[0]])[0] != "")
+
+    def read(self, line: int, cells: list[str]) -> int | None:
+        """Read one line; the number of its subject where it is a card."""
+        if not self._fits(line, cells) or headings_again(self._plan, cells):
+            return None
+        # nearly each card has more, so that a line with one cell is none
+        kind = kind_of(self._plan, cells, self._rich * 10 > self._cards * 9)
+        if kind is RowKind.CARD:
+            return self._card(line, cells)
+        texts = filled(cells)
+        if kind is RowKind.PART:
+            self._begin_part(line, cells)
+        elif kind is RowKind.VALUE:
+            self._value(line, cells)
+        elif kind is RowKind.TOTAL:
+            self._parts.total(line, texts)
+        elif kind is RowKind.MORE and len(self._into.rows):
+            self._more(line, cells)
+        elif kind is RowKind.NOTE:
+            self._reading.notes.append(f"line {line}: {quoted(texts)}, not a card")
+        elif kind is not RowKind.RULE:
+            self._into.odd(self._file, line, NEITHER)
+        return None
+
+    def heading_of_next(self) -> tuple[int, str]:
+        """The line and the text of a heading above a table that begins now, an empty one for
+        none."""
+        line, at = self._value_line
+        self._value_line = 0, 0
+        if line:
+            return line, self._above[at].strip()
+        return self._parts.pending()
+
+    def finish(self) -> None:
+        """Tell what was made of the lines, behind the last one."""
+        self._value_done([])
+        self._close_part()
+        notes = self._reading.notes
+        notes.extend(filled_told(self._plan.names[at], lines) for at, lines in self._filled.items())
+        if self._continued:
+            told = oddities.lines_told(self._continued)
+            notes.append(f"{len(self._continued)} rows are parallels of the card above: {told}")
+
+    def _begin_part(self, line: int, cells: list[str]) -> None:
+        self._close_part()
+        (text,) = filled(cells)
+        is_subject = bool(cell_of(self._plan, cells, "subject")) and not names_part(text)
+        self._maybe = (line, cells) if is_subject else None
+        self._parts.begin(line, " ".join(text.split()))
+
+    def _close_part(self) -> None:
+        """End the part; a line that was held for its heading is a card, if no cards follow it."""
+        maybe, self._maybe = self._maybe, None
+        if maybe is not None and self._parts.pending()[0]:
+            self._card(*maybe)
+        self._parts.end()
+
+    def _card(self, line: int, cells: list[str]) -> int:
+        self._count(cells)
+        self._value_done(cells)
+        self._fill(line, cells)
+        if any(cells[at].strip() for at, name in enumerate(self._plan.names) if not name):
+            self._into.odd(self._file, line, NO_HEADING)
+        ids = [values.one(cells) for values in self._values]
+        self._parts.placed(ids)
+        self._tell_missing(line, ids)
+        for column, id in zip(self._into.rows.columns(), ids, strict=True):
+            column.of.append(id)
+        self._into.lines.append(line)
+        return ids[2]
+
+    def _tell_missing(self, line: int, ids: list[int]) -> None:
+        """Tell what a card has none of; it is put to the set of the list where it names none."""
+        if ids[0] == UNSET:
+            ids[0] = self._into.rows.sets.id(self._stem)
+            shown = printable(self._stem, 60)
+            kind = Oddity(*(said.format(shown) for said in oddities.NO_SET))
+            self._into.odd(self._file, line, kind)
+        # where no line has one, that is told once and not of every card
+        if ids[1] == self._no_number and self._plan.has("number"):
+            self._into.odd(self._file, line, NO_NUMBER)
+        if ids[2] == self._no_subject and self._plan.has_subject:
+            self._into.odd(self._file, line, NO_SUBJECT)
+
+    def _count(self, cells: Sequence[str]) -> None:
+        self._cards += 1
+        self._rich += len(filled(cells)) > 2
+
+    def _fill(self, line: int, cells: list[str]) -> None:
+        """Give empty cells of merged ones the value above."""
+        for at in self._plan.fills | self._headed:
+            if cells[at].strip():
+                self._above[at] = cells[at]
+            elif at in self._above:
+                cells[at] = self._above[at]
+                self._filled.setdefault(at, array("I")).append(line)
+
+    def _value(self, line: int, cells: Sequence[str]) -> None:
+        """A line that has nothing but the set, say, of the cards below."""
+        self._value_done(cells)
+        at = next(place for place, cell in enumerate(cells) if cell.strip())
+        self._above[at] = cells[at]
+        self._value_line = line, at
+
+    def _value_done(self, cells: Sequence[str]) -> None:
+        """Tell whether the line with nothing but a set held for the next one, whose cells these
+        are."""
+        line, at = self._value_line
+        if not line:
+            return
+        self._value_line = 0, 0
+        if not cells or cells[at].strip():
+            self._into.odd(self._file, line, NEITHER)
+            return
+        self._headed.add(at)
+        self._reading.notes.append(
+            f"line {line}: {quoted([self._above[at]])} holds for the cards below it"
+        )
+
+    def _more(self, line: int, cells: list[str]) -> None:
+        """Parallels of the card above, whose number and subject were merged cells."""
+        rows = self._into.rows
+        last = len(rows) - 1
+        had = rows.parallels[last]
+        given = rows.parallels.values[self._values[4].one(cells)]
+        if more := tuple(parallel for parallel in given if parallel not in had):
+            rows.add_parallels(last, more)
+        self._continued.append(line)
+
+    def _fits(self, line: int, cells: list[str]) -> bool:
+        """Whether a line of another length can be read; missing cells at its end are put in as
+        empty."""
+        width = len(self._plan.names)
+        if len(cells) > width and any(cell.strip() for cell in cells[width:]):
+            why = f"(a cell that holds a {self._mark} needs quotation marks)"
+            one = f"{len(cells)} cells, but {width} column names; the line is skipped {why}"
+            many = f"lines have more cells than the {width} column names and are skipped {why}"
+            self._into.odd(self._file, line, Oddity(one, many))
+            return False
+        cells.extend([""] * (width - len(cells)))
+        return True

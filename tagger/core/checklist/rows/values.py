@@ -1,0 +1,211 @@
+"""From the cells of a line to the values of a row: each distinct text is made into one once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from operator import itemgetter
+from typing import TYPE_CHECKING, Any
+from unicodedata import normalize
+
+from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.plan import Plan, number_of_cell, split_rookie, split_team
+from tagger.core.checklist.rows.parallels import named_by, parse_parallels, unique, with_run
+from tagger.core.model.money import PRICE
+from tagger.core.model.series import is_series
+from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.columns import Rows
+
+UNSET = 0xFFFFFFFF  # instead of a set's number where the cells of a line name none
+SERIES_NAME = "subset"  # what a series is kept under that has no column of its own
+_LIST_MARKS = ";|,\n\v"
+
+
+class Values:
+    """From the cells of a line to the number of one column's value."""
+
+    def __init__(self, at: Sequence[int], make: Callable[[Any], int]) -> None:
+        """`make` gets the text of the one cell at `at`, or a tuple of several, or an empty text
+        where there is none."""
+        self._at, self._make = tuple(at), make
+        self._known: dict[Any, int] = {}
+        self._pick: Callable[[Sequence[Any]], Any] = lambda cells: ""
+        if at:
+            self._pick = itemgetter(*at)
+
+    def one(self, cells: list[str]) -> int:
+        """The number for one line."""
+        raw = self._pick(cells)
+        found = self._known.get(raw)
+        if found is None:
+            found = self._known[raw] = self._make(raw)
+        return found
+
+    def many(self, columns: Sequence[list[str]]) -> list[int]:
+        """The numbers for many lines, given by their columns."""
+        if not self._at:
+            return [self.one([])] * len(columns[0])
+        raws: list[Any] = self._pick(columns)
+        if len(self._at) > 1:
+            raws = list(zip(*raws, strict=True))
+        known = self._known
+        try:
+            return list(map(known.__getitem__, raws))
+        except KeyError:
+            for raw in dict.fromkeys(raws):
+                if raw not in known:
+                    known[raw] = self._make(raw)
+        return list(map(known.__getitem__, raws))
+
+
+def tidy(text: str) -> str:
+    """The text with single spaces between its words, letters and their marks composed (UAX #15,
+    NFC), so that two files write a name in the same way."""
+    tidied = " ".join(text.split())
+    if not tidied.isascii():
+        tidied = normalize("NFC", tidied)
+    if tidied == text:
+        return text  # the same text twice would be held twice
+    return tidied
+
+
+def _several(raw: str | tuple[str, ...]) -> tuple[str, ...]:
+    return (raw,) if isinstance(raw, str) else raw
+
+
+def row_values(plan: Plan, stem: str, rows: Rows) -> tuple[Values, ...]:
+    """What makes the six columns of `rows` of a line: set, number, subject, team, parallels,
+    further columns."""
+    subject = plan.at("subject") or [*plan.at("first"), *plan.at("last")]
+    return (
+        _set_values(plan, stem, rows),
+        Values(plan.at("number"), lambda raw: rows.numbers.id(number_of_cell(raw, plan.floats))),
+        _subject_values(plan, subject, rows),
+        _team_values(plan, subject, rows),
+        _parallel_values(plan, rows),
+        _extra_values(plan, subject, rows),
+    )
+
+
+def _set_values(plan: Plan, stem: str, rows: Rows) -> Values:
+    year, named = plan.at("year"), plan.at("set")
+    maker = plan.at("maker") if plan.with_maker else []
+    if not (year or named or maker):
+        return Values([], lambda raw: rows.sets.id(stem))
+
+    def make(raw: str | tuple[str, ...]) -> int:
+        cells = dict(zip((*year, *maker, *named), map(tidy, _several(raw)), strict=True))
+        name = "".join(cells[at] for at in (named or maker or year))
+        if not name:
+            return UNSET
+        if not (named or maker):
+            name = stem
+        parts = [_whole(cells[at]) for at in (*year, *maker)]
+        return rows.sets.id(_set_name(parts, name))
+
+    return Values([*year, *maker, *named], make)
+
+
+def _whole(year: str) -> str:
+    return year.removesuffix(".0")
+
+
+def _set_name(parts: Sequence[str], name: str) -> str:
+    """Year, maker and name as one; what the name says already is not said again."""
+    said = fold(name).split()
+    return " ".join([*(part for part in parts if part and fold(part) not in said), name])
+
+
+def _subject_values(plan: Plan, at: list[int], rows: Rows) -> Values:
+    if not (plan.rookie or plan.team or len(at) > 1):
+        return Values(at, lambda raw: rows.subjects.id(tidy(raw)))
+    return Values(at, lambda raw: rows.subjects.id(_parted(plan, raw)[0]))
+
+
+def _parted(plan: Plan, raw: str | tuple[str, ...]) -> tuple[str, str, str]:
+    """Subject, team and the mark of a rookie in the cells of the subject."""
+    subject, mark = tidy(" ".join(_several(raw))), ""
+    if plan.rookie:
+        subject, mark = split_rookie(subject)
+    subject, team = split_team(subject, plan.team)
+    if plan.rookie:
+        subject, before = split_rookie(subject)
+        team, behind = split_rookie(team)
+        mark = mark or before or behind
+    return subject, team, mark
+
+
+def _team_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
+    if plan.team:
+        return Values(subject, lambda raw: rows.teams.id(_parted(plan, raw)[1]))
+    return Values(plan.at("team"), lambda raw: rows.teams.id(tidy(raw)))
+
+
+def _parallel_values(plan: Plan, rows: Rows) -> Values:
+    names, runs, crossed = plan.at("parallels"), plan.at("run"), plan.at(ONE_PARALLEL)
+    headings = [plan.names[at] for at in crossed]
+
+    def make(raw: str | tuple[str, ...]) -> int:
+        cells = _several(raw) if names or runs or crossed else ()
+        text = _joined(cells[: len(names)])
+        for run in cells[len(names) : len(names) + len(runs)]:
+            text = with_run(text, run)
+        marks = cells[len(names) + len(runs) :]
+        said = map(named_by, headings, marks)
+        return rows.parallels.id(unique([*parse_parallels(text), *said]))
+
+    return Values([*names, *runs, *crossed], make)
+
+
+def _joined(cells: Sequence[str]) -> str:
+    """The cells of parallels as one: two names are one parallel, lists of them one list."""
+    given = [cell.strip() for cell in cells if cell.strip()]
+    if len(given) < 2:
+        text = "".join(given)
+    else:
+        lists = any(mark in cell for cell in given for mark in _LIST_MARKS)
+        text = ("; " if lists else " ").join(given)
+    # a break in the cell parts as a semicolon does, where nothing else parts
+    text = text.replace("\v", "\n")
+    if any(mark in text for mark in ";|"):
+        return tidy(text)
+    return "\n".join(filter(None, map(tidy, text.split("\n"))))
+
+
+def further_columns(plan: Plan) -> dict[int, str]:
+    """The columns that are kept beside the others, by their places, with the names they are kept
+    under."""
+    kept = {"", "alias", PRICE, "series"}
+    if not plan.with_maker:
+        kept.add("maker")
+    return {
+        at: _kept_name(tidy(plan.names[at]), meaning)
+        for at, meaning in enumerate(plan.meanings)
+        if meaning in kept and plan.names[at]
+    }
+
+
+def _kept_name(name: str, meaning: str) -> str:
+    """The name a column is kept under: what prices and series are looked up by, else its own."""
+    if meaning == PRICE and fold(name) != PRICE:
+        return PRICE
+    if meaning == "series" and not is_series(name):
+        return SERIES_NAME
+    return name
+
+
+def _extra_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
+    further = further_columns(plan)
+    names = list(further.values())
+    marks = subject if plan.rookie else []
+
+    def make(raw: str | tuple[str, ...]) -> int:
+        cells = _several(raw)
+        # not strict: without further columns there is one empty text and no name for it
+        pairs = list(zip(names, map(str.strip, cells), strict=False))
+        if marks and (mark := _parted(plan, tuple(cells[len(names) :]))[2]):
+            pairs.append(("rookie", mark))
+        return rows.extras.id(tuple(pairs))
+
+    return Values([*further, *marks], make)

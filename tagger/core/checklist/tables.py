@@ -1,0 +1,279 @@
+"""The tables in one text, one below the other or side by side; else its plain list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.guessed import guessed_header
+from tagger.core.checklist.header import (
+    Beginning,
+    Header,
+    Record,
+    beginning_of,
+    count_said,
+    filled,
+    records_of,
+)
+from tagger.core.checklist.headings import columns_of, heading_key
+from tagger.core.checklist.plain_list import read_list
+from tagger.core.checklist.plan import SURVEYED, Plan
+from tagger.core.checklist.planning.steps import planned
+from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
+from tagger.core.checklist.table import ChecklistTable
+from tagger.core.checklist.titles import (
+    Title,
+    has_year,
+    names_part,
+    quoted,
+    title_above,
+    title_name,
+)
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.checklist import Gathered
+    from tagger.core.checklist.lines import Blocks, Line, TellProblem
+
+_HEAD = 60  # lines in which the column names are looked for
+_MOST_SURVEYED = 1 << 20  # characters
+MOST_TABLES = 200
+
+
+class Tables:
+    """Reads a text into `into`. `file` names it in problems; `mark` parts its cells where that is
+    known."""
+
+    def __init__(self, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
+        self._file, self._naming, self._into, self._mark = file, naming, into, mark
+        self._sheet_set = ""  # the set that a sheet is called by
+        self._titled = False  # whether the table above was called by a title of its own
+        self._set = naming.stem  # of the table above
+        self._above: tuple[int, str] = (0, "")  # line and text of a heading above the next table
+        if naming.sheet and self._names_set(naming.sheet):
+            self._set = self._sheet_set = naming.sheet
+        elif naming.sheet:
+            self._above = 0, naming.sheet
+
+    def read(self, blocks: Blocks) -> None:
+        """Read all tables from the first filled line on."""
+        for _ in range(MOST_TABLES):
+            line = self._one(blocks)
+            if not line:
+                return
+            blocks.back_to(line)
+        self._problem(line, f"more than {MOST_TABLES} tables; the rest of the file is not read")
+
+    def _one(self, blocks: Blocks) -> int:
+        """Read one table; the line in which the next one begins, 0 for none."""
+        head = blocks.head(_HEAD)
+        begins = self._beginning(head)
+        reading = TableReading(self._file, title=self._sheet_set, rows=(len(self._into.rows), 0))
+        self._into.readings.append(reading)
+        header = begins.header
+        if header is None:
+            header = guessed_header(begins.records)
+            if header is None:
+                self._plain(blocks, begins, reading)
+                return 0
+            self._mark = begins.mark
+            self._problem(begins.records[header.at].line, _guess_told(header))
+        again = self._table(blocks, head, begins, header, reading)
+        reading.rows = reading.rows[0], len(self._into.rows)
+        if reading.rows[0] == reading.rows[1] and not again:
+            self._problem(reading.line, "there are column names, but no cards below them")
+        return again
+
+    def _beginning(self, head: Sequence[Line]) -> Beginning:
+        found = beginning_of(head, self._naming.more, self._mark)
+        if found.header is not None:
+            self._mark = found.mark
+        return found
+
+    def _plain(self, blocks: Blocks, begins: Beginning, reading: TableReading) -> None:
+        first = begins.records[0]
+        # a line of a plain list has one comma, before the team
+        if len(first.cells) > 2:
+            self._problem(
+                first.line,
+                "this line has no known column names, so the file is read as a plain list; see "
+                "the checklist format",
+            )
+        read_list(blocks.lines(), self._set, self._into, reading)
+        reading.rows = reading.rows[0], len(self._into.rows)
+
+    def _table(
+        self,
+        blocks: Blocks,
+        head: list[Line],
+        begins: Beginning,
+        header: Header,
+        reading: TableReading,
+    ) -> int:
+        above = begins.records[: header.at]
+        title = title_above([(record.line, record.cells) for record in above], self._naming.more)
+        taken = begins.records[: header.at + header.taken]
+        blocks.skip(head[: sum(record.lines for record in taken)])
+        reading.line = begins.records[header.at].line if header.taken else 0
+        groups = side_by_side(header)
+        if len(groups) > 1:
+            return self._groups(blocks, begins, header, reading, groups)
+        plan = self._plan(blocks, header, begins.mark)
+        table = self._made(plan, title, reading)
+        self._check_columns(plan, reading)
+        again = table.read(blocks)
+        self._above = table.heading_of_next
+        return again
+
+    def _made(self, plan: Plan, title: Title, reading: TableReading) -> ChecklistTable:
+        """The reader of a table, its set and its part from the title above it."""
+        if not title.name and self._above[1]:
+            title = title._replace(name=title_name(self._above[1]), line=self._above[0])
+            if not title.given:
+                title = title._replace(given=count_said(self._above[1]), given_line=self._above[0])
+        reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
+        reading.given, reading.given_line = title.given, title.given_line
+        reading.notes.extend(plan.notes)
+        for line, text in title.left:
+            reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
+        is_set = bool(title.name) and not plan.has("set") and self._names_set(title.name)
+        if is_set:
+            self._set, self._titled = title.name, True
+            reading.title = title.name
+        table = ChecklistTable(plan, self._mark, self._set, self._into, reading)
+        if title.name and not is_set:
+            self._as_part(table, title, reading, plan.has("set"))
+        return table
+
+    def _names_set(self, name: str) -> bool:
+        """Whether a title is the name of a set, and not of a part of the one above."""
+        if has_year(name):
+            return True
+        if names_part(name):
+            return False
+        first = not self._into.rows or self._titled
+        return first and not (has_year(self._set) and self._titled)
+
+    def _as_part(
+        self, table: ChecklistTable, title: Title, reading: TableReading, has_set: bool
+    ) -> None:
+        if has_set and not self._above[1]:
+            reading.notes.append(
+                f"line {title.line}: {quoted([title.name])}, above the table, is not used: a "
+                "column names the set"
+            )
+            return
+        table.begin_part(title.line, title.name)
+
+    def _plan(self, blocks: Blocks, header: Header, mark: str, part: slice = slice(None)) -> Plan:
+        names, meanings = header.names[part], header.meanings[part]
+        if part != slice(None):  # each of tables side by side has all meanings for itself
+            meanings = columns_of(names, self._naming.more)
+        rows = [
+            _fitted(record.cells[part], len(names))
+            for record in _surveyed(blocks, mark)
+            if filled(record.cells[part])
+        ]
+        names = [
+            name or (f"column {at}" if any(row[at - 1].strip() for row in rows) else "")
+            for at, name in enumerate(names, start=1)
+        ]
+        return planned(names, meanings, rows)
+
+    def _groups(
+        self,
+        blocks: Blocks,
+        begins: Beginning,
+        header: Header,
+        reading: TableReading,
+        groups: Sequence[slice],
+    ) -> int:
+        """Read tables that stand side by side, one after the other."""
+        plans = [self._plan(blocks, header, begins.mark, part) for part in groups]
+        above = begins.records[: header.at]
+        records = list(_all_records(blocks, begins.mark, self._problem))
+        readings = [reading, *(TableReading(self._file, reading.line) for _ in groups[1:])]
+        self._into.readings.extend(readings[1:])
+        readings[0].notes.append(f"{len(groups)} tables stand side by side")
+        again = [
+            self._group(plan, part, above, records, one)
+            for plan, part, one in zip(plans, groups, readings, strict=True)
+        ]
+        return min(filter(None, again), default=0)
+
+    def _group(
+        self,
+        plan: Plan,
+        part: slice,
+        above: Sequence[Record],
+        records: Sequence[tuple[int, list[str]]],
+        reading: TableReading,
+    ) -> int:
+        title = title_above([(one.line, one.cells[part]) for one in above], self._naming.more)
+        reading.rows = len(self._into.rows), 0
+        table = self._made(plan, title, reading)
+        self._check_columns(plan, reading)
+        own = ((line, cells[part]) for line, cells in records)
+        again = table.read_records((line, cells) for line, cells in own if filled(cells))
+        reading.rows = reading.rows[0], len(self._into.rows)
+        return again
+
+    def _check_columns(self, plan: Plan, reading: TableReading) -> None:
+        """Tell of columns that cards are found by and that are not there, and of those that may be
+        more than they are read as."""
+        for said in plan.unsure:
+            self._problem(reading.line, said)
+        if not plan.has("number"):
+            self._problem(
+                reading.line,
+                "no column for the number (number, #, no, card); cards are found by subject only",
+            )
+        if not plan.has_subject:
+            self._problem(
+                reading.line,
+                "no column for the subject (subject, name, player, title); found by number only",
+            )
+
+    def _problem(self, line: int, text: str) -> None:
+        self._into.problem(self._file, max(line, 1), text)
+
+
+def side_by_side(header: Header) -> list[slice]:
+    """The columns of each of several tables that stand beside each other: the same names again."""
+    keys = [heading_key(name) for name in header.names]
+    first = next(filter(None, keys), "")
+    known = {key for key, meaning in zip(keys, header.meanings, strict=True) if meaning}
+    again = {key for key in known | {first} if key and keys.count(key) > 1}
+    if first not in again or len(again) < 2:
+        return [slice(None)]
+    starts = [at for at, key in enumerate(keys) if key == first]
+    return [slice(a, b) for a, b in zip(starts, [*starts[1:], len(keys)], strict=True)]
+
+
+def _fitted(cells: Sequence[str], width: int) -> list[str]:
+    return [*cells[:width], *[""] * (width - len(cells))]
+
+
+def _surveyed(blocks: Blocks, mark: str) -> Iterator[Record]:
+    lines, size = blocks.head(SURVEYED), 0
+    for at, (_, text) in enumerate(lines):
+        size += len(text)
+        if size > _MOST_SURVEYED:
+            lines = lines[:at]
+            break
+    return records_of(lines, mark)
+
+
+def _all_records(
+    blocks: Blocks, mark: str, problem: TellProblem
+) -> Iterator[tuple[int, list[str]]]:
+    for line, block in blocks:
+        yield from blocks.records(line, block, mark, problem)
+
+
+def _guess_told(header: Header) -> str:
+    parts = [
+        f"column {at} is read as the {meaning}"
+        for at, meaning in enumerate(header.meanings, start=1)
+        if meaning
+    ]
+    return f"no known column names; by their cells {', '.join(parts)}"

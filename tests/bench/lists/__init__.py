@@ -1,0 +1,1 @@
+"""How lists in the shapes that hobby spreadsheets have are read."""

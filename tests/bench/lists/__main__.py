@@ -1,0 +1,70 @@
+"""Measures how lists are read: those drawn to work with, and those held out; prints one table.
+
+A file is right where each card is as it was meant, with set, number, subject, team, parallels,
+series and price, and none is too many. One that is not right counts as told where the reading names
+something odd; the rest is wrong in silence."""
+
+from __future__ import annotations
+
+import argparse
+import tempfile
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from bench.lists.drawn import drawn
+from bench.lists.held_out import held_out
+from bench.lists.held_out_more import held_out_more
+from bench.lists.judged import Verdict, verdict
+from tagger.store.checklists import read_checklist
+
+
+def judged(files: Iterable[Any], show: bool) -> list[Verdict]:
+    """Each file read from disk."""
+    found = []
+    with tempfile.TemporaryDirectory() as folder:
+        for one in files:
+            path = Path(folder) / one.name
+            path.write_bytes(one.data)
+            read = read_checklist(path)
+            said = verdict(read, one)
+            found.append(said)
+            if show and not said.right:
+                print(f"  {one.shape}: {'told' if said.told else 'SILENT'}: {said.why}")
+            elif show and said.told:
+                print(f"  {one.shape}: right, but said: {read.problems[0].sentence()}")
+    return found
+
+
+def line(name: str, found: list[Verdict]) -> str:
+    """A line of the table."""
+    right = sum(one.right for one in found)
+    silent = sum(not one.right and not one.told for one in found)
+    calm = sum(one.right and not one.told for one in found)
+    return (
+        f"| {name} | {len(found)} | {right} | {len(found) - right - silent} | {silent} | {calm} |"
+    )
+
+
+def main() -> int:
+    """Returns the exit status."""
+    parser = argparse.ArgumentParser(prog="tests/bench/run lists", description="Read lists.")
+    parser.add_argument("--quick", action="store_true", help="one file of each shape")
+    parser.add_argument("--show", action="store_true", help="say what differs in which file")
+    parser.add_argument("--seed", type=int, default=1, help="other cards in the same shapes")
+    given = parser.parse_args()
+    count = 40 if given.quick else 100
+    tables = [
+        ("drawn to work with", drawn(count, given.seed)),
+        ("held out", held_out(count, given.seed)),
+        ("held out later", held_out_more(count, given.seed)),
+    ]
+    print("| lists | files | right | not right, told | wrong in silence | right, nothing said |")
+    print("| --- | --- | --- | --- | --- | --- |")
+    for name, files in tables:
+        print(line(name, judged(files, given.show)))
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
