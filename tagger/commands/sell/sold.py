@@ -24,6 +24,7 @@ from tagger.store.machine.paths import config_file
 
 SUMS = ("price", "fee", "shipping")
 TEXTS = ("channel", "order", "buyer")
+OTHERS = ("pulled", "returned", "listed", "reserved")
 OF_ORDERS = ("columns", "rest", "yes")
 
 
@@ -44,7 +45,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.text(sale, "--order", "ORDER", "the order; tagger pick lists the card until it is done")
     options.text(sale, "--buyer", "WHO", "the buyer's reference")
     options.text(sale, "--on", "DATE", "the day, as 2026-11-28 (default today)")
-    other = parser.add_argument_group("instead of sold").add_mutually_exclusive_group()
+    other = parser.add_argument_group("instead of sold")
     options.text(
         other, "--pulled", "REASON", "mark them as pulled: removed for another reason",
         nargs="?", const="",
@@ -102,8 +103,7 @@ def _by_number(given: argparse.Namespace, what: StockChange) -> int:
 
 
 def _orders(given: argparse.Namespace) -> int:
-    used = [name for name in (*SUMS, *TEXTS, "pulled", "returned", "listed", "reserved", "cards")
-            if getattr(given, name)]  # fmt: skip
+    used = any(_is_given(given, name) for name in (*SUMS, *TEXTS, *OTHERS, "cards", "state"))
     if used:
         raise UsageError("--orders marks the cards of a table; name nothing else beside it.")
     # the table's reader is loaded for a table only
@@ -113,8 +113,15 @@ def _orders(given: argparse.Namespace) -> int:
     return take_orders(given.orders, given.columns, day, given.rest, given.yes)
 
 
+def _is_given(given: argparse.Namespace, name: str) -> bool:
+    # an option without a text is given, too
+    return getattr(given, name) not in (None, False, [])
+
+
 def _what(given: argparse.Namespace) -> StockChange:
     """What is to become of the cards. Raises UsageError."""
+    if sum(_is_given(given, name) for name in OTHERS) > 1:
+        raise UsageError("Say one of --pulled, --returned, --listed and --reserved only.")
     day, details = _day(given.on), {}
     for name in SUMS:
         if problem := not_a_price(getattr(given, name) or ""):

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
 
+from tagger.core.checklist.headings import SPELLINGS, heading_key
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import fold, printable
 from tagger.errors import LotError, UsageError
 
+# a title says more than the subject's name, and would be none
+_TITLES = ("title", "card title", "description", "titel", "titre", "titulo", "titolo")
 NAMES: Mapping[str, tuple[str, ...]] = {
     "stock": ("stock number", "stock no", "stock", "sku", "custom label", "seller sku", "item sku"),
     "order": ("order", "order number", "order no", "order id", "order reference", "sale number"),
     "line": ("line", "line id", "item id", "item number", "order item id", "transaction id"),
-    "set": ("set", "set name", "product"),
-    "number": ("number", "card number", "card no", "card", "no"),
-    "subject": ("subject", "name", "player", "card name"),
-    "parallel": ("parallel", "variant", "variation", "version"),
+    "set": SPELLINGS["set"],
+    "number": SPELLINGS["number"],
+    "subject": tuple(name for name in SPELLINGS["subject"] if name not in _TITLES),
+    "parallel": ("parallel", "variant", "variation", "version", "finish"),
     "serial": ("serial", "serial number"),
     "condition": ("condition", "grade"),
     "quantity": ("quantity", "qty", "amount", "copies"),
@@ -29,8 +31,8 @@ NAMES: Mapping[str, tuple[str, ...]] = {
     "place": ("place", "box", "location"),
     "counted": ("counted", "found", "there"),
 }
-"""By what a column means the names that it goes by (common practice, no source)."""
-_WORD = re.compile(r"\w+")
+"""By what a column means the names that it goes by, those of a card as checklists have them (common
+practice, no source)."""
 
 
 def columns_meant(
@@ -50,7 +52,7 @@ def columns_meant(
 def _chosen(
     headings: Sequence[str], fields: Sequence[str], chosen: str, file: str
 ) -> dict[str, int]:
-    spelled = {_key(heading): at for at, heading in reversed(list(enumerate(headings)))}
+    spelled = {heading_key(heading): at for at, heading in reversed(list(enumerate(headings)))}
     found: dict[str, int] = {}
     for pair in filter(str.strip, chosen.split(",")):
         field, equals, heading = (part.strip() for part in pair.partition("="))
@@ -59,9 +61,9 @@ def _chosen(
                 f"--columns: '{printable(pair.strip(), 40)}' is not like order=Sale"
                 f"{meant(field, fields)}"
             )
-        if _key(heading) not in spelled:
+        if heading_key(heading) not in spelled:
             raise LotError(f"{file} has no column '{printable(heading, 40)}'; check --columns.")
-        found[fold(field)] = spelled[_key(heading)]
+        found[fold(field)] = spelled[heading_key(heading)]
     return found
 
 
@@ -69,13 +71,13 @@ def _named(headings: Sequence[str], field: str, used: Iterable[int], file: str) 
     """The column that goes by a name of the field, None where there is none."""
     taken = set(used)
     for name in NAMES[field]:
-        at = [at for at, one in enumerate(headings) if _key(one) == name and at not in taken]
+        at = [
+            at
+            for at, one in enumerate(headings)
+            if heading_key(one) == heading_key(name) and at not in taken
+        ]
         if len(at) > 1:
             raise LotError(f"{file}: two columns are called '{name}'; delete one of them.")
         if at:
             return at[0]
     return None
-
-
-def _key(heading: str) -> str:
-    return " ".join(_WORD.findall(fold(heading).replace("#", " no ")))
