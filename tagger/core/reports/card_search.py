@@ -172,9 +172,16 @@ def problem_of(hint: str) -> str:
 
 def lies(card: SearchHit) -> str:
     """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
-    where = f"card {card.position} of {card.cards}; {card.mark.gone or from_front(card)}"
+    where = f"card {card.position} of {card.cards}; {_there(card)}"
     place = card.mark.tags.place
     return ", ".join(filter(None, (place, where)))
+
+
+def _there(card: SearchHit) -> str:
+    """Where a card is in its place; of one that is gone, why."""
+    if card.mark.to_pull:
+        return f"sold, order {card.mark.trade.order}, to be pulled; {from_front(card)}"
+    return card.mark.gone or from_front(card)
 
 
 def from_front(card: SearchHit) -> str:

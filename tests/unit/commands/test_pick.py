@@ -52,6 +52,10 @@ def test_a_card_sold_to_an_order_waits_in_its_place_until_it_is_pulled(
         f"  [ ] 1 from the front, the only card there: {numbers(two)[1]}  1985 Mill Pond #5 Bo "
         "Reed, base  (two, card 2, order A-17, for K 9)",
     ]
+    # the search counts alike
+    run("find", numbers(one)[2])
+    waits = "sold, order B, to be pulled; 2 from the front, the last, after #23"
+    assert f"box 7, card 3 of 3; {waits}" in capsys.readouterr().out
     run("pick", "--to", tmp_path / "pick.csv")
     rows = list(csv.DictReader((tmp_path / "pick.csv").read_text(encoding="utf-8").splitlines()))
     assert [(row["place"], row["from the front"], row["number"]) for row in rows] == [
