@@ -64,7 +64,7 @@ def cards_numbered(words: Sequence[str]) -> dict[LotPlace, tuple[LotState, list[
     """The cards with these stock numbers: by lot the lot as it is kept and their positions. Raises
     UsageError where a word is not a stock number, Refused where no lot has the card."""
     wanted = dict.fromkeys(map(_number, words))
-    lots = _lots_with({number.part for number in wanted})
+    lots, skipped = _lots_with({number.part for number in wanted})
     found: dict[LotPlace, tuple[LotState, list[int]]] = {}
     for number in wanted:
         places = [one for one in lots if one[1].part == number.part]
@@ -75,7 +75,9 @@ def cards_numbered(words: Sequence[str]) -> dict[LotPlace, tuple[LotState, list[
             if lot.mark(pair.id).running == number.running
         ]
         if not at:
-            raise Refused(f"No card in the lots opened on this machine has the number {number}.")
+            said = f"No card in the lots opened on this machine has the number {number}."
+            # it may be in one that is on a drive that is not there
+            raise Refused(" ".join((said, *skipped)))
         if len(at) > 1:
             names = " and ".join(place.name for place, *_ in at)
             raise Refused(f"{names} both have a card {number}; name the lot and the position.")
@@ -92,16 +94,14 @@ def _number(word: str) -> StockNumber:
     return number
 
 
-def _lots_with(parts: set[str]) -> list[tuple[LotPlace, LotState]]:
-    """The lots with these parts of stock numbers."""
+def _lots_with(parts: set[str]) -> tuple[list[tuple[LotPlace, LotState]], list[str]]:
+    """The lots with these parts of stock numbers; a sentence for each lot that cannot be read."""
     known = [one for one in LotList(data_folder()).known() if one.part in parts]
-    # of a lot that was opened by an older program the list knows no part
-    folders = [one.place.folder for one in known if one.place.kept]
-    missed = parts - {one.part for one in known}
-    lots = list(ChosenLots(folders).read()) if folders else []
-    if missed:
-        lots = list(ChosenLots(()).read())
-    return [(place, lot) for place, lot in lots if lot.part in parts]
+    # of a lot that was opened by an older program the list knows no part: then all are read
+    all_known = parts <= {one.part for one in known}
+    lots = ChosenLots([one.place.folder for one in known] if all_known else ())
+    read = [(place, lot) for place, lot in lots.read() if lot.part in parts]
+    return read, lots.skipped
 
 
 def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stocked]:

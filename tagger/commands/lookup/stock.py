@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import ending_of
-from tagger.commands.common import Command, attention_if
+from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import stock as renderer
 from tagger.config import load_settings
 from tagger.core.model.stock_number import read_stock_number
@@ -18,7 +18,7 @@ from tagger.core.stock.boxes import lies_in
 from tagger.core.stock.columns import columns_meant
 from tagger.core.stock.counting import CountedCard, compare
 from tagger.errors import LotError, UsageError
-from tagger.services.console import complain, out_lines, tell
+from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.output.tables import write_list
 from tagger.services.stock import chosen_cards, read_stock
 from tagger.services.tables_in import read_named_table, shown_source
@@ -45,11 +45,14 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "compare with what was counted: a list of stock numbers, or the list of --to filled in"
     options.path(parser, "--counted", "FILE", said)
     options.text(parser, "--columns", "COLUMNS", "with --counted: which column is what: stock=Code")
+    json_argument(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
     if given.to is not None and given.counted is not None:
         raise UsageError("Write a list with --to or compare one with --counted, not both.")
+    if given.json and given.to is not None:
+        raise UsageError("--json prints the stock; write it with --to or print it, not both.")
     if given.columns and given.counted is None:
         raise UsageError("--columns goes with --counted.")
     settings, stock = load_settings(config_file()), read_stock()
@@ -58,18 +61,22 @@ def _run(given: argparse.Namespace) -> int:
         chosen = [card for card in chosen if lies_in(card.mark.tags.place, given.box)]
     # a card that waits for an order lies there, but is no longer the dealer's to sell
     lying = sorted((card for card in chosen if card.mark.in_place), key=lambda card: card.order)
-    right = True
+    right, document = True, renderer.StockAnswer(len(stock.lots))
     if given.counted is not None:
         counted = compare(lying, stock.cards, _counted(given.counted, given.columns or ""))
-        out_lines(renderer.count_text(counted))
+        document.count = counted
         right = counted.right
     elif given.to is not None:
         write_list(given.to, COLUMNS, list(map(_row, lying)), stock.checklists, given.force)
     else:
         there = [card for card in lying if not card.mark.gone]
         valued = stock_value(stock, there, settings)
-        out_lines(renderer.stock_text(there, len(stock.lots), valued))
+        document.stock = there, valued
         stock.skipped += [one for one in valued.unread if one not in stock.skipped]
+    if given.json:
+        print_json(document.as_json(stock.skipped))
+    else:
+        out_lines(document.as_text())
     unnumbered = sum(not card.number for card in lying)
     if unnumbered and (given.to or given.counted):
         tell(f"Cards without a stock number: {unnumbered}. Open their lots once to number them.")

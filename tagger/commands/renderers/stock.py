@@ -4,21 +4,105 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tagger.commands.renderers.value import CAUTION, ranges, span_text
+from tagger.commands.renderers.stocked import card_document
+from tagger.commands.renderers.value import CAUTION, bound_text, ranges, span_text
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money
 from tagger.core.model.numbers import natural
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
+    from decimal import Decimal
+
     from tagger.core.reports.value import Valuation
     from tagger.core.stock.counting import CountedCard, StockCount
     from tagger.core.stock.stocked import Stocked
     from tagger.services.valuation import StockValue
 
 NO_PLACE, NO_SET = "no place", "no set"
+
+
+@dataclass
+class StockAnswer:
+    """What is said of the stock of so many lots: the cards with their value, or a count."""
+
+    lots: int
+    stock: tuple[Sequence[Stocked], StockValue] | None = None
+    count: StockCount | None = None
+
+    def as_text(self) -> Iterator[str]:
+        """The lines of the answer."""
+        if self.stock is not None:
+            cards, valued = self.stock
+            yield from stock_text(cards, self.lots, valued)
+        if self.count is not None:
+            yield from count_text(self.count)
+
+    def as_json(self, skipped: Sequence[str]) -> dict[str, object]:
+        """The document of --json."""
+        stock = None if self.stock is None else _stock_document(*self.stock)
+        count = None if self.count is None else _count_document(self.count)
+        return {"lots": self.lots, "stock": stock, "count": count, "skipped": list(skipped)}
+
+
+def _stock_document(cards: Sequence[Stocked], valued: StockValue) -> dict[str, object]:
+    by_place, bounds = valued.by_place, valued.by_place.terms.bounds
+    return {
+        "cards": len(cards),
+        "values": [
+            _value_document(currency, held.total, held.cards)
+            for currency, held in by_place.sums.items()
+        ],
+        "boxes": _groups(cards, lambda card: card.mark.tags.place, by_place),
+        "sets": _groups(cards, lambda card: card.mark.tags.set, valued.by_set),
+        "price_ranges": [
+            {"currency": currency, "min": bound_text(low), "max": bound_text(high)}
+            | {"cards": count, "total": format(total, "f")}
+            for currency, held in by_place.sums.items()
+            for (low, high), (count, total) in zip(ranges(bounds), held.stacks, strict=True)
+        ],
+    }
+
+
+def _groups(
+    cards: Sequence[Stocked], key: Callable[[Stocked], str], valuation: Valuation
+) -> list[dict[str, object]]:
+    counts = Counter(map(key, cards))
+    return [
+        {
+            "name": name,
+            "cards": counts[name],
+            "values": [
+                _value_document(currency, *held.lots[name])
+                for currency, held in valuation.sums.items()
+                if name in held.lots
+            ],
+        }
+        for name in sorted(counts, key=natural)
+    ]
+
+
+def _value_document(currency: str, total: Decimal, cards: int) -> dict[str, object]:
+    return {"currency": currency, "total": format(total, "f"), "cards": cards}
+
+
+def _count_document(count: StockCount) -> dict[str, object]:
+    lines = {"unknown": count.unknown, "twice": count.twice}
+    return {
+        "found": count.found,
+        "missing": list(map(card_document, count.missing)),
+        "elsewhere": [
+            {"card": card_document(card), "found_in": place} for card, place in count.elsewhere
+        ],
+        "gone": list(map(card_document, count.gone)),
+        **{
+            name: [{"where": line.where, "number": line.number} for line in those]
+            for name, those in lines.items()
+        },
+    }
 
 
 def stock_text(cards: Sequence[Stocked], lots: int, valued: StockValue) -> Iterator[str]:

@@ -61,8 +61,8 @@ def _sum_document(
         "most_valuable": [_card_document(card) for card in held.dearest],
         "price_ranges": [
             {
-                "min": _bound(low),
-                "max": _bound(high),
+                "min": bound_text(low),
+                "max": bound_text(high),
                 "cards": cards,
                 "total": format(total, "f"),
             }
@@ -89,7 +89,8 @@ def _lot_document(lot: str) -> dict[str, str]:
     return {"lot": known.name, "folder": folder}
 
 
-def _bound(bound: Decimal | None) -> str | None:
+def bound_text(bound: Decimal | None) -> str | None:
+    """The end of a range as JSON has it."""
     return None if bound is None else format(bound, "f")
 
 

@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
-from tagger.commands.common import Command, attention_if
+from tagger.commands.common import Command, attention_if, json_argument
+from tagger.commands.renderers.stocked import card_document
 from tagger.commands.sell.order_table import matched_orders, told_unmatched
 from tagger.config import Settings, load_settings
 from tagger.core.model.counted import counted
@@ -19,7 +20,7 @@ from tagger.core.session.stock_status import today_at
 from tagger.core.stock.picking import pulled
 from tagger.errors import Refused, UsageError
 from tagger.exchange.shown.contact_sheet import PAPERS
-from tagger.services.console import complain, complain_first, out, tell
+from tagger.services.console import complain, complain_first, out_lines, print_json, tell
 from tagger.services.output.paths import check_new, new_file, shown_target
 from tagger.services.output.tables import write_list
 from tagger.services.stock import LotChange, Stock, by_lot, chosen_cards, enter_all, read_stock
@@ -50,6 +51,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page (default a4)"
     )
     options.flag(parser, "--done", "mark these cards as pulled")
+    json_argument(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
@@ -57,26 +59,35 @@ def _run(given: argparse.Namespace) -> int:
         raise UsageError("Name a table with --orders or words, not both.")
     if given.columns and given.orders is None:
         raise UsageError("--columns goes with --orders.")
+    if given.json and given.to is not None:
+        raise UsageError("--json prints the list; write it with --to or print it, not both.")
     settings, stock = load_settings(config_file()), read_stock()
     if given.to is not None:
         check_new(given.to, ENDINGS, "a pick list", stock.checklists, given.force)
     wanted, problems = _wanted(given, stock, settings)
     cards = sorted(wanted, key=lambda card: card.order)
-    problems += stock.skipped
-    for sentence in problems:
+    for sentence in (*problems, *stock.skipped):
         complain(sentence)
     if given.done and given.orders is not None:
         _check_sold(cards)
-    if given.to is None:
-        for line in _lines(cards):
-            out(line)
-    else:
+    if given.to is None and not given.json:
+        out_lines(_lines(cards))
+    elif given.to is not None:
         _write(given, cards, stock)
     if not cards:
         tell("Nothing is to be pulled.")
     elif given.done:
         _mark_done(cards, stock, settings)
-    return attention_if(problems)
+    if given.json:
+        print_json(
+            {
+                "cards": list(map(card_document, cards)),
+                "pulled": bool(given.done and cards),
+                "problems": problems,
+                "skipped": stock.skipped,
+            }
+        )
+    return attention_if(problems or stock.skipped)
 
 
 def _wanted(

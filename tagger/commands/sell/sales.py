@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
-from tagger.commands.common import Command, attention_if
+from tagger.commands.common import Command, attention_if, json_argument
+from tagger.commands.renderers.stocked import card_document
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money
 from tagger.core.model.numbers import natural
 from tagger.core.stock.sales import BY_COUNT, SHARES, sales_of, summed
 from tagger.errors import UsageError
-from tagger.services.console import complain, out, out_lines, tell
+from tagger.services.console import complain, out, out_lines, print_json, tell
 from tagger.services.output.tables import write_list
 from tagger.services.stock import by_lot, read_stock
 
@@ -27,8 +28,13 @@ COLUMNS = (
     "date", "order", "stock number", "lot", "set", "number", "subject", "parallel", "serial",
     "condition", "channel", "buyer", "currency", "price", "fee", "shipping", "cost", "margin",
 )  # fmt: skip
-NO_CHANNEL, NO_DAY = "no channel", "no date"
 _MONTH = 7  # characters of a day that are its month
+_GROUPS: dict[str, Callable[[Sale], str]] = {
+    "lot": lambda sale: sale.card.lot,
+    "month": lambda sale: sale.day[:_MONTH],
+    "channel": lambda sale: sale.card.mark.trade.channel,
+}
+_MISSING = {"month": "date"}
 _TOLD = 5  # cards without a price that are named
 
 
@@ -40,11 +46,14 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     options.path(parser, "--to", "FILE.csv", "write each sale to a file; - for standard output")
     options.force(parser)
+    json_argument(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
     if given.year is not None and not 1900 <= given.year <= 9999:
         raise UsageError("--year takes a year, such as 2026.")
+    if given.json and given.to is not None:
+        raise UsageError("--json prints the sales; write them with --to or print them, not both.")
     stock = read_stock()
     every = [
         sale
@@ -55,19 +64,21 @@ def _run(given: argparse.Namespace) -> int:
     if given.to is not None:
         rows = [row for sale in sales for row in _rows(sale)]
         write_list(given.to, COLUMNS, rows, stock.checklists, given.force)
-    else:
+    elif not given.json:
         out_lines(_lines(sales, given.year))
     undated = sum(not sale.day for sale in every)
     if given.year and undated:
         tell(
             f"{counted(undated, 'sold card has', 'sold cards have')} no date: not in {given.year}."
         )
-    problems = [*stock.skipped, *_problems(sales)]
-    for sentence in problems:
+    problems = list(_problems(sales))
+    for sentence in (*stock.skipped, *problems):
         complain(sentence)
-    if given.to is None:
+    if given.json:
+        print_json(_document(sales, given.year, problems, stock.skipped))
+    elif given.to is None:
         out(CAUTION)
-    return attention_if(problems)
+    return attention_if(problems or stock.skipped)
 
 
 def _is_in(sale: Sale, year: int | None) -> bool:
@@ -84,17 +95,13 @@ def _lines(sales: Sequence[Sale], year: int | None) -> Iterator[str]:
         yield f"No card was sold{when}."
         return
     yield f"Sold{when}: {counted(len(sales), 'card')}."
-    [total] = summed(sales, lambda sale: "").values()
-    yield from (f"  {line}" for line in _sums(total))
-    for head, key in (
-        ("By lot:", lambda sale: sale.card.lot),
-        ("By month:", lambda sale: sale.day[:_MONTH] or NO_DAY),
-        ("By channel:", lambda sale: sale.card.mark.trade.channel or NO_CHANNEL),
-    ):
-        yield head
+    yield from (f"  {line}" for line in _sums(summed(sales, lambda sale: "")[""]))
+    for name, key in _GROUPS.items():
+        yield f"By {name}:"
         groups = summed(sales, key)
-        for name in sorted(groups, key=natural):
-            yield from (f"  {name}: {line}" for line in _sums(groups[name]))
+        for one in sorted(groups, key=natural):
+            called = one or f"no {_MISSING.get(name, name)}"
+            yield from (f"  {called}: {line}" for line in _sums(groups[one]))
 
 
 def _sums(sums: ByCurrency) -> Iterator[str]:
@@ -107,6 +114,51 @@ def _sums(sums: ByCurrency) -> Iterator[str]:
             f"margin {money(one.margin, currency)}",
         )
         yield f"{counted(one.cards, 'card')}: {', '.join(parts)}"
+
+
+def _document(
+    sales: Sequence[Sale], year: int | None, problems: Sequence[str], skipped: Sequence[str]
+) -> dict[str, object]:
+    groups = {
+        f"{group}s": [
+            {"name": name, "sums": _sum_documents(sums)}
+            for name, sums in sorted(summed(sales, key).items(), key=lambda one: natural(one[0]))
+        ]
+        for group, key in _GROUPS.items()
+    }
+    return {
+        "caution": CAUTION,
+        "year": year,
+        "sales": [
+            {
+                "date": sale.day,
+                "channel": sale.card.mark.trade.channel,
+                "card": card_document(sale.card),
+                "sums": _sum_documents(sale.amounts),
+            }
+            for sale in sales
+        ],
+        "totals": _sum_documents(summed(sales, lambda sale: "").get("", {})),
+        **groups,
+        "problems": list(problems),
+        "skipped": list(skipped),
+    }
+
+
+def _sum_documents(sums: ByCurrency) -> list[dict[str, object]]:
+    # amounts are texts: a reader that makes floats of numbers would lose cents
+    return [
+        {
+            "currency": currency,
+            "cards": one.cards,
+            "income": format(one.income, "f"),
+            "fees": format(one.fees, "f"),
+            "shipping": format(one.shipping, "f"),
+            "cost": format(one.cost, "f"),
+            "margin": format(one.margin, "f"),
+        }
+        for currency, one in sums.items()
+    ]
 
 
 def _rows(sale: Sale) -> Iterator[tuple[str | Decimal, ...]]:
