@@ -4,7 +4,7 @@ lots, all or none."""
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -13,7 +13,7 @@ from tagger.core.model.numbers import natural
 from tagger.core.model.stock_number import StockNumber, is_mistyped, read_stock_number
 from tagger.core.model.text import fold, printable
 from tagger.core.overview.doubles import Doubles
-from tagger.core.overview.selection import read_filter, select
+from tagger.core.overview.selection import Filter, read_filter, select
 from tagger.core.reports.card_search import without_lot
 from tagger.core.stock.stocked import Stocked, stocked
 from tagger.errors import LotError, NotSaved, Refused, UsageError
@@ -67,23 +67,23 @@ def cards_numbered(words: Sequence[str]) -> dict[LotPlace, tuple[LotState, list[
     lots, skipped = _lots_with({number.part for number in wanted})
     found: dict[LotPlace, tuple[LotState, list[int]]] = {}
     for number in wanted:
-        places = [one for one in lots if one[1].part == number.part]
-        at = [
-            (place, lot, position)
-            for place, lot in places
-            for position, pair in enumerate(lot.arrangement.pairs, start=1)
-            if lot.mark(pair.id).running == number.running
-        ]
+        at = [one for one in lots if one[1].part == number.part and _positions(one[1], number)]
         if not at:
             said = f"No card in the lots opened on this machine has the number {number}."
             # it may be in one that is on a drive that is not there
             raise Refused(" ".join((said, *skipped)))
         if len(at) > 1:
-            names = " and ".join(place.name for place, *_ in at)
+            names = " and ".join(place.name for place, _ in at)
             raise Refused(f"{names} both have a card {number}; name the lot and the position.")
-        place, lot, position = at[0]
-        found.setdefault(place, (lot, []))[1].append(position)
+        place, lot = at[0]
+        found.setdefault(place, (lot, []))[1].extend(_positions(lot, number))
     return found
+
+
+def _positions(lot: LotState, number: StockNumber) -> list[int]:
+    """Where in a lot the card with a number is; nowhere, or at one position."""
+    pairs = enumerate(lot.arrangement.pairs, start=1)
+    return [at for at, pair in pairs if lot.mark(pair.id).running == number.running][:1]
 
 
 def _number(word: str) -> StockNumber:
@@ -115,13 +115,18 @@ def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stock
     meant = read_filter(hint, scale)
     if meant.unclear:
         raise UsageError(f"{meant.unclear}.")
-    found: list[Stocked] = []
-    for name, there in by_lot(stock.cards).items():
-        if named in fold(name):
-            every = list(cards(stock.lots[name][1]))
-            positions = set(select(every, meant, Doubles(every)))
-            found += [card for card in there if card.position in positions]
-    return found
+    return [
+        card
+        for name, there in by_lot(stock.cards).items()
+        if named in fold(name)
+        for card in _selected(stock.lots[name][1], there, meant)
+    ]
+
+
+def _selected(lot: LotState, there: Sequence[Stocked], meant: Filter) -> Iterator[Stocked]:
+    every = list(cards(lot))
+    positions = set(select(every, meant, Doubles(every)))
+    return (card for card in there if card.position in positions)
 
 
 def by_lot(cards: Iterable[Stocked]) -> dict[str, list[Stocked]]:

@@ -12,7 +12,7 @@ from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import ending_of
 from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import stock as renderer
-from tagger.config import load_settings
+from tagger.config import Settings, load_settings
 from tagger.core.model.stock_number import read_stock_number
 from tagger.core.stock.boxes import lies_in
 from tagger.core.stock.columns import columns_meant
@@ -20,7 +20,7 @@ from tagger.core.stock.counting import CountedCard, compare
 from tagger.errors import LotError, UsageError
 from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.output.tables import write_list
-from tagger.services.stock import chosen_cards, read_stock
+from tagger.services.stock import Stock, chosen_cards, read_stock
 from tagger.services.tables_in import read_named_table, shown_source
 from tagger.services.valuation import stock_value
 from tagger.store.machine.paths import config_file
@@ -49,40 +49,61 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
+    _check(given)
+    settings, stock = load_settings(config_file()), read_stock()
+    lying = _lying(given, stock, settings)
+    answer = _answer(given, lying, stock, settings)
+    if given.json:
+        print_json(answer.as_json(stock.skipped))
+    else:
+        out_lines(answer.as_text())
+    if given.to or given.counted:
+        _tell_unnumbered(lying)
+    for sentence in stock.skipped:
+        complain(sentence)
+    return attention_if(stock.skipped or not answer.right)
+
+
+def _answer(
+    given: argparse.Namespace, lying: Sequence[Stocked], stock: Stock, settings: Settings
+) -> renderer.StockAnswer:
+    """What is to be said of the cards; nothing where a list of them is written."""
+    answer = renderer.StockAnswer(len(stock.lots))
+    if given.counted is not None:
+        answer.count = compare(lying, stock.cards, _counted(given.counted, given.columns or ""))
+    elif given.to is not None:
+        write_list(given.to, COLUMNS, list(map(_row, lying)), stock.checklists, given.force)
+    else:
+        there = [card for card in lying if not card.mark.gone]
+        answer.stock = there, stock_value(stock, there, settings)
+        unread = answer.stock[1].unread
+        stock.skipped += [one for one in unread if one not in stock.skipped]
+    return answer
+
+
+def _check(given: argparse.Namespace) -> None:
+    """Raises UsageError where options do not go together."""
     if given.to is not None and given.counted is not None:
         raise UsageError("Write a list with --to or compare one with --counted, not both.")
     if given.json and given.to is not None:
         raise UsageError("--json prints the stock; write it with --to or print it, not both.")
     if given.columns and given.counted is None:
         raise UsageError("--columns goes with --counted.")
-    settings, stock = load_settings(config_file()), read_stock()
+
+
+def _lying(given: argparse.Namespace, stock: Stock, settings: Settings) -> list[Stocked]:
+    """The cards that are meant and lie in their places, in order: one that waits for an order, too,
+    though it is no longer the dealer's to sell."""
     chosen = chosen_cards(stock, given.words, settings.scale) if given.words else stock.cards
     if given.box:
         chosen = [card for card in chosen if lies_in(card.mark.tags.place, given.box)]
-    # a card that waits for an order lies there, but is no longer the dealer's to sell
-    lying = sorted((card for card in chosen if card.mark.in_place), key=lambda card: card.order)
-    right, document = True, renderer.StockAnswer(len(stock.lots))
-    if given.counted is not None:
-        counted = compare(lying, stock.cards, _counted(given.counted, given.columns or ""))
-        document.count = counted
-        right = counted.right
-    elif given.to is not None:
-        write_list(given.to, COLUMNS, list(map(_row, lying)), stock.checklists, given.force)
-    else:
-        there = [card for card in lying if not card.mark.gone]
-        valued = stock_value(stock, there, settings)
-        document.stock = there, valued
-        stock.skipped += [one for one in valued.unread if one not in stock.skipped]
-    if given.json:
-        print_json(document.as_json(stock.skipped))
-    else:
-        out_lines(document.as_text())
-    unnumbered = sum(not card.number for card in lying)
-    if unnumbered and (given.to or given.counted):
-        tell(f"Cards without a stock number: {unnumbered}. Open their lots once to number them.")
-    for sentence in stock.skipped:
-        complain(sentence)
-    return attention_if(stock.skipped or not right)
+    return sorted((card for card in chosen if card.mark.in_place), key=lambda card: card.order)
+
+
+def _tell_unnumbered(cards: Sequence[Stocked]) -> None:
+    count = sum(not card.number for card in cards)
+    if count:
+        tell(f"Cards without a stock number: {count}. Open their lots once to number them.")
 
 
 def _row(card: Stocked) -> tuple[str | int, ...]:

@@ -33,6 +33,11 @@ class StockAnswer:
     stock: tuple[Sequence[Stocked], StockValue] | None = None
     count: StockCount | None = None
 
+    @property
+    def right(self) -> bool:
+        """Whether a count found all as it should be, or there was none."""
+        return self.count is None or self.count.right
+
     def as_text(self) -> Iterator[str]:
         """The lines of the answer."""
         if self.stock is not None:

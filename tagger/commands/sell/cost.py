@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.sale import day_typed, noted
@@ -10,11 +11,14 @@ from tagger.commands.common import Command, find_lot, lot_arguments
 from tagger.config import load_settings
 from tagger.core.model.money import not_a_price
 from tagger.core.model.text import printable
-from tagger.core.model.trade import Purchase
 from tagger.errors import DONE, LotError, UsageError
 from tagger.services.console import out
 from tagger.services.opening import change, read
 from tagger.store.machine.paths import config_file
+
+if TYPE_CHECKING:
+    from tagger.core.model.trade import Purchase
+    from tagger.store.machine.paths import LotPlace
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -32,21 +36,24 @@ def _run(given: argparse.Namespace) -> int:
     if given.sum is None and given.source is None and given.on is None:
         out(_said(place.name, read(place).bought))
         return DONE
-    if problem := not_a_price(given.sum or ""):
-        raise UsageError(f"{problem}.")
-    on = day_typed(given.on) if given.on else None
-    with change(place, load_settings(config_file())) as opened:
-        if opened.looking:
-            raise LotError(f"Nothing was noted: {opened.looking}.")
-        before = opened.view.bought
-        bought = Purchase(
-            before.source if given.source is None else noted(given.source),
-            before.on if on is None else on,
-            before.cost if given.sum is None else noted(given.sum),
-        )
-        opened.note_purchase(bought)
+    bought = _note(given, place)
     out(_said(place.name, bought))
     return DONE
+
+
+def _note(given: argparse.Namespace, place: LotPlace) -> Purchase:
+    """Keep what was typed; the rest stays as it was noted. Raises UsageError, LotError."""
+    if problem := not_a_price(given.sum or ""):
+        raise UsageError(f"{problem}.")
+    on = day_typed(given.on) if given.on else given.on
+    typed = {"source": given.source, "on": on, "cost": given.sum}
+    said = {name: noted(text) for name, text in typed.items() if text is not None}
+    with change(place, load_settings(config_file())) as session:
+        if session.looking:
+            raise LotError(f"Nothing was noted: {session.looking}.")
+        bought = session.view.bought._replace(**said)
+        session.note_purchase(bought)
+    return bought
 
 
 def _said(name: str, bought: Purchase) -> str:

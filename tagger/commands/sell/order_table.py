@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from tagger.commands.arguments.layouts import ending_of
+from tagger.commands.common import attention_if
 from tagger.config import Settings, load_settings
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import Marking
@@ -15,7 +16,7 @@ from tagger.core.session.stock_status import StockChange
 from tagger.core.stock.columns import columns_meant
 from tagger.core.stock.order_lines import FIELDS, order_lines
 from tagger.core.stock.orders import OrderMatch, OrderMatcher
-from tagger.errors import ATTENTION, DONE, FAILED, LotError
+from tagger.errors import ATTENTION, FAILED, LotError
 from tagger.services.console import asked, complain, out, tell
 from tagger.services.stock import LotChange, Stock, enter_all, read_stock
 from tagger.services.tables_in import read_named_table, shown_source
@@ -46,25 +47,39 @@ def take_orders(path: Path, columns: str | None, today: str, rest: bool, yes: bo
     """Mark the cards of a table of orders as sold; the exit status."""
     settings, stock = load_settings(config_file()), read_stock()
     matches = matched_orders(path, columns, today, stock, settings)
-    sold = [one for one in matches if one.card is not None and not one.done]
-    wrong = [one for one in matches if one.card is None]
-    _show(sold, wrong, [*stock.skipped])
-    before = len(matches) - len(sold) - len(wrong)
-    if before:
+    sold, wrong = _parted(matches)
+    _show(sold, wrong, stock.skipped)
+    if before := len(matches) - len(sold) - len(wrong):
         tell(f"{counted(before, 'line was', 'lines were')} marked before, and stays so.")
     if wrong and not rest:
         complain("Nothing was marked. Correct these lines, or mark the others with --rest.")
         return FAILED
     if not sold:
         tell(f"{shown_source(path)} names no further card; nothing was changed.")
-        return ATTENTION if wrong else DONE
-    amount = counted(len(sold), "card")
-    if not yes and not asked(f"{amount} of {counted(len(_lots(sold)), 'lot')}. Mark as sold?"):
-        tell(f"{amount} to be marked as sold; nothing was changed. Say --yes to mark.")
+    elif not _wanted(sold, yes):
         return ATTENTION
-    enter_all(_changes(sold, stock, shown_source(path)), settings)
-    tell(f"{amount} marked as sold. tagger pick lists where they are.")
-    return ATTENTION if wrong or stock.skipped else DONE
+    else:
+        enter_all(_changes(sold, stock, shown_source(path)), settings)
+        tell(f"{_amount(sold)} marked as sold. tagger pick lists where they are.")
+    return attention_if(wrong or stock.skipped)
+
+
+def _parted(matches: Sequence[OrderMatch]) -> tuple[list[OrderMatch], list[OrderMatch]]:
+    """(the lines whose cards are to be sold, those that mean no card)."""
+    sold = [one for one in matches if one.card is not None and not one.done]
+    return sold, [one for one in matches if one.card is None]
+
+
+def _wanted(sold: Sequence[OrderMatch], yes: bool) -> bool:
+    """Whether the user wants the cards marked."""
+    if yes or asked(f"{_amount(sold)} of {counted(len(_lots(sold)), 'lot')}. Mark as sold?"):
+        return True
+    tell(f"{_amount(sold)} to be marked as sold; nothing was changed. Say --yes to mark.")
+    return False
+
+
+def _amount(sold: Sequence[OrderMatch]) -> str:
+    return counted(len(sold), "card")
 
 
 def _show(sold: Sequence[OrderMatch], wrong: Sequence[OrderMatch], skipped: Iterable[str]) -> None:

@@ -55,56 +55,75 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
+    _check(given)
+    settings, stock = load_settings(config_file()), read_stock()
+    if given.to is not None:
+        check_new(given.to, ENDINGS, "a pick list", stock.checklists, given.force)
+    cards, problems = _wanted(given, stock, settings)
+    for sentence in (*problems, *stock.skipped):
+        complain(sentence)
+    done = bool(given.done and cards)
+    if done and given.orders is not None:
+        _check_sold(cards)
+    _show(given, cards, stock)
+    if done:
+        _mark_done(cards, stock, settings)
+    if given.json:
+        print_json(_document(cards, done, problems, stock.skipped))
+    return attention_if(problems or stock.skipped)
+
+
+def _show(given: argparse.Namespace, cards: Sequence[Stocked], stock: Stock) -> None:
+    if given.to is not None:
+        _write(given, cards, stock)
+    elif not given.json:
+        out_lines(_lines(cards))
+    if not cards:
+        tell("Nothing is to be pulled.")
+
+
+def _check(given: argparse.Namespace) -> None:
+    """Raises UsageError where options do not go together."""
     if given.orders is not None and given.words:
         raise UsageError("Name a table with --orders or words, not both.")
     if given.columns and given.orders is None:
         raise UsageError("--columns goes with --orders.")
     if given.json and given.to is not None:
         raise UsageError("--json prints the list; write it with --to or print it, not both.")
-    settings, stock = load_settings(config_file()), read_stock()
-    if given.to is not None:
-        check_new(given.to, ENDINGS, "a pick list", stock.checklists, given.force)
-    wanted, problems = _wanted(given, stock, settings)
-    cards = sorted(wanted, key=lambda card: card.order)
-    for sentence in (*problems, *stock.skipped):
-        complain(sentence)
-    if given.done and given.orders is not None:
-        _check_sold(cards)
-    if given.to is None and not given.json:
-        out_lines(_lines(cards))
-    elif given.to is not None:
-        _write(given, cards, stock)
-    if not cards:
-        tell("Nothing is to be pulled.")
-    elif given.done:
-        _mark_done(cards, stock, settings)
-    if given.json:
-        print_json(
-            {
-                "cards": list(map(card_document, cards)),
-                "pulled": bool(given.done and cards),
-                "problems": problems,
-                "skipped": stock.skipped,
-            }
-        )
-    return attention_if(problems or stock.skipped)
+
+
+def _document(
+    cards: Sequence[Stocked], done: bool, problems: Sequence[str], skipped: Sequence[str]
+) -> dict[str, object]:
+    return {
+        "cards": list(map(card_document, cards)),
+        "pulled": done,
+        "problems": list(problems),
+        "skipped": list(skipped),
+    }
 
 
 def _wanted(
     given: argparse.Namespace, stock: Stock, settings: Settings
 ) -> tuple[list[Stocked], list[str]]:
-    """The cards that lie where they are to be pulled, and what is wrong with a table of orders."""
-    problems: list[str] = []
+    """The cards that are meant and lie in their places, in order; what is wrong with a table of
+    orders."""
+    found, problems = _meant(given, stock, settings)
+    there = (card for card in found if card.mark.in_place)
+    return sorted(there, key=lambda card: card.order), problems
+
+
+def _meant(
+    given: argparse.Namespace, stock: Stock, settings: Settings
+) -> tuple[list[Stocked], list[str]]:
     if given.orders is not None:
         today = today_at(time.time())
         matches = matched_orders(given.orders, given.columns, today, stock, settings)
         problems = [told_unmatched(one) for one in matches if one.card is None]
-        found = [one.card for one in matches if one.card is not None]
-    elif given.words:
-        found = chosen_cards(stock, given.words, settings.scale)
-    else:
-        found = [card for card in stock.cards if card.mark.to_pull]
-    return [card for card in found if card.mark.in_place], problems
+        return [one.card for one in matches if one.card is not None], problems
+    if given.words:
+        return chosen_cards(stock, given.words, settings.scale), []
+    return [card for card in stock.cards if card.mark.to_pull], []
 
 
 def _check_sold(cards: Sequence[Stocked]) -> None:

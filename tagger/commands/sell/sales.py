@@ -14,9 +14,9 @@ from tagger.core.model.money import money
 from tagger.core.model.numbers import natural
 from tagger.core.stock.sales import BY_COUNT, SHARES, sales_of, summed
 from tagger.errors import UsageError
-from tagger.services.console import complain, out, out_lines, print_json, tell
+from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.output.tables import write_list
-from tagger.services.stock import by_lot, read_stock
+from tagger.services.stock import Stock, by_lot, read_stock
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -55,30 +55,41 @@ def _run(given: argparse.Namespace) -> int:
     if given.json and given.to is not None:
         raise UsageError("--json prints the sales; write them with --to or print them, not both.")
     stock = read_stock()
-    every = [
-        sale
-        for name, cards in by_lot(stock.cards).items()
-        for sale in sales_of(stock.lots[name][1], cards, given.shares)
-    ]
-    sales = sorted(filter(lambda sale: _is_in(sale, given.year), every), key=_order)
+    every = _every(stock, given.shares)
+    sales = sorted((sale for sale in every if _is_in(sale, given.year)), key=_order)
+    problems = list(_problems(sales))
+    _answer(given, sales, problems, stock)
+    if given.year:
+        _tell_undated(every, given.year)
+    for sentence in (*stock.skipped, *problems):
+        complain(sentence)
+    return attention_if(problems or stock.skipped)
+
+
+def _answer(
+    given: argparse.Namespace, sales: Sequence[Sale], problems: Sequence[str], stock: Stock
+) -> None:
     if given.to is not None:
         rows = [row for sale in sales for row in _rows(sale)]
         write_list(given.to, COLUMNS, rows, stock.checklists, given.force)
-    elif not given.json:
-        out_lines(_lines(sales, given.year))
-    undated = sum(not sale.day for sale in every)
-    if given.year and undated:
-        tell(
-            f"{counted(undated, 'sold card has', 'sold cards have')} no date: not in {given.year}."
-        )
-    problems = list(_problems(sales))
-    for sentence in (*stock.skipped, *problems):
-        complain(sentence)
-    if given.json:
+    elif given.json:
         print_json(_document(sales, given.year, problems, stock.skipped))
-    elif given.to is None:
-        out(CAUTION)
-    return attention_if(problems or stock.skipped)
+    else:
+        out_lines((*_lines(sales, given.year), CAUTION))
+
+
+def _every(stock: Stock, shares: str) -> list[Sale]:
+    return [
+        sale
+        for name, cards in by_lot(stock.cards).items()
+        for sale in sales_of(stock.lots[name][1], cards, shares)
+    ]
+
+
+def _tell_undated(sales: Sequence[Sale], year: int) -> None:
+    undated = sum(not sale.day for sale in sales)
+    if undated:
+        tell(f"{counted(undated, 'sold card has', 'sold cards have')} no date: not in {year}.")
 
 
 def _is_in(sale: Sale, year: int | None) -> bool:

@@ -24,7 +24,14 @@ from tagger.store.machine.paths import config_file
 
 SUMS = ("price", "fee", "shipping")
 TEXTS = ("channel", "order", "buyer")
-OTHERS = ("pulled", "returned", "listed", "reserved")
+# by option: what the card becomes, and the field that has the option's text
+_KINDS = {
+    "pulled": (PULLED, "reason"),
+    "returned": ("", ""),
+    "listed": (LISTED, "listed"),
+    "reserved": (RESERVED, "reserved"),
+}
+OTHERS = tuple(_KINDS)
 OF_ORDERS = ("columns", "rest", "yes")
 
 
@@ -120,27 +127,26 @@ def _is_given(given: argparse.Namespace, name: str) -> bool:
 
 def _what(given: argparse.Namespace) -> StockChange:
     """What is to become of the cards. Raises UsageError."""
-    if sum(_is_given(given, name) for name in OTHERS) > 1:
+    said = [name for name in OTHERS if _is_given(given, name)]
+    if len(said) > 1:
         raise UsageError("Say one of --pulled, --returned, --listed and --reserved only.")
-    day, details = _day(given.on), {}
+    day, sale = _day(given.on), _sale(given)
+    if not said:
+        return StockChange(SOLD, sale, day)
+    if sale:
+        raise UsageError(f"--{next(iter(sale))} is of a sale; it does not go with another mark.")
+    [name] = said
+    kind, field = _KINDS[name]
+    return StockChange(kind, {field: noted(getattr(given, name))} if field else {}, day)
+
+
+def _sale(given: argparse.Namespace) -> dict[str, str]:
+    """What is noted of a sale. Raises UsageError."""
     for name in SUMS:
         if problem := not_a_price(getattr(given, name) or ""):
             raise UsageError(f"--{name}: {problem}.")
-    for name in (*SUMS, *TEXTS):
-        if value := getattr(given, name):
-            details[name] = noted(value)
-    kind = SOLD
-    if given.pulled is not None:
-        kind, details["reason"] = PULLED, noted(given.pulled)
-    elif given.returned:
-        kind = ""
-    elif given.listed:
-        kind, details["listed"] = LISTED, noted(given.listed)
-    elif given.reserved:
-        kind, details["reserved"] = RESERVED, noted(given.reserved)
-    if kind != SOLD and (used := [name for name in (*SUMS, *TEXTS) if name in details]):
-        raise UsageError(f"--{used[0]} is of a sale; it does not go with another mark.")
-    return StockChange(kind, details, day)
+    typed = {name: getattr(given, name) for name in (*SUMS, *TEXTS)}
+    return {name: noted(text) for name, text in typed.items() if text}
 
 
 def _day(text: str | None) -> str:

@@ -44,28 +44,47 @@ def compare(
     expected: Iterable[Stocked], every: Iterable[Stocked], counted: Iterable[CountedCard]
 ) -> StockCount:
     """Hold a count against the cards that are `expected`; `every` are all that there ever were."""
-    known = {card.number: card for card in every if card.number}
-    wanted = {card.number: card for card in expected if card.number}
-    count = StockCount(0, [], [], [], [], [])
-    seen: set[str] = set()
-    found = 0
+    comparing = _Comparing(expected, every)
     for line in counted:
+        comparing.add(line)
+    return comparing.count()
+
+
+class _Comparing:
+    """A count, line by line."""
+
+    def __init__(self, expected: Iterable[Stocked], every: Iterable[Stocked]) -> None:
+        self._known = {card.number: card for card in every if card.number}
+        self._wanted = {card.number: card for card in expected if card.number}
+        self._found: set[str] = set()
+        self._seen: set[str] = set()
+        self._so_far = StockCount(0, [], [], [], [], [])
+
+    def add(self, line: CountedCard) -> None:
+        """One more line."""
         number = str(read_stock_number(line.number) or "")
-        card = known.get(number)
+        card = self._known.get(number)
         if card is None:
-            count.unknown.append(line)
-        elif number in seen:
-            count.twice.append(line)
-        elif not card.mark.in_place:
-            count.gone.append(card)
-        elif number not in wanted or _is_elsewhere(card, line):
-            count.elsewhere.append((card, line.place))
+            self._so_far.unknown.append(line)
+        elif number in self._seen:
+            self._so_far.twice.append(line)
         else:
-            found += 1
-        seen.add(number)
-    missing = [card for number, card in wanted.items() if number not in seen]
-    count.missing.extend(sorted(missing, key=lambda card: card.order))
-    return count._replace(found=found)
+            self._place(card, line)
+        self._seen.add(number)
+
+    def _place(self, card: Stocked, line: CountedCard) -> None:
+        if not card.mark.in_place:
+            self._so_far.gone.append(card)
+        elif card.number not in self._wanted or _is_elsewhere(card, line):
+            self._so_far.elsewhere.append((card, line.place))
+        else:
+            self._found.add(card.number)
+
+    def count(self) -> StockCount:
+        """What came of it."""
+        missing = [card for number, card in self._wanted.items() if number not in self._seen]
+        missing.sort(key=lambda card: card.order)
+        return self._so_far._replace(found=len(self._found), missing=missing)
 
 
 def _is_elsewhere(card: Stocked, line: CountedCard) -> bool:

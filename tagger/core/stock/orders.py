@@ -105,11 +105,7 @@ class OrderMatcher:
         fitting = [card for card in self._candidates(line) if _fits(card, line)]
         if not fitting:
             raise _Unmatched("no such card in the lots opened on this machine")
-        kinds = {_kind(card): card for card in fitting}
-        if len(kinds) > 1:
-            shown = [_title(card) for card in list(kinds.values())[:_SHOWN]]
-            more = ", …" if len(kinds) > _SHOWN else ""
-            raise _Unmatched(f"it could be {' or '.join(shown)}{more}")
+        _check_one_kind(fitting)
         there = [card for card in fitting if self._is_free(card, line)]
         if not there:
             raise _Unmatched("every copy is sold, pulled or reserved")
@@ -132,13 +128,17 @@ class OrderMatcher:
             return there
         read = self._scale.read(fold(line.get("condition")))
         wanted = read.name if read else line.get("condition")
-        fitting = [card for card in there if fold(card.mark.tags.condition) == fold(wanted)]
-        if self._copy == WORST and wanted in self._ranks:
-            fitting = [card for card in there if 0 <= self._rank(card) <= self._ranks[wanted]]
+        fitting = [card for card in there if self._is_in(card, wanted)]
         if not fitting:
             had = ", ".join(dict.fromkeys(_condition(card) for card in there))
             raise _Unmatched(f"no copy is {printable(wanted, 40)}; there is {printable(had, 80)}")
         return fitting
+
+    def _is_in(self, card: Stocked, wanted: str) -> bool:
+        """Whether a card is in a condition that fits the one that is wanted."""
+        if self._copy == WORST and wanted in self._ranks:
+            return 0 <= self._rank(card) <= self._ranks[wanted]
+        return fold(card.mark.tags.condition) == fold(wanted)
 
     def _rank(self, card: Stocked) -> int:
         return self._ranks.get(card.mark.tags.condition, -1)
@@ -149,6 +149,16 @@ class OrderMatcher:
             return (not _is_reserved_for(card, line), worse, *card.nearness)
 
         return key
+
+
+def _check_one_kind(fitting: Sequence[Stocked]) -> None:
+    """Raises _Unmatched where a line could mean one card or another: that is asked, never
+    guessed."""
+    kinds = {_kind(card): card for card in fitting}
+    if len(kinds) > 1:
+        shown = " or ".join(_title(card) for card in list(kinds.values())[:_SHOWN])
+        more = ", …" if len(kinds) > _SHOWN else ""
+        raise _Unmatched(f"it could be {shown}{more}")
 
 
 def _is_reserved_for(card: Stocked, line: OrderLine) -> bool:
