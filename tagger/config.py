@@ -11,6 +11,7 @@ from typing import Any
 
 from tagger.core.checklist.headings import MEANINGS, user_meaning
 from tagger.core.model.condition import Condition, Scale
+from tagger.core.model.copies import COPIES, NEAREST
 from tagger.core.model.money import amount
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.suggestions import meant
@@ -64,6 +65,10 @@ class Settings:
     """How a list's price becomes an estimate: `[value]`, `"Very Good" = 0.5` for the condition's
     factor (from 0 to 100; 1 where none is given), `bounds = [0.25, 1, 5, 20]` for the stacks."""
 
+    copy: str = NEAREST
+    """Which copy of a card is sold where an order does not say: `[orders]`, `copy = "worst"` for
+    the worst condition that fits; the one nearest to hand where it is not set."""
+
     columns: Mapping[str, str] = field(default_factory=dict)
     """What headings of checklists mean: `[columns]`, `"Kartennr." = "number"`."""
 
@@ -86,7 +91,7 @@ def load_settings(path: Path) -> Settings:
 
 MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
-TABLES = ("keys", "conditions", "preview", "reasons", "value", "columns", "lists")
+TABLES = ("keys", "conditions", "preview", "reasons", "value", "orders", "columns", "lists")
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
@@ -105,6 +110,9 @@ def _settings(given: TomlTable) -> Settings:
         more["scale"] = _scale(tables["conditions"])
     if "reasons" in given:
         more["reasons"] = _reasons(tables["reasons"])
+    tables["orders"].check_names(("copy",), "setting")
+    if "copy" in tables["orders"]:
+        more["copy"] = tables["orders"].choice("copy", COPIES)
     worth = tables["value"]
     return Settings(
         # An empty list takes a command's keys away.

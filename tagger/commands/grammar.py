@@ -38,10 +38,17 @@ GROUPS = {
     },
     "Look up": {
         "find": "lookup.find",
-        "sold": "lookup.sold",
+        "stock": "lookup.stock",
         "sets": "lookup.sets",
         "value": "lookup.value",
         "lots": "lookup.lots",
+    },
+    "Sell": {
+        "sold": "sell.sold",
+        "pick": "sell.pick",
+        "move": "sell.move",
+        "cost": "sell.cost",
+        "sales": "sell.sales",
     },
     "Maintain": {
         "repair": "maintain.repair",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -13,7 +14,9 @@ from tagger.services.lot_checklists import FurtherColumns
 
 if TYPE_CHECKING:
     from tagger.config import Settings
+    from tagger.core.stock.stocked import Stocked
     from tagger.services.lot_selection import ChosenLots
+    from tagger.services.stock import Stock
 
 
 @dataclass(frozen=True)
@@ -39,3 +42,26 @@ def value_lots(lots: ChosenLots, settings: Settings) -> ValuedLots:
                 extra = columns.of(lot.checklists, mark.tags)
                 valuation.add(known_as, position, mark.tags, extra)
     return ValuedLots(valuation, lots.count, (*columns.unread, *lots.skipped))
+
+
+@dataclass(frozen=True)
+class StockValue:
+    """Estimates of some cards, by their places and by their sets (where a valuation has lots);
+    `unread` has a sentence for each checklist that cannot be read."""
+
+    by_place: Valuation
+    by_set: Valuation
+    unread: Sequence[str]
+
+
+def stock_value(stock: Stock, cards: Sequence[Stocked], settings: Settings) -> StockValue:
+    """Estimate cards of several lots."""
+    columns = FurtherColumns()
+    places = Valuation(settings.value, settings.scale)
+    sets = Valuation(settings.value, settings.scale)
+    for card in cards:
+        tags = card.mark.tags
+        extra = list(columns.of(stock.lots[card.lot][1].checklists, tags))
+        places.add(tags.place, card.position, tags, extra)
+        sets.add(tags.set, card.position, tags, extra)
+    return StockValue(places, sets, columns.unread)

@@ -9,6 +9,7 @@ from tagger.core.lot.change import (
     Change,
     ChecklistsKnown,
     FolderRead,
+    LotBought,
     LotNamed,
     ScansSeen,
     StockBegun,
@@ -18,6 +19,7 @@ from tagger.core.lot.lot import LotState
 from tagger.core.lot.scan_stamps import Stamped
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
+from tagger.core.model.trade import Purchase
 
 
 class MemoryStore:
@@ -72,6 +74,9 @@ class MemoryStore:
 
     def begin_stock(self, part: str) -> None:
         self.lot.apply(StockBegun(part))
+
+    def note_purchase(self, purchase: Purchase) -> None:
+        self.lot.apply(LotBought(purchase))
 
     def seen(self, stamps: Stamped) -> None:
         self.lot.apply(ScansSeen(stamps))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
@@ -14,18 +13,17 @@ from tagger.config import Settings, load_settings
 from tagger.core.lot.fields import further_columns
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.errors import ATTENTION, DONE, FAILED, LotError, Refused, UsageError
+from tagger.errors import ATTENTION, DONE, FAILED, LotError, Refused
 from tagger.exchange.column_mapping import map_columns
 from tagger.exchange.import_diff import ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
-from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_table
+from tagger.exchange.table_reader import ENDINGS, ImportedTable
 from tagger.services.console import asked, complain, complain_first, out_lines, print_json, tell
 from tagger.services.lot_checklists import listed_parallel
 from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
-from tagger.store.files import FileTooLarge, read_bounded
+from tagger.services.tables_in import read_named_table, shown_source
 from tagger.store.machine.paths import LotPlace, config_file
-from tagger.store.standard_streams import STDIO, read_stdin
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
@@ -49,8 +47,8 @@ def _run(given: argparse.Namespace) -> int:
     if not place.kept:
         raise LotError(f"{place.name} was never opened, so nothing can be imported; open it first.")
     source = _Import(
-        _shown(given.file),
-        _read(given.file, ending_of(given.file, given.format)),
+        shown_source(given.file),
+        read_named_table(given.file, ending_of(given.file, given.format)),
         named_layout(given.layout) if given.layout else None,
     )
     lot, _ = look(place)
@@ -94,44 +92,9 @@ class _Import:
         return plan
 
 
-def _shown(path: Path) -> str:
-    return "standard input" if path == STDIO else printable(path.name)
-
-
 def _wanted(given: argparse.Namespace, plan: ImportPlan) -> bool:
     # With --json a script reads stdout, and nobody is there to ask.
     return bool(given.yes) or (not given.json and asked(f"{_amount(plan)}. Import?"))
-
-
-def _read(path: Path, ending: str) -> ImportedTable:
-    shown = _shown(path)
-    if ending not in ENDINGS:
-        *first, last = ENDINGS
-        raise UsageError(
-            f"{shown}: tagger imports {', '.join(first)} and {last} files; use one of these "
-            "extensions, or say --format."
-        )
-    return read_table(_content(path, shown), ending, shown)
-
-
-def _content(path: Path, shown: str) -> bytes:
-    """The bytes of a file. Raises LotError."""
-    try:
-        if path != STDIO:
-            return read_bounded(path, LARGEST)
-        data = read_stdin(LARGEST + 1)
-        if len(data) > LARGEST:
-            raise FileTooLarge(path)
-        return data
-    except FileTooLarge:
-        raise LotError(
-            f"{shown} is larger than {LARGEST >> 20} MB; an export of a lot never is. Check the "
-            "file."
-        ) from None
-    except FileNotFoundError:
-        raise LotError(f"There is no file {printable(str(path))}.") from None
-    except OSError as error:
-        raise LotError(f"{shown} cannot be read: {error.strerror}.") from None
 
 
 def _amount(plan: ImportPlan) -> str:

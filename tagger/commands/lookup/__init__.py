@@ -1,1 +1,1 @@
-"""Commands to look up: cards, sets, values, lots."""
+"""Commands to look up: cards, stock, sets, values, lots."""

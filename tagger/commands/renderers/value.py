@@ -61,12 +61,12 @@ def _sum_document(
         "most_valuable": [_card_document(card) for card in held.dearest],
         "price_ranges": [
             {
-                "min": _bound(low),
-                "max": _bound(high),
+                "min": bound_text(low),
+                "max": bound_text(high),
                 "cards": cards,
                 "total": format(total, "f"),
             }
-            for (low, high), (cards, total) in zip(_ranges(bounds), held.stacks, strict=True)
+            for (low, high), (cards, total) in zip(ranges(bounds), held.stacks, strict=True)
         ],
     }
 
@@ -89,7 +89,8 @@ def _lot_document(lot: str) -> dict[str, str]:
     return {"lot": known.name, "folder": folder}
 
 
-def _bound(bound: Decimal | None) -> str | None:
+def bound_text(bound: Decimal | None) -> str | None:
+    """The end of a range as JSON has it."""
     return None if bound is None else format(bound, "f")
 
 
@@ -110,8 +111,8 @@ def _sum_text(currency: str, held: CurrencySum, bounds: tuple[Decimal, ...]) -> 
     for card in held.dearest:
         yield f"    {_card_text(card, currency)}"
     yield "  price ranges:"
-    for span, (cards, total) in zip(_ranges(bounds), held.stacks, strict=True):
-        yield f"    {_span(span, currency)}: {_cards(cards)}, {money(total, currency)}"
+    for span, (cards, total) in zip(ranges(bounds), held.stacks, strict=True):
+        yield f"    {span_text(span, currency)}: {_cards(cards)}, {money(total, currency)}"
 
 
 def _card_text(card: Estimate, currency: str) -> str:
@@ -124,7 +125,8 @@ def _card_text(card: Estimate, currency: str) -> str:
     return f"{money(card.value, currency)}  {what}  ({where}{at_list})"
 
 
-def _span(span: Range, currency: str) -> str:
+def span_text(span: Range, currency: str) -> str:
+    """A range of prices in words."""
     low, high = span
     if low is None and high is not None:
         return f"below {money(high, currency)}"
@@ -133,7 +135,8 @@ def _span(span: Range, currency: str) -> str:
     return f"from {money(low or Decimal(0), currency)}{end}"
 
 
-def _ranges(bounds: tuple[Decimal, ...]) -> list[Range]:
+def ranges(bounds: tuple[Decimal, ...]) -> list[Range]:
+    """The ranges between some bounds."""
     return list(zip((None, *bounds), (*bounds, None), strict=True))
 
 

@@ -113,7 +113,7 @@ class _Neighbours:
         self.before.append(place.waiting[0] if place.present else NONE)
         self.after.append(NONE)
         # a card that is gone lies next to none, but is told where it lay
-        if not mark.gone:
+        if mark.in_place:
             place.present += 1
             for other in place.waiting:
                 self.after[other] = number

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.scan_stamps import StampChange, Stamped
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.tags import Mark, Marking
+    from tagger.core.model.trade import Purchase
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,13 +58,22 @@ class StockBegun:
 
 
 @dataclass(frozen=True, slots=True)
+class LotBought:
+    """What the lot was bought for, as the dealer noted it last."""
+
+    purchase: Purchase
+
+
+@dataclass(frozen=True, slots=True)
 class ScansSeen:
     """What the files of tagged cards are known to be from now on; None where that is nothing."""
 
     stamps: Stamped
 
 
-Noted = FolderRead | ChecklistsKnown | LotNamed | StockBegun | ScansSeen | Cursor | Sitting
+Noted = (
+    FolderRead | ChecklistsKnown | LotNamed | StockBegun | LotBought | ScansSeen | Cursor | Sitting
+)
 
 # A Cursor is where the dealer stands from now on; a Sitting what is known of one by now.
 Event = Effect | Noted

@@ -72,7 +72,7 @@ def _marked(before: Mark, after: Mark) -> str:
         return f"{now}, was {before.brief()}"
     # the same card of the checklist: what differs is told, and not the card once more
     said = [f"{now}, was {then}" for now, then in _differing(before, after)]
-    said += [_looked_at(before, after), went]
+    said += [_looked_at(before, after), went or _offered(before, after)]
     return "; ".join(filter(None, said)) or "accepted again"
 
 
@@ -86,6 +86,16 @@ def _went(before: Mark, after: Mark) -> str:
     if before.gone == after.gone:
         return ""
     return after.gone or "returned"
+
+
+def _offered(before: Mark, after: Mark) -> str:
+    """Where a card is listed now, or for whom it is reserved; empty where neither changed."""
+    was, now = before.trade, after.trade
+    if now.reserved != was.reserved:
+        return f"reserved for {now.reserved}" if now.reserved else "no longer reserved"
+    if (now.listed, now.listed_on) != (was.listed, was.listed_on):
+        return f"listed, {now.listed}" if now.listed else "no longer listed"
+    return "pulled" if now.pulled_on and not was.pulled_on else ""
 
 
 def _looked_at(before: Mark, after: Mark) -> str:

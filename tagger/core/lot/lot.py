@@ -15,6 +15,7 @@ from tagger.core.lot.change import (
     Effect,
     Event,
     FolderRead,
+    LotBought,
     LotNamed,
     ScansSeen,
     StockBegun,
@@ -56,6 +57,8 @@ class LotState(LotView):
             case StockBegun(part):
                 self.part = part
                 self._number_tagged()
+            case LotBought(purchase):
+                self.bought = purchase
             case ScansSeen(stamps):
                 self._see(stamps)
             case Cursor():

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.scan_stamps import Stamped
     from tagger.core.lot.sitting import Sitting
     from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.trade import Purchase
 
 
 class LotStore(Protocol):
@@ -61,6 +62,9 @@ class LotStore(Protocol):
 
     def remember(self, checklists: tuple[str, ...]) -> None:
         """Keep which checklist files belong to the lot. Raises NotSaved."""
+
+    def note_purchase(self, purchase: Purchase) -> None:
+        """Keep what the lot was bought for; this is not undone with changes. Raises NotSaved."""
 
     def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; durable with the next change, at `settle` or at `close`."""

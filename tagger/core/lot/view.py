@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from tagger.core.lot.carried import Cursor
 from tagger.core.model.arrangement import Arrangement, Card
 from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.trade import NO_PURCHASE, Purchase
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -62,8 +63,8 @@ class LotView:
     identity; a card that is missing there is untagged. `revision` counts what happened to the lot:
     what was worked out from it holds as long as that is the same. `name` is the lot's own, empty
     where it is called like its folder. `part` is its part of stock numbers, empty before it has
-    one; `highest` the highest running number that any of its cards ever had. `stamps` has what the
-    scans of tagged cards were."""
+    one; `highest` the highest running number that any of its cards ever had. `bought` is what the
+    dealer gave for it; `stamps` has what the scans of tagged cards were."""
 
     arrangement: Arrangement = field(default_factory=Arrangement)
     marks: Mapping[int, Mark] = field(default_factory=dict)
@@ -75,6 +76,7 @@ class LotView:
     part: str = ""
     highest: int = 0
     stamps: Mapping[str, ScanStamp] = field(default_factory=dict)
+    bought: Purchase = NO_PURCHASE
     revision: int = field(default=0, init=False, compare=False)
     # kept up with each mark: to count a lot afresh takes longer than a key may
     _tally: Tally = field(default_factory=Tally, init=False, repr=False, compare=False)

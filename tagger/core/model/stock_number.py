@@ -1,6 +1,6 @@
 """Stock numbers: one for each card, to be written on a label and read off it again.
 
-`K7TQX-0042-M` is the lot's part, a running number, and a check character over both by ISO/IEC 7064,
+`K7TQX-0042-E` is the lot's part, a running number, and a check character over both by ISO/IEC 7064,
 MOD 37,36 (the hybrid system over digits and letters). It finds every wrong character and every two
 neighbours that changed places but for a few pairs."""
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from tagger.core.model.text import fold
-from tagger.core.model.trade import IN_STOCK, LISTED, NO_TRADE, RESERVED, STATES, Trade
+from tagger.core.model.trade import IN_STOCK, LISTED, NO_TRADE, RESERVED, SOLD, STATES, Trade
 
 BASE = "base"  # what the plain card is called where a parallel could stand
 
@@ -137,6 +137,16 @@ class Mark:
         if self.trade.reserved:
             return RESERVED
         return LISTED if self.trade.listed else IN_STOCK
+
+    @property
+    def to_pull(self) -> bool:
+        """Whether a card was sold to an order and still lies in its place."""
+        return self.gone == SOLD and bool(self.trade.order) and not self.trade.pulled_on
+
+    @property
+    def in_place(self) -> bool:
+        """Whether a card lies in its place: it counts among those from the front."""
+        return not self.gone or self.to_pull
 
     @property
     def standing(self) -> str:

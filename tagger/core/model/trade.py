@@ -16,7 +16,9 @@ class Trade(NamedTuple):
 
     listed, listed_on: where the card is offered, and since when; offered: what it was offered as
     (`offer`); reserved: for whom, or for which order; sold_on, price, fee, shipping, channel,
-    order, buyer: the sale; reason: why the card was pulled; returned_on: when it came back last."""
+    order, buyer: the sale; reason: why the card was pulled; returned_on: when it came back last;
+    pulled_on: when a card that was sold was taken out of its place; lines: marks of the lines of
+    orders by which it was ever sold (see `order_lines`), apart by spaces."""
 
     listed: str = ""
     listed_on: str = ""
@@ -31,6 +33,8 @@ class Trade(NamedTuple):
     buyer: str = ""
     reason: str = ""
     returned_on: str = ""
+    pulled_on: str = ""
+    lines: str = ""
 
     def without_sale(self) -> Trade:
         """The same card with nothing sold."""
@@ -49,4 +53,17 @@ class Trade(NamedTuple):
 
 
 NO_TRADE = Trade()
-OF_A_SALE = ("sold_on", "price", "fee", "shipping", "channel", "order", "buyer")
+# the lines stay: the table of an order that came to nothing may be read once more
+OF_A_SALE = ("sold_on", "price", "fee", "shipping", "channel", "order", "buyer", "pulled_on")
+
+
+class Purchase(NamedTuple):
+    """What a lot was bought for, as the dealer noted it: from whom, when (ISO 8601), for how much;
+    each empty where it is not known."""
+
+    source: str = ""
+    on: str = ""
+    cost: str = ""
+
+
+NO_PURCHASE = Purchase()

@@ -172,17 +172,24 @@ def problem_of(hint: str) -> str:
 
 def lies(card: SearchHit) -> str:
     """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
-    where = f"card {card.position} of {card.cards}; {card.mark.gone or from_front(card)}"
+    where = f"card {card.position} of {card.cards}; {_there(card)}"
     place = card.mark.tags.place
     return ", ".join(filter(None, (place, where)))
 
 
+def _there(card: SearchHit) -> str:
+    """Where a card is in its place; of one that is gone, why."""
+    if card.mark.to_pull:
+        return f"sold, order {card.mark.trade.order}, to be pulled; {from_front(card)}"
+    return card.mark.gone or from_front(card)
+
+
 def from_front(card: SearchHit) -> str:
     """`103 from the front, between #45 and #47`."""
-    return f"{card.from_front} from the front, {_between(card.before, card.after)}"
+    return f"{card.from_front} from the front, {between(card.before, card.after)}"
 
 
-def _between(before: str, after: str) -> str:
+def between(before: str, after: str) -> str:
     """Where a card lies by its neighbours, each empty at an end."""
     if before and after:
         return f"between {before} and {after}"
@@ -295,8 +302,12 @@ def _short(part: LocationIndex, number: int | None) -> str:
     """`#45`, or the subject where there is no number, or the card's position."""
     if number is None:
         return ""
-    mark = part.card(number).mark
-    position = f"card {part.place_in(number)[0]}"
+    return short_name(part.card(number).mark, part.place_in(number)[0])
+
+
+def short_name(mark: Mark, at: int) -> str:
+    """What a card is called as the neighbour of another; `at` is its position in the lot."""
+    position = f"card {at}"
     if mark.state is State.UNTAGGED:
         return position
     if mark.tags.number:

@@ -75,6 +75,7 @@ class Session:
         self.looking = store.looking
         # handed on as they are: a method here would say nothing more
         self.now, self.history, self.last_change = clock, store.history, store.last
+        self.note_purchase = store.note_purchase
         self.reasons = reasons or Reasons()
         self.folder = FolderScans(store)
         self.review = Review(self.view, self, closer_look)

@@ -1,21 +1,26 @@
-"""Cards that leave their place, sold or pulled, and come back: marked, never taken out of the
-lot."""
+"""What becomes of cards in the trade: listed, reserved, sold, pulled, returned. They are marked,
+never removed from the lot."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+import time
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.model.text import printable
+from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD
 from tagger.errors import Refused, UsageError
 
 if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
     from tagger.core.session.session import Session
 
-SOLD, PULLED = "sold", "pulled"
+Details = Mapping[str, str]
+"""Fields of a Trade by their names."""
+NONE: Details = {}
 _SPAN = re.compile(r"([0-9]{1,9})(?:-([0-9]{1,9}))?")
 
 
@@ -44,32 +49,98 @@ def _span(word: str) -> tuple[int, int]:
     return first, last
 
 
-def leave(session: Session, where: Sequence[int], gone: str) -> str:
+def leave(session: Session, where: Sequence[int], gone: str, details: Details = NONE) -> str:
     """Mark the cards at some positions as `gone` (SOLD or PULLED; empty: they are back in their
-    places), as one change that undo takes back. Raises Refused, NotSaved."""
-    marks: list[Marking] = []
-    for position in where:
-        card = session.view.card_at(position)
-        # all or nothing: a list of positions with one wrong card in it is a list of the wrong cards
-        _check(position, card.mark, gone)
-        # one of several may have been marked before
-        if card.mark.gone != gone:
-            marks.append(Marking(card.id, card.mark, replace(card.mark, gone=gone)))
-    if not marks:
-        raise Refused(f"Already {gone}: {_cards(where)}. Nothing was changed.")
-    said = f"{_cards(where)} {gone or 'returned to stock'}"
-    session.enter(said, marks)
-    return f"{said[0].upper()}{said[1:]}: {_names(marks)}."
+    places), with what is known of it, as one change that undo takes back. Raises Refused,
+    NotSaved."""
+    what = StockChange(gone, details, today_at(session.now()))
+    marks = what.markings(session.view, where)
+    session.enter(what.label(where), marks)
+    return what.told(where, marks)
 
 
-def _check(position: int, mark: Mark, gone: str) -> None:
-    """Raises Refused where a card cannot leave its place, or come back to it."""
+class StockChange(NamedTuple):
+    """What becomes of cards: `kind` is `sold`, `pulled`, `listed`, `reserved`, or empty for those
+    that were returned. `today` is its day where the details name none."""
+
+    kind: str
+    details: Details = NONE
+    today: str = ""
+
+    def markings(self, lot: LotView, where: Sequence[int]) -> list[Marking]:
+        """The changed marks of the cards at some positions of a lot. Raises Refused."""
+        marks: list[Marking] = []
+        for position in where:
+            card = lot.card_at(position)
+            # all or nothing: a list with one wrong card in it is a list of the wrong cards
+            check(position, card.mark, self.kind)
+            # one of several may have been marked before
+            if self.kind != PULLED or card.mark.gone != PULLED:
+                marks.append(Marking(card.id, card.mark, self.after(card.mark)))
+        if not marks:
+            raise Refused(f"Already {self.kind}: {_cards(where)}. Nothing was changed.")
+        return marks
+
+    def after(self, mark: Mark) -> Mark:
+        """The mark of a card once that has become of it."""
+        dated = {_DAYS[self.kind]: self.today, **self.details} if self.kind in _DAYS else {}
+        match self.kind:
+            case "sold":
+                # what it was reserved for is over
+                return _with(mark, SOLD, {"reserved": "", **dated})
+            case "pulled":
+                return _with(mark, PULLED, dated)
+            case "":
+                bare = replace(mark, trade=mark.trade.without_sale())
+                return _with(bare, "", {"reason": "", **dated})
+        return _with(mark, mark.gone, dated or self.details)
+
+    def label(self, where: Sequence[int]) -> str:
+        """The change in a few words: `cards 3, 7 sold`."""
+        return f"{_cards(where)} {self.kind or 'returned to stock'}"
+
+    def told(self, where: Sequence[int], marks: Sequence[Marking]) -> str:
+        """What was done, as a sentence."""
+        said = self.label(where)
+        return f"{said[0].upper()}{said[1:]}: {_names(marks)}."
+
+
+_DAYS = {SOLD: "sold_on", PULLED: "pulled_on", LISTED: "listed_on", "": "returned_on"}
+
+
+def today_at(now: float) -> str:
+    """The day of a time in seconds since 1970 here, as ISO 8601 has it."""
+    return time.strftime("%Y-%m-%d", time.localtime(now))
+
+
+def _with(mark: Mark, gone: str, details: Details) -> Mark:
+    return replace(mark, gone=gone, trade=mark.trade._replace(**details))
+
+
+def check(position: int, mark: Mark, kind: str) -> None:
+    """Raises Refused where a card cannot become what is asked: `sold`, `pulled`, `listed`,
+    `reserved`, or empty for returned."""
     if mark.state is State.UNTAGGED:
         raise Refused(
             f"Card {position} is untagged; tag it first, so the record shows which card left."
         )
-    if not gone and not mark.gone:
+    if not kind and not mark.gone:
         raise Refused(f"Card {position} is already in its place.")
+    if kind == SOLD and mark.gone == SOLD:
+        raise Refused(f"Card {position} {already_sold(mark)}. Nothing was changed.")
+    if kind in (LISTED, RESERVED) and mark.gone:
+        raise Refused(f"Card {position} is {mark.gone}, so it cannot be {kind}.")
+
+
+def already_sold(mark: Mark) -> str:
+    """`was already sold on 2026-11-02, order A-17`: when and to whom a card was sold."""
+    trade = mark.trade
+    parts = [f"was already sold on {trade.sold_on}" if trade.sold_on else "was already sold"]
+    if trade.order:
+        parts.append(f"order {printable(trade.order, 40)}")
+    if trade.buyer:
+        parts.append(f"to {printable(trade.buyer, 40)}")
+    return ", ".join(parts)
 
 
 def _names(marks: Sequence[Marking]) -> str:

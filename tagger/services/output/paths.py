@@ -52,11 +52,19 @@ def check_target(
 def check_list(target: Path, checklists: Iterable[str], force: bool = False) -> None:
     """Raises UsageError or LotError where a list (CSV) must not or cannot be written; `force` as
     for `check_target`."""
+    check_new(target, (".csv",), "the list", checklists, force)
+
+
+def check_new(
+    target: Path, endings: Sequence[str], what: str, checklists: Iterable[str], force: bool = False
+) -> None:
+    """The same for a file over several lots with one of these endings; `what` as for
+    `check_target`."""
     if target == STDIO:
         return
     shown = printable(str(target))
-    if target.suffix.lower() != ".csv":
-        raise UsageError(_other_ending(shown, "the list", (".csv",)))
+    if target.suffix.lower() not in endings:
+        raise UsageError(_other_ending(shown, what, endings))
     if _is_checklist(target, checklists):
         raise UsageError(f"{shown} is a checklist; choose another name.")
     _check_is_file(target, force)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from tagger.core.lot.cells import plain
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
@@ -99,7 +100,7 @@ class _Counted:
 def write_list(
     target: Path,
     columns: Sequence[str],
-    rows: Sequence[Sequence[str | int]],
+    rows: Sequence[Sequence[str | int | Decimal]],
     checklists: Sequence[str],
     force: bool = False,
 ) -> None:
@@ -107,13 +108,14 @@ def write_list(
     `checklists` must not be written over; `force` as for `check_target`. Raises UsageError,
     LotError."""
     check_list(target, checklists, force)
-    cells = (tuple(map(_cell, row)) for row in rows)
+    # a CSV file holds a sum like any number
+    cells = cast("Iterable[Row]", (tuple(map(_cell, row)) for row in rows))
     with new_file(target, force=force) as write:
         table_writer.write_csv(Table(tuple(columns), cells), "", write)
     tell(f"{counted(len(rows), 'line')} written to {shown_target(target)}.")
 
 
-def _cell(value: str | int) -> str | int:
+def _cell(value: str | int | Decimal) -> str | int | Decimal:
     # A text that begins with = + - or @ may run as a formula (OWASP, CSV Injection); a number
     # cannot.
-    return value if isinstance(value, int) else plain(value)
+    return plain(value) if isinstance(value, str) else value

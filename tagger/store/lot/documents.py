@@ -13,7 +13,7 @@ from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.stock_number import HIGHEST
 from tagger.core.model.tags import Mark, State, Tags
-from tagger.core.model.trade import NO_TRADE, Trade
+from tagger.core.model.trade import NO_TRADE, Purchase, Trade
 
 Document = dict[str, Any]
 
@@ -91,6 +91,16 @@ def _trade(document: Mapping[str, Any] | None) -> Trade:
     if not document:
         return NO_TRADE
     return Trade(**{name: _text(document.get(name, ""), name) for name in Trade._fields})
+
+
+def purchase_document(purchase: Purchase) -> Document:
+    """What a lot was bought for."""
+    return _filled(purchase, Purchase._fields)
+
+
+def read_purchase(document: Mapping[str, Any]) -> Purchase:
+    """What a lot was bought for, from its document. Raises ValueError where a field is not text."""
+    return Purchase(**{name: _text(document.get(name, ""), name) for name in Purchase._fields})
 
 
 def cursor_document(cursor: Cursor) -> Document:

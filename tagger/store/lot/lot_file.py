@@ -15,6 +15,7 @@ from tagger.core.lot.change import (
     Change,
     ChecklistsKnown,
     FolderRead,
+    LotBought,
     LotNamed,
     Noted,
     ScansSeen,
@@ -58,6 +59,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.scan_stamps import Stamped
     from tagger.core.lot.sitting import Sitting
     from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.trade import Purchase
 
 LOCK = ".lot.lock"
 APART = 15.0  # seconds of a sitting after which it is noted again
@@ -221,6 +223,10 @@ class LotFile:
     def begin_stock(self, part: str) -> None:
         """Keep the lot's part of stock numbers; see `StockBegun`. Raises NotSaved."""
         self._note(StockBegun(part))
+
+    def note_purchase(self, purchase: Purchase) -> None:
+        """Keep what the lot was bought for. Raises NotSaved."""
+        self._note(LotBought(purchase))
 
     def seen(self, stamps: Stamped) -> None:
         """Keep what the files of tagged cards are known to be; see LotStore."""

@@ -13,15 +13,18 @@ from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State
+from tagger.core.model.trade import NO_PURCHASE
 from tagger.store.lot.documents import (
     CARD_FIELDS,
     Document,
     cursor_document,
     mark_document,
     mending_document,
+    purchase_document,
     read_cursor,
     read_mark,
     read_mending,
+    read_purchase,
     read_sitting,
     read_stamp_document,
     sitting_document,
@@ -36,7 +39,7 @@ if TYPE_CHECKING:
 _STATE_FIELDS = frozenset(
     {
         "format", "lot", "sides", "order", "next_id", "position", "carried", "stretch",
-        "checklists", "saved", "name", "part", "highest",
+        "checklists", "saved", "name", "part", "highest", "bought",
         "journal", "mending", "sittings",
     }
 )  # fmt: skip
@@ -162,6 +165,7 @@ class LotTables:
             str(meta.get("name", "")),
             str(meta.get("part", "")),
             _highest(meta, documents.values()),
+            bought=read_purchase(meta.get("bought", {})),
         )
         self.lot.marks = _Marks(self._cards)
         self.lot.stamps = _Stamps(tables, self.database.table("scans"))
@@ -217,6 +221,8 @@ class LotTables:
             document["part"] = lot.part
         if lot.highest:
             document["highest"] = lot.highest
+        if lot.bought != NO_PURCHASE:
+            document["bought"] = purchase_document(lot.bought)
         if lot.sittings:
             document["sittings"] = [sitting_document(sitting) for sitting in lot.sittings]
         self._state.put(1, document)

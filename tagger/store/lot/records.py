@@ -17,6 +17,7 @@ from tagger.core.lot.change import (
     Effect,
     Event,
     FolderRead,
+    LotBought,
     LotNamed,
     Noted,
     ScansSeen,
@@ -29,9 +30,11 @@ from tagger.store.lot.documents import (
     arrangement_document,
     cursor_document,
     mark_document,
+    purchase_document,
     read_arrangement,
     read_cursor,
     read_mark,
+    read_purchase,
     read_sitting,
     read_stamp,
     sitting_document,
@@ -98,6 +101,8 @@ def noted_record(event: Noted) -> Record:
             return {"k": "name", "name": name}
         case StockBegun(part):
             return {"k": "part", "part": part}
+        case LotBought(purchase):
+            return {"k": "bought", "bought": purchase_document(purchase)}
         case ScansSeen(stamps):
             return {"k": "scans", "scans": [[scan, stamp_list(stamp)] for scan, stamp in stamps]}
         case Cursor():
@@ -121,6 +126,8 @@ def event_of(record: Record) -> Event | None:
             return LotNamed(str(record["name"]))
         case "part":
             return StockBegun(str(record["part"]))
+        case "bought":
+            return LotBought(read_purchase(record["bought"]))
         case "scans":
             return ScansSeen(tuple(_stamped(record)))
         case "stand":

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from tagger.core.session.stock_status import PULLED, SOLD
+from tagger.core.model.trade import PULLED, SOLD
 from tagger.ui.find.ports import Copy, Finds
 
 # a copy by its place in the list, or None for the name above the copies that follow

@@ -122,8 +122,9 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
     [
         ('[key]\nundo = "f12"\n', "unknown setting key; did you mean keys?"),
         (
-            "colour = 1\n",
-            "unknown setting colour; there are keys, conditions, preview, reasons and value.",
+            "zzz = 1\n",
+            "unknown setting zzz; there are keys, conditions, preview, reasons, value, orders, "
+            "columns and lists.",
         ),
         ("[condition]\n", "did you mean conditions?"),
         ("keys = 5\n", "keys must be a table"),

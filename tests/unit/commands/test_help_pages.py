@@ -258,6 +258,7 @@ def test_the_example_of_settings_has_every_table() -> None:
         "reasons",
         "preview",
         "value",
+        "orders",
         "columns",
         "lists",
     }

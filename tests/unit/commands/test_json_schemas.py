@@ -69,6 +69,10 @@ DOCUMENTS = [
     ["sets", "--wants", "--parallels"],
     ["value"],
     ["lots"],
+    ["stock"],
+    ["stock", "--counted", "counted.csv"],
+    ["pick"],
+    ["sales"],
     ["measure", "box/scan_0001.jpg", "box/scan_0005.jpg", "none.jpg"],
     ["import", "box", "edited.csv"],
     ["import", "box", "edited.csv", "--yes"],
@@ -84,8 +88,10 @@ def test_a_document_is_valid_by_its_schema(
 ) -> None:
     monkeypatch.chdir(folder.parent)
     Path("bad.csv").write_text("number,name\n1\n")
+    assert main(["sold", "box", "1", "--order", "7", "--price", "$2"]) == 0
     assert main(["export", "box", "--to", "box.csv"]) == 0
     Path("edited.csv").write_bytes(Path("box.csv").read_bytes().replace(b"torn", b"bent"))
+    Path("counted.csv").write_text("stock number\nK7TQX-0042-E\n")
     capsys.readouterr()
     validator = schema(words[0], capsys)
     assert main([*words, "--json"]) in (0, 1)

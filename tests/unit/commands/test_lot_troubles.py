@@ -31,9 +31,12 @@ READERS = {
     "sets": ["sets", LOT],
     "value": ["value"],
     "lots": ["lots"],
+    "stock": ["stock"],
+    "pick": ["pick"],
+    "sales": ["sales"],
 }
 # those that open it for work tell it on their own and exit 3; the others read no lot
-OPENERS = {"open", "fix", "sold", "repair"}
+OPENERS = {"open", "fix", "sold", "move", "cost", "repair"}
 NO_LOT = {
     "match", "demo", "measure", "checklist", "show", "preview-test", "completion", "help",
 }  # fmt: skip

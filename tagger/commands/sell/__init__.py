@@ -1,0 +1,1 @@
+"""Commands that sell: sold, pick, move, cost, sales."""

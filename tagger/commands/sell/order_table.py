@@ -1,0 +1,139 @@
+"""The orders of `tagger sold --orders`: a table read, matched, shown, and entered, all or none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from tagger.commands.arguments.layouts import ending_of
+from tagger.commands.common import attention_if
+from tagger.config import Settings, load_settings
+from tagger.core.model.counted import counted
+from tagger.core.model.tags import Marking
+from tagger.core.model.text import printable
+from tagger.core.model.trade import SOLD
+from tagger.core.session.stock_status import StockChange
+from tagger.core.stock.columns import columns_meant
+from tagger.core.stock.order_lines import FIELDS, order_lines
+from tagger.core.stock.orders import OrderMatch, OrderMatcher
+from tagger.errors import ATTENTION, FAILED, LotError
+from tagger.services.console import asked, complain, out, tell
+from tagger.services.stock import LotChange, Stock, enter_all, read_stock
+from tagger.services.tables_in import read_named_table, shown_source
+from tagger.store.machine.paths import config_file
+
+
+def matched_orders(
+    path: Path, columns: str | None, today: str, stock: Stock, settings: Settings
+) -> list[OrderMatch]:
+    """The lines of a table of orders with their cards. Raises UsageError, LotError."""
+    shown = shown_source(path)
+    table = read_named_table(path, ending_of(path, None))
+    at = columns_meant(table.headings, FIELDS, columns or "", shown)
+    if not at.keys() & {"stock", "number", "subject"}:
+        raise LotError(
+            f"{shown} has no column with stock numbers, card numbers or names; say which it is "
+            "with --columns."
+        )
+    rows = (
+        (row.where, {name: row.cells[column] or "" for name, column in at.items()})
+        for row in table.rows
+    )
+    matcher = OrderMatcher(stock.cards, settings.scale, settings.copy)
+    return matcher.match(order_lines(rows, shown, today))
+
+
+def take_orders(path: Path, columns: str | None, today: str, rest: bool, yes: bool) -> int:
+    """Mark the cards of a table of orders as sold; the exit status."""
+    settings, stock = load_settings(config_file()), read_stock()
+    matches = matched_orders(path, columns, today, stock, settings)
+    sold, wrong = _parted(matches)
+    _show(sold, wrong, stock.skipped)
+    if before := len(matches) - len(sold) - len(wrong):
+        tell(f"{counted(before, 'line was', 'lines were')} marked before, and stays so.")
+    if wrong and not rest:
+        complain("Nothing was marked. Correct these lines, or mark the others with --rest.")
+        return FAILED
+    if not sold:
+        tell(f"{shown_source(path)} names no further card; nothing was changed.")
+    elif not _wanted(sold, yes):
+        return ATTENTION
+    else:
+        enter_all(_changes(sold, stock, shown_source(path)), settings)
+        tell(f"{_amount(sold)} marked as sold. tagger pick lists where they are.")
+    return attention_if(wrong or stock.skipped)
+
+
+def _parted(matches: Sequence[OrderMatch]) -> tuple[list[OrderMatch], list[OrderMatch]]:
+    """(the lines whose cards are to be sold, those that mean no card)."""
+    sold = [one for one in matches if one.card is not None and not one.done]
+    return sold, [one for one in matches if one.card is None]
+
+
+def _wanted(sold: Sequence[OrderMatch], yes: bool) -> bool:
+    """Whether the user wants the cards marked."""
+    if yes or asked(f"{_amount(sold)} of {counted(len(_lots(sold)), 'lot')}. Mark as sold?"):
+        return True
+    tell(f"{_amount(sold)} to be marked as sold; nothing was changed. Say --yes to mark.")
+    return False
+
+
+def _amount(sold: Sequence[OrderMatch]) -> str:
+    return counted(len(sold), "card")
+
+
+def _show(sold: Sequence[OrderMatch], wrong: Sequence[OrderMatch], skipped: Iterable[str]) -> None:
+    for one in sold:
+        out(_line(one))
+    for one in wrong:
+        said = printable(one.line.said, 80)
+        complain(
+            f"{one.line.where}: {said}: {one.why}." if said else f"{one.line.where}: {one.why}."
+        )
+    for sentence in skipped:
+        complain(sentence)
+
+
+def told_unmatched(one: OrderMatch) -> str:
+    """Why a line means no card, as a sentence."""
+    said = (one.line.where, printable(one.line.said, 80), f"{one.why}.")
+    return ": ".join(filter(None, said))
+
+
+def _line(one: OrderMatch) -> str:
+    card = one.card
+    assert card is not None
+    tags = card.mark.tags
+    where = ", ".join(filter(None, (tags.place, card.lies)))
+    price = f", {one.line.get('price')}" if one.line.get("price") else ""
+    return (
+        f"{one.line.where}: {card.number}  {tags.set}  {tags.brief()}{price}  "
+        f"({card.lot}: card {card.position}; {where})"
+    )
+
+
+def _lots(sold: Sequence[OrderMatch]) -> dict[str, list[OrderMatch]]:
+    """The cards that are sold, by lot."""
+    found: dict[str, list[OrderMatch]] = {}
+    for one in sold:
+        if one.card is not None:
+            found.setdefault(one.card.lot, []).append(one)
+    return found
+
+
+def _changes(sold: Sequence[OrderMatch], stock: Stock, shown: str) -> list[LotChange]:
+    return [
+        LotChange(
+            stock.lots[lot][0],
+            f"{counted(len(matches), 'card')} sold, orders of {shown}",
+            list(map(_marking, matches)),
+        )
+        for lot, matches in _lots(sold).items()
+    ]
+
+
+def _marking(one: OrderMatch) -> Marking:
+    card = one.card
+    assert card is not None
+    details = one.line.details(card.mark.trade.lines)
+    return Marking(card.id, card.mark, StockChange(SOLD, details).after(card.mark))

@@ -1,0 +1,1 @@
+"""Tagged cards in the trade: orders, pick lists, stock-taking, boxes, income."""

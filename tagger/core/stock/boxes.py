@@ -1,0 +1,54 @@
+"""Boxes and rows that are renamed or merged: the places of cards, a part at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tagger.core.lot.fields import cards
+from tagger.core.model.tags import Marking, State
+from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Cursor
+    from tagger.core.lot.view import LotView
+
+
+def moved(place: str, old: str, new: str) -> str | None:
+    """A place where `old` is called `new` now: `box 7, row 2` follows `box 7`; None where it is
+    neither that place nor in it."""
+    parts, wanted = _parts(place), _parts(old)
+    if list(map(fold, parts[: len(wanted)])) != list(map(fold, wanted)):
+        return None
+    return ", ".join((*_parts(new), *parts[len(wanted) :]))
+
+
+def lies_in(place: str, box: str) -> bool:
+    """Whether a place is a box, or in it."""
+    return moved(place, box, box) is not None
+
+
+def moved_cards(lot: LotView, old: str, new: str) -> list[Marking]:
+    """The changed marks of all cards that lie there, or lay there before they were sold."""
+    found: list[Marking] = []
+    for card in cards(lot):
+        mark = card.mark
+        place = moved(mark.tags.place, old, new) if mark.state is not State.UNTAGGED else None
+        if place is not None and place != mark.tags.place:
+            after = replace(mark, tags=replace(mark.tags, place=place))
+            found.append(Marking(card.pair.id, mark, after))
+    return found
+
+
+def moved_carried(cursor: Cursor, old: str, new: str) -> Cursor | None:
+    """What is carried, where that is the place; None where it stays as it is."""
+    carried = cursor.carried.get("place")
+    place = moved(carried, old, new) if carried else None
+    if place is None or place == carried:
+        return None
+    return replace(cursor, carried=cursor.carried.put("place", place))
+
+
+def _parts(place: str) -> Sequence[str]:
+    return [" ".join(part.split()) for part in place.split(",")]

@@ -1,0 +1,95 @@
+"""Stock-taking: what was counted held against what should be there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.model.stock_number import read_stock_number
+from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.stock.stocked import Stocked
+
+
+class CountedCard(NamedTuple):
+    """One line of a count: which one it is, the number as it was read, and the place where the card
+    was, empty where nobody said."""
+
+    where: str
+    number: str
+    place: str = ""
+
+
+class StockCount(NamedTuple):
+    """What came of a count. `found`: how many cards lie where they should; `missing`: those that
+    nobody counted; `elsewhere`: a card and the place where it was found, empty where that was only
+    not among the expected; `gone`: counted, though sold or pulled; `unknown`: lines whose number is
+    of no card; `twice`: lines that name a card again."""
+
+    found: int
+    missing: list[Stocked]
+    elsewhere: list[tuple[Stocked, str]]
+    gone: list[Stocked]
+    unknown: list[CountedCard]
+    twice: list[CountedCard]
+
+    @property
+    def right(self) -> bool:
+        """Whether all is as it should be."""
+        return not any(self[1:])
+
+
+def compare(
+    expected: Iterable[Stocked], every: Iterable[Stocked], counted: Iterable[CountedCard]
+) -> StockCount:
+    """Hold a count against the cards that are `expected`; `every` are all that there ever were."""
+    comparing = _Comparing(expected, every)
+    for line in counted:
+        comparing.add(line)
+    return comparing.count()
+
+
+class _Comparing:
+    """A count, line by line."""
+
+    def __init__(self, expected: Iterable[Stocked], every: Iterable[Stocked]) -> None:
+        self._known = {card.number: card for card in every if card.number}
+        self._wanted = {card.number: card for card in expected if card.number}
+        self._found: set[str] = set()
+        self._seen: set[str] = set()
+        self._so_far = StockCount(0, [], [], [], [], [])
+
+    def add(self, line: CountedCard) -> None:
+        """One more line."""
+        number = str(read_stock_number(line.number) or "")
+        card = self._known.get(number)
+        if card is None:
+            self._so_far.unknown.append(line)
+        elif number in self._seen:
+            self._so_far.twice.append(line)
+        else:
+            self._place(card, line)
+        self._seen.add(number)
+
+    def _place(self, card: Stocked, line: CountedCard) -> None:
+        if not card.mark.in_place:
+            self._so_far.gone.append(card)
+        elif card.number not in self._wanted or _is_elsewhere(card, line):
+            self._so_far.elsewhere.append((card, line.place))
+        else:
+            self._found.add(card.number)
+
+    def count(self) -> StockCount:
+        """What came of it."""
+        missing = [card for number, card in self._wanted.items() if number not in self._seen]
+        missing.sort(key=lambda card: card.order)
+        return self._so_far._replace(found=len(self._found), missing=missing)
+
+
+def _is_elsewhere(card: Stocked, line: CountedCard) -> bool:
+    return bool(line.place) and _plain(line.place) != _plain(card.mark.tags.place)
+
+
+def _plain(place: str) -> str:
+    return "".join(fold(place).split())

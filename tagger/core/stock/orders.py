@@ -1,0 +1,200 @@
+"""Which card each line of an order means, over all lots."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.model.copies import NEAREST, WORST
+from tagger.core.model.numbers import canonical, parse_serial
+from tagger.core.model.stock_number import read_stock_number
+from tagger.core.model.tags import parallel_key
+from tagger.core.model.text import fold, printable
+from tagger.core.model.trade import SOLD
+from tagger.core.session.stock_status import already_sold
+
+if TYPE_CHECKING:
+    from tagger.core.model.condition import Scale
+    from tagger.core.stock.order_lines import OrderLine
+    from tagger.core.stock.stocked import Stocked
+
+_SHOWN = 3  # cards that are named where a line could mean several
+
+
+class OrderMatch(NamedTuple):
+    """A line and the card that it means; None with the reason. `done`: that line was there before,
+    and its card was sold by it."""
+
+    line: OrderLine
+    card: Stocked | None = None
+    why: str = ""
+    done: bool = False
+
+
+class _Unmatched(Exception):
+    """Why no card is meant."""
+
+
+class OrderMatcher:
+    """Matches lines to cards; each card is given once."""
+
+    def __init__(self, cards: Sequence[Stocked], scale: Scale, copy: str = NEAREST) -> None:
+        """`copy` is one of COPIES."""
+        self._scale, self._copy = scale, copy
+        self._ranks = {step.name: rank for rank, step in enumerate(scale.steps)}
+        self._by_number = {card.number: card for card in cards if card.number}
+        self._by_line = {key: card for card in cards for key in card.mark.trade.lines.split()}
+        self._named: dict[str, list[Stocked]] = defaultdict(list)
+        self._subjects: dict[str, list[Stocked]] = defaultdict(list)
+        for card in cards:
+            self._named[canonical(card.mark.tags.number)].append(card)
+            self._subjects[fold(card.mark.tags.subject)].append(card)
+        self._given: set[tuple[str, int]] = set()
+
+    def match(self, lines: Iterable[OrderLine]) -> list[OrderMatch]:
+        """The card of each line."""
+        lines = list(lines)
+        found: dict[int, OrderMatch] = {}
+        # a stock number names its card, so that no other line may be given it before
+        for exactly in (True, False):
+            for at, line in enumerate(lines):
+                if (read_stock_number(line.get("stock")) is not None) is exactly:
+                    found[at] = self._match(line)
+        return [found[at] for at in range(len(lines))]
+
+    def _match(self, line: OrderLine) -> OrderMatch:
+        if line.problem:
+            return OrderMatch(line, why=line.problem)
+        if before := self._by_line.get(line.key):
+            return OrderMatch(line, before, done=True)
+        try:
+            card = self._card(line)
+        except _Unmatched as reason:
+            return OrderMatch(line, why=str(reason))
+        done = card.mark.gone == SOLD and card.mark.trade.order == line.get("order")
+        self._given.add((card.lot, card.id))
+        return OrderMatch(line, card, done=done)
+
+    def _card(self, line: OrderLine) -> Stocked:
+        number = read_stock_number(line.get("stock"))
+        if number is not None:
+            return self._numbered(line, str(number))
+        if line.get("stock") and not line.names_card:
+            raise _Unmatched(f"'{printable(line.get('stock'), 40)}' is not a stock number")
+        if not line.names_card:
+            raise _Unmatched("the line names no card")
+        return self._described(line)
+
+    def _numbered(self, line: OrderLine, number: str) -> Stocked:
+        card = self._by_number.get(number)
+        if card is None:
+            raise _Unmatched(f"no card in the lots opened on this machine has the number {number}")
+        named = line.get("number")
+        if named and canonical(named) != canonical(card.mark.tags.number):
+            raise _Unmatched(f"{number} is {card.mark.tags.title}, not #{printable(named, 40)}")
+        if card.mark.gone == SOLD and card.mark.trade.order != line.get("order"):
+            raise _Unmatched(f"{number} {already_sold(card.mark)}")
+        if card.mark.gone and card.mark.gone != SOLD:
+            raise _Unmatched(f"{number} was {card.mark.gone}")
+        if (card.lot, card.id) in self._given:
+            raise _Unmatched(f"{number} is named by a line before")
+        return card
+
+    def _described(self, line: OrderLine) -> Stocked:
+        fitting = [card for card in self._candidates(line) if _fits(card, line)]
+        if not fitting:
+            raise _Unmatched("no such card in the lots opened on this machine")
+        _check_one_kind(fitting)
+        there = [card for card in fitting if self._is_free(card, line)]
+        if not there:
+            raise _Unmatched("every copy is sold, pulled or reserved")
+        return min(self._conditioned(there, line), key=self._preference(line))
+
+    def _candidates(self, line: OrderLine) -> Sequence[Stocked]:
+        if line.get("number"):
+            return self._named.get(canonical(line.get("number")), ())
+        return self._subjects.get(fold(line.get("subject")), ())
+
+    def _is_free(self, card: Stocked, line: OrderLine) -> bool:
+        if card.mark.gone or (card.lot, card.id) in self._given:
+            return False
+        return not card.mark.trade.reserved or _is_reserved_for(card, line)
+
+    def _conditioned(self, there: Sequence[Stocked], line: OrderLine) -> Sequence[Stocked]:
+        """The copies in the condition that was ordered; where the worst that fits is sold, those in
+        a better one, too."""
+        if not line.get("condition"):
+            return there
+        read = self._scale.read(fold(line.get("condition")))
+        wanted = read.name if read else line.get("condition")
+        fitting = [card for card in there if self._is_in(card, wanted)]
+        if not fitting:
+            had = ", ".join(dict.fromkeys(_condition(card) for card in there))
+            raise _Unmatched(f"no copy is {printable(wanted, 40)}; there is {printable(had, 80)}")
+        return fitting
+
+    def _is_in(self, card: Stocked, wanted: str) -> bool:
+        """Whether a card is in a condition that fits the one that is wanted."""
+        if self._copy == WORST and wanted in self._ranks:
+            return 0 <= self._rank(card) <= self._ranks[wanted]
+        return fold(card.mark.tags.condition) == fold(wanted)
+
+    def _rank(self, card: Stocked) -> int:
+        return self._ranks.get(card.mark.tags.condition, -1)
+
+    def _preference(self, line: OrderLine) -> Callable[[Stocked], tuple[object, ...]]:
+        def key(card: Stocked) -> tuple[object, ...]:
+            worse = -self._rank(card) if self._copy == WORST else 0
+            return (not _is_reserved_for(card, line), worse, *card.nearness)
+
+        return key
+
+
+def _check_one_kind(fitting: Sequence[Stocked]) -> None:
+    """Raises _Unmatched where a line could mean one card or another: that is asked, never
+    guessed."""
+    kinds = {_kind(card): card for card in fitting}
+    if len(kinds) > 1:
+        shown = " or ".join(_title(card) for card in list(kinds.values())[:_SHOWN])
+        more = ", …" if len(kinds) > _SHOWN else ""
+        raise _Unmatched(f"it could be {shown}{more}")
+
+
+def _is_reserved_for(card: Stocked, line: OrderLine) -> bool:
+    """Whether a card is reserved for this order, or its buyer."""
+    wanted = fold(card.mark.trade.reserved)
+    return bool(wanted) and wanted in (fold(line.get("order")), fold(line.get("buyer")))
+
+
+def _fits(card: Stocked, line: OrderLine) -> bool:
+    return all(_tests(card, line))
+
+
+def _tests(card: Stocked, line: OrderLine) -> Iterator[bool]:
+    tags = card.mark.tags
+    if line.get("set"):
+        yield fold(line.get("set")) == fold(tags.set)
+    if line.get("subject"):
+        yield fold(line.get("subject")) == fold(tags.subject)
+    # an empty cell of such a column is the plain card; a table without one does not say
+    if "parallel" in line.cells:
+        yield parallel_key(line.get("parallel")) == parallel_key(tags.parallel)
+    if line.get("serial"):
+        yield parse_serial(line.get("serial")) == parse_serial(tags.serial)
+
+
+def _kind(card: Stocked) -> tuple[str, ...]:
+    tags = card.mark.tags
+    return (
+        fold(tags.set), canonical(tags.number), fold(tags.subject), parallel_key(tags.parallel),
+    )  # fmt: skip
+
+
+def _title(card: Stocked) -> str:
+    tags = card.mark.tags
+    return printable(f"{tags.set} {tags.title}, {tags.parallel_name}", 80)
+
+
+def _condition(card: Stocked) -> str:
+    return card.mark.tags.condition or "no condition"

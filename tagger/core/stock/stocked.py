@@ -1,0 +1,81 @@
+"""The cards of lots as they lie in their places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.lot.fields import CardInLot, cards
+from tagger.core.model.numbers import natural
+from tagger.core.model.tags import State
+from tagger.core.reports.card_search import between, short_name
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.tags import Mark
+
+
+class Stocked(NamedTuple):
+    """A tagged card. `lot` is the lot's name; `number` the stock number, empty where the lot has
+    none yet; `from_front` which one of its place it is, from 1, 0 where it is not there; `before`
+    and `after` name its neighbours there, empty at either end."""
+
+    lot: str
+    position: int
+    id: int
+    front: str
+    mark: Mark
+    number: str
+    from_front: int = 0
+    before: str = ""
+    after: str = ""
+
+    @property
+    def lies(self) -> str:
+        """`3 from the front, between #45 and #47`."""
+        if not self.from_front:
+            return self.mark.gone
+        return f"{self.from_front} from the front, {between(self.before, self.after)}"
+
+    @property
+    def nearness(self) -> tuple[object, ...]:
+        """A key by which the card that is nearest to hand comes first: the front-most in its
+        place."""
+        return (self.from_front, *self.order)
+
+    @property
+    def order(self) -> tuple[object, ...]:
+        """A key that orders cards by place, and there from the front."""
+        return natural(self.mark.tags.place), self.lot, self.from_front, self.position
+
+
+def stocked(name: str, lot: LotView) -> list[Stocked]:
+    """The tagged cards of a lot in feeding order, those that are gone among them."""
+    # a card that is set aside or untagged lies there, too: it counts from the front
+    every = list(cards(lot))
+    neighbours = dict(_neighbours(every))
+    return [
+        Stocked(
+            name,
+            card.position,
+            card.pair.id,
+            card.pair.front or "",
+            card.mark,
+            card.stock_number,
+            *neighbours.get(card.position, ()),
+        )
+        for card in every
+        if card.mark.state is State.TAGGED
+    ]
+
+
+def _neighbours(every: list[CardInLot]) -> Iterator[tuple[int, tuple[int, str, str]]]:
+    """(position, (from the front, before, after)) of each card that lies in its place."""
+    places: dict[str, list[CardInLot]] = {}
+    for card in every:
+        if card.mark.in_place:
+            places.setdefault(card.mark.tags.place, []).append(card)
+    for there in places.values():
+        names = ["", *(short_name(card.mark, card.position) for card in there), ""]
+        for at, card in enumerate(there, start=1):
+            yield card.position, (at, names[at - 1], names[at + 1])

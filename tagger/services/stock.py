@@ -1,0 +1,176 @@
+"""The stock over all lots of this machine: cards found by their numbers, and changes of several
+lots, all or none."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from tagger.core.lot.fields import cards
+from tagger.core.model.numbers import natural
+from tagger.core.model.stock_number import StockNumber, is_mistyped, read_stock_number
+from tagger.core.model.text import fold, printable
+from tagger.core.overview.doubles import Doubles
+from tagger.core.overview.selection import Filter, read_filter, select
+from tagger.core.reports.card_search import without_lot
+from tagger.core.stock.stocked import Stocked, stocked
+from tagger.errors import LotError, NotSaved, Refused, UsageError
+from tagger.services.lot_selection import ChosenLots
+from tagger.services.opening import change
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, data_folder
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from tagger.config import Settings
+    from tagger.core.lot.carried import Cursor
+    from tagger.core.lot.lot import LotState
+    from tagger.core.model.condition import Scale
+    from tagger.core.model.tags import Marking
+    from tagger.core.session.session import Session
+
+
+@dataclass
+class Stock:
+    """The tagged cards of several lots, as they stand; `lots` by their names. `skipped` has a
+    sentence for each lot that cannot be read."""
+
+    cards: list[Stocked] = field(default_factory=list)
+    lots: dict[str, tuple[LotPlace, LotState]] = field(default_factory=dict)
+    skipped: list[str] = field(default_factory=list)
+
+    @property
+    def checklists(self) -> tuple[str, ...]:
+        """The checklists of all lots."""
+        return tuple(dict.fromkeys(one for _, lot in self.lots.values() for one in lot.checklists))
+
+
+def read_stock(folders: Sequence[Path] = ()) -> Stock:
+    """The stock of some lots, of all on this machine where none is named. Raises LotError where
+    there is no lot."""
+    chosen, stock = ChosenLots(folders), Stock()
+    # by name, so that the same lots give the same answer each time
+    for place, lot in sorted(chosen.read(), key=lambda one: natural(one[0].name)):
+        stock.lots[place.name] = place, lot
+        stock.cards += stocked(place.name, lot)
+    stock.skipped = chosen.skipped
+    return stock
+
+
+def cards_numbered(words: Sequence[str]) -> dict[LotPlace, tuple[LotState, list[int]]]:
+    """The cards with these stock numbers: by lot the lot as it is kept and their positions. Raises
+    UsageError where a word is not a stock number, Refused where no lot has the card."""
+    wanted = dict.fromkeys(map(_number, words))
+    lots, skipped = _lots_with({number.part for number in wanted})
+    found: dict[LotPlace, tuple[LotState, list[int]]] = {}
+    for number in wanted:
+        at = [one for one in lots if one[1].part == number.part and _positions(one[1], number)]
+        if not at:
+            said = f"No card in the lots opened on this machine has the number {number}."
+            # it may be in one that is on a drive that is not there
+            raise Refused(" ".join((said, *skipped)))
+        if len(at) > 1:
+            names = " and ".join(place.name for place, _ in at)
+            raise Refused(f"{names} both have a card {number}; name the lot and the position.")
+        place, lot = at[0]
+        found.setdefault(place, (lot, []))[1].extend(_positions(lot, number))
+    return found
+
+
+def _positions(lot: LotState, number: StockNumber) -> list[int]:
+    """Where in a lot the card with a number is; nowhere, or at one position."""
+    pairs = enumerate(lot.arrangement.pairs, start=1)
+    return [at for at, pair in pairs if lot.mark(pair.id).running == number.running][:1]
+
+
+def _number(word: str) -> StockNumber:
+    number = read_stock_number(word)
+    if number is None:
+        why = "its check character does not fit" if is_mistyped(word) else "type it as on the label"
+        raise UsageError(f"'{printable(word, 40)}' is not a stock number: {why}.")
+    return number
+
+
+def _lots_with(parts: set[str]) -> tuple[list[tuple[LotPlace, LotState]], list[str]]:
+    """The lots with these parts of stock numbers; a sentence for each lot that cannot be read."""
+    known = [one for one in LotList(data_folder()).known() if one.part in parts]
+    # of a lot that was opened by an older program the list knows no part: then all are read
+    all_known = parts <= {one.part for one in known}
+    lots = ChosenLots([one.place.folder for one in known] if all_known else ())
+    read = [(place, lot) for place, lot in lots.read() if lot.part in parts]
+    return read, lots.skipped
+
+
+def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stocked]:
+    """The cards that words mean: stock numbers, or a filter as the overview has it, with
+    `lot=spring` for lots with this in their name. Raises UsageError where they cannot be read."""
+    numbers = [read_stock_number(word) for word in words]
+    if words and all(numbers):
+        wanted = set(map(str, numbers))
+        return [card for card in stock.cards if card.number in wanted]
+    hint, named = without_lot(" ".join(words))
+    meant = read_filter(hint, scale)
+    if meant.unclear:
+        raise UsageError(f"{meant.unclear}.")
+    return [
+        card
+        for name, there in by_lot(stock.cards).items()
+        if named in fold(name)
+        for card in _selected(stock.lots[name][1], there, meant)
+    ]
+
+
+def _selected(lot: LotState, there: Sequence[Stocked], meant: Filter) -> Iterator[Stocked]:
+    every = list(cards(lot))
+    positions = set(select(every, meant, Doubles(every)))
+    return (card for card in there if card.position in positions)
+
+
+def by_lot(cards: Iterable[Stocked]) -> dict[str, list[Stocked]]:
+    """Cards by the names of their lots."""
+    found: dict[str, list[Stocked]] = {}
+    for card in cards:
+        found.setdefault(card.lot, []).append(card)
+    return found
+
+
+@dataclass(frozen=True)
+class LotChange:
+    """What is to change in one lot, as one step that undo takes back; `after` is what is carried
+    from then on, None for what is carried now."""
+
+    place: LotPlace
+    label: str
+    marks: Sequence[Marking]
+    after: Cursor | None = None
+
+
+def enter_all(changes: Iterable[LotChange], settings: Settings) -> None:
+    """Change several lots, all or none: each is held before the first is changed. Raises
+    LockedError where another program holds one, Refused where one was changed since it was read,
+    NotSaved; nothing is changed then."""
+    with contextlib.ExitStack() as held:
+        every = [(one, held.enter_context(change(one.place, settings))) for one in changes]
+        for one, session in every:
+            _check(one, session)
+        done: list[Session] = []
+        try:
+            for one, session in every:
+                session.enter(one.label, one.marks, one.after)
+                done.append(session)
+        except NotSaved:
+            for session in reversed(done):
+                session.undo()
+            raise
+
+
+def _check(one: LotChange, session: Session) -> None:
+    if session.looking:
+        raise LotError(f"Nothing was changed: {one.place.name} is {session.looking}.")
+    if any(session.view.mark(marking.id) != marking.before for marking in one.marks):
+        raise Refused(
+            f"{one.place.name} was changed in the meantime; nothing was changed. Try again."
+        )
