@@ -129,15 +129,6 @@ def complain_first(messages: Sequence[str], most: int, one: str, several: str) -
         complain(f"{counted(len(messages) - most, one, several)}.")
 
 
-def asked(question: str) -> bool:
-    """Whether the user says yes to a question; no where nobody sees it."""
-    if not (sys.stdin.isatty() and sys.stderr.isatty()):
-        return False
-    # On stderr: stdout may go into a file.
-    print(f"{question} y or n: ", end="", file=sys.stderr, flush=True)
-    return sys.stdin.readline().strip().lower() in ("y", "yes")
-
-
 def _write(text: str) -> None:
     if sys.stdout is None:  # closed before the program was started
         raise OutputLost("Standard output is closed.")
