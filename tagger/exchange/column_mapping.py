@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import Field, inventory_fields, layout_fields
-from tagger.core.model.money import PRICE
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.import_diff import CHANGEABLE, KEYS

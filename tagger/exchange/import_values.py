@@ -8,7 +8,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from tagger.core.model.money import PRICE, not_a_price
+from tagger.core.model.column_names import PRICE
+from tagger.core.model.money import not_a_price
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import Mark, State, Tags, is_base, kept_parallel

@@ -18,7 +18,7 @@ from tagger.core.lot.fields import (
     reader,
     run_of_serial,
 )
-from tagger.core.model.money import PRICE
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.tags import State, Tags
 from tagger.exchange.layout.row_filter import CHOICES, misspelled
 from tagger.exchange.table import Row, Table

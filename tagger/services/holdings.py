@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.model.text import printable
 from tagger.core.reports.completion import Holdings, SetCount, Want, sets_named
 from tagger.errors import LotError, UsageError
-from tagger.services.lot_checklists import index_of, unread
+from tagger.services.lists.lot_checklists import index_of, unread
 from tagger.store.checklists import checklist_files
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.replaced_findings import replaced_findings
 from tagger.core.lot.scan_stamps import asked_cards
 from tagger.errors import NoScans
-from tagger.services.measurements import findings_of, measure_lot
 from tagger.services.opening import look_at_scans
+from tagger.services.scans.measurements import findings_of, measure_lot
 
 if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding

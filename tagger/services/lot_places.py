@@ -9,7 +9,8 @@ from pathlib import Path
 from tagger.core.lot.naming import own_name, told_apart
 from tagger.core.model.text import fold, printable
 from tagger.errors import LotError, Refused
-from tagger.store.lot.lot_file import look
+from tagger.store.files import SYSTEM
+from tagger.store.lot.recovery import recover
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, lot_place
 
@@ -26,8 +27,8 @@ def _as_kept(place: LotPlace) -> LotPlace:
     if not place.kept:
         return place
     # what is wrong with it is told by whoever needs more than its name
-    with contextlib.suppress(LotError):
-        return place.called(look(place.home).kept.lot.name)
+    with contextlib.suppress(LotError, OSError):
+        return place.called(recover(SYSTEM, place.home).kept.lot.name)
     return place
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.services.lot_places import place_of_folder
-from tagger.services.opening import note_scans
+from tagger.services.scans.replaced_told import note_scans
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder

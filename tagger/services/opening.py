@@ -11,8 +11,8 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.change import ScansSeen
-from tagger.core.lot.scan_stamps import asked_cards, renamed_stamps, replaced_words
+from tagger.core.lot.change import ChecklistsKnown, LotNamed, ScansSeen, StockBegun
+from tagger.core.lot.scan_stamps import asked_cards, renamed_stamps
 from tagger.core.model.counted import counted
 from tagger.core.model.stock_number import part_of
 from tagger.core.model.text import named, printable
@@ -20,10 +20,11 @@ from tagger.core.session.intake import folder_read
 from tagger.errors import NotSaved
 from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
-from tagger.services.scan_check import AT_THE_END, check_scans, digested, stamp_of
+from tagger.services.scans.replaced_told import note_asked
+from tagger.services.scans.scan_check import AT_THE_END, check_scans, digested, stamp_of
 from tagger.store.lot.lot_file import LotFile, read_lot
-from tagger.store.lot.standing import went_back
-from tagger.store.lot.troubles import note_back, note_replaced
+from tagger.store.lot.troubles import note_back
+from tagger.store.lot.watch.standing import went_back
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home, state_folder
 from tagger.store.machine.unlisted import UnlistedFiles
@@ -32,8 +33,8 @@ from tagger.store.machine.unlisted import UnlistedFiles
 if TYPE_CHECKING:
     from tagger.config import Settings
     from tagger.core.lot.lot import LotState
-    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.lot.view import LotView
+    from tagger.core.model.scan_ref import ScanStamp
     from tagger.core.session.session import Session
 
 
@@ -66,18 +67,8 @@ def look_at_scans(place: LotPlace) -> tuple[Looked, Mapping[str, ScanStamp]]:
     stamps = renamed_stamps(lot, checked.renamed)
     lot.apply(ScansSeen(tuple((one.scan, one.after) for one in stamps)))
     asked = asked_cards(lot, checked.changed)
-    _note_replaced(place, asked)
+    note_asked(place, asked)
     return Looked(lot, folder), checked.changed
-
-
-def note_scans(place: LotPlace, lot: LotState) -> None:
-    """Have it told at the end of the command where scans of a lot are other files than when their
-    cards were tagged. Nothing is asked of a folder that is not there."""
-    if not place.folder.is_dir():
-        return
-    # names are what a card could follow, and whoever only reads the tags follows none
-    asked = asked_cards(lot, check_scans(place.folder, lot, ()).changed)
-    _note_replaced(place, asked)
 
 
 def _unlisted() -> str:
@@ -98,7 +89,7 @@ def _begin_stock(store: LotFile, place: LotPlace) -> None:
     """Give a lot its part of stock numbers: one that no other lot on this machine has. Raises
     NotSaved."""
     known = LotList(data_folder())
-    store.begin_stock(part_of(store.identity, known.parts(place).__contains__))
+    store.note(StockBegun(part_of(store.identity, known.parts(place).__contains__)))
     known.opened(replace(place, own=store.lot.name), store.stands, store.lot.part)
 
 
@@ -109,10 +100,11 @@ def _find_lists(session: Session, place: LotPlace) -> tuple[str, ...]:
     # not imported before: of most lots all are there
     if all(map(os.path.lexists, before)):
         return ()
-    from tagger.services.lot_checklists import lists_now
+    from tagger.store.machine.known_lists import lists_now
 
     now = lists_now(before, (place.folder, place.folder.parent))
-    session.lists_are(now)
+    if now != before:
+        session.note(ChecklistsKnown(tuple(dict.fromkeys(now))))
     moved = [
         (printable(os.path.basename(old)), printable(os.path.basename(new)))
         for old, new in zip(before, now, strict=True)
@@ -137,8 +129,8 @@ class OpenLot:
         session = self.session
         # what cannot be kept is read again, and the tags are kept already
         with contextlib.suppress(NotSaved):
-            session.scans_read(digested(self.place.folder, session.undigested, AT_THE_END))
-        _note_replaced(self.place, session.replaced.positions())
+            session.scans.read(digested(self.place.folder, session.scans.undigested, AT_THE_END))
+        note_asked(self.place, session.scans.replaced.positions())
 
     def __enter__(self) -> Session:
         return self.session
@@ -195,7 +187,7 @@ def change(
             closer_look=settings.closer_look,
         )
         folder = list_scans(place.folder, session.view.arrangement.mending.joined)
-        session.stamp_of = partial(stamp_of, place.folder)
+        session.scans.stamp_of = partial(stamp_of, place.folder)
         checked = check_scans(place.folder, session.view, folder.scans, patient)
         # a lot that cannot be written to stays as it is kept
         if not session.looking:
@@ -204,7 +196,7 @@ def change(
             session.take_in(folder.scans, lists, checked.renamed)
             store.notes += _find_lists(session, place)
             if own and own != store.lot.name:
-                store.call(own)
+                store.note(LotNamed(own))
             session.begin_stock = partial(_begin_stock, store, place)
             _note_back(place, store)
             own_place = replace(place, own=store.lot.name)
@@ -212,8 +204,8 @@ def change(
                 # a convenience: the tags are with the lot
                 store.notes += (_unlisted(),)
             _share_unlisted(session, place)
-        session.scans_read({**checked.touched, **checked.changed})
-        session.undigested.extend(checked.unread)
+        session.scans.read({**checked.touched, **checked.changed})
+        session.scans.undigested.extend(checked.unread)
     # A store that stays open stays locked, and no later command could open the lot.
     except BaseException:
         store.close()
@@ -226,13 +218,6 @@ def _note_back(place: LotPlace, store: LotFile) -> None:
     if back := went_back(LotList(data_folder()).last(place), store.stood):
         store.notes += (f"{back[0].upper()}{back[1:]}.",)
         note_back(place.home, back)
-
-
-def _note_replaced(place: LotPlace, asked: Sequence[int]) -> None:
-    words = replaced_words(asked)
-    note_replaced(
-        place.home, f"{words}; tagger audit FOLDER asks whether the tags stay" if words else ""
-    )
 
 
 def missing_scans(lot: LotView, there: Sequence[str]) -> str:

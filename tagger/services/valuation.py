@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import State
 from tagger.core.reports.value import Valuation
-from tagger.services.lot_checklists import FurtherColumns
+from tagger.services.lists.lot_checklists import FurtherColumns
 
 if TYPE_CHECKING:
     from tagger.config import Settings

@@ -13,7 +13,7 @@ from faults.edits import Model, Tally, do, lot_facts, scans, some_tags, steps_fr
 
 from tagger.core.feeding.pairing import first_intake
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, FolderRead
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.errors import LotError
 from tagger.store.lot import recovery
@@ -38,7 +38,7 @@ def small_lot(home: Path, tail: bool) -> Files:
     `lot.json`."""
     disk = Disk()
     store = LotFile(home, "lot", disk)
-    store.intake(*first_intake(scans(6)))
+    store.note(FolderRead(*first_intake(scans(6))))
     for number, (step, _) in enumerate(steps_from(_three_cards(), 11)):
         if number == 4:
             store.settle()
@@ -61,7 +61,7 @@ def large_lot(home: Path, cards: int = 2000, changes: int = 3000) -> Files:
     source = random.Random(1)
     disk = Disk()
     store = LotFile(home, "lot", disk)
-    store.intake(*first_intake(scans(cards * 2)))
+    store.note(FolderRead(*first_intake(scans(cards * 2))))
     for number in range(changes):
         if number == changes - 50:
             store._checkpoint.join()

@@ -9,7 +9,7 @@ from faults.edits import scans
 
 from tagger.core.feeding.pairing import first_intake
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, FolderRead
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.store.files import SystemFiles
 from tagger.store.lot.lot_file import LotFile, read_lot
@@ -19,7 +19,7 @@ def opened(home: Path, files: Any = None, cards: int = 3) -> LotFile:
     """A lot of some cards."""
     store = LotFile(home, "lot", files or SystemFiles())
     if not store.lot.cards:
-        store.intake(*first_intake(scans(cards * 2)))
+        store.note(FolderRead(*first_intake(scans(cards * 2))))
     return store
 
 

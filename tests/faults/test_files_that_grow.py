@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tagger.core.session.loupe import Loupe
+from tagger.core.session.loupes.loupe import Loupe
 from tagger.store.files import SystemFiles, read_whole
 from tagger.store.machine.loupes import LoupeFile
 

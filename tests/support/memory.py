@@ -5,21 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import (
-    Change,
-    ChecklistsKnown,
-    FolderRead,
-    LotBought,
-    LotNamed,
-    ScansSeen,
-    StockBegun,
-)
+from tagger.core.lot.change import Change, Noted
 from tagger.core.lot.history import PastChange
 from tagger.core.lot.lot import LotState
-from tagger.core.lot.scan_stamps import Stamped
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement
-from tagger.core.model.trade import Purchase
 
 
 class MemoryStore:
@@ -63,23 +52,8 @@ class MemoryStore:
         end = len(changes) if onward is None else onward
         return [PastChange(changes[at], at) for at in range(end - 1, max(-1, end - 1 - limit), -1)]
 
-    def intake(self, arrangement: Arrangement, next_id: int) -> None:
-        self.lot.apply(FolderRead(arrangement, next_id))
-
-    def remember(self, checklists: tuple[str, ...]) -> None:
-        self.lot.apply(ChecklistsKnown(checklists))
-
-    def call(self, name: str) -> None:
-        self.lot.apply(LotNamed(name))
-
-    def begin_stock(self, part: str) -> None:
-        self.lot.apply(StockBegun(part))
-
-    def note_purchase(self, purchase: Purchase) -> None:
-        self.lot.apply(LotBought(purchase))
-
-    def seen(self, stamps: Stamped) -> None:
-        self.lot.apply(ScansSeen(stamps))
+    def note(self, event: Noted) -> None:
+        self.lot.apply(event)
 
     def move_to(self, cursor: Cursor) -> None:
         self.lot.apply(cursor)

@@ -8,7 +8,7 @@ from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import Token
-from tagger.core.matching.read import UNREAD
+from tagger.core.matching.read import NUMBER, NUMBER_START, SET_WORD, TEAM, UNREAD
 from tagger.core.matching.subject_match import (
     FAR_SLIP,
     INITIALS,
@@ -25,16 +25,7 @@ from tagger.core.matching.subject_match import (
     SURNAME,
     SURNAME_START,
 )
-from tagger.core.matching.token_match import (
-    CARRIED_SET_WORD,
-    NUMBER,
-    NUMBER_BEGUN,
-    NUMBER_START,
-    REPEATED,
-    SET_LETTER,
-    SET_WORD,
-    TEAM,
-)
+from tagger.core.matching.token_match import CARRIED_SET_WORD, NUMBER_BEGUN, REPEATED, SET_LETTER
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Row

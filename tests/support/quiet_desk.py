@@ -13,7 +13,7 @@ from support.memory import MemoryStore
 from tagger.core.audit.poses import Poses
 from tagger.core.index.index import Indexed
 from tagger.core.model.scan_ref import ScanRef
-from tagger.core.session.loupe import Loupe
+from tagger.core.session.loupes.loupe import Loupe
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
 from tagger.ui.desk.app import DeskApp

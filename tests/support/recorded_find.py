@@ -10,7 +10,7 @@ from pathlib import Path
 
 from tagger.commands.composition.finder import LotFinder
 from tagger.config import Settings
-from tagger.services.sources import FoundScans
+from tagger.services.scans.sources import FoundScans
 from tagger.ui.find.app import FindApp
 from tagger.ui.find.ports import Finds
 from tagger.ui.keys import Keymap

@@ -20,8 +20,8 @@ from tagger.core.model.suggestions import meant
 from tagger.core.model.text import printable
 from tagger.errors import ATTENTION, UsageError
 from tagger.services.console import asked, complain, out_lines, print_json, tell
-from tagger.services.list_growth import COLUMNS, enter_reread, grown_list, reread_lots
-from tagger.services.list_reading import list_names
+from tagger.services.lists.list_growth import COLUMNS, enter_reread, grown_list, reread_lots
+from tagger.services.lists.naming import list_names
 from tagger.services.output.tables import write_list
 from tagger.store.checklists import checklist_files, read_checklist
 from tagger.store.list_names import ListCorrections, keyed

@@ -16,14 +16,14 @@ from tagger.core.fixes.parser import WORDS, read_fix
 from tagger.core.fixes.scans import Split
 from tagger.core.model.counted import counted
 from tagger.core.session.fixer import Fixed, Fixer
-from tagger.core.session.replaced_scans import ANSWERS
+from tagger.core.session.replaced_answers import ANSWERS
 from tagger.errors import DONE, NoScans, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
 from tagger.services.joining import joined_lot
 from tagger.services.lot_audit import LotAudit
 from tagger.services.opening import change
-from tagger.services.sheets import sheet_parts
+from tagger.services.scans.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, config_file
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from typing import Any
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, json_argument
-from tagger.services.centering import CAUTION, measure_scan
 from tagger.services.console import out, out_lines, print_json
+from tagger.services.scans.centering import CAUTION, measure_scan
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

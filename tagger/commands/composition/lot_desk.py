@@ -18,7 +18,7 @@ from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background.background_jobs import BackgroundJobs
 from tagger.services.background.recognition_process import RecognitionProcess
 from tagger.services.opening import change, missing_scans
-from tagger.services.sources import FolderSource
+from tagger.services.scans.sources import FolderSource
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.lot.hint_file import HintFile
 from tagger.store.machine.first_time import FirstTime
@@ -114,10 +114,9 @@ class LotDesk:
     def _reader(self) -> ReadLists:
         def read(partly: Callable[[Indexed], None]) -> Indexed:
             # What reads hints is loaded with the checklists, so that the first card shows sooner.
-            from tagger.services.list_reading import list_names
-            from tagger.services.lot_checklists import lists_now
+            from tagger.services.lists.naming import list_names
             from tagger.store.checklists import read_indexed
-            from tagger.store.machine.known_lists import KnownLists
+            from tagger.store.machine.known_lists import KnownLists, lists_now
 
             paths = [Path(path) for path in lists_now(self.session.view.checklists)]
             read = read_indexed(paths, index_folder(), partly, names=list_names(self.settings))
@@ -130,8 +129,8 @@ class LotDesk:
 
     def _questions(self) -> ListAsker:
         """What knows of lists that nobody has looked at yet."""
-        from tagger.services.list_questions import ListQuestions
-        from tagger.services.list_reading import list_names
+        from tagger.services.lists.list_reading import ListQuestions
+        from tagger.services.lists.naming import list_names
 
         return ListQuestions(list_names(self.settings))
 
@@ -139,7 +138,7 @@ class LotDesk:
         """What the dealer should know when the desk opens, the gravest first."""
         looking, keys, ignored = self.session.looking, self.keys, self._lot.folder.ignored
         words = list(self._lot.store.notes)
-        if told := replaced_told(self.session.replaced.positions(), keys):
+        if told := replaced_told(self.session.scans.replaced.positions(), keys):
             words.append(told)
         if gone := missing_scans(self.session.view, self._lot.folder.scans):
             words.append(gone)

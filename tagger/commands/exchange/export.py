@@ -24,7 +24,7 @@ from tagger.exchange.rows import NO_FURTHER, FurtherColumns
 from tagger.exchange.shown.pictures import picture_columns
 from tagger.exchange.table_writer import FORMS
 from tagger.services.console import complain, complain_first, tell
-from tagger.services.lot_checklists import print_runs
+from tagger.services.lists.lot_checklists import print_runs
 from tagger.services.opening import look
 from tagger.services.output.paths import check_folder, check_target, shown_target
 from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures

@@ -73,7 +73,7 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
 
     # Words alone need no screen, so Textual is loaded here.
     from tagger.services.drawing import chosen_drawing
-    from tagger.services.sources import FoundScans
+    from tagger.services.scans.sources import FoundScans
     from tagger.ui.find.app import FindApp
     from tagger.ui.terminal.app import check_terminal, run
 

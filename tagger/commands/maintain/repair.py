@@ -9,7 +9,7 @@ from tagger.commands.common import Command, find_lot, lot_arguments
 from tagger.errors import ATTENTION, DONE, LotError, UsageError
 from tagger.services.console import out, out_lines
 from tagger.store.lot.repair import RepairPlan, plan, repair
-from tagger.store.lot.standing import NOWHERE
+from tagger.store.lot.watch.standing import NOWHERE
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder
 

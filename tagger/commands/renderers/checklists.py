@@ -10,7 +10,7 @@ from tagger.core.checklist.facts import SetFacts, numbering_told, ranges_told, s
 from tagger.core.checklist.headings import shown_meaning
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.services.list_reading import columns_told, row_told, sample_rows
+from tagger.services.lists.list_reading import columns_told, row_told, sample_rows
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Checklist

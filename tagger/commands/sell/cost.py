@@ -9,6 +9,7 @@ from tagger.commands.arguments import options
 from tagger.commands.arguments.sale import day_typed, noted
 from tagger.commands.common import Command, find_lot, lot_arguments
 from tagger.config import load_settings
+from tagger.core.lot.change import LotBought
 from tagger.core.model.money import not_a_price
 from tagger.core.model.text import printable
 from tagger.errors import DONE, LotError, UsageError
@@ -52,7 +53,7 @@ def _note(given: argparse.Namespace, place: LotPlace) -> Purchase:
         if session.looking:
             raise LotError(f"Nothing was noted: {session.looking}.")
         bought = session.view.bought._replace(**said)
-        session.note_purchase(bought)
+        session.note(LotBought(bought))
     return bought
 
 

@@ -17,7 +17,7 @@ from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
 from tagger.services.console import out_lines, print_json, tell
-from tagger.services.list_reading import list_names
+from tagger.services.lists.naming import list_names
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import config_file, index_folder
 

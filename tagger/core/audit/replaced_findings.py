@@ -10,8 +10,8 @@ from tagger.core.lot.scan_stamps import other_scans
 from tagger.core.model.text import named, printable
 
 if TYPE_CHECKING:
-    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.lot.view import LotView
+    from tagger.core.model.scan_ref import ScanStamp
 
 REMEDY = (
     "Look at the card: the same one scanned again keeps its tags ('same'), another card loses them "

@@ -9,8 +9,8 @@ from itertools import repeat
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.columns import Rows
+from tagger.core.checklist.doubles import unite
 from tagger.core.checklist.oddities import Oddities, Oddity, Problem
-from tagger.core.checklist.rows.doubles import unite
 
 if TYPE_CHECKING:
     from tagger.core.checklist.reading import TableReading

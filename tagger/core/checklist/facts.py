@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.checklist.rows.parallels import unique
+from tagger.core.checklist.parallels import unique
 from tagger.core.model.numbers import canonical
 from tagger.core.model.series import series_of
 from tagger.core.model.text import fold, printable

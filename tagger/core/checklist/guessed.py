@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tagger.core.checklist.header import Header, Record, filled
-from tagger.core.checklist.rows.numbers_read import is_number_like
+from tagger.core.checklist.header import Header, Record
+from tagger.core.checklist.lines import filled
+from tagger.core.checklist.numbers_read import is_number_like
 
 _FEWEST = 2  # rows
 

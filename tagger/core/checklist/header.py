@@ -4,15 +4,22 @@ cells, and what stands above it."""
 from __future__ import annotations
 
 import csv
-import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.checklist.headings import NO_MORE, ONE_PARALLEL, columns_of, meaning_of
-from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record
-from tagger.core.checklist.rows.parallels import run_number
-from tagger.core.model.text import fold
+from tagger.core.checklist.headings import (
+    NO_MORE,
+    ONE_PARALLEL,
+    columns_of,
+    heading_key,
+    meaning_of,
+)
+from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
+from tagger.core.checklist.parallels import run_number
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
 
 MARKS = "\t;,|"
 HEADER_WITHIN = 25  # lines from the first filled one
@@ -120,11 +127,6 @@ def header_at(
     if not has_columns(meanings):
         return _of_two_lines(records, at, names, more)
     return _with_line_below(records, Header(at, 1, names, meanings), more)
-
-
-def filled(cells: Iterable[str]) -> list[str]:
-    """The cells that have something in them."""
-    return [cell for cell in cells if cell.strip()]
 
 
 def _are_names(names: Sequence[str]) -> bool:
@@ -267,13 +269,19 @@ def _evenness(one: Beginning) -> float:
     return max(map(parted.count, set(parted))) / len(widths)
 
 
-_COUNT = re.compile(
-    r"(?P<count>[0-9]{1,3}(?:[.,'][0-9]{3})+|[0-9]{1,7})[\s-]*(?:base\s+|total\s+)?"
-    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)(?![^\W\d_])"
-)
+def headings_again(plan: Plan, cells: Sequence[str]) -> bool:
+    """Whether a line is the column names once more, as at the top of each printed page."""
+    # asked of each line that is read singly: one cell tells nearly all of them apart
+    at = (plan.at("number") or plan.at("subject") or plan.at("last") or [0])[0]
+    if at >= len(cells) or not _same_name(cells[at], plan.names[at]):
+        return False
+    pairs = [
+        (heading_key(cell), heading_key(name))
+        for cell, name in zip(cells, plan.names, strict=False)
+        if cell.strip()
+    ]
+    return len(pairs) > 1 and all(one == two for one, two in pairs)
 
 
-def count_said(text: str) -> int:
-    """How many cards a title says that there are (`220 cards`), 0 where it does not."""
-    match = _COUNT.search(fold(text))
-    return int(re.sub(r"\D", "", match["count"])) if match else 0
+def _same_name(one: str, two: str) -> bool:
+    return " ".join(one.split()).casefold() == two.casefold()

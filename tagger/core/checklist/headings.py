@@ -7,7 +7,7 @@ import re
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
-from tagger.core.model.money import PRICE
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.series import SERIES, is_series
 from tagger.core.model.text import fold
 

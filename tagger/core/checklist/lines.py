@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Callable, Iterable, Iterator
+
+from tagger.core.model.text import fold
 
 MAX_LINE = 20_000  # characters; a longer line is no line of a checklist
 MAX_QUOTED_LINES = 20  # lines that one quoted cell may run over
@@ -185,3 +188,20 @@ def unreadable(text: str) -> str:
             "skipped"
         )
     return ""
+
+
+def filled(cells: Iterable[str]) -> list[str]:
+    """The cells that have something in them."""
+    return [cell for cell in cells if cell.strip()]
+
+
+_COUNT = re.compile(
+    r"(?P<count>[0-9]{1,3}(?:[.,'][0-9]{3})+|[0-9]{1,7})[\s-]*(?:base\s+|total\s+)?"
+    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)(?![^\W\d_])"
+)
+
+
+def count_said(text: str) -> int:
+    """How many cards a title says that there are (`220 cards`), 0 where it does not."""
+    match = _COUNT.search(fold(text))
+    return int(re.sub(r"\D", "", match["count"])) if match else 0

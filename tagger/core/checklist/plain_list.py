@@ -6,10 +6,9 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.header import count_said
-from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
+from tagger.core.checklist.lines import MAX_LINE, Line, count_said, unreadable
+from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.plan import TEAM_STYLES, split_rookie, split_team
-from tagger.core.checklist.rows.parallels import parse_parallels
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import is_note, is_total, names_part, title_name
 from tagger.core.model.tags import Extra, Row

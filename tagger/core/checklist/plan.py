@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from tagger.core.checklist.headings import heading_key
-from tagger.core.checklist.rows.numbers_read import is_float, tidy_number
+from tagger.core.checklist.numbers_read import is_float, tidy_number
 
 SURVEYED = 5000  # lines of a table that are looked at first
 
@@ -66,24 +64,6 @@ def split_team(subject: str, style: str) -> tuple[str, str]:
     """A subject and the team behind it, in one of TEAM_STYLES; no team where it has none."""
     match = TEAM_STYLES[style].match(subject) if style else None
     return (match["name"], match["team"].strip()) if match else (subject, "")
-
-
-def headings_again(plan: Plan, cells: Sequence[str]) -> bool:
-    """Whether a line is the column names once more, as at the top of each printed page."""
-    # asked of each line that is read singly: one cell tells nearly all of them apart
-    at = (plan.at("number") or plan.at("subject") or plan.at("last") or [0])[0]
-    if at >= len(cells) or not _same_name(cells[at], plan.names[at]):
-        return False
-    pairs = [
-        (heading_key(cell), heading_key(name))
-        for cell, name in zip(cells, plan.names, strict=False)
-        if cell.strip()
-    ]
-    return len(pairs) > 1 and all(one == two for one, two in pairs)
-
-
-def _same_name(one: str, two: str) -> bool:
-    return " ".join(one.split()).casefold() == two.casefold()
 
 
 def number_of_cell(text: str, floats: bool) -> str:

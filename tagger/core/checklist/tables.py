@@ -11,11 +11,10 @@ from tagger.core.checklist.header import (
     Header,
     Record,
     beginning_of,
-    count_said,
-    filled,
     records_of,
 )
 from tagger.core.checklist.headings import columns_of, heading_key
+from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.plan import SURVEYED, Plan
 from tagger.core.checklist.planning.steps import planned

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from tagger.core.checklist.header import count_said, filled
 from tagger.core.checklist.headings import NO_MORE, meaning_of
-from tagger.core.checklist.rows.parallels import is_finish, run_number
+from tagger.core.checklist.lines import count_said, filled
+from tagger.core.checklist.parallels import is_finish, run_number
 from tagger.core.model.text import fold, printable
 
 _YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")

@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, Gathered, rows_of
+from tagger.core.checklist.numbers_read import REMEDY, damage
 from tagger.core.checklist.oddities import Oddities, Oddity, Problem
-from tagger.core.checklist.rows.numbers_read import REMEDY, damage
 from tagger.core.model.series import series_of
 
 if TYPE_CHECKING:

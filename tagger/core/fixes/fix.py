@@ -15,7 +15,7 @@ from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 
 if TYPE_CHECKING:
     from tagger.core.feeding.order import Sides
-    from tagger.core.lot.scan_stamps import ScanStamp
+    from tagger.core.model.scan_ref import ScanStamp
     from tagger.core.model.tags import Mark, Marking
 
 

@@ -24,8 +24,8 @@ from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.core.feeding.order import Sides
-    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.model.arrangement import Arrangement, Fixes, Pair
+    from tagger.core.model.scan_ref import ScanStamp
     from tagger.core.model.side_order import SideOrder
 
 

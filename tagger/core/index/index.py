@@ -70,9 +70,9 @@ class Index(IndexTables):
             return None
         of_set = self.steps(set_id)
         if not number:
-            return self._named(of_set, subject, extra)
+            return _named(self, of_set, subject, extra)
         numbered = within(self.steps_of_number(self.number_id(canonical(number))), of_set)
-        named = self._named(numbered, subject, extra)
+        named = _named(self, numbered, subject, extra)
         # A subject may have been put right in the list since; a number stands for its card.
         if named is None:
             return next(iter(numbered), None)
@@ -87,14 +87,6 @@ class Index(IndexTables):
         """The names of the sets that all of one folded word or more could name."""
         ids = frozenset.intersection(*map(self.sets_with, words))
         return [self.sets[id] for id in sorted(ids)]
-
-    def _named(self, steps: Sequence[int], subject: str, extra: Extra) -> int | None:
-        found = (step for step in steps if self.subject(self.subject_of[step]) == subject)
-        series = series_of(extra)
-        if not series:
-            return next(found, None)
-        # sorted keeps the order of the steps otherwise
-        return next(iter(sorted(found, key=lambda step: self.series_at(step) != series)), None)
 
     def _near_set(self, set_id: int) -> Near:
         return Near(self, set_id)
@@ -114,3 +106,12 @@ class Indexed:
     def whole(self) -> bool:
         """Whether nothing is left to be read."""
         return self.files == self.of
+
+
+def _named(index: Index, steps: Sequence[int], subject: str, extra: Extra) -> int | None:
+    found = (step for step in steps if index.subject(index.subject_of[step]) == subject)
+    series = series_of(extra)
+    if not series:
+        return next(found, None)
+    # sorted keeps the order of the steps otherwise
+    return next(iter(sorted(found, key=lambda step: index.series_at(step) != series)), None)

@@ -7,7 +7,7 @@ from __future__ import annotations
 import json
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from tagger.core.index.flat_arrays import Buffer, Postings, Texts, column, numbers
 from tagger.core.index.packed_values import extra_of, parallels_of
@@ -34,15 +34,17 @@ class IndexTables:
     def _open_rows(self) -> None:
         """By step, where the texts have what a row says. Hundreds of thousands of steps are looked
         at for a hint, so these are no methods."""
-        self.starts = self._column("starts").tolist()
-        self.subject_of = self._column("subject_of")
-        self.printed_of = self._by_row("printed_of")
-        self.team_of = self._by_row("team_of")
-        self.parallels_of = self._by_row("parallels_of")
-        self.extra_of = self._by_row("extra_of")
-        self.letters_of = self._column("letters_of")
+        sections = self.sections
+        self.starts = numbers(sections["starts"]).tolist()
+        self.subject_of = numbers(sections["subject_of"])
+        rows = len(self.subject_of)
+        self.printed_of = column(sections["printed_of"], rows)
+        self.team_of = column(sections["team_of"], rows)
+        self.parallels_of = column(sections["parallels_of"], rows)
+        self.extra_of = column(sections["extra_of"], rows)
+        self.letters_of = numbers(sections["letters_of"])
         """By subject the first letters of its words, a bit each."""
-        self._number_of = self._column("number_of")  # by printed number
+        self._number_of = numbers(sections["number_of"])  # by printed number
 
     def _open_texts(self) -> None:
         sections = self.sections
@@ -60,8 +62,8 @@ class IndexTables:
         """The parallels of a kind of card; the same object for rows that have the same ones."""
         self.number_id = lru_cache(AT_HAND)(self.number_texts.find)
         """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
-        self._various = self._column("various")
-        self.printed_forms = lru_cache(AT_HAND)(self._forms_of)
+        self._various = numbers(sections["various"])
+        self.printed_forms = lru_cache(AT_HAND)(partial(_forms_of, self))
         """The ways in which a number is printed, by its place in `number_texts`."""
 
     def _open_postings(self) -> None:
@@ -83,12 +85,6 @@ class IndexTables:
         # numbers, by their places in `number_texts`, by the digits behind a prefix: 19 of RC-19
         self.tails = Vocabulary(sections, "tails")
         self.runs = Vocabulary(sections, "runs")
-
-    def _column(self, name: str) -> memoryview:
-        return numbers(self.sections[name])
-
-    def _by_row(self, name: str) -> memoryview:
-        return column(self.sections[name], len(self.subject_of))
 
     def __len__(self) -> int:
         return len(self.printed_of)
@@ -122,9 +118,6 @@ class IndexTables:
         """Whether rows print a number in more than one way, as 7 and 007."""
         at = bisect_left(self._various, number)
         return at < len(self._various) and self._various[at] == number
-
-    def _forms_of(self, number: int) -> frozenset[int]:
-        return frozenset(map(self.printed_of.__getitem__, self.steps_of_number(number)))
 
     def subject(self, id: int) -> str:
         """A subject by its number."""
@@ -185,3 +178,7 @@ class IndexTables:
     def count_of_subject(self, id: int) -> int:
         """How many rows a subject has."""
         return self._by_subject.count(id)
+
+
+def _forms_of(index: IndexTables, number: int) -> frozenset[int]:
+    return frozenset(map(index.printed_of.__getitem__, index.steps_of_number(number)))

@@ -9,8 +9,8 @@ from tagger.core.lot.carried import Cursor
 from tagger.core.lot.sitting import Sitting
 
 if TYPE_CHECKING:
-    from tagger.core.lot.scan_stamps import StampChange, Stamped
     from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.scan_ref import StampChange, Stamped
     from tagger.core.model.tags import Mark, Marking
     from tagger.core.model.trade import Purchase
 

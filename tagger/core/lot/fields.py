@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
 from tagger.core.lot.running import stock_number
-from tagger.core.model.money import PRICE, price_column
+from tagger.core.model.column_names import PRICE
+from tagger.core.model.money import price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
 

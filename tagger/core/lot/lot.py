@@ -26,8 +26,8 @@ from tagger.core.lot.view import LotView
 from tagger.core.model.tags import State
 
 if TYPE_CHECKING:
-    from tagger.core.lot.scan_stamps import ScanStamp, Stamped
     from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.scan_ref import ScanStamp, Stamped
     from tagger.core.model.tags import Mark
 
 

@@ -8,13 +8,10 @@ from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from tagger.core.lot.carried import Cursor
-    from tagger.core.lot.change import Change
+    from tagger.core.lot.change import Change, Noted
     from tagger.core.lot.history import PastChange
     from tagger.core.lot.lot import LotState
-    from tagger.core.lot.scan_stamps import Stamped
     from tagger.core.lot.sitting import Sitting
-    from tagger.core.model.arrangement import Arrangement
-    from tagger.core.model.trade import Purchase
 
 
 class LotStore(Protocol):
@@ -51,20 +48,11 @@ class LotStore(Protocol):
         would do, the next one first. `onward` is where an earlier reading ended, None to begin.
         What cannot be read ends the list."""
 
-    def seen(self, stamps: Stamped) -> None:
-        """Keep what the files of tagged cards are known to be; this cannot be undone. Raises
-        NotSaved."""
-
     # Not undone with the rest: the scans still lie there, and would come in again at once.
-    def intake(self, arrangement: Arrangement, next_id: int) -> None:
-        """Keep an arrangement that follows from the folder itself; this cannot be undone. Raises
-        NotSaved."""
-
-    def remember(self, checklists: tuple[str, ...]) -> None:
-        """Keep which checklist files belong to the lot. Raises NotSaved."""
-
-    def note_purchase(self, purchase: Purchase) -> None:
-        """Keep what the lot was bought for; this is not undone with changes. Raises NotSaved."""
+    def note(self, event: Noted) -> None:
+        """Keep what only follows from the folder, the lists and the dealer's own record: an
+        arrangement, checklist files, what scans are, a name, a part of stock numbers, what the lot
+        cost. This cannot be undone. Raises NotSaved."""
 
     def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; durable with the next change, at `settle` or at `close`."""

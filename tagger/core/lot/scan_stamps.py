@@ -4,40 +4,15 @@ noticed."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from tagger.core.model.scan_ref import ScanStamp, StampChange, Stamped
 from tagger.core.model.tags import Mark, State
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
     from tagger.core.model.arrangement import Arrangement, Pair
     from tagger.core.model.tags import Marking
-
-
-class ScanStamp(NamedTuple):
-    """A scan's file as it was: its size in bytes, its time of change in ns since 1970, and the
-    digest of what is in it, empty where that was not read yet."""
-
-    size: int
-    time: int
-    digest: str = ""
-
-    def is_as(self, other: ScanStamp) -> bool:
-        """Whether the file is still the same one, as far as is known."""
-        if self.digest and other.digest:
-            return self.digest == other.digest
-        return self[:2] == other[:2]
-
-
-class StampChange(NamedTuple):
-    """What is known of a scan's file, before a change and after it; None for nothing."""
-
-    scan: str
-    before: ScanStamp | None
-    after: ScanStamp | None
-
-
-Stamped = tuple[tuple[str, ScanStamp | None], ...]
 
 
 def is_named(mark: Mark) -> bool:

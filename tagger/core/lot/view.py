@@ -17,8 +17,8 @@ from tagger.core.model.trade import NO_PURCHASE, Purchase
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
-    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.lot.sitting import Sitting
+    from tagger.core.model.scan_ref import ScanStamp
     from tagger.core.model.side_order import SideOrder
 
 UNTAGGED = Mark()  # shared: of a new lot every card is asked for its mark

@@ -11,11 +11,11 @@ from itertools import chain, compress, islice
 from operator import add
 from typing import TYPE_CHECKING
 
-from tagger.core.matching.read import UNREAD
-from tagger.core.matching.token_match import NUMBER, SERIES, SET_WORD, TEAM, TokenMatches
+from tagger.core.matching.read import NUMBER, SERIES, SET_WORD, TEAM, UNREAD
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
+    from tagger.core.matching.token_match import TokenMatches
 
 FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
 
@@ -36,7 +36,7 @@ class AllWords:
         if len(plain) > 1:  # far fewer people than cards have both words in their names
             found = self._rows_of_people(plain)
         else:
-            plain = sorted(self._readings, key=TokenMatches.far_rows)[:2]
+            plain = sorted(self._readings, key=lambda reading: reading.far_rows())[:2]
             found = self._of_two(*plain)
         for reading in self._readings:
             if reading not in plain:

@@ -32,6 +32,11 @@ class Candidate:
         )
 
     @property
+    def meanings(self) -> set[str]:
+        """What the typed words were read as."""
+        return {meaning for _, meaning in self.reasons}
+
+    @property
     def sure(self) -> bool:
         """Whether the candidate can be taken with no second look at the line."""
         return self.confidence >= SURE and not self.problem

@@ -13,14 +13,14 @@ from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
 from tagger.core.matching.all_words import AllWords
-from tagger.core.matching.read import UNREAD
-from tagger.core.matching.token_match import NUMBER, SET_WORD, TokenMatches
+from tagger.core.matching.read import NUMBER, SET_WORD, UNREAD
 from tagger.core.matching.variants.variant import UNASKED
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.matching.priors.prior import Prior
+    from tagger.core.matching.token_match import TokenMatches
     from tagger.core.matching.variants.copies import Copies
 
 MOST = 240  # rows that are weighed in full at most

@@ -12,8 +12,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.counted import any_of
-from tagger.core.model.money import PRICE, not_a_price
+from tagger.core.model.money import not_a_price
 from tagger.core.model.text import fold, join_apostrophes
 
 

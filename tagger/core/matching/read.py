@@ -5,3 +5,7 @@ from __future__ import annotations
 Read = tuple[float, str]  # a weight (natural logarithm), and what the word was read as
 # The weight of a word that nothing on a card explains: such a card comes last, but it is shown.
 UNREAD = -14.0
+# what else it may be read as, and what that weighs
+NUMBER = 0.0
+NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in the carried set
+TEAM, SET_WORD, SERIES = -4.0, -1.5, -1.5

@@ -13,15 +13,12 @@ from typing import TYPE_CHECKING
 from tagger.core.index.flat_arrays import within
 from tagger.core.matching.global_retrieval import MOST, GlobalRetrieval
 from tagger.core.matching.priors.series_runs import SeriesRuns
-from tagger.core.matching.read import UNREAD, Read
+from tagger.core.matching.read import SERIES, SET_WORD, TEAM, UNREAD, Read
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
-    SERIES,
     SET_LETTER,
-    SET_WORD,
     SLIPS,
-    TEAM,
     TokenMatches,
     sets_by_letter,
 )

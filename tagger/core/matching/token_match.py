@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from tagger.core.matching.read import UNREAD, Read
+from tagger.core.matching.read import NUMBER, NUMBER_START, SERIES, SET_WORD, TEAM, UNREAD, Read
 from tagger.core.matching.subject_match import MISTYPED, ONE_LETTER, SubjectMatches
 from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
 from tagger.core.model.numbers import canonical, printed_key
@@ -19,9 +19,6 @@ if TYPE_CHECKING:
     from tagger.core.index.near_set import Near
     from tagger.core.matching.hint import Token
 
-NUMBER = 0.0
-NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in the carried set
-TEAM, SET_WORD, SERIES = -4.0, -1.5, -1.5
 SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word that names the card
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 

@@ -19,10 +19,9 @@ from decimal import (
 )
 from typing import NamedTuple
 
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.tags import Extra, Tags, is_base
 from tagger.core.model.text import fold, printable
-
-PRICE = "price"  # the dealer's own, and the further column; `price gold` is that of a parallel
 
 EXACT = Context(prec=60, traps=[Inexact, InvalidOperation, Overflow, DivisionByZero])
 LONGEST = 60  # characters of a price

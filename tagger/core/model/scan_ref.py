@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from typing import NamedTuple
 
 Stamp = tuple[int, int] | None
 """Size in bytes and time of the last change (ns since 1970) of a file, None where there is none."""
@@ -43,3 +44,29 @@ class ScanRef:
 
     lot: LotRef | None
     scan: str
+
+
+class ScanStamp(NamedTuple):
+    """A scan's file as it was: its size in bytes, its time of change in ns since 1970, and the
+    digest of what is in it, empty where that was not read yet."""
+
+    size: int
+    time: int
+    digest: str = ""
+
+    def is_as(self, other: ScanStamp) -> bool:
+        """Whether the file is still the same one, as far as is known."""
+        if self.digest and other.digest:
+            return self.digest == other.digest
+        return self[:2] == other[:2]
+
+
+class StampChange(NamedTuple):
+    """What is known of a scan's file, before a change and after it; None for nothing."""
+
+    scan: str
+    before: ScanStamp | None
+    after: ScanStamp | None
+
+
+Stamped = tuple[tuple[str, ScanStamp | None], ...]

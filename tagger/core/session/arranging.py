@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 from tagger.core.feeding.pairing import rearranged
 
 if TYPE_CHECKING:
-    from tagger.core.lot.scan_stamps import StampChange
     from tagger.core.lot.view import LotView
     from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.scan_ref import StampChange
     from tagger.core.model.side_order import SideOrder
     from tagger.core.model.tags import Marking
     from tagger.core.session.session import Session

@@ -312,14 +312,9 @@ def _naming(candidate: Candidate) -> bool:
         return False
     from tagger.core.matching.token_match import NAMING
 
-    return bool(meanings(candidate) & NAMING)
+    return bool(candidate.meanings & NAMING)
 
 
 def _card_of(candidate: Candidate) -> tuple[str, str, str, str]:
     tags = candidate.tags
     return tags.set, tags.number, tags.subject, series_of(tags.extra)
-
-
-def meanings(candidate: Candidate) -> set[str]:
-    """What the typed words were read as."""
-    return {meaning for _, meaning in candidate.reasons}

@@ -17,12 +17,12 @@ from tagger.core.lot.carried_run import (
     told_over,
 )
 from tagger.core.model.text import fold
-from tagger.core.session.candidates import Candidates, meanings
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.core.matching.candidate import Candidate
     from tagger.core.matching.hint import Hint
+    from tagger.core.session.candidates import Candidates
 
 # What a word to be carried is meant as, before it is taken for a card's own number or name.
 _OF_A_SET = frozenset({"set", "set, as carried"})
@@ -163,17 +163,17 @@ def _modest(found: list[Candidate]) -> Candidate | None:
     """The best candidate whose words say nothing of one card, else the best one; None where a word
     was not understood."""
     # `gold` may be a subject, too: what is carried is more often a parallel
-    best = next((one for one in found if _MODEST.issuperset(meanings(one))), None)
+    best = next((one for one in found if _MODEST.issuperset(one.meanings)), None)
     if best is None and found:
         best = found[0]
-    if best is None or "" in meanings(best):
+    if best is None or "" in best.meanings:
         return None
     return best
 
 
 def _tags_meant(candidate: Candidate) -> dict[str, str]:
     """What of a candidate's tags its words said."""
-    read, tags = meanings(candidate), candidate.tags
+    read, tags = candidate.meanings, candidate.tags
     said_of = (
         ("set", _OF_A_SET, tags.set),
         ("parallel", _OF_A_PARALLEL, tags.parallel),

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tagger.core.fixes.fix import BringsCards, Fix, apply_fix
-from tagger.core.lot.scan_stamps import StampChange
 from tagger.core.lot.view import UNTAGGED
+from tagger.core.model.scan_ref import StampChange
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.session.arranging import enter_arranged
-from tagger.core.session.replaced_scans import another_card
+from tagger.core.session.replaced_answers import another_card
 from tagger.errors import Refused
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.feeding.pairing import as_before, first_intake, later_intake
 from tagger.core.feeding.renaming import with_names
-from tagger.core.lot.change import FolderRead
+from tagger.core.lot.change import FolderRead, ScansSeen
 from tagger.core.lot.scan_stamps import renamed_stamps
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ class FolderScans:
         if renamed:
             # behind the cards: stopped between the two, they are known by what they are now
             stamps = renamed_stamps(lot, renamed)
-            self._store.seen(tuple((one.scan, one.after) for one in stamps))
+            self._store.note(ScansSeen(tuple((one.scan, one.after) for one in stamps)))
 
     def read_again(self, known: Sequence[Pair]) -> None:
         """The arrangement is an older one again: take in the scans that came after it. `known` is
@@ -78,4 +78,4 @@ class FolderScans:
     def _take_in(self, known: Sequence[Pair], renamed: Mapping[str, str] | None = None) -> None:
         read = folder_read(self._store.lot, self.names, known, renamed)
         if read is not None:
-            self._store.intake(read.arrangement, read.next_id)
+            self._store.note(read)

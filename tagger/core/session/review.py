@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from tagger.core.model.money import amount, price_text
 from tagger.core.model.tags import Mark, Marking, State, Tags
-from tagger.core.session.anomaly_checks import (
+from tagger.core.session.doubts.anomaly_checks import (
     AHEAD,
     BACK,
     Numbered,

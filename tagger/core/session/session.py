@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -15,16 +15,10 @@ from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Carried, Cursor
 from tagger.core.lot.carried_run import counted, told_over
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, ChecklistsKnown
 from tagger.core.lot.pace import Pace
 from tagger.core.lot.running import numbered
-from tagger.core.lot.scan_stamps import (
-    StampChange,
-    digests_found,
-    names_anew,
-    newly_placed,
-    newly_tagged,
-)
+from tagger.core.lot.scan_stamps import names_anew, newly_placed
 from tagger.core.lot.sitting import Sitting, WorkTime
 from tagger.core.lot.view import UNTAGGED, LotView
 from tagger.core.model.condition import Scale
@@ -36,15 +30,15 @@ from tagger.core.session.carrying import carrying_on, dropping
 from tagger.core.session.correction import changes
 from tagger.core.session.intake import FolderScans
 from tagger.core.session.proposal import Deed, Proposals
-from tagger.core.session.replaced_scans import ReplacedScans
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
+from tagger.core.session.scans.known_scans import KnownScans
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded with the checklists
     from tagger.core.lot.ports import LotStore
-    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.matching.candidate import Candidate
     from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.scan_ref import StampChange
     from tagger.core.session.recognition import Recognition
     from tagger.core.session.unlisted_card import UnlistedCard, UnlistedCards
 
@@ -75,7 +69,7 @@ class Session:
         self.looking = store.looking
         # handed on as they are: a method here would say nothing more
         self.now, self.history, self.last_change = clock, store.history, store.last
-        self.note_purchase = store.note_purchase
+        self.note = store.note
         self.reasons = reasons or Reasons()
         self.folder = FolderScans(store)
         self.review = Review(self.view, self, closer_look)
@@ -86,11 +80,7 @@ class Session:
         """Lets other lots know the unlisted cards of this one."""
         self.begin_stock: Callable[[], None] = lambda: None
         """Gives the lot its part of stock numbers; asked before its first change."""
-        self.replaced = ReplacedScans(self.view)
-        self.stamp_of: Callable[[str], ScanStamp | None] = lambda scan: None
-        """Tells which file a scan is, without reading it; None for one that is not there."""
-        self.undigested: list[str] = []
-        """Scans of cards that were tagged in this sitting and whose files are still to be read."""
+        self.scans = KnownScans(store)
         self.pace = Pace()
         self.work = WorkTime(clock())
         self._opened = self.view.counts()
@@ -118,26 +108,13 @@ class Session:
         view = self.view
         before = view.arrangement
         self.folder.read(names, renamed or {})
-        self._know(newly_placed(view, before, view.arrangement))
+        self.scans.are_known(newly_placed(view, before, view.arrangement))
         added = tuple(dict.fromkeys((*view.checklists, *checklists)))
         if added != view.checklists:
-            self._store.remember(added)
+            self._store.note(ChecklistsKnown(added))
         # cards may be fewer now: of a lot without a mark, those whose scans are gone
         if view.cursor.position > view.cards + 1:
             self._move(view.cards + 1)
-
-    def _know(self, scans: Iterable[str]) -> None:
-        """From now on these scans of tagged cards are what they are now."""
-        found = {scan: now for scan in scans if (now := self.stamp_of(scan)) is not None}
-        if found:
-            self.scans_read(found)
-            self.undigested.extend(found)
-
-    def lists_are(self, checklists: Sequence[str]) -> None:
-        """These files are the lot's checklists from now on. Raises NotSaved."""
-        now = tuple(dict.fromkeys(checklists))
-        if now != self.view.checklists:
-            self._store.remember(now)
 
     # Tagging
 
@@ -255,7 +232,7 @@ class Session:
             carried = counted(carried)
         marking = Marking(card.id, card.mark, mark)
         # who says anew which card it is has answered whether it is another one
-        stamps = self.replaced.accepted([position]) if names_anew(marking) else ()
+        stamps = self.scans.replaced.accepted([position]) if names_anew(marking) else ()
         after = Cursor(position + step, carried)
         self.enter(f"card {position}: {what}", [marking], after, stamps=stamps)
 
@@ -322,7 +299,7 @@ class Session:
         if change is None:
             raise Refused(nothing)
         self._changed(change)
-        self.undigested.extend(one.scan for one in change.stamps)
+        self.scans.undigested.extend(one.scan for one in change.stamps)
         if change.arrangement is not None:
             # scans that came after it stay in the lot, whatever is undone or done again
             self.folder.read_again(pairs)
@@ -346,48 +323,11 @@ class Session:
             self.begin_stock()
         markings = numbered(self.view, markings)
         both = None if arrangement is None else (self.view.arrangement, arrangement)
-        known = (*stamps, *self._stamped(markings, arrangement, stamps))
+        known = (*stamps, *self.scans.stamped(markings, arrangement, stamps))
         change = Change(label, self.now(), now, after or now, tuple(markings), both, known)
         # first on the disk: what raises here has changed nothing
         self._store.enter(change)
         self._changed(change)
-
-    def _stamped(
-        self,
-        markings: Sequence[Marking],
-        arrangement: Arrangement | None,
-        stamps: Sequence[StampChange],
-    ) -> Iterator[StampChange]:
-        """What the scans of cards are that get their tags with this change."""
-        said, known = {one.scan for one in stamps}, self.view.stamps
-        if arrangement is None:
-            scans = newly_tagged(self.view, markings)
-        else:
-            scans = newly_placed(self.view, self.view.arrangement, arrangement, markings)
-        for scan in scans:
-            if scan in said:
-                continue
-            before, after = known.get(scan), self.stamp_of(scan)
-            if (before and before[:2]) != (after and after[:2]):
-                self.undigested.append(scan)
-                yield StampChange(scan, before, after)
-
-    def scans_read(self, found: Mapping[str, ScanStamp], looked_at: Iterable[str] = ()) -> None:
-        """These scans were read; others that were `looked_at` cannot be. What is news of a file
-        that is still the same one is kept, and of other ones it is asked what they are. Raises
-        NotSaved."""
-        known = self.view.stamps
-        others = {
-            scan: now
-            for scan, now in found.items()
-            if (was := known.get(scan)) is not None and not was.is_as(now)
-        }
-        self.replaced.learn(found, others)
-        done = {*found, *looked_at}
-        self.undigested = [scan for scan in self.undigested if scan not in done]
-        stamps = digests_found(self.view, found)
-        if stamps and not self.looking:
-            self._store.seen(stamps)
 
     def _changed(self, change: Change) -> None:
         ids = [marking.id for marking in change.marks]

@@ -17,11 +17,11 @@ from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
 from tagger.services.background.ports import AuditJob, AuditProgress, ScansArrived
-from tagger.services.centering import centering_sentence
-from tagger.services.measurements import Measurements, findings_of
-from tagger.services.number_places import DesignsOfBacks
-from tagger.services.scan_check import digested
-from tagger.services.sheets import sheet_parts
+from tagger.services.scans.centering import centering_sentence
+from tagger.services.scans.measurements import Measurements, findings_of
+from tagger.services.scans.number_places import DesignsOfBacks
+from tagger.services.scans.scan_check import digested
+from tagger.services.scans.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
 
 if TYPE_CHECKING:
@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.audit.number_place import NumberPlace
     from tagger.core.feeding.order import Sides
-    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.scan_ref import ScanStamp
 
 OFTEN = 0.5  # seconds between two reports of how far the audit is
 PATIENCE = 0.5  # seconds after which another audit that was asked for is looked for

@@ -11,8 +11,8 @@ if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.audit.number_place import NumberPlace
     from tagger.core.feeding.order import Sides
-    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.scan_ref import ScanStamp
 
 
 @dataclass(frozen=True)

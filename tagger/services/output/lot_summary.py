@@ -12,8 +12,8 @@ from tagger.core.reports.completion import Holdings, SetCount
 from tagger.exchange.shown.chart import SetProgress
 from tagger.exchange.shown.page import LotSummary
 from tagger.imaging.scan.folder import list_scans
-from tagger.services.lot_checklists import read_lists
-from tagger.services.measurements import findings_of
+from tagger.services.lists.lot_checklists import read_lists
+from tagger.services.scans.measurements import findings_of
 
 if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding

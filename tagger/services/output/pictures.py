@@ -24,8 +24,8 @@ from tagger.file_stamp import file_stamp
 from tagger.imaging.scan.render_side import ImageOptions, picture_file
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import tell
-from tagger.services.measurements import measure_lot
 from tagger.services.progress import Progress
+from tagger.services.scans.measurements import measure_lot
 from tagger.store.picture_folder import PictureFolder
 
 if TYPE_CHECKING:

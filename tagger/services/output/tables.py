@@ -16,7 +16,7 @@ from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory
 from tagger.exchange.table import Row, Table
 from tagger.exchange.table_writer import FORMS
 from tagger.services.console import tell
-from tagger.services.lot_checklists import print_runs
+from tagger.services.lists.lot_checklists import print_runs
 from tagger.services.output.layouts import named_layout
 from tagger.services.output.paths import check_list, new_file, shown_target
 

@@ -14,9 +14,9 @@ from tagger.exchange.shown.pictures import Picture, plan
 from tagger.imaging.scan.render_side import ImageOptions
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import complain_first
-from tagger.services.measurements import measure_lot
 from tagger.services.output.pictures import MARGIN, TOLD, rendered
 from tagger.services.progress import Progress
+from tagger.services.scans.measurements import measure_lot
 
 if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured

@@ -7,9 +7,9 @@ from dataclasses import asdict
 from typing import Any
 
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried, CarriedRun, Cursor
-from tagger.core.lot.scan_stamps import ScanStamp
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement, Fixes, Pair
+from tagger.core.model.scan_ref import ScanStamp
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.stock_number import HIGHEST
 from tagger.core.model.tags import Mark, State, Tags

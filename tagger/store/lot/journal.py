@@ -21,7 +21,7 @@ from pathlib import Path
 from typing import Any
 
 from tagger.store.files import Files, read_span, read_whole, write_all
-from tagger.store.lot.journal_watch import Broken, JournalWatch
+from tagger.store.lot.watch.journal_watch import Broken, JournalWatch
 
 Record = dict[str, Any]
 

@@ -11,16 +11,6 @@ import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.change import (
-    Change,
-    ChecklistsKnown,
-    FolderRead,
-    LotBought,
-    LotNamed,
-    Noted,
-    ScansSeen,
-    StockBegun,
-)
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, keep_aside, leftovers, replace_durably
@@ -34,7 +24,6 @@ from tagger.store.lot.journal import (
     read_journal,
     read_record,
 )
-from tagger.store.lot.journal_watch import Replaced, WrittenElsewhere
 from tagger.store.lot.lock import Lock
 from tagger.store.lot.main_file import MAIN
 from tagger.store.lot.messages import (
@@ -49,17 +38,19 @@ from tagger.store.lot.new_journal import begin_journal
 from tagger.store.lot.records import do_record, noted_record
 from tagger.store.lot.recovery import Recovered, recover
 from tagger.store.lot.rescue import Rescue, mention_rescued
-from tagger.store.lot.standing import NOWHERE, Standing
 from tagger.store.lot.troubles import note_back, note_trouble, trouble_of
+from tagger.store.lot.watch.journal_watch import Replaced, WrittenElsewhere
+from tagger.store.lot.watch.standing import NOWHERE, Standing
 
 if TYPE_CHECKING:
     from tagger.core.lot.carried import Cursor
+    from tagger.core.lot.change import (
+        Change,
+        Noted,
+    )
     from tagger.core.lot.history import PastChange
     from tagger.core.lot.lot import LotState
-    from tagger.core.lot.scan_stamps import Stamped
     from tagger.core.lot.sitting import Sitting
-    from tagger.core.model.arrangement import Arrangement
-    from tagger.core.model.trade import Purchase
 
 LOCK = ".lot.lock"
 APART = 15.0  # seconds of a sitting after which it is noted again
@@ -107,35 +98,22 @@ class LotFile:
         self._rescue = Rescue(files, home, refuge)
         self._mutex = threading.RLock()
         self._journal: Journal | None = None
-        self._id, self._moved = "", False
+        self.identity, self._moved = "", False
         self._sitting: Sitting | None = None
-        self._lock = None if only_looking else self._locked()
+        self._lock = None if only_looking else _locked(home, name)
         try:
             if self._lock is not None:
-                self._tidy()
+                _tidy(files, home)
             self._open(look(home, files))
         except BaseException:
             self._release()
             raise
 
-    def _locked(self) -> Lock:
-        try:
-            return Lock(self._home / LOCK, f"The lot {self._name}")
-        except OSError as error:
-            raise LotError(unwritable(error, self._home)) from None
-
-    def _tidy(self) -> None:
-        """Remove what a killed program left half written; it vouches for nothing."""
-        with contextlib.suppress(OSError):
-            for name in (MAIN, JOURNAL):
-                for left in leftovers(self._home / name):
-                    self._files.unlink(left)
-
     @property
     def stands(self) -> Standing:
         """The journal and how far it goes, also once it is closed."""
         if self._journal is not None:
-            self._stands = Standing(self._id, self._journal.number)
+            self._stands = Standing(self.identity, self._journal.number)
         return self._stands
 
     def _open(self, found: Recovered) -> None:
@@ -156,24 +134,14 @@ class LotFile:
         if self._lock is not None and found.edited:
             raise LotError(changed_outside(found.edited))
         if not self.looking:
-            self._journal = self._opened_journal(found)
-        self._kept, self._id, self._unchecked = found.kept, found.id, found.unchecked
+            self._journal = _opened_journal(found, self._files, self._home, self._name)
+        self._kept, self._unchecked = found.kept, found.unchecked
+        # what tells this lot from all others, empty where nothing is kept of it yet
+        self.identity = found.id
         self._history = HistoryReader(self._read, found.undo, found.redo)
         self._checkpoint = Checkpoint(
             self._files, self._home, self._name, found.kept, self._mutex, found.covers
         )
-
-    def _opened_journal(self, found: Recovered) -> Journal:
-        path = self._home / JOURNAL
-        try:
-            if not found.id:
-                begin_journal(found, self._files, self._home, self._name)
-            # nothing is thrown away, not even what was never acknowledged
-            if found.cut[1]:
-                keep_aside(self._files, self._home / f"{JOURNAL}.cut", found.cut[1])
-            return Journal(self._files, path, found.end, found.number)
-        except OSError as error:
-            raise LotError(unwritable(error, self._home)) from None
 
     @property
     def lot(self) -> LotState:
@@ -203,34 +171,10 @@ class LotFile:
         """Changes that stand, or those that redo would do; see LotStore."""
         return self._history.past(limit, undone, onward)
 
-    def intake(self, arrangement: Arrangement, next_id: int) -> None:
-        """Keep an arrangement that follows from the folder; see LotStore."""
-        self._note(FolderRead(arrangement, next_id))
-
-    def remember(self, checklists: tuple[str, ...]) -> None:
-        """Keep which checklist files belong to the lot; see LotStore."""
-        self._note(ChecklistsKnown(checklists))
-
-    def call(self, name: str) -> None:
-        """Keep the lot's own name. Raises NotSaved."""
-        self._note(LotNamed(name))
-
-    @property
-    def identity(self) -> str:
-        """What tells this lot from all others, empty where nothing is kept of it yet."""
-        return self._id
-
-    def begin_stock(self, part: str) -> None:
-        """Keep the lot's part of stock numbers; see `StockBegun`. Raises NotSaved."""
-        self._note(StockBegun(part))
-
-    def note_purchase(self, purchase: Purchase) -> None:
-        """Keep what the lot was bought for. Raises NotSaved."""
-        self._note(LotBought(purchase))
-
-    def seen(self, stamps: Stamped) -> None:
-        """Keep what the files of tagged cards are known to be; see LotStore."""
-        self._note(ScansSeen(stamps))
+    def note(self, event: Noted) -> None:
+        """Keep what cannot be undone; see LotStore."""
+        self._append(noted_record(event))
+        self._kept.apply(event)
 
     def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; see LotStore."""
@@ -249,7 +193,8 @@ class LotFile:
             return
         self._check_journal()
         self._checkpoint.raise_late()
-        self._keep_place()
+        if self._moved:
+            self._append(noted_record(self.lot.cursor))
         self._keep_sitting(APART)
         if self._checkpoint.wanted:
             self._bring_up(at_once=False)
@@ -262,7 +207,8 @@ class LotFile:
             if not self.looking and self._journal is not None:
                 self._keep_all(self._journal)
         finally:
-            self._let_go()
+            self._checkpoint.join()
+            self._release()
 
     def _keep_all(self, journal: Journal) -> None:
         self._check_journal()
@@ -270,7 +216,8 @@ class LotFile:
             raise NotSaved(self._rescued())
         if journal.broken is not None:
             return
-        self._keep_place()
+        if self._moved:
+            self._append(noted_record(self.lot.cursor))
         self._keep_sitting()
         # a thread may be writing an earlier state, or have failed at it
         self._checkpoint.join()
@@ -312,10 +259,6 @@ class LotFile:
                 self._checkpoint.pending = 1
         return step.change
 
-    def _note(self, event: Noted) -> None:
-        self._append(noted_record(event))
-        self._kept.apply(event)
-
     def _append(self, record: Record) -> int:
         # the one place that writes what happens: looking is refused here, whatever was asked for
         if self.looking or self._journal is None:
@@ -323,18 +266,15 @@ class LotFile:
         with self._mutex:
             try:
                 offset = self._journal.append(record)
+            except Replaced:
+                raise NotSaved(f"Not saved. {self._rescued()}") from None
             except OSError as error:
-                raise NotSaved(self._not_saved(error)) from None
+                raise NotSaved(not_saved(error, self._home)) from None
         self._checkpoint.pending += 1
         # every change says where the dealer stands
         if "desk" in record:
             self._moved = False
         return offset
-
-    def _not_saved(self, error: OSError) -> str:
-        if isinstance(error, Replaced):
-            return f"Not saved. {self._rescued()}"
-        return not_saved(error, self._home)
 
     def _rescued(self) -> str:
         assert self._journal is not None
@@ -367,21 +307,17 @@ class LotFile:
         except OSError as error:
             raise NotSaved(not_saved(error, self._home)) from None
 
-    def _keep_place(self) -> None:
-        if self._moved:
-            self._append(noted_record(self.lot.cursor))
-
     def _keep_sitting(self, apart: float = 0.0) -> None:
         now = self._sitting
         if now is None or not now.is_news(self.lot.sittings, apart):
             return
         # the tags are what counts; what is wrong is told with the next one
         with contextlib.suppress(NotSaved):
-            self._note(now)
+            self.note(now)
 
     def _bring_up(self, at_once: bool) -> None:
         assert self._journal is not None
-        self._checkpoint.write(self._journal, self._id, self._history, at_once)
+        self._checkpoint.write(self._journal, self.identity, self._history, at_once)
 
     def _check_rest(self) -> None:
         """Check the lines of a large journal that opening did not need, once."""
@@ -398,10 +334,6 @@ class LotFile:
         if number is not None:
             self.notes = (*self.notes, damaged_line(number))
 
-    def _let_go(self) -> None:
-        self._checkpoint.join()
-        self._release()
-
     def _release(self) -> None:
         if self._journal is not None:
             self._stands = self.stands
@@ -411,3 +343,31 @@ class LotFile:
         if self._lock is not None:
             self._lock.release()
             self._lock = None
+
+
+def _locked(home: Path, name: str) -> Lock:
+    try:
+        return Lock(home / LOCK, f"The lot {name}")
+    except OSError as error:
+        raise LotError(unwritable(error, home)) from None
+
+
+def _tidy(files: Files, home: Path) -> None:
+    """Remove what a killed program left half written; it vouches for nothing."""
+    with contextlib.suppress(OSError):
+        for name in (MAIN, JOURNAL):
+            for left in leftovers(home / name):
+                files.unlink(left)
+
+
+def _opened_journal(found: Recovered, files: Files, home: Path, name: str) -> Journal:
+    path = home / JOURNAL
+    try:
+        if not found.id:
+            begin_journal(found, files, home, name)
+        # nothing is thrown away, not even what was never acknowledged
+        if found.cut[1]:
+            keep_aside(files, home / f"{JOURNAL}.cut", found.cut[1])
+        return Journal(files, path, found.end, found.number)
+    except OSError as error:
+        raise LotError(unwritable(error, home)) from None

@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator, Mapping, MutableMapping
 from typing import TYPE_CHECKING, Any
 
 from tagger.core.lot.lot import LotState
-from tagger.core.lot.scan_stamps import ScanStamp
 from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.scan_ref import ScanStamp
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State
 from tagger.core.model.trade import NO_PURCHASE

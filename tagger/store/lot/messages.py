@@ -8,7 +8,7 @@ from pathlib import Path
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.store.lot.journal import FULL
-from tagger.store.lot.journal_watch import WrittenElsewhere
+from tagger.store.lot.watch.journal_watch import WrittenElsewhere
 
 NO_LOCKS = (
     "This file system has no locks: open the lot in one place only. tagger notices a write "

@@ -23,8 +23,8 @@ from tagger.core.lot.change import (
     ScansSeen,
     StockBegun,
 )
-from tagger.core.lot.scan_stamps import StampChange
 from tagger.core.lot.sitting import Sitting
+from tagger.core.model.scan_ref import StampChange
 from tagger.core.model.tags import Marking
 from tagger.store.lot.documents import (
     arrangement_document,
@@ -42,8 +42,8 @@ from tagger.store.lot.documents import (
 )
 
 if TYPE_CHECKING:
-    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.lot.view import LotView
+    from tagger.core.model.scan_ref import ScanStamp
     from tagger.store.lot.journal import Record
 
 HISTORY = frozenset({"do", "undo", "redo"})

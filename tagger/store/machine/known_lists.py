@@ -89,3 +89,16 @@ def _digest(path: str) -> str:
 
 def _read(entry: Mapping[str, Any]) -> _Content:
     return _Content(str(entry["digest"]), int(entry["size"]), int(entry["changed"]))
+
+
+def lists_now(checklists: Iterable[str], folders: Sequence[Path] = ()) -> tuple[str, ...]:
+    """Where a lot's checklists lie now: one that is gone is looked for by its content in its folder
+    and some others; one that is not found stays as it was."""
+    every = tuple(checklists)
+    if all(map(os.path.lexists, every)):
+        return every
+    known = KnownLists()
+    return tuple(
+        path if os.path.lexists(path) else known.found_again(path, folders) or path
+        for path in every
+    )

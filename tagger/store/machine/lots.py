@@ -15,7 +15,7 @@ from tagger.core.lot.naming import path_ends, told_apart
 from tagger.core.model.text import fold, printable
 from tagger.errors import LotError
 from tagger.store.lot.documents import LATEST
-from tagger.store.lot.standing import NOWHERE, Standing
+from tagger.store.lot.watch.standing import NOWHERE, Standing
 from tagger.store.machine.paths import LotPlace
 from tagger.store.machine.state_file import StateFile
 

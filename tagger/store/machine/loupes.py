@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe
+from tagger.core.session.loupes.loupe import LARGEST, SMALLEST, Loupe
 from tagger.store.machine.state_file import StateFile
 
 

@@ -20,7 +20,7 @@ from tagger.services.background.ports import AuditJob, AuditProgress, Background
 
 if TYPE_CHECKING:
     from tagger.core.feeding.order import Sides
-    from tagger.core.lot.scan_stamps import ScanStamp
+    from tagger.core.model.scan_ref import ScanStamp
     from tagger.core.session.session import Session
 
 START = 0.8  # seconds after the first card is on the screen in which nothing is begun behind it
@@ -122,7 +122,7 @@ class BackgroundMonitor:
     def read(self, scans: Iterable[str] = ()) -> None:
         """Read these scans, and those of the cards that were tagged just now: which files they
         are."""
-        wanted = self._session.undigested
+        wanted = self._session.scans.undigested
         wanted.extend(scans)
         if self._begun and wanted and not self._reading:
             self._reading = True

@@ -92,11 +92,11 @@ class BackgroundNews:
 
     def scans_read(self, message: ScansRead) -> None:
         """Which files the scans of tagged cards are is kept, or asked where they are other ones."""
-        parts, replaced = self._parts, self._parts.session.replaced
+        parts, replaced = self._parts, self._parts.session.scans.replaced
         asked = set(replaced.positions())
         # what cannot be kept now is read again in the next sitting
         with contextlib.suppress(NotSaved):
-            parts.session.scans_read(message.found, message.scans)
+            parts.session.scans.read(message.found, message.scans)
         if set(replaced.positions()) - asked:
             parts.message.say(replaced_told(replaced.positions(), parts.keys), alarm=True)
             parts.painting.later()

@@ -12,7 +12,7 @@ from tagger.ui.desk.layout import lay_out, one_at_a_time
 from tagger.ui.keys import Action
 
 if TYPE_CHECKING:
-    from tagger.core.session.loupe import Loupe, Pane
+    from tagger.core.session.loupes.loupe import Loupe, Pane
     from tagger.ui.desk.parts import DeskParts
 
 STEP = 1 / 2  # of the loupe's window, that a key moves it by

@@ -16,7 +16,7 @@ from tagger.ui.widgets.line_box import LineBox
 
 if TYPE_CHECKING:
     from tagger.core.audit.poses import Poses
-    from tagger.core.session.loupe import LoupeMemory
+    from tagger.core.session.loupes.loupe import LoupeMemory
     from tagger.core.session.proposal import Proposal
     from tagger.core.session.session import Session
     from tagger.core.session.unfinished import HintMemory, UnfinishedHint
@@ -127,7 +127,7 @@ class DeskParts:
 
     def ask(self) -> None:
         """Have the cards among the problems whose scans were replaced, as the lot is now."""
-        replaced = self.session.replaced
+        replaced = self.session.scans.replaced
         if (asked := replaced.positions()) != self.findings.asked:
             # loaded where something is asked, and that is seldom
             from tagger.core.audit.replaced_findings import replaced_findings

@@ -17,7 +17,7 @@ from support.drawn import names
 
 from bench.common.table import Row, bytes_text, table_text, times
 from tagger.core.feeding.pairing import first_intake
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, FolderRead
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.condition import Scale
@@ -43,7 +43,9 @@ def fill(home: Path, cards: int) -> None:
     """A lot of tagged cards, each with a price, kept on disk."""
     source = random.Random(2)
     store = LotFile(home, "lot")
-    store.intake(*first_intake([f"scan_{number:06d}.jpg" for number in range(1, cards * 2 + 1)]))
+    store.note(
+        FolderRead(*first_intake([f"scan_{number:06d}.jpg" for number in range(1, cards * 2 + 1)]))
+    )
 
     def mark() -> Mark:
         number, serial = str(source.randrange(1, 500)), f"{source.randrange(1, 100)}/99"

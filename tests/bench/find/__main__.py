@@ -29,7 +29,7 @@ from support.terminal import Terminal
 from bench.common.table import Row, table_text, time_text, times
 from bench.common.world import CardSet, World
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, FolderRead
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.reports.card_search import find
@@ -104,7 +104,7 @@ def _keep(home: Path, marks: Sequence[Mark], first: int = 1) -> None:
             Pair(id, f"scan_{2 * id - 1:04d}.jpg", f"scan_{2 * id:04d}.jpg")
             for id in range(1, len(marks) + 1)
         )
-        store.intake(Arrangement(pairs=pairs), len(marks) + 1)
+        store.note(FolderRead(Arrangement(pairs=pairs), len(marks) + 1))
     given = tuple(
         Marking(id, store.lot.mark(id), mark) for id, mark in enumerate(marks, start=first)
     )

@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 
 from tagger.core.audit.number_place import NumberSpot
-from tagger.core.session.loupe import Loupe, Pane
+from tagger.core.session.loupes.loupe import Loupe, Pane
 from tagger.ui.desk.layout import lay_out
 from tagger.ui.desk.looking import STEP
 

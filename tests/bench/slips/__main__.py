@@ -24,8 +24,8 @@ from itertools import pairwise
 
 from bench.common.table import aligned
 from bench.slips import trays
-from tagger.core.session.anomaly_checks import AHEAD, BACK, Numbered, run_doubt
-from tagger.core.session.tray_steps import meant_by
+from tagger.core.session.doubts.anomaly_checks import AHEAD, BACK, Numbered, run_doubt
+from tagger.core.session.doubts.tray_steps import meant_by
 
 SIZES, COUNTS = (150, 400), (60, 150, 400, 800)
 FIRST = 5  # cards of a tray from which it is learned

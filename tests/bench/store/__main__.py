@@ -20,7 +20,7 @@ from bench.common.place import on_disk
 from bench.common.table import Row, bytes_text, table_text, times
 from tagger.core.feeding.pairing import first_intake
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, FolderRead
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.store.lot import checkpoint
 from tagger.store.lot.lot_file import LotFile
@@ -77,7 +77,9 @@ def change(store: LotFile, position: int, source: random.Random) -> Change:
 
 def fill(store: LotFile, cards: int, changes: int) -> None:
     """Take the scans in, tag every card in one change, then one card after the other."""
-    store.intake(*first_intake([f"scan_{number:06d}.jpg" for number in range(1, cards * 2 + 1)]))
+    store.note(
+        FolderRead(*first_intake([f"scan_{number:06d}.jpg" for number in range(1, cards * 2 + 1)]))
+    )
     source = random.Random(2)
     desk = store.lot.cursor
     marks = [

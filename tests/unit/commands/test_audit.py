@@ -74,7 +74,7 @@ def quick_survey(folder: Path, names: list[str], pool: object = None, size: obje
 @pytest.fixture
 def told(capsys, monkeypatch, tmp_path):
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr("tagger.services.measurements.survey", quick_survey)
+    monkeypatch.setattr("tagger.services.scans.measurements.survey", quick_survey)
 
     def run(*words) -> tuple[int, dict]:
         status = main(["audit", *map(str, words), "--json"])
@@ -155,7 +155,7 @@ def test_single_scans_are_measured_once(lot, told, monkeypatch):
         asked.extend(names)
         return quick_survey(folder, names)
 
-    monkeypatch.setattr("tagger.services.measurements.survey", only)
+    monkeypatch.setattr("tagger.services.scans.measurements.survey", only)
     told(lot)
     assert asked == ["scan_0007.jpg"]
 
@@ -216,7 +216,7 @@ def test_other_processes_measure_the_same(lot):
 
 def test_words_for_a_person(lot, capsys, monkeypatch, tmp_path):
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr("tagger.services.measurements.survey", quick_survey)
+    monkeypatch.setattr("tagger.services.scans.measurements.survey", quick_survey)
     scan(lot, 4).write_bytes(b"")
     assert main(["audit", str(lot)]) == 1
     text = capsys.readouterr().out

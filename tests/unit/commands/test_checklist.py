@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from tagger.cli import main
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.files import parse_checklist
-from tagger.core.checklist.rows.parallels import parse_parallels
+from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.index.index import Index
 from tagger.core.model.tags import Parallel, Row
-from tagger.services.list_reading import fingerprint_of, summary_of
+from tagger.services.lists.list_reading import fingerprint_of, summary_of
 from tagger.store.list_names import ListCorrections
 from tagger.store.machine.paths import config_file
 

@@ -20,8 +20,8 @@ from tagger.config import load_settings
 from tagger.core.fixes.parser import WORDS
 from tagger.core.lot.fields import FIELDS
 from tagger.core.matching.hint import HINT_FIELDS, parse_hint
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.condition import DEFAULT_SCALE
-from tagger.core.model.money import PRICE
 from tagger.core.model.reasons import USUAL
 from tagger.exchange.layout.layout import read_layout
 from tagger.services.guide.help_pages import PAGE_OF, TOPICS, page_text, page_title

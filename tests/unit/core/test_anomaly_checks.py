@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from support import drawn
 
 from tagger.core.model.tags import Tags
-from tagger.core.session.anomaly_checks import (
+from tagger.core.session.doubts.anomaly_checks import (
     BACK,
     Numbered,
     run_doubt,

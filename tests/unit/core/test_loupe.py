@@ -16,8 +16,8 @@ from support.stored import ORIENTATION, jpeg, stored
 from tagger.core.audit.measured import Measured
 from tagger.core.audit.number_place import NumberSpot
 from tagger.core.model.pose import Pose
-from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe, LoupeInUse, Pane, Proposed
-from tagger.core.session.loupe_places import shown_spot
+from tagger.core.session.loupes.loupe import LARGEST, SMALLEST, Loupe, LoupeInUse, Pane, Proposed
+from tagger.core.session.loupes.loupe_places import shown_spot
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import read_crop, read_picture
 from tagger.preview.grey import LEVELS, legible

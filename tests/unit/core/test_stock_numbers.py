@@ -149,7 +149,7 @@ def test_the_tags_of_an_older_lot_are_numbered_in_feeding_order(tmp_path) -> Non
 
 def test_what_is_stored_is_what_was_worked_at(tmp_path) -> None:
     session = opened(tmp_path)
-    session._store.begin_stock("HL")
+    session.note(StockBegun("HL"))
     for hint in ("set=87 #1", "set=87 #2"):
         take(session, hint)
     session.undo()

@@ -27,7 +27,7 @@ from tagger.exchange.layout.layout import read_layout
 from tagger.exchange.layout.template import parse_template
 from tagger.exchange.rows import RowCount, laid_out
 from tagger.services.guide.help_pages import page_text
-from tagger.services.lot_checklists import print_runs
+from tagger.services.lists.lot_checklists import print_runs
 from tagger.toml.lines import TomlLines
 
 CARD = {

@@ -24,7 +24,7 @@ from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture, read_whole
 from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.pictures import Crop, WholePicture
-from tagger.services.sources import FolderSource
+from tagger.services.scans.sources import FolderSource
 
 # Pillow turns counter-clockwise.
 CLOCKWISE = {
@@ -366,7 +366,7 @@ from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.terminal_capabilities import Depth
 from tagger.preview.drawings import DRAWINGS
 from tagger.preview.pictures import Crop, WholePicture, drawn
-from tagger.services.sources import FolderSource
+from tagger.services.scans.sources import FolderSource
 class NoCopies:
     def get(self, name): pass
     def put(self, name, data): pass

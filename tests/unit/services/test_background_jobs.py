@@ -32,8 +32,8 @@ from tagger.services.background import background_jobs as behind_module
 from tagger.services.background.background_jobs import BackgroundJobs
 from tagger.services.background.ports import AuditJob, AuditProgress
 from tagger.services.lot_audit import audit_lot
-from tagger.services.measurements import Measurements
 from tagger.services.opening import look
+from tagger.services.scans.measurements import Measurements
 from tagger.store.machine.paths import LotPlace, lot_place
 
 # cards: all, the one with a truncated front, the one whose back went through twice

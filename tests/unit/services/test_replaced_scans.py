@@ -13,13 +13,14 @@ import pytest
 
 from tagger.cli import main
 from tagger.config import load_settings
+from tagger.core.lot.change import ScansSeen
 from tagger.core.lot.scan_stamps import not_digested
 from tagger.core.model.tags import State
-from tagger.core.session.replaced_scans import another_card, same_card
+from tagger.core.session.replaced_answers import another_card, same_card
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.services.opening import OpenLot, change, look_at_scans
-from tagger.services.scan_check import digested
+from tagger.services.scans.scan_check import digested
 from tagger.store.machine.paths import LotPlace, config_file
 
 TICK = 2_000_000_000  # ns between two times of change, as on the coarsest of file systems
@@ -197,7 +198,7 @@ def one_case(folder: Path, seed: int) -> str:
 def seen(session: Session, tray: Tray) -> dict[int, tuple[str, str]]:
     """What the scans of the tagged cards show as the lot is left."""
     view = session.view
-    asked = {view.card_at(at).id for at in session.replaced.positions()}
+    asked = {view.card_at(at).id for at in session.scans.replaced.positions()}
     return {
         pair.id: (tray.shows(pair.front), tray.shows(pair.back))
         for pair in view.arrangement.pairs
@@ -207,7 +208,7 @@ def seen(session: Session, tray: Tray) -> dict[int, tuple[str, str]]:
 
 def work(session: Session, tray: Tray, rng: random.Random) -> None:
     """Answer what is asked as the pictures say, or not at all; tag, undo, clear."""
-    for position in session.replaced.positions():
+    for position in session.scans.replaced.positions():
         card = session.view.card_at(position)
         right = tray.shows(card.front or card.back)[:6] == card.mark.tags.subject[1:]
         if rng.random() < 0.7:
@@ -228,7 +229,7 @@ def wrongs(session: Session, tray: Tray, given: dict[int, tuple[str, str]]) -> s
     """What is wrong with the lot as it opened; `given` is what the tagged cards showed when it was
     left."""
     view, now = session.view, tagged(session)
-    asked = {view.card_at(at).id for at in session.replaced.positions()}
+    asked = {view.card_at(at).id for at in session.scans.replaced.positions()}
     if lost := given.keys() - now.keys():
         return f"tags lost of {sorted(lost)}"
     doubled = [scan for scan, many in Counter(view.arrangement.scans).items() if many > 1]
@@ -317,7 +318,7 @@ def test_scans_replaced_under_the_same_names_are_told_by_whatever_reads_the_lot(
     assert run("fix", lot, 1, "same", "on") == 0
     with opened(lot) as session:
         assert len(tagged(session)) == 8
-        assert not session.replaced.positions()
+        assert not session.scans.replaced.positions()
         with pytest.raises(Refused, match="No scan was replaced here"):
             same_card(session, [1])
 
@@ -326,7 +327,7 @@ def test_another_time_of_the_same_file_is_no_news(tray: Tray) -> None:
     touch_all(tray)
     assert run("status", tray.folder) == 0
     with opened(tray.folder) as session:
-        assert not session.replaced.positions()
+        assert not session.scans.replaced.positions()
         stamps = dict(session.view.stamps)
     assert len(stamps) == 16
     assert all(
@@ -340,7 +341,7 @@ def test_tags_follow_scans_that_were_renamed(tray: Tray, happens: object) -> Non
     happens(tray)
     assert run("status", tray.folder) in (0, 1)
     with opened(tray.folder) as session:
-        asked = session.replaced.positions()
+        asked = session.scans.replaced.positions()
         assert happens is exchange or not asked
         for position in range(1, session.view.cards + 1):
             card = session.view.card_at(position)
@@ -352,17 +353,17 @@ def test_tags_follow_scans_that_were_renamed(tray: Tray, happens: object) -> Non
 def test_who_names_the_card_anew_is_asked_no_more(tray: Tray) -> None:
     tray.write(scan(1), 99, "front")
     with opened(tray.folder) as session:
-        assert session.replaced.positions() == (1,)
+        assert session.scans.replaced.positions() == (1,)
         session.go(1)
         session.set_aside("check again")
-        assert session.replaced.positions() == (1,)
+        assert session.scans.replaced.positions() == (1,)
         session.go(1)
         session.take_unlisted("5 name=x000099")
-        assert not session.replaced.positions()
+        assert not session.scans.replaced.positions()
         session.undo()
-        assert session.replaced.positions() == (1,)
+        assert session.scans.replaced.positions() == (1,)
         session.redo()
-        assert not session.replaced.positions()
+        assert not session.scans.replaced.positions()
     assert run("status", tray.folder) == 0
 
 
@@ -388,21 +389,21 @@ def test_a_joined_lot_brings_what_its_scans_were(tray: Tray, tmp_path: Path) -> 
     other.write(scan(3), 77, "front")
     assert run("fix", tray.folder, "join", "../box 13") == 1
     with opened(tray.folder) as session:
-        assert session.replaced.positions() == (10,)
+        assert session.scans.replaced.positions() == (10,)
 
 
 def test_a_lot_of_an_earlier_version_opens_and_is_known_from_then_on(tray: Tray) -> None:
     journal = tray.folder / "lot.journal"
     with opened(tray.folder) as session:
         wanted = dict.fromkeys(session.view.stamps)
-        session._store.seen(tuple(wanted.items()))  # type: ignore[attr-defined]
+        session._store.note(ScansSeen(tuple(wanted.items())))  # type: ignore[attr-defined]
         assert len(not_digested(session.view)) == 16
     assert journal.exists()
     tray.write(scan(1), 99, "front")
     assert run("status", tray.folder) == 0  # nobody can know
     with opened(tray.folder) as session:
         # as the desk does behind the first card
-        session.scans_read(digested(tray.folder, not_digested(session.view)))
+        session.scans.read(digested(tray.folder, not_digested(session.view)))
         assert not not_digested(session.view)
     tray.write(scan(1), 98, "front")
     assert run("status", tray.folder) == 1

@@ -103,7 +103,7 @@ FACTS = {
 
 @pytest.mark.parametrize("name", FACTS)
 def test_facts_of_one_shape(name: str) -> None:
-    from tagger.services.list_reading import row_told
+    from tagger.services.lists.list_reading import row_told
 
     content, expected = FACTS[name]
     found = parse_checklist(content.encode(), "list.csv", "list")

@@ -8,14 +8,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import ONE_PARALLEL
-from tagger.core.checklist.planning.cells import Columns, given, meant, share
-from tagger.core.checklist.rows.parallels import (
+from tagger.core.checklist.parallels import (
     CROSSES,
     NOT_THERE,
     is_finish,
     run_number,
     says_parallel,
 )
+from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.numbers_read import is_float, is_number_like
+from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, run_number
 from tagger.core.checklist.plan import LAST_RC, TEAM_STYLES, Plan, split_rookie
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
-from tagger.core.checklist.rows.numbers_read import is_float, is_number_like
-from tagger.core.checklist.rows.parallels import CROSSES, NOT_THERE, is_finish, run_number
 from tagger.core.model.text import fold, printable
 
 _SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}")

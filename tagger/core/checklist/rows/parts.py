@@ -6,7 +6,7 @@ from array import array
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.oddities import Oddity, lines_told
-from tagger.core.checklist.rows.parallels import parse_parallels, unique
+from tagger.core.checklist.parallels import parse_parallels, unique
 from tagger.core.checklist.rows.values import SERIES_NAME
 from tagger.core.checklist.titles import Part, part_of, quoted, total_of
 from tagger.core.model.text import printable

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from enum import Enum, auto
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.header import filled
 from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.lines import filled
+from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
-from tagger.core.checklist.rows.numbers_read import is_odd
 from tagger.core.checklist.titles import has_year, is_note, is_total, names_part
 
 if TYPE_CHECKING:

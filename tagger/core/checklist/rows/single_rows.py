@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist import oddities
-from tagger.core.checklist.header import Record, filled, header_at
+from tagger.core.checklist.header import Record, header_at, headings_again
 from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
-from tagger.core.checklist.plan import headings_again
 from tagger.core.checklist.rows.parts import Parts, filled_told
 from tagger.core.checklist.rows.row_kinds import RowKind, cell_of, kind_of
 from tagger.core.checklist.rows.values import UNSET, Values

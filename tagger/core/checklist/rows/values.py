@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 from unicodedata import normalize
 
 from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.parallels import named_by, parse_parallels, unique, with_run
 from tagger.core.checklist.plan import Plan, number_of_cell, split_rookie, split_team
-from tagger.core.checklist.rows.parallels import named_by, parse_parallels, unique, with_run
-from tagger.core.model.money import PRICE
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.series import is_series
 from tagger.core.model.text import fold
 

@@ -19,7 +19,7 @@ from tagger.core.matching.variants.variant import (
     Variants,
 )
 from tagger.core.matching.variants.variant_words import Weighed, serial_typed
-from tagger.core.matching.word_fit import WordFit
+from tagger.core.matching.variants.word_fit import WordFit
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Parallel, is_base
 

@@ -12,7 +12,7 @@ from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.display import Dismiss
 from tagger.core.fixes.parser import read_fix
 from tagger.core.session.fixer import Fixer
-from tagger.core.session.replaced_scans import ANSWERS, same_card
+from tagger.core.session.replaced_answers import ANSWERS, same_card
 from tagger.errors import Refused, TaggerError
 from tagger.ui.bottom_lines import hint, keys_among
 from tagger.ui.desk.modes.findings_panel import OTHER, findings_panel

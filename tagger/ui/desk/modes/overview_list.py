@@ -62,7 +62,7 @@ class Overview:
             self.changed()
             self._arrangement = arrangement
             self._cards = list(cards_of(session.view))
-            self.replaced = session.replaced.positions()
+            self.replaced = session.scans.replaced.positions()
             for at in self.replaced:
                 self._cards[at - 1] = self._cards[at - 1]._replace(replaced=True)
         return self._cards

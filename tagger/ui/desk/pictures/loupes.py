@@ -6,7 +6,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from tagger.core.session.loupe import NAME, Frame, Loupe, LoupeInUse, LoupeMemory, Pane, Proposed
+from tagger.core.session.loupes.loupe import (
+    NAME,
+    Frame,
+    Loupe,
+    LoupeInUse,
+    LoupeMemory,
+    Pane,
+    Proposed,
+)
 from tagger.ui.widgets.side_view import SideView
 
 if TYPE_CHECKING:

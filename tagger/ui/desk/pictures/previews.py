@@ -13,8 +13,8 @@ from textual.widget import Widget
 from tagger.core.model.pose import PLAIN
 from tagger.core.model.scan_ref import ScanRef
 from tagger.core.model.text import printable
-from tagger.core.session.loupe import LARGEST, Loupe, LoupeMemory, Pane, Proposed
-from tagger.core.session.loupe_places import NumberPlaces, next_of, proposed
+from tagger.core.session.loupes.loupe import LARGEST, Loupe, LoupeMemory, Pane, Proposed
+from tagger.core.session.loupes.loupe_places import NumberPlaces, next_of, proposed
 from tagger.errors import PictureError
 from tagger.preview.pictures import Drawn, Pictures, Source, WholePicture, drawn
 from tagger.ui.desk.layout import ASPECT, DeskLayout

@@ -12,7 +12,7 @@ from tagger.ui.desk.layout import ASPECT
 
 if TYPE_CHECKING:
     from tagger.core.model.arrangement import Card
-    from tagger.core.session.loupe import Loupe
+    from tagger.core.session.loupes.loupe import Loupe
     from tagger.ui.widgets.side_view import SideView
 
 Posing = Callable[[str | None], Pose]

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.text import fold
-from tagger.core.session.tray_steps import TrayStep, TraySteps, meant_by
+from tagger.core.session.doubts.tray_steps import TrayStep, TraySteps, meant_by
 
 if TYPE_CHECKING:
     from tagger.core.model.tags import Tags

@@ -17,7 +17,7 @@ from tagger.core.model.text import printable
 from tagger.core.session.rereading import Rereading, reread
 from tagger.errors import LotError, Refused
 from tagger.exchange.import_diff import FieldChange
-from tagger.services.lot_checklists import index_of, unread
+from tagger.services.lists.lot_checklists import index_of, unread
 from tagger.services.lot_selection import ChosenLots
 from tagger.services.opening import change
 

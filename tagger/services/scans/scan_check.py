@@ -17,7 +17,8 @@ from typing import TYPE_CHECKING
 from tagger.core.feeding.order import split_scan
 from tagger.core.feeding.renaming import followed
 from tagger.core.feeding.scan_files import scan_file
-from tagger.core.lot.scan_stamps import ScanStamp, is_named
+from tagger.core.lot.scan_stamps import is_named
+from tagger.core.model.scan_ref import ScanStamp
 from tagger.errors import PictureError
 from tagger.services.progress import Progress
 from tagger.store.files import open_bounded

@@ -3,24 +3,15 @@ another card? Each answer is one change, durable and undoable like a tag."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.scan_stamps import (
-    StampChange,
-    asked_cards,
-    is_named,
-    other_scans,
-)
-from tagger.core.lot.view import UNTAGGED
-from tagger.core.model.counted import counted
-from tagger.core.model.tags import Marking
-from tagger.errors import Refused
+from tagger.core.lot.scan_stamps import asked_cards, is_named, other_scans
+from tagger.core.model.scan_ref import StampChange
 
 if TYPE_CHECKING:
-    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.lot.view import LotView
-    from tagger.core.session.session import Session
+    from tagger.core.model.scan_ref import ScanStamp
 
 
 class ReplacedScans:
@@ -64,43 +55,3 @@ class ReplacedScans:
         stamps = self._view.stamps
         scans = (scan for position in positions for scan in self.scans(position))
         return [StampChange(scan, stamps.get(scan), self._now[scan]) for scan in scans]
-
-
-def same_card(session: Session, positions: Sequence[int]) -> str:
-    """These cards were scanned again: they keep their tags. Raises Refused where none of them is
-    asked about."""
-    asked = _asked(session, positions)
-    said = f"{_cards(asked)}: scanned again, tags kept"
-    session.enter(said, stamps=session.replaced.accepted(asked))
-    return f"{said[0].upper()}{said[1:]}."
-
-
-def another_card(session: Session, positions: Sequence[int]) -> str:
-    """Other cards lie there now: the tags are removed. Raises Refused where none of them is asked
-    about."""
-    asked = _asked(session, positions)
-    cards = [session.view.card_at(position) for position in asked]
-    said = f"{_cards(asked)}: another card, tags removed"
-    session.enter(said, [Marking(card.id, card.mark, UNTAGGED) for card in cards])
-    return f"{said[0].upper()}{said[1:]}."
-
-
-# by the words that are typed for them
-ANSWERS: Mapping[str, Callable[[Session, Sequence[int]], str]] = {
-    "same": same_card,
-    "another": another_card,
-}
-
-
-def _asked(session: Session, positions: Sequence[int]) -> list[int]:
-    meant = set(positions)
-    asked = [position for position in session.replaced.positions() if position in meant]
-    if not asked:
-        raise Refused("No scan was replaced here since the card was tagged.")
-    return asked
-
-
-def _cards(positions: Sequence[int]) -> str:
-    if len(positions) == 1:
-        return f"card {positions[0]}"
-    return f"{counted(len(positions), 'card')} from card {positions[0]} on"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.audit.number_place import NumberPlace, NumberSpot
 from tagger.core.audit.poses import MARGIN
-from tagger.core.session.loupe import Loupe, Pane, Proposed
+from tagger.core.session.loupes.loupe import Loupe, Pane, Proposed
 
 if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
@@ -12,8 +11,9 @@ from tagger.core.lot.fields import run_of_serial
 from tagger.core.model.tags import Tags, parallel_key
 from tagger.core.model.text import fold, printable
 from tagger.services.console import complain
-from tagger.services.list_reading import list_names
+from tagger.services.lists.naming import list_names
 from tagger.store.checklists import read_indexed
+from tagger.store.machine.known_lists import lists_now
 from tagger.store.machine.paths import index_folder
 
 if TYPE_CHECKING:
@@ -21,21 +21,6 @@ if TYPE_CHECKING:
 
 Extra = tuple[tuple[str, str], ...]
 """A row's further columns: (name, value)."""
-
-
-def lists_now(checklists: Iterable[str], folders: Sequence[Path] = ()) -> tuple[str, ...]:
-    """Where a lot's checklists lie now: one that is gone is looked for by its content in its folder
-    and some others; one that is not found stays as it was."""
-    every = tuple(checklists)
-    if all(map(os.path.lexists, every)):
-        return every
-    from tagger.store.machine.known_lists import KnownLists
-
-    known = KnownLists()
-    return tuple(
-        path if os.path.lexists(path) else known.found_again(path, folders) or path
-        for path in every
-    )
 
 
 def index_of(checklists: Iterable[str]) -> Indexed:

@@ -1,0 +1,1 @@
+"""Numbers that do not fit the tray."""

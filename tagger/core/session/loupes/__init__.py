@@ -1,0 +1,1 @@
+"""Where the loupe lies on a card, and where the number is."""

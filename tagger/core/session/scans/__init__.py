@@ -1,0 +1,1 @@
+"""What the scans of tagged cards are known to be."""

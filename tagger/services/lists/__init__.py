@@ -1,0 +1,1 @@
+"""Checklists as lots use them: read, asked about, found again, grown."""

@@ -1,0 +1,1 @@
+"""Scans as they are measured, checked and shown."""

@@ -1,0 +1,33 @@
+"""Scans that are other files than when their cards were tagged, told at the end of a command."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from tagger.core.lot.scan_stamps import asked_cards, replaced_words
+from tagger.services.scans.scan_check import check_scans
+from tagger.store.lot.troubles import note_replaced
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
+    from tagger.store.machine.paths import LotPlace
+
+
+def note_scans(place: LotPlace, lot: LotState) -> None:
+    """Have it told at the end of the command where scans of a lot are other files than when their
+    cards were tagged. Nothing is asked of a folder that is not there."""
+    if not place.folder.is_dir():
+        return
+    # names are what a card could follow, and whoever only reads the tags follows none
+    asked = asked_cards(lot, check_scans(place.folder, lot, ()).changed)
+    note_asked(place, asked)
+
+
+def note_asked(place: LotPlace, asked: Sequence[int]) -> None:
+    """Have it told at the end of the command that scans of these cards, by their positions, were
+    replaced."""
+    words = replaced_words(asked)
+    note_replaced(
+        place.home, f"{words}; tagger audit FOLDER asks whether the tags stay" if words else ""
+    )
