@@ -11,11 +11,12 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain, unguarded
-from tagger.core.lot.fields import TAGS, CardInLot, Field, reader
+from tagger.core.lot.fields import TAGS, CardInLot, Field, is_price, reader
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import printable
 from tagger.exchange.import_values import ValueRules, changed_mark
+from tagger.exchange.price_cells import same_price
 from tagger.exchange.spreadsheet_coercion import detect_coercion
 
 if TYPE_CHECKING:
@@ -125,7 +126,7 @@ class _ImportReader:
         """The values that the row has otherwise than the card."""
         for (at, one), read in zip(self._fields, self._readers, strict=True):
             cell, own = row.cells[at], str(read(card))
-            if cell is None or _same(own, cell):
+            if cell is None or _same(own, cell) or (is_price(one) and same_price(own, cell)):
                 continue
             # Nobody typed that: a spreadsheet does it to a whole column when it opens the file.
             if what := detect_coercion(own, cell.strip()):

@@ -69,12 +69,11 @@ def write_json_lines(table: Table, lot: str, write: Write) -> None:
 
 
 def write_workbook(table: Table, lot: str, write: Write) -> None:
-    """A spreadsheet of one sheet (ECMA-376). Raises LotError where the library for it is
-    missing."""
+    """A workbook (ECMA-376). Raises LotError where the library for it is missing."""
     # It wants a library that need not be there, so no other form of table may ask for it.
-    from tagger.exchange.workbook import write_sheet
+    from tagger.exchange.workbook_writer import write_book
 
-    write_sheet(table, lot, write)
+    write_book(table, write)
 
 
 FORMS: dict[str, Callable[[Table, str, Write], None]] = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -13,6 +13,7 @@ from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.model.counted import counted
 from tagger.exchange import table_writer
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory, laid_out
+from tagger.exchange.set_counts import SetCounts
 from tagger.exchange.table import Row, Table
 from tagger.exchange.table_writer import FORMS
 from tagger.services.console import tell
@@ -65,11 +66,12 @@ def write_inventory(
     that were sold or pulled as well. Raises UsageError and
     LotError."""
     # Rows are made while they are written, so the counts are right only at the end.
-    count = RowCount(every=every)
+    sets = SetCounts() if ending == ".xlsx" else None
+    count = RowCount(every=every, sets=sets)
     made = _table(lot, name, layout, count, ours)
     rows = _Counted(made.rows)
     with new_file(target, force=force) as write:
-        FORMS[ending](Table(made.columns, rows, made.entries), name, write)
+        FORMS[ending](replace(made, rows=rows), name, write)
     return WrittenTable(lot.cards, rows.count, made.entries == "kinds", count)
 
 

@@ -514,8 +514,8 @@ def test_a_correction_is_no_accident(own, cell):
 
 def test_dates_that_a_spreadsheet_made_are_left_alone_and_told_once(folder, capsys):
     def edit(rows: Rows) -> None:
-        rows[0].update(serial="Dec-99", note="x", Price="1.5")
-        rows[4].update(Price="1.5")
+        rows[0].update(serial="Dec-99", note="x", Price="1.5", number="23.0")
+        rows[4].update(Price="1,5", number="23.0")
 
     target = export(folder, edit)
     out, err = said(capsys, folder, str(target), "--yes")
@@ -524,7 +524,9 @@ def test_dates_that_a_spreadsheet_made_are_left_alone_and_told_once(folder, caps
         'turned 1 cell of serial into a date (line 2: "Dec-99" for "12/99"); the lot keeps its own '
         "value." in err
     )
-    assert "turned 2 cells of Price into another number" in err
+    assert "turned 2 cells of number into another number" in err
+    # the same amount in other digits is the same price
+    assert "Price" not in err
     assert tags_of(folder, 1).serial == "12/99"
 
 
