@@ -61,6 +61,19 @@ def price_of_number(number: float, format: str) -> str | None:
     return f"{before}{digits:.{places}f}{behind}"
 
 
+def with_decimal_sign(text: str, sign: str) -> str:
+    """A price with this decimal sign and without marks between groups of digits; what is not a
+    price stays as it is."""
+    found = _ENDS.fullmatch(text)
+    if found is None:
+        return text
+    try:
+        amount = parse_price(text).amount
+    except ValueError:
+        return text
+    return f"{found['before']}{format(amount, 'f').replace('.', sign)}{found['behind']}"
+
+
 def same_price(one: str, other: str) -> bool:
     """Whether two texts are the same amount of the same currency."""
     try:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -12,6 +13,7 @@ from tagger.core.lot.cells import plain
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.model.counted import counted
 from tagger.exchange import table_writer
+from tagger.exchange.csv_form import PLAIN, CsvForm
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory, laid_out
 from tagger.exchange.set_counts import SetCounts
 from tagger.exchange.table import Row, Table
@@ -60,18 +62,20 @@ def write_inventory(
     ours: FurtherColumns = NO_FURTHER,
     force: bool = False,
     every: bool = False,
+    csv: CsvForm = PLAIN,
 ) -> WrittenTable:
     """Write the inventory of a lot as a file of this kind (`.csv`), by the layout that is named.
     `ours` are columns beside those of the lot; `force` as for `check_target`; `every` has the cards
-    that were sold or pulled as well. Raises UsageError and
+    that were sold or pulled as well; `csv` is the form of a `.csv`. Raises UsageError and
     LotError."""
     # Rows are made while they are written, so the counts are right only at the end.
     sets = SetCounts() if ending == ".xlsx" else None
     count = RowCount(every=every, sets=sets)
     made = _table(lot, name, layout, count, ours)
     rows = _Counted(made.rows)
+    written_as = FORMS[ending] if csv == PLAIN else partial(table_writer.write_csv, form=csv)
     with new_file(target, force=force) as write:
-        FORMS[ending](replace(made, rows=rows), name, write)
+        written_as(replace(made, rows=rows), name, write)
     return WrittenTable(lot.cards, rows.count, made.entries == "kinds", count)
 
 
