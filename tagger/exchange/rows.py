@@ -37,7 +37,7 @@ _OF_THE_FIRST = ("front", "back")
 class RowCount:
     """How many cards went into the rows, how many of them are not tagged, and how many were left
     out since they were sold or pulled; right when all rows were made. `every` asks for these as
-    well; `sets` counts by set, for a file that has room for it."""
+    well; `sets` counts by set, for a file that has room for it; `last` is the card counted last."""
 
     cards: int = 0
     open: int = 0
@@ -45,11 +45,13 @@ class RowCount:
     every: bool = False
     notes: list[str] = field(default_factory=list)
     sets: SetCounts | None = None
+    last: CardInLot | None = None
 
     def count(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
         """The same cards, counted."""
         for card in seen:
             self.cards += 1
+            self.last = card
             self.open += card.mark.state is not State.TAGGED
             if self.sets is not None:
                 self.sets.count(card)
@@ -84,6 +86,7 @@ def inventory(
         (tuple(read(card) for read in readers) for card in seen),
         prices=_prices(fields),
         counts=count.sets,
+        fields=tuple(field.name for field in fields),
     )
 
 
@@ -110,12 +113,13 @@ def laid_out(
     wanted = cards(lot) if "state" in layout.only.values else count.there(cards(lot))
     seen = count.count(filter(layout.only.test(tests), wanted))
     headings = tuple(column.heading for column in layout.columns)
-    prices = _prices([used.get(column.field) for column in layout.columns])
+    alone = [used.get(column.field) for column in layout.columns]
+    prices, names = _prices(alone), tuple(field.name if field else "" for field in alone)
     if layout.kind:
         kinds = _kind_rows(layout, readers, _shared(layout, used), seen)
         return Table(headings, kinds, "kinds", prices, count.sets)
     rows = (_row(layout, {n: read(card) for n, read in readers.items()}) for card in seen)
-    return Table(headings, rows, "cards", prices, count.sets)
+    return Table(headings, rows, "cards", prices, count.sets, names)
 
 
 def _prices(fields: Sequence[Field | None]) -> frozenset[int]:

@@ -20,10 +20,11 @@ class Table:
     """Column names, no two alike, and rows, which may be made while they are read; a whole number
     stays one, all else is text. `entries` says what a row is: `cards`, or `kinds` of cards.
     `prices` are the columns that hold prices, from 0; `counts` are made up while the rows are
-    read."""
+    read; `fields` has the name of each column's field, empty where it is composed."""
 
     columns: tuple[str, ...]
     rows: Iterable[Row]
     entries: str = "cards"
     prices: frozenset[int] = frozenset()
     counts: SetCounts | None = None
+    fields: tuple[str, ...] = ()

@@ -22,6 +22,7 @@ from tagger.commands.common import Command, attention_if, find_lot, lot_argument
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
+from tagger.exchange.export_base import base_path
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns
 from tagger.exchange.shown.pictures import picture_columns
 from tagger.exchange.table_writer import FORMS
@@ -111,6 +112,8 @@ def _check_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> N
     csv_form(given, ending_of(target, given.format))
     # Who names the format may call the file as he likes.
     check_target(target, place, lot, () if given.format else tuple(FORMS), "an export", given.force)
+    if target != STDIO:
+        check_target(base_path(target), place, lot, force=given.force)
     # Compared where links lead, so that no export replaces the file that it is made by.
     if layout is not None and os.path.realpath(layout) == os.path.realpath(target):
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
