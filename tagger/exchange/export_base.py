@@ -22,6 +22,7 @@ IDENTITY = frozenset(("set", "number", "subject", "team", "parallel"))
 ENDING = ".base"
 LARGEST = 64 << 20  # bytes, as packed as it lies there
 _UNPACKED = 1 << 28  # bytes; an export of a lot is far smaller
+_LEVEL = 3  # of 9: a row after the other is much alike
 _GZIP = 16 + zlib.MAX_WBITS
 
 
@@ -54,7 +55,8 @@ class BaseWriter:
     """The base of an export, packed while its rows are written."""
 
     def __init__(self, part: str, columns: Sequence[str], fields: Sequence[str]) -> None:
-        self._packer = zlib.compressobj(6, zlib.DEFLATED, _GZIP)
+        self._packer = zlib.compressobj(_LEVEL, zlib.DEFLATED, _GZIP)
+        self._encode = json.JSONEncoder(ensure_ascii=False).encode
         self._parts: list[bytes] = []
         self._line(
             {"format": FORMAT, "part": part, "columns": list(columns), "fields": list(fields)}
@@ -65,7 +67,7 @@ class BaseWriter:
         self._line([card.pair.id, card.mark.running, *map(str, row)])
 
     def _line(self, value: object) -> None:
-        text = json.dumps(value, ensure_ascii=False) + "\n"
+        text = self._encode(value) + "\n"
         if packed := self._packer.compress(text.encode("utf-8", "surrogatepass")):
             self._parts.append(packed)
 

@@ -78,11 +78,11 @@ def write_inventory(
     base = None if target == STDIO else _base(lot, made)
     rows = _Counted(made.rows, count, base)
     written_as = FORMS[ending] if csv == PLAIN else partial(table_writer.write_csv, form=csv)
-    # Gone before the table is replaced: the old base beside a new table would tell lies.
-    if target != STDIO:
-        base_path(target).unlink(missing_ok=True)
     with new_file(target, force=force) as write:
         written_as(replace(made, rows=rows), name, write)
+        # Gone before the table is replaced: an old base beside a new table would tell lies.
+        if target != STDIO:
+            base_path(target).unlink(missing_ok=True)
     if base is not None:
         with new_file(base_path(target), force=force) as write:
             for part in base.finished():

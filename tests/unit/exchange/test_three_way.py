@@ -15,6 +15,9 @@ import pytest
 from support.tabled import lot_folder, lot_of, tags_of
 
 from tagger.cli import main
+from tagger.core.lot.change import StockBegun
+from tagger.core.lot.lot import LotState
+from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Marking, Tags
 from tagger.core.session.session import Session
@@ -260,3 +263,31 @@ def check_merge(seed: int) -> None:
             assert getattr(got, name) == wanted
             assert (told.pop((at, name), None) == file) == clash
     assert (after, told) == ({}, {})
+
+
+def test_a_row_follows_its_card_across_new_file_names_and_places() -> None:
+    before = lot_of(Tags(number="1"), Tags(number="2"))
+    before.part = "HL"
+    before.apply(StockBegun("HL"))
+    count = RowCount()
+    table = inventory(before, count)
+    writer = BaseWriter(before.part, table.columns, table.fields)
+    rows = []
+    for row in table.rows:
+        writer.row(count.last, row)
+        rows.append([*map(str, row)])
+    rows[1][table.columns.index("note")] = "mine"
+    one, other = before.arrangement.pairs
+    pairs = (other._replace(front="a.jpg"), one._replace(back="b.jpg"))
+    now = LotState(Arrangement(pairs=pairs), dict(before.marks), part="HL")
+    columns, _ = map_columns(table.columns, (), None, "file")
+    found = plan_import(
+        now,
+        "file",
+        columns,
+        [ImportedRow(str(at), tuple(row)) for at, row in enumerate(rows)],
+        RULES,
+        Based(read_base(b"".join(writer.finished())), table.columns),
+    )
+    assert [(mark.id, mark.after.tags.note) for mark in found.markings] == [(other.id, "mine")]
+    assert [one.position for one in found.differences] == [1]
