@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import errno
 import io
+import os
+import tempfile
 from decimal import Decimal
 from pathlib import Path
 
@@ -12,6 +15,9 @@ import python_calamine
 from hypothesis import given
 from hypothesis import strategies as st
 from support.tabled import as_bytes, lot_folder, lot_of, tags_of
+from xlsxwriter.exceptions import FileCreateError
+from xlsxwriter.workbook import Workbook
+from xlsxwriter.worksheet import Worksheet
 
 from tagger.cli import main
 from tagger.core.lot.fields import further_columns
@@ -123,3 +129,30 @@ def test_what_more_digits_than_a_spreadsheet_has_stays_text() -> None:
     assert price_number("123456789012.1234") is None
     assert price_number("1-2") is None
     assert price_of_number(7, "0") is None
+
+
+@pytest.mark.parametrize("full", ["while a row is written", "when it is packed"])
+def test_a_full_disk_leaves_the_old_workbook_and_its_base(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, full: str
+) -> None:
+    folder, target = lot_folder(tmp_path), tmp_path / "box.xlsx"
+    words = ["export", str(folder), "--to", str(target)]
+    assert main(words) == 0
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()}
+    no_space = OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    def fail(*given: object) -> None:
+        raise no_space if "row" in full else FileCreateError(no_space)
+
+    where, name = (Worksheet, "_write_string") if "row" in full else (Workbook, "_store_workbook")
+    monkeypatch.setattr(where, name, fail)
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "box 12"))
+    capsys.readouterr()
+    assert main(words) == 3
+    assert capsys.readouterr().err.splitlines() == [
+        f"tagger: {target} cannot be written: No space left on device."
+    ]
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()} == before
+    assert not [
+        path for path in folder.iterdir() if not path.name.startswith(("scan", "lot", ".lot"))
+    ]
