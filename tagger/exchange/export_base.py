@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -47,8 +47,11 @@ class ExportBase:
     numbers."""
 
     part: str
-    by_position: Mapping[str, BaseRow] = field(default_factory=dict)
-    by_running: Mapping[int, BaseRow] = field(default_factory=dict)
+    columns: Sequence[str]
+    fields: Sequence[str]
+    rows: Sequence[BaseRow]
+    by_position: Mapping[str, BaseRow]
+    by_running: Mapping[int, BaseRow]
 
 
 class BaseWriter:
@@ -64,7 +67,11 @@ class BaseWriter:
 
     def row(self, card: CardInLot, row: Sequence[Value]) -> None:
         """Add a row of the table, and the card that it is."""
-        self._line([card.pair.id, card.mark.running, *map(str, row)])
+        self.add(card.pair.id, card.mark.running, map(str, row))
+
+    def add(self, id: int, running: int, texts: Iterable[str]) -> None:
+        """Add a row by what it is known by."""
+        self._line([id, running, *texts])
 
     def _line(self, value: object) -> None:
         text = self._encode(value) + "\n"
@@ -87,6 +94,21 @@ def read_base(data: bytes) -> ExportBase:
         raise ValueError(str(error)) from None
 
 
+def imported_base(base: ExportBase, texts: Mapping[int, Mapping[str, str]]) -> Iterator[bytes]:
+    """The base once these texts were imported, by identity and heading: they are the lot's now as
+    well, and the same file may be edited further."""
+    writer = BaseWriter(base.part, base.columns, base.fields)
+    for row in base.rows:
+        now = {**row.texts, **texts.get(row.id, {})}
+        writer.add(row.id, row.running, (now[heading_key(name)] for name in base.columns))
+    return writer.finished()
+
+
+def heading_key(heading: str) -> str:
+    """What a heading is known by, whatever its case."""
+    return heading.strip().casefold()
+
+
 def _unpacked(data: bytes) -> bytes:
     unpacker = zlib.decompressobj(_GZIP)
     unpacked = unpacker.decompress(data, _UNPACKED)
@@ -99,12 +121,15 @@ def _unpacked(data: bytes) -> bytes:
 def _base(head: Any, lines: Sequence[Any]) -> ExportBase:
     if head["format"] != FORMAT:
         raise ValueError("it is of another version")
-    names = [str(name).strip().casefold() for name in head["columns"]]
+    names = [heading_key(str(name)) for name in head["columns"]]
     fields = [str(name) for name in head["fields"]]
     at = names[fields.index("position")]
     rows = [_row(names, fields, *line) for line in lines]
     return ExportBase(
         str(head["part"]),
+        head["columns"],
+        fields,
+        rows,
         {row.texts[at]: row for row in rows},
         {row.running: row for row in rows if row.running},
     )

@@ -15,6 +15,7 @@ from tagger.core.lot.fields import TAGS, CardInLot, Field, reader
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import printable
 from tagger.exchange.edited_cells import EditedCells, same, says, typed
+from tagger.exchange.export_base import heading_key
 from tagger.exchange.import_values import ValueRules, changed_mark
 from tagger.exchange.three_way import BaseCards, Cell, Conflict, parted
 
@@ -52,13 +53,17 @@ class FieldChange(NamedTuple):
 class ImportPlan:
     """What a table comes to. Where there are `problems` (a sentence each) there are no markings:
     nothing is half imported. `notes` say what was left alone; `conflicts` are what was changed in
-    the table and in the lot, and is not in the markings."""
+    the table and in the lot, and is not in the markings;
+    `imported` are the edits that are, by the exported card's identity and heading. `newer`: the
+    lot says something else than a row that was not edited."""
 
     markings: tuple[Marking, ...] = ()
     differences: list[FieldChange] = field(default_factory=list)
     problems: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     conflicts: list[Conflict] = field(default_factory=list)
+    imported: dict[int, dict[str, str]] = field(default_factory=dict)
+    newer: bool = False
 
 
 def plan_import(
@@ -96,7 +101,7 @@ class _ImportReader:
         self._lot, self._file, self._rules = lot, file, rules
         self._base = None if based is None else BaseCards(lot, based.base)
         headings = () if based is None else based.headings
-        self._headings = [heading.strip().casefold() for heading in headings]
+        self._headings = [*map(heading_key, headings)]
         own = [*map(Field, KEYS), Field(STOCK)]
         self._keys = {one.name: at for at, one in enumerate(columns) if one in own}
         self._fields = [(at, one) for at, one in enumerate(columns) if one and one not in own]
@@ -193,12 +198,23 @@ class _ImportReader:
             own = str(reader(one)(card))
             if not says(one, own, cell):
                 edits.append(Cell(one, text, cell, own, not says(one, own, text)))
+        if not edits and not self._plan.newer:
+            self._plan.newer = self._is_newer(card, exported)
         wanted, conflicts = parted(edits, bool(edits) and _is_another(card, exported))
         self._plan.conflicts.extend(
             Conflict(card.position, c.field.name, c.exported, printable(c.given, 200), c.own)
             for c in conflicts
         )
+        headings = {one: self._headings[at] for at, one in self._fields}
+        self._plan.imported[exported.id] = {headings[c.field]: c.given for c in wanted}
         return [(cell.field, cell.given) for cell in wanted]
+
+    def _is_newer(self, card: CardInLot, exported: BaseRow) -> bool:
+        fields = zip(self._fields, self._readers, strict=True)
+        return any(
+            not says(one, str(read(card)), exported.texts.get(self._headings[at], ""))
+            for (at, one), read in fields
+        )
 
     def _edits(self, row: ImportedRow, exported: BaseRow) -> Iterator[tuple[Field, str, str]]:
         """(field, what was exported, what the row says now) of each cell that was edited."""

@@ -20,7 +20,7 @@ from tagger.exchange.import_diff import Based, ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
 from tagger.exchange.table_reader import ENDINGS, ImportedTable
 from tagger.services.console import asked, complain, complain_first, out_lines, print_json, tell
-from tagger.services.export_base import base_of
+from tagger.services.export_base import base_of, note_imported, path_of
 from tagger.services.lot_checklists import listed_parallel
 from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
@@ -70,6 +70,8 @@ def _run(given: argparse.Namespace) -> int:
     done = bool(plan.markings) and _wanted(given, plan)
     if done:
         _import(place, settings, plan, source, rules)
+        if source.base is not None and plan.imported:
+            note_imported(path_of(given.file, given.base), source.base, plan.imported)
     if given.json:
         print_json(_document(plan, done))
     return _tell_outcome(plan, done, place.name)
@@ -106,7 +108,7 @@ class _Import:
         return plan
 
     def _based(self, lot: LotView) -> Based | None:
-        if self.base is None or self.base.part != lot.part:
+        if self.base is None or self.base.part not in ("", lot.part):
             return None
         return Based(self.base, self.table.headings)
 
@@ -182,6 +184,12 @@ def _tell_conflicts(plan: ImportPlan) -> int:
 def _tell_done(plan: ImportPlan, done: bool, name: str) -> int:
     if not plan.markings and plan.conflicts:
         tell("Nothing else in the file was edited.")
+        return DONE
+    if not plan.markings and plan.newer:
+        tell(
+            "Nothing was edited in the file since it was exported or imported; the lot has newer "
+            "tags and keeps them."
+        )
         return DONE
     if not plan.markings:
         tell(f"The file matches {name}; there is nothing to import.")

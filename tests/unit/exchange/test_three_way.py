@@ -108,6 +108,23 @@ def test_only_what_was_edited_outside_is_imported_and_a_conflict_is_told(
     assert run(capsys, folder, str(target))[0] == 0
 
 
+def test_a_file_may_be_edited_and_imported_again(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target, rows = exported(folder)
+    for word in ("soft corner", "crease", ""):
+        rows[0]["note"] = word
+        saved(target, rows)
+        assert run(capsys, folder, str(target), "--yes")[0] == 0
+        assert tags_of(folder, 1).note == word
+    # what was changed in the lot meanwhile is still a conflict
+    tag(folder, 1, note="newer")
+    rows[0]["note"] = "older"
+    saved(target, rows)
+    assert run(capsys, folder, str(target), "--yes")[0] == 1
+    assert tags_of(folder, 1).note == "newer"
+
+
 def test_a_row_follows_its_card_across_a_fix(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -155,6 +172,10 @@ def test_without_a_base_it_is_compared_as_it_is_and_says_so(
     status, out, err = run(capsys, folder, str(target))
     assert out == 'card 1: place "box 9" → "box 3, row 2"\n'
     assert "it is not known what the file was exported from" in err
+    # with it nothing was edited, which is not to say that the two are alike
+    said = run(capsys, folder, str(target), "--base", str(moved))
+    assert said[:2] == (0, "")
+    assert "the lot has newer tags and keeps them" in said[2]
     # named, also for a table in another form
     book = openpyxl.Workbook()
     for row in (list(rows[0]), *(list(row.values()) for row in rows)):
