@@ -20,8 +20,8 @@ FORMAT = 1
 IDENTITY = frozenset(("set", "number", "subject", "team", "parallel"))
 """The fields that say what a card is."""
 ENDING = ".base"
-LARGEST = 64 << 20  # bytes, as packed as it lies there
-_UNPACKED = 1 << 28  # bytes; an export of a lot is far smaller
+LARGEST = 16 << 20  # bytes, as packed as it lies there
+_UNPACKED = 64 << 20  # bytes; an export of a lot is far smaller
 _LEVEL = 3  # of 9: a row after the other is much alike
 _GZIP = 16 + zlib.MAX_WBITS
 
@@ -90,7 +90,14 @@ def read_base(data: bytes) -> ExportBase:
         lines = _unpacked(data).decode("utf-8", "surrogatepass").splitlines()
         head, *rows = map(json.loads, lines)
         return _base(head, rows)
-    except (zlib.error, LookupError, TypeError, AttributeError, RecursionError) as error:
+    except (
+        zlib.error,
+        LookupError,
+        TypeError,
+        AttributeError,
+        OverflowError,
+        RecursionError,
+    ) as error:
         raise ValueError(str(error)) from None
 
 

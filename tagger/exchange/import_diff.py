@@ -202,7 +202,7 @@ class _ImportReader:
             self._plan.newer = self._is_newer(card, exported)
         wanted, conflicts = parted(edits, bool(edits) and _is_another(card, exported))
         self._plan.conflicts.extend(
-            Conflict(card.position, c.field.name, c.exported, printable(c.given, 200), c.own)
+            Conflict(card.position, c.field.name, *(printable(text, 200) for text in c[1:4]))
             for c in conflicts
         )
         headings = {one: self._headings[at] for at, one in self._fields}

@@ -187,6 +187,9 @@ def test_without_a_base_it_is_compared_as_it_is_and_says_so(
     head, *lines = gzip.decompress(moved.read_bytes()).splitlines(keepends=True)
     base.write_bytes(gzip.compress(b"".join([head.replace(b'"HL"', b'"KX"'), *lines])))
     assert "exported from another lot" in run(capsys, folder, str(target))[2]
+    told = [line.replace(b'"box 3, row 2"', b'"\\u001b[2J"') for line in lines]
+    base.write_bytes(gzip.compress(b"".join([head, *told])))
+    assert "\x1b" not in "".join(map(str, run(capsys, folder, str(target))))
     base.write_bytes(moved.read_bytes()[:-9])
     assert "is damaged" in run(capsys, folder, str(target), "--yes")[2]
     assert "There is no file" in run(capsys, folder, str(target), "--base", "gone")[2]
@@ -198,6 +201,9 @@ def test_without_a_base_it_is_compared_as_it_is_and_says_so(
     [b"", b"x", gzip.compress(b"{}\n"), gzip.compress(b"[]"), gzip.compress(b"\xff"),
      gzip.compress(b'{"format":1,"part":"","columns":["a"],"fields":["position"]}\n[1]\n'),
      gzip.compress(b'{"format":1,"part":"","columns":[],"fields":[]}\n'),
+     gzip.compress(
+         b'{"format":1,"part":"","columns":["position"],"fields":["position"]}\n[1e999,1,"1"]\n'
+     ),
      gzip.compress(b"[" * 100_000)],
 )  # fmt: skip
 def test_a_file_that_is_not_a_base_is_told(data: bytes) -> None:
