@@ -10,7 +10,7 @@ from tagger.core.lot.fields import Field, inventory_fields, layout_fields
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.exchange.import_diff import CHANGEABLE, KEYS
+from tagger.exchange.import_diff import CHANGEABLE, KEYS, STOCK
 
 if TYPE_CHECKING:
     from tagger.exchange.layout.layout import Layout
@@ -68,7 +68,7 @@ def _check_keys(found: Sequence[Field | None], plain: bool, file: str) -> None:
 
 def _importable(field: Field | None) -> Field | None:
     """A field that a table may change; a print run or the lot's name it may not."""
-    if field is None or field.source or field.name in (*KEYS, *CHANGEABLE):
+    if field is None or field.source or field.name in (*KEYS, STOCK, *CHANGEABLE):
         return field
     return None
 

@@ -14,6 +14,7 @@ from tagger.core.lot.fields import (
     cards,
     further_columns,
     inventory_fields,
+    is_price,
     layout_fields,
     reader,
     run_of_serial,
@@ -26,6 +27,7 @@ from tagger.exchange.table import Row, Table
 if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
     from tagger.exchange.layout.layout import Layout
+    from tagger.exchange.set_counts import SetCounts
 
 BETWEEN = "; "  # the values of several cards in one cell
 _OF_THE_FIRST = ("front", "back")
@@ -35,19 +37,24 @@ _OF_THE_FIRST = ("front", "back")
 class RowCount:
     """How many cards went into the rows, how many of them are not tagged, and how many were left
     out since they were sold or pulled; right when all rows were made. `every` asks for these as
-    well."""
+    well; `sets` counts by set, for a file that has room for it; `last` is the card counted last."""
 
     cards: int = 0
     open: int = 0
     left_out: int = 0
     every: bool = False
     notes: list[str] = field(default_factory=list)
+    sets: SetCounts | None = None
+    last: CardInLot | None = None
 
     def count(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
         """The same cards, counted."""
         for card in seen:
             self.cards += 1
+            self.last = card
             self.open += card.mark.state is not State.TAGGED
+            if self.sets is not None:
+                self.sets.count(card)
             yield card
 
     def there(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
@@ -77,6 +84,9 @@ def inventory(
     return Table(
         tuple(field.name for field in fields),
         (tuple(read(card) for read in readers) for card in seen),
+        prices=_prices(fields),
+        counts=count.sets,
+        fields=tuple(field.name for field in fields),
     )
 
 
@@ -103,10 +113,18 @@ def laid_out(
     wanted = cards(lot) if "state" in layout.only.values else count.there(cards(lot))
     seen = count.count(filter(layout.only.test(tests), wanted))
     headings = tuple(column.heading for column in layout.columns)
+    alone = [used.get(column.field) for column in layout.columns]
+    prices, names = _prices(alone), tuple(field.name if field else "" for field in alone)
     if layout.kind:
-        return Table(headings, _kind_rows(layout, readers, _shared(layout, used), seen), "kinds")
+        kinds = _kind_rows(layout, readers, _shared(layout, used), seen)
+        return Table(headings, kinds, "kinds", prices, count.sets)
     rows = (_row(layout, {n: read(card) for n, read in readers.items()}) for card in seen)
-    return Table(headings, rows, "cards")
+    return Table(headings, rows, "cards", prices, count.sets, names)
+
+
+def _prices(fields: Sequence[Field | None]) -> frozenset[int]:
+    """Which of the columns hold prices."""
+    return frozenset(at for at, field in enumerate(fields) if field and is_price(field))
 
 
 def _not_met(file: str, what: str, value: str, near: str) -> str:

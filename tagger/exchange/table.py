@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import Value
+
+if TYPE_CHECKING:
+    from tagger.exchange.set_counts import SetCounts
 
 Row = tuple[Value, ...]
 Write = Callable[[bytes], object]
@@ -14,8 +18,13 @@ Write = Callable[[bytes], object]
 @dataclass(frozen=True)
 class Table:
     """Column names, no two alike, and rows, which may be made while they are read; a whole number
-    stays one, all else is text. `entries` says what a row is: `cards`, or `kinds` of cards."""
+    stays one, all else is text. `entries` says what a row is: `cards`, or `kinds` of cards.
+    `prices` are the columns that hold prices, from 0; `counts` are made up while the rows are
+    read; `fields` has the name of each column's field, empty where it is composed."""
 
     columns: tuple[str, ...]
     rows: Iterable[Row]
     entries: str = "cards"
+    prices: frozenset[int] = frozenset()
+    counts: SetCounts | None = None
+    fields: tuple[str, ...] = ()

@@ -1,32 +1,20 @@
-"""Spreadsheets (ECMA-376, `.xlsx`) by way of the openpyxl library, which is an extra and loaded
-only when it is needed.
-
-Every text is a text to the spreadsheet: no formula, no date, no number. Rows go to a file at once
-(openpyxl's write-only mode), so that memory does not grow with them."""
+"""Workbooks (ECMA-376, `.xlsx`) that come back, by way of the openpyxl library, which is an
+extra and loaded only when it is needed."""
 
 from __future__ import annotations
 
-import re
-import tempfile
 import zipfile
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time
 from importlib import import_module
-from typing import TYPE_CHECKING, Any, BinaryIO
+from typing import Any, BinaryIO
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
+from tagger.exchange.price_cells import price_of_number
 from tagger.store.workbooks import INSTALL
 
-if TYPE_CHECKING:
-    from tagger.exchange.table import Table, Write
-
-_ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")  # ECMA-376 part 1, 22.9.2.19, ST_Xstring
-# what no XML may hold (XML 1.0, 2.2)
-_NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
-_LONGEST = 32_767  # characters of a cell that spreadsheets hold
 _LARGEST = 1 << 29  # bytes of a workbook when it is unpacked
-_CHUNK = 1 << 20
 _MOST_ROWS = 1_048_576  # of a sheet, in spreadsheet programs
 _MOST_CELLS = 20_000_000
 # parts of a workbook (ECMA-376 part 2) with an entry for each sheet, and how long they may be
@@ -43,51 +31,6 @@ def _library() -> Any:
         ) from None
 
 
-def write_sheet(table: Table, lot: str, write: Write) -> None:
-    """The table as a workbook of one sheet. Raises LotError where openpyxl is missing or a text is
-    too long."""
-    book = _library().Workbook(write_only=True)
-    sheet = book.create_sheet("cards")
-    sheet.freeze_panes = "A2"
-    cells = [_text_cell(sheet) for _ in table.columns]
-    try:
-        sheet.append(_filled(cells, table.columns))
-        for row in table.rows:
-            sheet.append(_filled(cells, row))
-    finally:
-        sheet.close()
-    with tempfile.TemporaryFile() as file:
-        book.save(file)
-        file.seek(0)
-        while data := file.read(_CHUNK):
-            write(data)
-
-
-def _text_cell(sheet: Any) -> Any:
-    cell = import_module("openpyxl.cell").WriteOnlyCell(sheet)
-    cell.number_format = "@"  # so that what is typed into it later stays text too
-    return cell
-
-
-def _filled(cells: list[Any], row: tuple[int | str, ...]) -> list[Any]:
-    filled: list[Any] = []
-    for cell, value in zip(cells, row, strict=True):
-        if isinstance(value, int):
-            filled.append(value)
-            continue
-        if len(value) > _LONGEST:
-            raise LotError(
-                f"A cell has more than {_LONGEST:,} characters, more than a spreadsheet can hold; "
-                "export as .csv."
-            )
-        value = _NOT_IN_XML.sub("\ufffd", value)
-        cell.value = _ESCAPE.sub(r"_x005F_x\1_", value) or None
-        if value:
-            cell.data_type = "s"  # a text that starts with = is no formula, and #N/A is no error
-        filled.append(cell)
-    return filled
-
-
 def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
     """(row from 1, its cells as text) of a workbook's first sheet. A date becomes `2031-05-02`, a
     formula what it came to. Raises LotError where the file is no workbook."""
@@ -97,12 +40,12 @@ def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
         # Some programs write a wrong size into a sheet, and openpyxl would read no farther.
         sheet.reset_dimensions()
         cells = 0
-        for number, row in enumerate(sheet.iter_rows(values_only=True), start=1):
+        for number, row in enumerate(sheet.iter_rows(), start=1):
             cells += len(row)
             # rows that are left out are made up by the library: one line can claim any number
             if number > _MOST_ROWS or cells > _MOST_CELLS:
                 raise LotError(f"{shown} has more rows or cells than a lot can; check the file.")
-            yield number, [_text(value) for value in row]
+            yield number, [_cell_text(cell) for cell in row]
     except LotError:
         raise
     except Exception as error:
@@ -145,6 +88,14 @@ def _has_long_list(parts: Iterable[zipfile.ZipInfo]) -> bool:
 
 def _unreadable(shown: str, error: Exception) -> LotError:
     return LotError(f"{shown} cannot be read as a spreadsheet: {printable(str(error))}.")
+
+
+def _cell_text(cell: Any) -> str:
+    value = cell.value
+    # A price shows its currency by its format alone.
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return price_of_number(value, cell.number_format) or _text(value)
+    return _text(value)
 
 
 def _text(value: object) -> str:

@@ -1,5 +1,5 @@
-"""The arguments of tables: `--layout`, `--layouts`, which shows the built-in ones, and
-`--format`."""
+"""The arguments of tables: `--layout`, `--layouts`, which shows the built-in ones, `--format`, and
+how a CSV file is written: `--csv`, `--no-guard`."""
 
 from __future__ import annotations
 
@@ -10,6 +10,9 @@ from typing import Any
 
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import printable
+from tagger.errors import UsageError
+from tagger.exchange.csv_form import HELP as CSV_HELP
+from tagger.exchange.csv_form import PLAIN, CsvForm, read_csv_form
 from tagger.exchange.layout.examples import about, examples
 from tagger.exchange.table_writer import FORMS
 from tagger.services.console import out, out_lines, tell
@@ -34,6 +37,27 @@ def format_argument(parser: argparse.ArgumentParser) -> None:
         choices=names,
         help=f"{', '.join(names)} (default: by the file's extension; csv for -)",
     )
+
+
+def csv_arguments(parser: argparse.ArgumentParser) -> None:
+    """--csv and --no-guard."""
+    parser.add_argument("--csv", metavar="SIGNS", help=CSV_HELP)
+    parser.add_argument(
+        "--no-guard",
+        action="store_true",
+        help="no apostrophe in front of formulas in a .csv; only for programs that do not run them",
+    )
+
+
+def csv_form(given: argparse.Namespace, ending: str) -> CsvForm:
+    """How a CSV file is to be written. Raises UsageError."""
+    if given.csv is None and not given.no_guard:
+        return PLAIN
+    if ending != ".csv":
+        raise UsageError("--csv and --no-guard go with a .csv file.")
+    if given.csv is None:
+        return CsvForm(guard=False)
+    return read_csv_form(given.csv, guard=not given.no_guard)
 
 
 def ending_of(file: Path, form: str | None) -> str:

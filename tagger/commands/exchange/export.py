@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import (
     ShowLayouts,
+    csv_arguments,
+    csv_form,
     ending_of,
     format_argument,
     layout_argument,
@@ -20,6 +22,7 @@ from tagger.commands.common import Command, attention_if, find_lot, lot_argument
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
+from tagger.exchange.export_base import base_path
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns
 from tagger.exchange.shown.pictures import picture_columns
 from tagger.exchange.table_writer import FORMS
@@ -44,6 +47,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.every_card(parser)
     layout_argument(parser)
     format_argument(parser)
+    csv_arguments(parser)
     parser.add_argument(
         "--layouts", action=ShowLayouts, help="list the built-in layouts, or print one"
     )
@@ -76,6 +80,8 @@ def _check_without_table(given: argparse.Namespace) -> None:
         raise UsageError("--layout goes with --to FILE.")
     if given.format is not None:
         raise UsageError("--format goes with --to FILE.")
+    if given.csv is not None or given.no_guard:
+        raise UsageError("--csv and --no-guard go with --to FILE.")
 
 
 def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: WrittenAs) -> int:
@@ -103,8 +109,11 @@ def _check(given: argparse.Namespace, place: LotPlace, lot: LotState) -> None:
 def _check_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> None:
     """Raises UsageError or LotError where the file must not or cannot be written."""
     target, layout = given.to, given.layout
+    csv_form(given, ending_of(target, given.format))
     # Who names the format may call the file as he likes.
     check_target(target, place, lot, () if given.format else tuple(FORMS), "an export", given.force)
+    if target != STDIO:
+        check_target(base_path(target), place, lot, force=given.force)
     # Compared where links lead, so that no export replaces the file that it is made by.
     if layout is not None and os.path.realpath(layout) == os.path.realpath(target):
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
@@ -139,8 +148,9 @@ def _write_table(
     given: argparse.Namespace, place: LotPlace, lot: LotState, columns: FurtherColumns
 ) -> int:
     ending = ending_of(given.to, given.format)
+    form = csv_form(given, ending)
     done = write_inventory(
-        given.to, ending, place.name, lot, given.layout, columns, given.force, given.all
+        given.to, ending, place.name, lot, given.layout, columns, given.force, given.all, form
     )
     for note in done.count.notes:
         complain(note)

@@ -8,17 +8,19 @@ from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import ending_of, format_argument, layout_argument
-from tagger.commands.common import Command, find_lot, json_argument, lot_arguments
+from tagger.commands.common import Command, attention_if, find_lot, json_argument, lot_arguments
 from tagger.config import Settings, load_settings
 from tagger.core.lot.fields import further_columns
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.errors import ATTENTION, DONE, FAILED, LotError, Refused
 from tagger.exchange.column_mapping import map_columns
-from tagger.exchange.import_diff import ImportPlan, plan_import
+from tagger.exchange.export_base import ENDING
+from tagger.exchange.import_diff import Based, ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
 from tagger.exchange.table_reader import ENDINGS, ImportedTable
 from tagger.services.console import asked, complain, complain_first, out_lines, print_json, tell
+from tagger.services.export_base import base_of, note_imported, path_of
 from tagger.services.lists.lot_checklists import listed_parallel
 from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
@@ -27,6 +29,7 @@ from tagger.store.machine.paths import LotPlace, config_file
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
+    from tagger.exchange.export_base import ExportBase
     from tagger.exchange.layout.layout import Layout
 
 SHOWN = 20  # rows that cannot be imported, told one by one
@@ -38,6 +41,12 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.path(parser, "file", "FILE", f"the edited export: {endings}; - for standard input")
     layout_argument(parser)
     format_argument(parser)
+    options.path(
+        parser,
+        "--base",
+        "FILE",
+        f"what the export was made from (default: FILE{ENDING} beside the edited file)",
+    )
     options.flag(parser, "--yes", "import without asking")
     json_argument(parser)
 
@@ -50,6 +59,7 @@ def _run(given: argparse.Namespace) -> int:
         shown_source(given.file),
         read_named_table(given.file, ending_of(given.file, given.format)),
         named_layout(given.layout) if given.layout else None,
+        base_of(given.file, given.base),
     )
     lot, _ = look(place)
     place = place.called(lot.name)
@@ -60,6 +70,8 @@ def _run(given: argparse.Namespace) -> int:
     done = bool(plan.markings) and _wanted(given, plan)
     if done:
         _import(place, settings, plan, source, rules)
+        if source.base is not None and plan.imported:
+            note_imported(path_of(given.file, given.base), source.base, plan.imported)
     if given.json:
         print_json(_document(plan, done))
     return _tell_outcome(plan, done, place.name)
@@ -69,7 +81,7 @@ def _show(plan: ImportPlan, differences: bool) -> None:
     for note in plan.notes:
         tell(note)
     if differences:
-        out_lines(map(str, plan.differences))
+        out_lines(map(str, (*plan.differences, *plan.conflicts)))
 
 
 @dataclass(frozen=True)
@@ -79,17 +91,35 @@ class _Import:
     file: str
     table: ImportedTable
     layout: Layout | None
+    base: ExportBase | None
 
     def plan(self, lot: LotView, rules: ValueRules) -> ImportPlan:
         """The table held against a lot."""
         columns, unknown = map_columns(
             self.table.headings, further_columns(lot), self.layout, self.file
         )
-        plan = plan_import(lot, self.file, columns, self.table.rows, rules)
+        based = self._based(lot)
+        plan = plan_import(lot, self.file, columns, self.table.rows, rules, based)
+        if based is None and plan.differences:
+            plan.notes.append(self._without_base())
         if unknown:
             names = ", ".join(f"'{printable(name, 60)}'" for name in unknown)
             plan.notes.insert(0, f"Not imported, because no field has these names: {names}.")
         return plan
+
+    def _based(self, lot: LotView) -> Based | None:
+        if self.base is None or self.base.part not in ("", lot.part):
+            return None
+        return Based(self.base, self.table.headings)
+
+    def _without_base(self) -> str:
+        why = "it is not known what the file was exported from"
+        if self.base is not None:
+            why = "the file was exported from another lot, or before its stock numbers changed"
+        return (
+            f"Compared with the lot as it is now, because {why}; tags that are newer than the "
+            "export count as edits."
+        )
 
 
 def _wanted(given: argparse.Namespace, plan: ImportPlan) -> bool:
@@ -128,6 +158,7 @@ def _document(plan: ImportPlan, done: bool) -> dict[str, object]:
         "differences": [one._asdict() for one in plan.differences],
         "problems": plan.problems,
         "notes": plan.notes,
+        "conflicts": [one._asdict() for one in plan.conflicts],
     }
 
 
@@ -137,6 +168,29 @@ def _tell_outcome(plan: ImportPlan, done: bool, name: str) -> int:
         complain_first(plan.problems, SHOWN, "more row has a problem", "more rows have problems")
         complain("Nothing was imported. Correct these rows, or delete them from the file.")
         return FAILED
+    return max(_tell_done(plan, done, name), _tell_conflicts(plan))
+
+
+def _tell_conflicts(plan: ImportPlan) -> int:
+    if plan.conflicts:
+        complain(
+            f"{counted(len(plan.conflicts), 'conflict')}: changed in the file and in the lot since "
+            "the export. The lot keeps its values; correct them in tagger, or export again and "
+            "edit that file."
+        )
+    return attention_if(plan.conflicts)
+
+
+def _tell_done(plan: ImportPlan, done: bool, name: str) -> int:
+    if not plan.markings and plan.conflicts:
+        tell("Nothing else in the file was edited.")
+        return DONE
+    if not plan.markings and plan.newer:
+        tell(
+            "Nothing was edited in the file since it was exported or imported; the lot has newer "
+            "tags and keeps them."
+        )
+        return DONE
     if not plan.markings:
         tell(f"The file matches {name}; there is nothing to import.")
         return DONE

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
 from tagger.core.lot.running import stock_number
 from tagger.core.model.column_names import PRICE
-from tagger.core.model.money import price_column
+from tagger.core.model.money import is_price_column, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
 
@@ -69,6 +70,11 @@ class Field(NamedTuple):
         return (self.own and tags.price) or further_value(tags, self.column(tags))
 
 
+def is_price(field: Field) -> bool:
+    """Whether a field has prices in it: the card's, or those that a list has for a parallel."""
+    return field.own or is_price_column(field.source)
+
+
 def cards(lot: LotView, every: bool = True) -> Iterator[CardInLot]:
     """All cards of a lot in feeding order; without `every` those that were sold or pulled are left
     out."""
@@ -79,10 +85,13 @@ def cards(lot: LotView, every: bool = True) -> Iterator[CardInLot]:
 
 
 def further_columns(lot: LotView) -> tuple[str, ...]:
-    """The checklist's further columns that any card has, in order of appearance; the one of prices
-    also where only the dealer gave a price."""
+    """The checklist's further columns that any card has, in their order on the most cards; the one
+    of prices also where only the dealer gave a price."""
     seen = [card.mark.tags for card in cards(lot)]
-    names = dict.fromkeys(name for tags in seen for name, _ in tags.extra)
+    alike = Counter(tuple(name for name, _ in tags.extra) for tags in seen)
+    # A card that lost a column and got it again has it last: the order of most cards counts.
+    rows = sorted(alike, key=lambda names: (-len(names), -alike[names]))
+    names = dict.fromkeys(name for names in rows for name in names)
     if _prices(names) is None and any(tags.price for tags in seen):
         names[PRICE] = None
     return tuple(names)

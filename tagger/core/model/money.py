@@ -112,6 +112,12 @@ def price_column(extra: Extra, parallel: str) -> str:
     return columns.get(f"{PRICE} {_spelled(parallel)}", usual)
 
 
+def is_price_column(name: str) -> bool:
+    """Whether a further column of this name has prices: `price`, or `price gold`."""
+    spelled = _spelled(name)
+    return spelled == PRICE or spelled.startswith(f"{PRICE} ")
+
+
 def price_text(tags: Tags) -> str:
     """What a card costs: the dealer's own price, else the list's; empty where there is neither."""
     return tags.price or list_price(tags.extra, tags.parallel)[0]

@@ -79,8 +79,9 @@ def from_workbook(data: bytes) -> list[list[int | str]]:
     header, *rows = sheet.iter_rows()
     assert [cell.value for cell in header] == list(COLUMNS)
     assert {cell.data_type for row in rows for cell in row[1:2]} == {"s"}
-    # what is typed later stays text too
-    assert {cell.number_format for row in rows for cell in row[1:]} == {"@"}
+    # what is typed later stays text too: an empty cell has the format of its column
+    assert {cell.number_format for row in rows for cell in row[1:2]} == {"@"}
+    assert [sheet.column_dimensions[name].number_format for name in "ABC"] == ["0", "@", "@"]
     # openpyxl does not undo the escapes of ECMA-376 part 1, 22.9.2.19, which keep `_x0041_` from
     # being read as A
     return [
@@ -173,7 +174,7 @@ def test_rows_are_written_as_they_come(ending):
 
 
 def test_without_the_library_one_sentence_says_what_to_install(tmp_path, capsys, monkeypatch):
-    monkeypatch.setitem(sys.modules, "openpyxl", None)
+    monkeypatch.setitem(sys.modules, "xlsxwriter", None)
     folder = lot_folder(tmp_path)
     assert main(["export", str(folder), "--to", str(tmp_path / "out.xlsx")]) == 3
     said = capsys.readouterr().err

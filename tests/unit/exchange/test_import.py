@@ -76,9 +76,14 @@ def said(
     return capsys.readouterr()
 
 
-def refused(capsys: pytest.CaptureFixture[str], folder: Path, edit: Edit) -> str:
-    """What is said of a table that is not taken; nothing of it must be."""
+def refused(
+    capsys: pytest.CaptureFixture[str], folder: Path, edit: Edit, based: bool = True
+) -> str:
+    """What is said of a table that is not taken; nothing of it must be. Without `based` it is not
+    known what it was exported from."""
     target = export(folder, edit)
+    if not based:
+        Path(f"{target}.base").unlink()
     before = (folder / "lot.journal").read_bytes()
     out, err = said(capsys, folder, str(target), "--yes", status=3)
     assert out == ""
@@ -222,8 +227,26 @@ def test_rows_may_be_left_out_and_stand_in_any_order_and_a_price_may_be_new(fold
         ),
         (2, {"back": ""}, "line 3: card 2 has the back 'scan_4.jpg'"),
         (2, {"position": "1"}, "line 3: card 1 is already in line 2"),
-        (1, {"position": "one"}, "'one' is not a card's position"),
         (1, {"position": "9"}, "there is no card 9, the lot has 5"),
+    ],
+)
+def test_without_a_base_a_row_is_the_card_at_its_position(
+    folder, capsys, position, cells, sentence
+):
+    def edit(rows: Rows) -> None:
+        rows[position - 1].update(cells)
+
+    assert sentence in refused(capsys, folder, edit, based=False)
+
+
+@pytest.mark.parametrize(
+    ("position", "cells", "sentence"),
+    [
+        (1, {"front": "scan_3.jpg"}, "line 2: this row was exported with the front 'scan_1.jpg'"),
+        (2, {"back": ""}, "line 3: this row was exported with the back 'scan_4.jpg'"),
+        (2, {"position": "1"}, "line 3: card 1 is already in line 2"),
+        (1, {"position": "one"}, "'one' is not a card's position"),
+        (1, {"position": "9"}, "line 2: card 9 was not exported; delete the row"),
         (1, {"serial": "112/99"}, "'112/99' is higher than its print run"),
         (1, {"serial": "12 of 99"}, "write it as on the card, such as 12/99"),
         (1, {"serial": "2031-05-02"}, "not a serial number"),
@@ -514,8 +537,8 @@ def test_a_correction_is_no_accident(own, cell):
 
 def test_dates_that_a_spreadsheet_made_are_left_alone_and_told_once(folder, capsys):
     def edit(rows: Rows) -> None:
-        rows[0].update(serial="Dec-99", note="x", Price="1.5")
-        rows[4].update(Price="1.5")
+        rows[0].update(serial="Dec-99", note="x", Price="1.5", number="23.0")
+        rows[4].update(Price="1,5", number="23.0")
 
     target = export(folder, edit)
     out, err = said(capsys, folder, str(target), "--yes")
@@ -524,7 +547,9 @@ def test_dates_that_a_spreadsheet_made_are_left_alone_and_told_once(folder, caps
         'turned 1 cell of serial into a date (line 2: "Dec-99" for "12/99"); the lot keeps its own '
         "value." in err
     )
-    assert "turned 2 cells of Price into another number" in err
+    assert "turned 2 cells of number into another number" in err
+    # the same amount in other digits is the same price
+    assert "Price" not in err
     assert tags_of(folder, 1).serial == "12/99"
 
 

@@ -1,0 +1,149 @@
+"""Workbooks (ECMA-376, `.xlsx`) to work in, by way of the library XlsxWriter, which is an extra and
+loaded only when it is needed.
+
+A text is a text to the spreadsheet: no formula, no date, no number. A price is a number, and sums.
+Rows go to a file at once (XlsxWriter's constant memory), so that memory does not grow with them."""
+
+from __future__ import annotations
+
+import re
+import tempfile
+from collections.abc import Iterable
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, BinaryIO
+
+from tagger.errors import LotError
+from tagger.exchange.price_cells import price_number
+from tagger.store.workbooks import INSTALL
+
+if TYPE_CHECKING:
+    from tagger.core.lot.fields import Value
+    from tagger.exchange.table import Table, Write
+
+_LONGEST = 32_767  # characters of a cell that spreadsheets hold
+_NARROWEST, _WIDEST = 6, 48  # characters of a column
+_FILTER = 3  # characters that the button of a filter covers
+_CHUNK = 1 << 20
+_TEXT, _WHOLE, _PRICE = "@", "0", "0.00"
+# what no XML may hold (XML 1.0, 2.2)
+_NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+
+
+def write_book(table: Table, write: Write) -> None:
+    """The table as a workbook: a sheet of cards, and one of counts where the table has them. Raises
+    LotError where XlsxWriter is missing or a text is too long, OSError where the disk is full."""
+    library = _library()
+    with tempfile.TemporaryFile() as file, tempfile.TemporaryDirectory() as folder:
+        _fill(library, file, folder, table)
+        file.seek(0)
+        while data := file.read(_CHUNK):
+            write(data)
+
+
+def _library() -> Any:
+    try:
+        return import_module("xlsxwriter")
+    except ImportError:
+        raise LotError(
+            f"Spreadsheets (.xlsx) need the library XlsxWriter, which is not installed: {INSTALL}."
+        ) from None
+
+
+def _fill(library: Any, file: BinaryIO, folder: str, table: Table) -> None:
+    made = library.Workbook(file, {"constant_memory": True, "tmpdir": folder})
+    book = _Book(made)
+    try:
+        book.add("cards", table.columns, table.rows, table.prices)
+        # The counts are right only behind the last row.
+        if counts := table.counts:
+            book.add("counts", counts.columns, counts.rows(), counts.prices)
+    except BaseException:
+        # Its sheets are open files in a folder that is about to go.
+        for sheet in made.worksheets():
+            sheet.row_data_fh.close()
+        made.fileclosed = True
+        raise
+    try:
+        made.close()
+    except library.exceptions.FileCreateError as error:
+        raise OSError(*_reason(error)) from None
+
+
+def _reason(error: Exception) -> tuple[int | None, str]:
+    cause = error.args[0] if error.args else error
+    return getattr(cause, "errno", None), str(getattr(cause, "strerror", None) or cause)
+
+
+class _Book:
+    """A workbook being filled, and its formats by what they show."""
+
+    def __init__(self, book: Any) -> None:
+        self._book = book
+        self._head = book.add_format({"bold": True, "num_format": _TEXT, "bottom": 1})
+        self._formats: dict[str, Any] = {}
+
+    def add(
+        self,
+        name: str,
+        columns: tuple[str, ...],
+        rows: Iterable[tuple[Value, ...]],
+        prices: frozenset[int],
+    ) -> None:
+        """A sheet with its rows, a head that stays, and a filter."""
+        sheet = self._book.add_worksheet(name)
+        sheet.freeze_panes(1, 0)
+        widths = [len(heading) + _FILTER for heading in columns]
+        whole = set[int]()
+        for at, heading in enumerate(columns):
+            sheet.write_string(0, at, _cell_text(heading), self._head)
+        last = 0
+        for last, row in enumerate(rows, start=1):
+            for at, value in enumerate(row):
+                widths[at] = max(widths[at], self._write(sheet, last, at, value, at in prices))
+                if isinstance(value, int):
+                    whole.add(at)
+        self._finish(sheet, last, widths, prices, whole)
+
+    def _write(self, sheet: Any, row: int, at: int, value: Value, priced: bool) -> int:
+        """Write a cell; how many characters wide it is."""
+        if isinstance(value, int):
+            sheet.write_number(row, at, value, self._format(_WHOLE))
+            return len(str(value))
+        if not value:
+            return 0
+        if priced and (price := price_number(value)):
+            sheet.write_number(row, at, price.number, self._format(price.format))
+        else:
+            sheet.write_string(row, at, _cell_text(value), self._format(_TEXT))
+        return len(value)
+
+    def _format(self, shows: str) -> Any:
+        if shows not in self._formats:
+            self._formats[shows] = self._book.add_format({"num_format": shows})
+        return self._formats[shows]
+
+    def _finish(
+        self, sheet: Any, last: int, widths: list[int], prices: frozenset[int], whole: set[int]
+    ) -> None:
+        # The format of a column is that of its empty cells: what is typed there later stays text.
+        for at, width in enumerate(widths):
+            shows = _TEXT
+            if at in prices:
+                shows = _PRICE
+            elif at in whole:
+                shows = _WHOLE
+            wide = min(max(width, _NARROWEST), _WIDEST) + 1
+            sheet.set_column(at, at, wide, self._format(shows))
+        if widths:
+            sheet.autofilter(0, 0, last, len(widths) - 1)
+            # `007` is meant as a text, so no mark in its corner asks for a number.
+            sheet.ignore_errors({"number_stored_as_text": "A1:XFD1048576"})
+
+
+def _cell_text(value: str) -> str:
+    if len(value) > _LONGEST:
+        raise LotError(
+            f"A cell has more than {_LONGEST:,} characters, more than a spreadsheet can hold; "
+            "export as .csv."
+        )
+    return _NOT_IN_XML.sub("\ufffd", value)
