@@ -35,18 +35,20 @@ _OF_THE_FIRST = ("front", "back")
 class RowCount:
     """How many cards went into the rows, how many of them are not tagged, and how many were left
     out since they were sold or pulled; right when all rows were made. `every` asks for these as
-    well."""
+    well. `ids` are the identities of the cards in the rows."""
 
     cards: int = 0
     open: int = 0
     left_out: int = 0
     every: bool = False
     notes: list[str] = field(default_factory=list)
+    ids: list[int] = field(default_factory=list)
 
     def count(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
         """The same cards, counted."""
         for card in seen:
             self.cards += 1
+            self.ids.append(card.pair.id)
             self.open += card.mark.state is not State.TAGGED
             yield card
 
