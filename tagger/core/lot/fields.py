@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
 from tagger.core.lot.running import stock_number
-from tagger.core.model.money import PRICE, price_column
+from tagger.core.model.money import PRICE, price_column, price_text
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
 
@@ -65,7 +65,7 @@ class Field(NamedTuple):
 
     def value(self, tags: Tags) -> str:
         """What a card with these tags has in it, for a field with a source."""
-        return (self.own and tags.price) or further_value(tags, self.column(tags))
+        return price_text(tags) if self.own else further_value(tags, self.source)
 
 
 def cards(lot: LotView, every: bool = True) -> Iterator[CardInLot]:
