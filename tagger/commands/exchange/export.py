@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import os
-import time
 from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
@@ -25,6 +24,7 @@ from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.lot.offers import listed_marks
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
+from tagger.core.session.stock_status import today_at
 from tagger.errors import DONE, LotError, UsageError
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns
 from tagger.exchange.shown.pictures import picture_columns
@@ -103,7 +103,7 @@ def _check_can_change(session: Session) -> None:
 
 
 def _mark_listed(session: Session, ids: Sequence[int], shop: str) -> None:
-    today = time.strftime("%Y-%m-%d", time.localtime(session.now()))
+    today = today_at(session.now())
     marks = list(listed_marks(session.view, ids, shop, today))
     shown = printable(shop)
     if not marks:

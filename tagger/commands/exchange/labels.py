@@ -18,15 +18,15 @@ from tagger.exchange.shown.contact_sheet import PAPERS
 from tagger.exchange.shown.label_grids import GRIDS, read_grid
 from tagger.exchange.shown.label_sheet import Label, label_sheet
 from tagger.services.console import complain, tell
-from tagger.services.label_cards import LabelCard, label_cards
-from tagger.services.lot_selection import ChosenLots
 from tagger.services.output.paths import check_new, new_file, shown_target
+from tagger.services.stock import Stock, chosen_cards, read_stock
 from tagger.store.machine.paths import config_file
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from tagger.core.model.tags import Tags
+    from tagger.core.stock.stocked import Stocked
 
 USUAL = {
     "cards": {"a4": "3x8", "letter": "3x10"},
@@ -62,12 +62,12 @@ def _run(given: argparse.Namespace) -> int:
     grid = read_grid(given.grid or USUAL[kind][given.paper], given.paper)
     if not 0 <= given.skip < grid.a_page:
         raise UsageError(f"--skip takes a whole number from 0 to {grid.a_page - 1} for this grid.")
-    lots = ChosenLots(())
-    cards, checklists = label_cards(lots, given.words, load_settings(config_file()).scale)
-    check_new(given.to, (".pdf",), "a sheet of labels", checklists, given.force)
+    stock = read_stock()
+    cards = _cards(stock, given.words)
+    check_new(given.to, (".pdf",), "a sheet of labels", stock.checklists, given.force)
     labels = list(_LABELS[kind](cards, given.price))
     unnumbered = kind == "cards" and len(cards) - len(labels)
-    _complain(unnumbered, lots.skipped)
+    _complain(unnumbered, stock.skipped)
     if not labels:
         tell("There is nothing to label.")
         return ATTENTION
@@ -77,7 +77,15 @@ def _run(given: argparse.Namespace) -> int:
         write(data)
     pages = counted(-(-(given.skip + len(labels)) // grid.a_page), "page")
     tell(f"{counted(len(labels), 'label')} on {pages} written to {shown_target(given.to)}.")
-    return attention_if(unnumbered or lots.skipped)
+    return attention_if(unnumbered or stock.skipped)
+
+
+def _cards(stock: Stock, words: Sequence[str]) -> list[Stocked]:
+    """The cards in stock that words mean, by place and there from the front."""
+    found = stock.cards
+    if words:
+        found = chosen_cards(stock, words, load_settings(config_file()).scale)
+    return sorted((card for card in found if not card.mark.gone), key=lambda card: card.order)
 
 
 def _kind(given: argparse.Namespace) -> str:
@@ -92,9 +100,9 @@ def _complain(unnumbered: int, skipped: Iterable[str]) -> None:
         complain(sentence)
 
 
-def _of_cards(cards: Sequence[LabelCard], with_price: bool) -> Iterator[Label]:
+def _of_cards(cards: Sequence[Stocked], with_price: bool) -> Iterator[Label]:
     for card in cards:
-        tags = card.tags
+        tags = card.mark.tags
         if card.number:
             variant = ", ".join(filter(None, (tags.variant, tags.condition)))
             price = _price(tags) if with_price else ""
@@ -109,22 +117,22 @@ def _price(tags: Tags) -> str:
     return text
 
 
-def _of_boxes(cards: Sequence[LabelCard], _: bool) -> Iterator[Label]:
+def _of_boxes(cards: Sequence[Stocked], _: bool) -> Iterator[Label]:
     """A label for each box, and one for each of its rows."""
-    placed = [card for card in cards if card.tags.place]
-    for box, in_box in groupby(placed, key=lambda card: _parts(card.tags.place)[0]):
+    placed = [card for card in cards if card.mark.tags.place]
+    for box, in_box in groupby(placed, key=lambda card: _parts(card.mark.tags.place)[0]):
         there = list(in_box)
         yield Label(box, _holds(there))
-        for row, in_row in groupby(there, key=lambda card: _parts(card.tags.place)[1]):
+        for row, in_row in groupby(there, key=lambda card: _parts(card.mark.tags.place)[1]):
             if row:
                 yield Label(f"{box}, {row}", _holds(list(in_row)))
 
 
-def _of_sets(cards: Sequence[LabelCard], _: bool) -> Iterator[Label]:
-    for place, there in groupby(cards, key=lambda card: card.tags.place):
-        by_set: dict[str, list[LabelCard]] = {}
+def _of_sets(cards: Sequence[Stocked], _: bool) -> Iterator[Label]:
+    for place, there in groupby(cards, key=lambda card: card.mark.tags.place):
+        by_set: dict[str, list[Stocked]] = {}
         for card in there:
-            by_set.setdefault(card.tags.set, []).append(card)
+            by_set.setdefault(card.mark.tags.set, []).append(card)
         for name, of_set in by_set.items():
             yield Label(name or "no set", (place, *_holds(of_set)[:1]))
 
@@ -135,9 +143,9 @@ def _parts(place: str) -> tuple[str, str]:
     return box.strip(), row.strip()
 
 
-def _holds(cards: Sequence[LabelCard]) -> tuple[str, ...]:
+def _holds(cards: Sequence[Stocked]) -> tuple[str, ...]:
     """How many cards are there, then their sets."""
-    sets = dict.fromkeys(card.tags.set for card in cards if card.tags.set)
+    sets = dict.fromkeys(card.mark.tags.set for card in cards if card.mark.tags.set)
     return counted(len(cards), "card"), *sets
 
 
