@@ -25,17 +25,19 @@ QUIET = 10
 WIDEST, NARROWEST = 0.33, 0.19
 
 
-def load(library: str, what: str) -> Any:
-    """A module of the extra `pdf`. Raises LotError where it is missing; `what` needs it."""
+def load(library: str, what: str, instead: str = "") -> Any:
+    """A module of the extra `pdf`. Raises LotError where it is missing; `what` needs it, and
+    `instead` is a sentence on what needs nothing."""
     try:
         return import_module(library)
     except ImportError:
-        raise LotError(f"{what} need the extra pdf, which is not installed: {INSTALL}.") from None
+        need = f"{what} need the extra pdf, which is not installed: {INSTALL}. {instead}"
+        raise LotError(need.rstrip()) from None
 
 
-def new_pdf(paper: str, title: str, what: str) -> Any:
-    """A document without pages. Raises LotError where fpdf2 is missing."""
-    pdf = load("fpdf", what).FPDF(format=PAPERS[paper])
+def new_pdf(paper: str, title: str, what: str, instead: str = "") -> Any:
+    """A document without pages. Raises LotError where fpdf2 is missing; see `load`."""
+    pdf = load("fpdf", what, instead).FPDF(format=PAPERS[paper])
     pdf.set_margins(0, 0)
     pdf.set_auto_page_break(False)
     pdf.c_margin = 0
@@ -53,7 +55,7 @@ def write(pdf: Any, at: tuple[float, float], text: str, high: float, wide: float
     """One line of text in letters `high` mm high, cut off where it is wider than `wide` mm; gives
     its width."""
     pdf.set_font(FONT, size=high / POINT)
-    line = _fitting(pdf, text, wide)
+    line = fitting(pdf, text, wide)
     if line:  # fpdf2 does not write nothing
         pdf.set_xy(*at)
         pdf.cell(h=high, text=line)
@@ -97,7 +99,9 @@ def _shown(text: str) -> str:
     return drawable(printable(text, 300), _font())
 
 
-def _fitting(pdf: Any, text: str, wide: float) -> str:
+def fitting(pdf: Any, text: str, wide: float) -> str:
+    """A text in glyphs that there are, cut off where it is wider than so many mm in the font as
+    set."""
     line = _shown(text)
     if pdf.get_string_width(line) <= wide:
         return line
