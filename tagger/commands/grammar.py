@@ -35,6 +35,7 @@ GROUPS = {
         "import": "exchange.import_table",
         "sheet": "exchange.sheet",
         "page": "exchange.page",
+        "labels": "exchange.labels",
     },
     "Look up": {
         "find": "lookup.find",

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tagger.core.model.column_names import PRICE
-from tagger.core.model.money import not_a_price
+from tagger.core.model.money import not_a_price, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import Mark, State, Tags, is_base, kept_parallel
@@ -20,6 +20,7 @@ from tagger.exchange.spreadsheet_coercion import is_date
 if TYPE_CHECKING:
     from tagger.core.lot.fields import Field
     from tagger.core.model.condition import Scale
+    from tagger.core.model.tags import Row
 
 LONGEST = 4000  # characters of a value
 _KIND = ("set", "number", "subject", "parallel")  # what a card is by its checklist
@@ -27,11 +28,11 @@ _KIND = ("set", "number", "subject", "parallel")  # what a card is by its checkl
 
 @dataclass(frozen=True)
 class ValueRules:
-    """What values are held against: the scale of conditions, and what gives a card's parallel as
-    its checklist spells it, None where no checklist has the card."""
+    """What values are held against: the scale of conditions, and what gives a card's row of the
+    checklists, None where they do not have it."""
 
     scale: Scale
-    listed_parallel: Callable[[Tags], str | None]
+    listed_row: Callable[[Tags], Row | None]
 
 
 def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRules) -> Mark:
@@ -39,7 +40,6 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
     if not given:
         return mark
     texts, further = _by_kind(given, rules)
-    extra = _extra(mark.tags, texts.get("parallel", mark.tags.parallel), further)
     wanted = texts.pop("state", "")
     reason, texts = _parted_note(mark, texts)
     if wanted and mark.standing != mark.state:
@@ -47,16 +47,39 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
             f"the card is marked as {mark.standing}; use `tagger sold` to change that, and leave "
             "the state unchanged here"
         )
-    tags = replace(mark.tags, **texts, extra=extra)  # type: ignore[arg-type]
+    tags = replace(mark.tags, **texts)  # type: ignore[arg-type]
     state = _state(mark.state, wanted, bool(tags.number or tags.subject))
     if wanted and state is not State.SET_ASIDE:
         reason = ""
     # What a card is was changed, so a checklist may have it now, or no more.
     if any(name in texts for name in _KIND):
-        parallel = rules.listed_parallel(tags)
-        spelled = tags.parallel if parallel is None else kept_parallel(parallel)
-        tags = replace(tags, listed=parallel is not None, parallel=spelled)
+        tags = _as_listed(mark.tags, tags, "team" in texts, rules)
+    tags = replace(tags, extra=_extra(tags, further))
     return replace(mark, state=state, tags=tags, reason=reason)
+
+
+def _as_listed(before: Tags, tags: Tags, own_team: bool, rules: ValueRules) -> Tags:
+    """The tags with what the card's row says; of another row it has the further columns, the price
+    among them, and the team unless that was given."""
+    row, was = rules.listed_row(tags), rules.listed_row(before)
+    if row is not None and row != was:
+        team = tags.team if own_team else row.team or tags.team
+        tags = replace(tags, team=team, extra=row.extra)
+    elif row is None and was is not None:
+        # what was said of another card is not true of this one
+        tags = replace(tags, extra=())
+    spelled = _listed_parallel(row, tags.parallel)
+    if spelled is None:
+        return replace(tags, listed=False)
+    return replace(tags, listed=True, parallel=kept_parallel(spelled))
+
+
+def _listed_parallel(row: Row | None, parallel: str) -> str | None:
+    """A parallel as the card's row spells it, None where that does not have it."""
+    if row is None:
+        return None
+    spelled = {fold(one.name): one.name for one in row.parallels}
+    return (spelled | {"": ""}).get(fold(parallel))
 
 
 def _by_kind(
@@ -77,13 +100,15 @@ def _by_kind(
     return texts, further
 
 
-def _extra(
-    tags: Tags, parallel: str, further: Sequence[tuple[Field, str]]
-) -> tuple[tuple[str, str], ...]:
-    """The further columns of a card that is of this parallel now."""
+def _extra(tags: Tags, further: Sequence[tuple[Field, str]]) -> tuple[tuple[str, str], ...]:
+    """The further columns of a card. Raises ValueError where one is its price and has none."""
     # A price is that of the parallel which the row says now.
-    copy = replace(tags, parallel=parallel)
-    extra = dict(tags.extra) | {field.column(copy): value for field, value in further}
+    extra = dict(tags.extra) | {field.column(tags): value for field, value in further}
+    column = price_column(tuple(extra.items()), tags.parallel)
+    if any(field.column(tags) == column for field, _ in further) and (
+        why := not_a_price(extra[column])
+    ):
+        raise ValueError(why)
     # An empty cell takes the checklist's value away, as if the list had none.
     return tuple(pair for pair in extra.items() if pair[1])
 

@@ -37,7 +37,8 @@ _OF_THE_FIRST = ("front", "back")
 class RowCount:
     """How many cards went into the rows, how many of them are not tagged, and how many were left
     out since they were sold or pulled; right when all rows were made. `every` asks for these as
-    well; `sets` counts by set, for a file that has room for it; `last` is the card counted last."""
+    well; `sets` counts by set, for a file that has room for it; `last` is the card counted last,
+    `ids` are the identities of all."""
 
     cards: int = 0
     open: int = 0
@@ -46,12 +47,14 @@ class RowCount:
     notes: list[str] = field(default_factory=list)
     sets: SetCounts | None = None
     last: CardInLot | None = None
+    ids: list[int] = field(default_factory=list)
 
     def count(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
         """The same cards, counted."""
         for card in seen:
             self.cards += 1
             self.last = card
+            self.ids.append(card.pair.id)
             self.open += card.mark.state is not State.TAGGED
             if self.sets is not None:
                 self.sets.count(card)

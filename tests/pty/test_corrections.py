@@ -50,7 +50,7 @@ def _price(terminal: Terminal) -> None:
     terminal.send(CLEAR + "price=2.00\r")
     terminal.wait_for("Card 4: price 2.00, was none.")
     terminal.send(PGUP)
-    terminal.wait_for("price: 2.00")
+    terminal.wait_for(r"price: 2\.00 \(yours\)")
     terminal.send("pri=3,50")
     terminal.wait_for("price: 2.00 → 3,50")
     terminal.send("\r")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import os
+from collections.abc import Sequence
+from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,23 +21,30 @@ from tagger.commands.arguments.layouts import (
 from tagger.commands.arguments.pictures import picture_arguments, read_picture_arguments
 from tagger.commands.arguments.schema import ShowSchema
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
+from tagger.config import load_settings
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
+from tagger.core.lot.offers import listed_marks
+from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.errors import DONE, UsageError
+from tagger.core.session.stock_status import today_at
+from tagger.errors import DONE, LotError, UsageError
 from tagger.exchange.export_base import base_path
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns
 from tagger.exchange.shown.pictures import picture_columns
 from tagger.exchange.table_writer import FORMS
 from tagger.services.console import complain, complain_first, tell
 from tagger.services.lists.lot_checklists import print_runs
-from tagger.services.opening import look
+from tagger.services.opening import change, look
 from tagger.services.output.paths import check_folder, check_target, shown_target
 from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures
 from tagger.services.output.tables import write_inventory
+from tagger.store.machine.paths import config_file
 from tagger.store.standard_streams import STDIO
 
 if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
+    from tagger.core.session.session import Session
+    from tagger.exchange.rows import RowCount
     from tagger.store.machine.paths import LotPlace
 
 
@@ -54,6 +63,8 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--schema", action=ShowSchema, help="print the JSON Schema of a table written as .json"
     )
+    said = "mark the cards in the table as listed in SHOP, for layouts with [only] new = true"
+    options.text(parser, "--mark-listed", "SHOP", said)
     picture_arguments(parser)
 
 
@@ -61,12 +72,49 @@ def _run(given: argparse.Namespace) -> int:
     wanted = read_picture_arguments(given)
     if given.to is None:
         _check_without_table(given)
+    shop = _shop(given)
     place = find_lot(given)
-    lot, _ = look(place)
-    place = place.called(lot.name)
-    # All of it is checked before any of it is written.
-    _check(given, place, lot)
-    return _write(given, place, lot, wanted)
+    with ExitStack() as opened:
+        session = None
+        if shop:
+            # held meanwhile, so that the marks are those of the cards as they are written
+            session = opened.enter_context(change(place, load_settings(config_file())))
+            _check_can_change(session)
+        lot, _ = look(place)
+        place = place.called(lot.name)
+        # All of it is checked before any of it is written.
+        _check(given, place, lot)
+        status, ids = _write(given, place, lot, wanted)
+        if session is not None:
+            _mark_listed(session, ids, shop)
+    return status
+
+
+def _shop(given: argparse.Namespace) -> str:
+    """The shop to note, empty where none is to be noted. Raises UsageError."""
+    if given.mark_listed is None:
+        return ""
+    if given.to is None:
+        raise UsageError("--mark-listed goes with --to FILE.")
+    if not (shop := " ".join(given.mark_listed.split())):
+        raise UsageError("--mark-listed needs the name of the shop.")
+    return shop
+
+
+def _check_can_change(session: Session) -> None:
+    if session.looking:
+        raise LotError(f"Nothing was written: the cards cannot be marked, {session.looking}.")
+
+
+def _mark_listed(session: Session, ids: Sequence[int], shop: str) -> None:
+    today = today_at(session.now())
+    marks = list(listed_marks(session.view, ids, shop, today))
+    shown = printable(shop)
+    if not marks:
+        tell(f"No card was marked: none is newly listed at {shown}.")
+        return
+    session.enter(f"{counted(len(marks), 'card')} listed at {shown}", marks)
+    tell(f"{counted(len(marks), 'card')} marked as listed at {shown}.")
 
 
 def _check_without_table(given: argparse.Namespace) -> None:
@@ -84,8 +132,11 @@ def _check_without_table(given: argparse.Namespace) -> None:
         raise UsageError("--csv and --no-guard go with --to FILE.")
 
 
-def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: WrittenAs) -> int:
-    status, columns = DONE, NO_FURTHER
+def _write(
+    given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: WrittenAs
+) -> tuple[int, Sequence[int]]:
+    """The exit status, and the identities of the cards in the table."""
+    status, columns, ids = DONE, NO_FURTHER, list[int]()
     if given.images is not None:
         # Before the table, which has a column of their names.
         pictures = _write_pictures(given, place, lot, wanted)
@@ -93,8 +144,9 @@ def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: Wr
         columns = picture_columns(pictures.files)
     if given.to is not None:
         # The graver of the two: a higher status says more of what went wrong.
-        status = max(status, _write_table(given, place, lot, columns))
-    return status
+        count = _write_table(given, place, lot, columns)
+        status, ids = max(status, attention_if(count.notes)), count.ids
+    return status, ids
 
 
 def _check(given: argparse.Namespace, place: LotPlace, lot: LotState) -> None:
@@ -146,7 +198,7 @@ def _write_pictures(
 
 def _write_table(
     given: argparse.Namespace, place: LotPlace, lot: LotState, columns: FurtherColumns
-) -> int:
+) -> RowCount:
     ending = ending_of(given.to, given.format)
     form = csv_form(given, ending)
     done = write_inventory(
@@ -155,7 +207,7 @@ def _write_table(
     for note in done.count.notes:
         complain(note)
     tell(done.summary(shown_target(given.to)))
-    return attention_if(done.count.notes)
+    return done.count
 
 
 HELP = "write the inventory as a table, and the cards' pictures"
@@ -164,6 +216,7 @@ EXAMPLES = (
     "tagger export scans/box12 --to box12.xlsx --layout listing",
     "tagger export scans/box12 --to box12.json --layout my-shop.toml",
     "tagger export scans/box12 --images box12-pictures --max-size 1600 --srgb",
+    "tagger export scans/box12 --to new.csv --layout shop.toml --mark-listed mine",
     "tagger export --layouts",
 )
 COMMAND = Command("export", HELP, EXAMPLES, _arguments, _run)

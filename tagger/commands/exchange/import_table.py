@@ -21,7 +21,7 @@ from tagger.exchange.import_values import ValueRules
 from tagger.exchange.table_reader import ENDINGS, ImportedTable
 from tagger.services.console import asked, complain, complain_first, out_lines, print_json, tell
 from tagger.services.export_base import base_of, note_imported, path_of
-from tagger.services.lists.lot_checklists import listed_parallel
+from tagger.services.lists.lot_checklists import listed_row
 from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
 from tagger.services.tables_in import read_named_table, shown_source
@@ -64,7 +64,7 @@ def _run(given: argparse.Namespace) -> int:
     lot, _ = look(place)
     place = place.called(lot.name)
     settings = load_settings(config_file())
-    rules = ValueRules(settings.scale, listed_parallel(lot.checklists))
+    rules = ValueRules(settings.scale, listed_row(lot.checklists))
     plan = source.plan(lot, rules)
     _show(plan, differences=not given.json and not plan.problems)
     done = bool(plan.markings) and _wanted(given, plan)

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from tagger.core.model.counted import counted
+from tagger.core.model.money import told_price
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import SearchHit, SearchResults, lies
@@ -75,7 +76,8 @@ def _copy(card: SearchHit) -> str:
     tags = card.mark.tags
     kind = tags.variant
     state = "set aside" if card.mark.state is State.SET_ASIDE else ""
-    price = f"price {tags.price}" if tags.price else ""
+    costs = told_price(tags)
+    price = f"price {costs}" if costs else ""
     parts = (kind, tags.condition, price, state, card.stock_number)
     what = ", ".join(part for part in parts if part)
     scans = " ".join(scan for scan in (card.front, card.back) if scan)

@@ -116,7 +116,7 @@ def _sum_text(currency: str, held: CurrencySum, bounds: tuple[Decimal, ...]) -> 
 
 
 def _card_text(card: Estimate, currency: str) -> str:
-    at_list = ", your own price" if card.own else ""
+    at_list = ", your own price" if card.own else ", list price"
     # Where the estimate is the list's own price, saying it twice would be noise.
     if card.value != card.price.amount:
         at_list = f", list price {money(card.price.amount, currency)}"

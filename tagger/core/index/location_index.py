@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import Postings, Texts, numbers
 from tagger.core.lot.running import stock_number
+from tagger.core.model.money import PRICE, list_price
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.model.trade import NO_TRADE, Trade
 
@@ -133,9 +134,12 @@ class LocationIndex:
         return IndexedLot(self.lots[at], list(map(self.card, cards)), self._parts[at])
 
     def _read_mark(self, detail: int) -> Mark:
-        state, gone, reason, listed, price, trade, *copy = json.loads(self._details[detail])
+        state, gone, reason, listed, price, of_list, trade, *copy = json.loads(
+            self._details[detail]
+        )
         parallel, serial, condition, place, note = copy
-        tags = Tags("", "", "", "", parallel, serial, condition, place, note, listed, (), price)
+        extra = ((PRICE, of_list),) if of_list else ()
+        tags = Tags("", "", "", "", parallel, serial, condition, place, note, listed, extra, price)
         return Mark(State(state), tags, reason, gone, trade=Trade(*trade))
 
 
@@ -145,7 +149,9 @@ def mark_detail(mark: Mark) -> tuple[object, ...]:
     copy = tags.parallel, tags.serial, tags.condition, tags.place, tags.note
     # of most cards nothing is known there, so they share what is left
     trade = () if mark.trade == NO_TRADE else tuple(mark.trade)
-    return str(mark.state), mark.gone, mark.reason, tags.listed, tags.price, trade, *copy
+    # an own price goes before it, and each price more is one more detail to keep
+    of_list = "" if tags.price else list_price(tags.extra, tags.parallel)[0]
+    return str(mark.state), mark.gone, mark.reason, tags.listed, tags.price, of_list, trade, *copy
 
 
 def _known(card: int) -> int | None:

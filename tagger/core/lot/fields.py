@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.cells import plain
 from tagger.core.lot.running import stock_number
 from tagger.core.model.column_names import PRICE
-from tagger.core.model.money import is_price_column, price_column
+from tagger.core.model.money import is_price_column, price_column, price_text
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
 
@@ -67,7 +67,7 @@ class Field(NamedTuple):
 
     def value(self, tags: Tags) -> str:
         """What a card with these tags has in it, for a field with a source."""
-        return (self.own and tags.price) or further_value(tags, self.column(tags))
+        return price_text(tags) if self.own else further_value(tags, self.source)
 
 
 def is_price(field: Field) -> bool:

@@ -123,6 +123,15 @@ def price_text(tags: Tags) -> str:
     return tags.price or list_price(tags.extra, tags.parallel)[0]
 
 
+def told_price(tags: Tags) -> str:
+    """What a card costs, and who says so: `3.50 (yours)`, `$1.00 (list)`; empty where nobody
+    does."""
+    if tags.price:
+        return f"{tags.price} (yours)"
+    said = price_text(tags)
+    return f"{said} (list)" if said else ""
+
+
 def list_price(extra: Extra, parallel: str) -> tuple[str, bool]:
     """The price among further columns, empty where there is none, and whether it is the very
     card's: of a parallel without a column of its own it is the base card's."""

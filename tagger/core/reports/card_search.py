@@ -18,7 +18,7 @@ from tagger.core.matching.variants.variant_words import (
     AS_SERIAL,
     PARALLEL_MISTYPED,
 )
-from tagger.core.model.money import amount
+from tagger.core.model.money import amount, price_amount
 from tagger.core.model.numbers import natural, parse_serial
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.stock_number import is_mistyped, read_stock_number
@@ -256,7 +256,7 @@ def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     """Whether a card of a row is of the variant that the hint asks for, and lies where it says."""
     if not _is_variant(tags, option):
         return False
-    if hint.price and amount(hint.price) != amount(tags.price):
+    if hint.price and amount(hint.price) != price_amount(tags):
         return False
     return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
 

@@ -34,7 +34,7 @@ from tagger.toml.document import TomlDocument, TomlTable
 LARGEST = 1 << 20  # bytes; no layout has more
 _TOP = ("column", "kind", "only", "further")
 _IN_COLUMN = ("heading", "text", "at_most", "drop", "case")
-_IN_ONLY = (*CHOICES, "price")
+_IN_ONLY = (*CHOICES, "price", "new")
 _ENDS = ("from", "to")  # of a range of prices
 _LONGEST = 1_000_000  # characters that `at_most` can be
 _LARGEST_PRICE = 10**15
@@ -225,7 +225,9 @@ def _only(given: TomlTable) -> RowFilter:
     given.check_names(_IN_ONLY, "filter")
     values = {name: _wanted(given, name) for name in CHOICES if name in given}
     price = _price(given)
-    return RowFilter(values, *(_amount(price, end) for end in _ENDS))
+    new = given.flag("new") if "new" in given else None
+    lowest, highest = (_amount(price, end) for end in _ENDS)
+    return RowFilter(values, lowest, highest, new)
 
 
 def _wanted(given: TomlTable, name: str) -> frozenset[str]:

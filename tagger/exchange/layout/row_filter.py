@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from tagger.core.lot.offers import is_new
 from tagger.core.model.money import amount
 from tagger.core.model.suggestions import nearest
-from tagger.core.model.tags import BASE
+from tagger.core.model.tags import BASE, State
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
@@ -22,11 +23,13 @@ CHOICES = ("state", "set", "parallel", "condition")
 class RowFilter:
     """The cards that are meant: by field the values of which one must hold (folded as `fold` does;
     the plain card's parallel is `base`), and the lowest and highest price. A card without a price
-    is not between two prices."""
+    is not between two prices. `new`: those in stock that are not listed as they are, or with False
+    those that are."""
 
     values: Mapping[str, frozenset[str]]
     lowest: Decimal | None = None
     highest: Decimal | None = None
+    new: bool | None = None
 
     def test(
         self, readers: Mapping[str, Callable[[CardInLot], Value]]
@@ -38,11 +41,18 @@ class RowFilter:
         priced = self.lowest is not None or self.highest is not None
 
         def meant(card: CardInLot) -> bool:
+            if self.new is not None and not self._listed(card):
+                return False
             if not all(held(name, str(read(card))) in values for name, read, values in wanted):
                 return False
             return not priced or self._between(amount(str(readers["price"](card))))
 
         return meant
+
+    def _listed(self, card: CardInLot) -> bool:
+        # what is not in stock is offered to nobody
+        there = card.is_there and card.mark.state is State.TAGGED
+        return there and is_new(card.mark) == self.new
 
     def _between(self, price: Decimal | None) -> bool:
         if price is None:

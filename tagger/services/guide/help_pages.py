@@ -16,6 +16,7 @@ PAGE_OF = {
     "open": "start", "status": "start", "lots": "start", "demo": "start", "completion": "start",
     "help": "start", "match": "hints", "audit": "scans", "measure": "scans", "fix": "fixes",
     "checklist": "checklists", "export": "export", "sheet": "export", "page": "export",
+    "labels": "export",
     "import": "import", "find": "find", "sets": "find", "value": "find", "sold": "stock",
     "pick": "stock", "stock": "stock", "move": "stock", "cost": "stock", "sales": "stock",
     "repair": "recovery", "show": "terminals", "preview-test": "terminals",

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import run_of_serial
-from tagger.core.model.tags import Tags, parallel_key
+from tagger.core.model.tags import Row, Tags, parallel_key
 from tagger.core.model.text import fold, printable
 from tagger.services.console import complain
 from tagger.services.lists.naming import list_names
@@ -66,22 +66,21 @@ def _run_of_parallel(index: Index, tags: Tags) -> str:
     return "" if run is None else str(run)
 
 
-def listed_parallel(checklists: Sequence[str]) -> Callable[[Tags], str | None]:
-    """What gives the parallel of a card as the checklists spell it, None where they have no such
-    card; they are read when that is asked first."""
+def listed_row(checklists: Sequence[str]) -> Callable[[Tags], Row | None]:
+    """What gives a card's row of the checklists, None where they have no such card; they are read
+    when that is asked first."""
     if not checklists:
         return lambda tags: None
     # Most tables change no card's name, and a large list takes a while to read.
     index = cache(lambda: read_lists(checklists))
-    return lambda tags: _listed_parallel(index(), tags)
+    return lambda tags: _listed_row(index(), tags)
 
 
-def _listed_parallel(index: Index, tags: Tags) -> str | None:
-    step = index.find(tags.set, tags.number, tags.subject)
+def _listed_row(index: Index, tags: Tags) -> Row | None:
+    step = index.find(tags.set, tags.number, tags.subject, tags.extra)
     if step is None or fold(index.row(step).subject) != fold(tags.subject):
         return None
-    spelled = {fold(parallel.name): parallel.name for parallel in index.row(step).parallels}
-    return (spelled | {"": ""}).get(fold(tags.parallel))
+    return index.row(step)
 
 
 class FurtherColumns:

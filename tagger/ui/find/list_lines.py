@@ -10,6 +10,7 @@ from rich.cells import cell_len
 from rich.style import Style
 from rich.text import Text
 
+from tagger.core.model.money import told_price
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.ui import theme
@@ -45,7 +46,8 @@ def cells(copy: Copy) -> FindColumns:
     card, tags = copy.card, copy.card.mark.tags
     # First, since it is what keeps the card from being sold as it is.
     aside = "set aside" if card.mark.state is State.SET_ASIDE else ""
-    price = f"price {tags.price}" if tags.price else ""
+    costs = told_price(tags)
+    price = f"price {costs}" if costs else ""
     found = FindColumns(
         copy.lot,
         joined(aside, tags.variant, tags.condition, price, between=", "),

@@ -122,5 +122,5 @@ def test_without_the_library_a_pdf_says_how_to_get_it(
 ) -> None:
     monkeypatch.setitem(__import__("sys").modules, "fpdf", None)
     run("pick", "--to", tmp_path / "pick.pdf", status=3)
-    assert "need the library fpdf2, which is not installed" in capsys.readouterr().err
+    assert "need the extra pdf, which is not installed" in capsys.readouterr().err
     assert not (tmp_path / "pick.pdf").exists()

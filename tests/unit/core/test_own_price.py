@@ -19,7 +19,7 @@ from tagger.core.lot.fields import cards
 from tagger.core.lot.history import words
 from tagger.core.matching.hint import parse_hint
 from tagger.core.model.condition import Scale
-from tagger.core.model.money import price_text
+from tagger.core.model.money import price_text, told_price
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.model.valuation_settings import ValuationSettings
 from tagger.core.overview.bulk import Lists, enter_plan, plan_tags
@@ -233,7 +233,13 @@ def test_find_and_value_tell_it_and_a_table_brings_it(tmp_path, capsys):
     assert main(["find", "2", "price=3,50", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["cards"] == []
     assert main(["find", "1"]) == 0
-    assert "(base, price 3.50)" in capsys.readouterr().out
+    assert "(base, price 3.50 (yours))" in capsys.readouterr().out
+    # the list's price is found and told like it, and says whose it is
+    assert main(["find", "bo", "price=2"]) == 0
+    assert "(base, price $2 (list))" in capsys.readouterr().out
+    assert main(["value"]) == 0
+    told = capsys.readouterr().out
+    assert ("card 1, your own price)" in told, "card 2, list price)" in told) == (True, True)
 
     def edited(price: str) -> tuple[int, str]:
         assert main(["export", str(place.folder), "--to", str(table), "--force"]) == 0
@@ -262,6 +268,19 @@ def test_find_and_value_tell_it_and_a_table_brings_it(tmp_path, capsys):
     assert main(["value", "--json"]) == 0
     [first, second] = json.loads(capsys.readouterr().out)["estimates"][0]["most_valuable"]
     assert (first["price"], first["own_price"], second["price"]) == ("9", True, "3.50")
+
+
+def test_a_price_of_the_parallel_is_one_and_says_whose_it_is(tmp_path, capsys):
+    rows = "set,number,name,parallels,price,price gold\n1987 Harbor Light,1,Ada Marsh,Gold,$1,$40\n"
+    place, table = listed_lot(tmp_path, rows, 2, ["1 gold"]), tmp_path / "box.csv"
+    assert told_price(read_lot(place.folder).card_at(1).mark.tags) == "$40 (list)"
+    for price, status in (("abc", 3), ("$45", 0)):
+        assert main(["export", str(place.folder), "--to", str(table), "--force"]) == 0
+        text = table.read_text(encoding="utf-8").replace("$40,$40", f"$40,{price}")
+        table.write_text(text, encoding="utf-8")
+        assert main(["import", str(place.folder), str(table), "--yes"]) == status, text
+    assert "'abc' is not a price" in capsys.readouterr().err
+    assert told_price(read_lot(place.folder).card_at(1).mark.tags) == "$45 (list)"
 
 
 def test_a_price_behind_a_note_or_a_place_is_no_part_of_it():

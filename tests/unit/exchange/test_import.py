@@ -133,7 +133,7 @@ def test_an_untagged_card_that_gets_a_number_is_tagged(folder, capsys):
     out, _ = said(capsys, folder, str(target), "--yes")
     assert 'card 4: state "untagged" → "tagged"' in out
     assert read_lot(folder).card_at(4).mark == Mark(
-        State.TAGGED, Tags("1987 Harbor Light", "007", "Cyr Torwick", listed=True)
+        State.TAGGED, Tags("1987 Harbor Light", "007", "Cyr Torwick", "Foxes", listed=True)
     )
 
 
@@ -155,6 +155,34 @@ def test_a_correction_is_taken_whatever_the_checklist_says_which_tells_only_what
     out, _ = said(capsys, folder, str(target), "--yes")
     assert tags_of(folder, 1).listed is listed
     assert ('card 1: checklist "listed" → "unlisted"' in out) is not listed
+
+
+@pytest.mark.parametrize(
+    ("cells", "team", "extra"),
+    [
+        # of the row that it is now: what the table still says of the old one counts for nothing
+        ({"number": "24", "subject": '=Bo "Bear" Lund'}, "Foxes", ("12.00", "rare")),
+        # but what was typed counts
+        (
+            {"number": "24", "subject": '=Bo "Bear" Lund', "Rarity": "odd"},
+            "Foxes",
+            ("12.00", "odd"),
+        ),
+        # a card that is in no checklist does not cost what another one costs
+        ({"number": "99", "subject": "Nobody"}, "Gulls", ("", "")),
+        ({"parallel": "base", "serial": ""}, "Gulls", ("1.50", "common")),
+    ],
+)
+def test_a_card_that_is_another_row_now_has_its_price_team_and_columns(
+    folder, cells, team, extra, capsys
+):
+    target = export(folder, put(5, **cells))
+    out, _ = said(capsys, folder, str(target), "--yes")
+    tags = tags_of(folder, 5)
+    columns = dict(tags.extra)
+    assert (tags.team, (columns.get("Price", ""), columns.get("Rarity", ""))) == (team, extra)
+    if extra[0] == "12.00":
+        assert 'card 5: Price "1.50" → "12.00"' in out
 
 
 def test_a_parallel_is_spelled_as_the_checklist_has_it(folder, capsys):

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from rich.style import Style
 from rich.text import Text
 
+from tagger.core.model.money import told_price
 from tagger.core.model.series import series_of
 from tagger.core.model.text import printable
 from tagger.core.model.trade import IN_STOCK
@@ -80,7 +81,7 @@ def where(tags: Tags, width: int, place: bool = False, told: Container[str] = ()
         blocks.append(Part(([team], []), Cost.TEAM))
     fields = (
         ("place", tags.place if place else "", theme.PLAIN, Cost.PLACE),
-        ("price", tags.price, theme.PLAIN, Cost.PLACE),
+        ("price", told_price(tags), theme.PLAIN, Cost.PLACE),
         ("note", tags.note, theme.DIM, Cost.NOTE),
     )
     blocks += [

@@ -1,0 +1,49 @@
+"""What a card is offered as, and which cards a shop does not have yet as they are."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Collection, Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tagger.core.model.money import price_text
+from tagger.core.model.tags import Marking, State
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.tags import Mark, Tags
+
+# What a buyer reads. A card that goes to another box is the same offer.
+_TOLD = ("set", "number", "subject", "team", "parallel", "serial", "condition", "note")
+
+
+def offer(tags: Tags) -> str:
+    """A digest of what a card is offered as and for how much, 16 characters."""
+    told = (*(getattr(tags, name) for name in _TOLD), price_text(tags))
+    return hashlib.blake2b("\x1f".join(told).encode(), digest_size=8).hexdigest()
+
+
+def is_new(mark: Mark) -> bool:
+    """Whether a card in stock was never listed, or is not what it was listed as: its tags or its
+    price were changed since, or it was sold and returned."""
+    if mark.state is not State.TAGGED or mark.gone:
+        return False
+    trade = mark.trade
+    if not trade.listed or trade.returned_on > trade.listed_on:
+        return True
+    # of one that was marked without a table nobody knows what it was offered as
+    return bool(trade.offered) and trade.offered != offer(mark.tags)
+
+
+def listed_marks(lot: LotView, ids: Collection[int], where: str, today: str) -> Iterator[Marking]:
+    """The changed marks of those among some cards that are in stock, once they are listed in a shop
+    on a day; a card that is listed there as it is stays unchanged."""
+    for id in ids:
+        mark = lot.mark(id)
+        if mark.state is not State.TAGGED or mark.gone:
+            continue
+        trade, offered = mark.trade, offer(mark.tags)
+        if is_new(mark) or (trade.listed, trade.offered) != (where, offered):
+            after = trade._replace(listed=where, listed_on=today, offered=offered)
+            yield Marking(id, mark, replace(mark, trade=after))

@@ -1,0 +1,110 @@
+"""What is drawn on pages of a PDF (ISO 32000) by way of the fpdf2 library, which is an extra and
+loaded only when it is needed: text in one font, and barcodes."""
+
+from __future__ import annotations
+
+import tempfile
+from importlib import import_module
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+from PIL import ImageFont
+
+from tagger.core.model.text import printable
+from tagger.errors import LotError
+from tagger.exchange.shown.contact_sheet import PAPERS, drawable
+
+INSTALL = "pipx install '.[pdf]' in the clone"
+FONT = "card"
+POINT = 25.4 / 72  # mm
+# ISO/IEC 15417, 4.3.1: ten modules of nothing on either side of the bars
+QUIET = 10
+# Width of a module in mm: wider takes room alone; below that a hand scanner does not read what an
+# office printer prints (common practice, no source).
+WIDEST, NARROWEST = 0.33, 0.19
+
+
+def load(library: str, what: str, instead: str = "") -> Any:
+    """A module of the extra `pdf`. Raises LotError where it is missing; `what` needs it, and
+    `instead` is a sentence on what needs nothing."""
+    try:
+        return import_module(library)
+    except ImportError:
+        need = f"{what} need the extra pdf, which is not installed: {INSTALL}. {instead}"
+        raise LotError(need.rstrip()) from None
+
+
+def new_pdf(paper: str, title: str, what: str, instead: str = "") -> Any:
+    """A document without pages. Raises LotError where fpdf2 is missing; see `load`."""
+    pdf = load("fpdf", what, instead).FPDF(format=PAPERS[paper])
+    pdf.set_margins(0, 0)
+    pdf.set_auto_page_break(False)
+    pdf.c_margin = 0
+    pdf.set_title(printable(title))
+    # fpdf2 reads fonts from files only
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "card.ttf"
+        file.write_bytes(_font().font_bytes)
+        pdf.add_font(FONT, "", file)
+    pdf.set_font(FONT, size=10)
+    return pdf
+
+
+def write(pdf: Any, at: tuple[float, float], text: str, high: float, wide: float) -> float:
+    """One line of text in letters `high` mm high, cut off where it is wider than `wide` mm; gives
+    its width."""
+    pdf.set_font(FONT, size=high / POINT)
+    line = fitting(pdf, text, wide)
+    if line:  # fpdf2 does not write nothing
+        pdf.set_xy(*at)
+        pdf.cell(h=high, text=line)
+    return float(pdf.get_string_width(line))
+
+
+def width(pdf: Any, text: str, high: float) -> float:
+    """How wide a line is in letters `high` mm high."""
+    pdf.set_font(FONT, size=high / POINT)
+    return float(pdf.get_string_width(_shown(text)))
+
+
+def modules(text: str, what: str) -> str:
+    """The modules of a text in Code 128 (ISO/IEC 15417), `1` for a dark one. The text has ASCII
+    characters alone. Raises LotError where the library is missing."""
+    found: list[str] = load("barcode", what).Code128(text).build()
+    return found[0]
+
+
+def bars(pdf: Any, pattern: str, left: float, top: float, wide: float, high: float) -> bool:
+    """Draw a barcode within so many mm; False, and nothing, where they are too few."""
+    module = min(WIDEST, wide / (len(pattern) + 2 * QUIET))
+    if module < NARROWEST:
+        return False
+    pdf.set_fill_color(0)
+    x = left + QUIET * module
+    for dark, run in groupby(pattern):
+        length = len(list(run)) * module
+        if dark == "1":
+            pdf.rect(x, top, length, high, style="F")
+        x += length
+    return True
+
+
+def _font() -> Any:
+    # Pillow's own, as on contact sheets: a page looks the same everywhere
+    return ImageFont.load_default(10)
+
+
+def _shown(text: str) -> str:
+    return drawable(printable(text, 300), _font())
+
+
+def fitting(pdf: Any, text: str, wide: float) -> str:
+    """A text in glyphs that there are, cut off where it is wider than so many mm in the font as
+    set."""
+    line = _shown(text)
+    if pdf.get_string_width(line) <= wide:
+        return line
+    while line and pdf.get_string_width(f"{line}...") > wide:
+        line = line[:-1]
+    return f"{line}..."
