@@ -18,7 +18,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import Postings, Texts, numbers
 from tagger.core.lot.running import stock_number
-from tagger.core.model.money import PRICE, list_price
+from tagger.core.model.column_names import PRICE
+from tagger.core.model.money import list_price
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.model.trade import NO_TRADE, Trade
 
