@@ -16,6 +16,7 @@ from tagger.core.lot.fields import CardInLot
 from tagger.core.model.arrangement import Pair
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.trade import Trade
 from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import WORDS, read_filter, select
 
@@ -47,6 +48,15 @@ marks = st.one_of(
     st.just(Mark()),
     st.builds(Mark, st.just(State.TAGGED), texts),
     st.builds(Mark, st.just(State.SET_ASIDE), texts, st.just("bent")),
+    st.builds(
+        Mark,
+        st.just(State.TAGGED),
+        texts,
+        gone=st.sampled_from(("", "sold", "pulled")),
+        trade=st.builds(
+            Trade, listed=st.sampled_from(("", "stall")), reserved=st.sampled_from(("", "Ida"))
+        ),
+    ),
 )
 lots = st.lists(marks, max_size=12).map(
     lambda found: [
@@ -110,6 +120,13 @@ PLAIN: dict[str, Plain] = {
     "untagged": lambda card: card.mark.state is State.UNTAGGED,
     "aside": lambda card: card.mark.state is State.SET_ASIDE,
     "unlisted": lambda card: card.mark.state is not State.UNTAGGED and not card.mark.tags.listed,
+    "sold": lambda card: card.mark.gone == "sold",
+    "pulled": lambda card: card.mark.gone == "pulled",
+    "reserved": lambda card: not card.mark.gone and bool(card.mark.trade.reserved),
+    "listed": lambda card: (
+        not card.mark.gone and bool(card.mark.trade.listed) and not card.mark.trade.reserved
+    ),
+    "stock": lambda card: card.mark.state is State.TAGGED and not card.mark.gone,
     "over 5": lambda card: (price(card) or 0) > 5,
     "under 1": lambda card: (value := price(card)) is not None and value < 1,
     "2-4": lambda card: 2 <= card.position <= 4,

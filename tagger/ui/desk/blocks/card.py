@@ -95,8 +95,10 @@ def where(tags: Tags, width: int, place: bool = False, told: Container[str] = ()
 def stock(number: str, mark: Mark, width: int) -> Block:
     """The card's stock number, and what became of the card."""
     said = "" if mark.stock == IN_STOCK else mark.trade.told(mark.stock)
-    style = theme.PLAIN if said else theme.DIM
-    return _long(joined(number, said, between=" · "), "", width, style, Cost.PLACE)
+    if said:
+        return _long(joined(number, said, between=" · "), "", width, theme.PLAIN, Cost.PLACE)
+    # the number alone is asked for with the card in the hand, and stands on its label
+    return Part(([one_line(number, theme.DIM)] if number else [], []), Cost.CARRIED_WRAPPED)
 
 
 def _long(text: str, before: str, width: int, style: Style, cost: Cost) -> Block:
