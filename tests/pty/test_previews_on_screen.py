@@ -204,7 +204,7 @@ def test_a_scan_that_comes_late_takes_its_place(lot: Lot) -> None:
     with lot.open() as terminal:
         terminal.wait_for("scan_0002.jpg is missing")
         shutil.move(lot.folder.parent / "away.jpg", path)
-        terminal.wait_gone("is missing")
+        terminal.wait_gone(r"scan_0002.jpg is missing")
 
 
 @pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40), (200, 60)])

@@ -186,6 +186,8 @@ def tag_all(lot: Lot, dealer: Dealer) -> None:
             tagged.append(shelf.count("tagged"))
     told, rows_, status = dealer.told(), lot.cards(), lot.status()
     scans = [(row.pop("front"), row.pop("back")) for row in rows_]
+    numbers = [number for row in rows_ if (number := row.pop("stock number"))]
+    assert len(set(numbers)) == len(numbers)
     assert scans == [
         (f"scan_{at:04d}.jpg", f"scan_{at + 1:04d}.jpg") for at in range(1, 2 * CARDS, 2)
     ], told
