@@ -14,7 +14,7 @@ from support.memory import MemoryStore
 
 from tagger.core.feeding.pairing import first_intake, later_intake, rearranged
 from tagger.core.lot.carried import CarriedRun, Cursor
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
@@ -143,7 +143,7 @@ class Work:
         """The next step; the first of a new lot takes the scans in."""
         source, lot = self._source, model.lot
         if not lot.cards:
-            return "intake", first_intake(scans(self._cards * 2))
+            return "note", (FolderRead(*first_intake(scans(self._cards * 2))),)
         sided = any(change.arrangement for change in (*model.done, *model.undone))
         kinds = (
             "tag", "bulk", "aside", "clear", "carry", "undo", "redo", "move", "settle", "sides",
@@ -193,7 +193,7 @@ class Work:
                     ),
                 )
             case "name":
-                return "call", (source.choice(("spring", "autumn/scans", "é")),)
+                return "note", (LotNamed(source.choice(("spring", "autumn/scans", "é"))),)
             case "undo" | "redo" | "settle":
                 return kind, ()
             case "move":
@@ -204,9 +204,11 @@ class Work:
             case "scans" if not sided:
                 known = sum(side is not None for pair in lot.arrangement.pairs for side in pair[1:])
                 marks = {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
-                return "intake", later_intake(lot.arrangement, marks, scans(known + 2), lot.next_id)
+                later = later_intake(lot.arrangement, marks, scans(known + 2), lot.next_id)
+                return "note", (FolderRead(*later),)
             case _:
-                return "remember", (tuple(f"list-{n}.csv" for n in range(source.randrange(3))),)
+                lists = tuple(f"list-{n}.csv" for n in range(source.randrange(3)))
+                return "note", (ChecklistsKnown(lists),)
 
     def _change(
         self,
@@ -369,7 +371,10 @@ def old_lot(seed: int, steps: int = 20) -> Model:
     while steps:
         step = work.step(model)
         # that format had no names of lots
-        if step[0] != "call" and (step[0] != "intake" or not model.lot.cards):
+        noted = step[1][0] if step[0] == "note" else None
+        if not isinstance(noted, LotNamed) and not (
+            isinstance(noted, FolderRead) and model.lot.cards
+        ):
             model.do(step)
             steps -= 1
     model.places = {model.lot.cursor.position}

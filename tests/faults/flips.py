@@ -52,7 +52,7 @@ def small_lot(home: Path, tail: bool) -> Files:
 
 def _three_cards() -> Model:
     model = Model()
-    model.do(("intake", first_intake(scans(6))))
+    model.do(("note", (FolderRead(*first_intake(scans(6))),)))
     return model
 
 
@@ -168,7 +168,8 @@ def any_bits(home: Path, files: Files, count: int, seed: int = 0, most: int = 3)
             except LotError:
                 continue
             finally:
-                store._let_go()
+                store._checkpoint.join()
+                store._release()
             if store.notes or store.looking:
                 continue
             lot = store.lot

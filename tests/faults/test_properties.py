@@ -51,7 +51,8 @@ def test_memory_and_the_whole_journal_and_the_checkpoint_with_its_tail_are_one(
         store, disk, model = worked(home, source, steps, after)
         now = lot_facts(store.lot)
         files = disk.contents()
-        store._let_go()
+        store._checkpoint.join()
+        store._release()
         assert now == model.facts()[:-2]
         with_checkpoint = look(Path(home), Disk(files))
         journal_alone = look(Path(home), Disk({"lot.journal": files["lot.journal"]}))
@@ -61,7 +62,7 @@ def test_memory_and_the_whole_journal_and_the_checkpoint_with_its_tail_are_one(
             assert not state.edited
             assert lot_facts(state.kept.lot) == now
             assert (state.undo, state.redo) == (store._history.undo, store._history.redo)
-            assert (state.end, state.id) == (len(files["lot.journal"]), store._id)
+            assert (state.end, state.id) == (len(files["lot.journal"]), store.identity)
         assert (
             journal_alone.kept.tables["cards"]
             == with_checkpoint.kept.tables["cards"]

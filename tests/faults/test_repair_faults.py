@@ -48,7 +48,8 @@ def test_a_damaged_journal_without_lot_json_is_repaired_from_what_is_whole(tmp_p
     store = opened(tmp_path)
     tag(store, 1, "Marsh")
     tag(store, 2, "Lund")
-    store._let_go()
+    store._checkpoint.join()
+    store._release()
     journal = tmp_path / "lot.journal"
     journal.write_bytes(journal.read_bytes().replace(b'"Marsh"', b'"Marsk"'))
     assert "damaged-1" in plan(tmp_path).steps[0]

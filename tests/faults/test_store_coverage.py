@@ -19,7 +19,7 @@ from faults.power import often
 
 from tagger.core.feeding.pairing import first_intake, rearranged
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, FolderRead
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking, State
@@ -213,7 +213,7 @@ def test_a_lot_json_with_a_right_checksum_that_is_no_lot_is_told(tmp_path):
 
 def test_scans_that_came_after_a_side_order_was_taken_back_outlast_the_move_from_format_1(tmp_path):
     model = Model()
-    model.do(("intake", first_intake(scans(6))))
+    model.do(("note", (FolderRead(*first_intake(scans(6))),)))
     fresh, moved = rearranged(model.lot.arrangement, {}, SideOrder.FRONT_ONLY, model.lot.next_id)
     model.do(
         (
@@ -226,8 +226,12 @@ def test_scans_that_came_after_a_side_order_was_taken_back_outlast_the_move_from
     later = Pair(id, "scan_0007.jpg", "scan_0008.jpg")
     model.do(
         (
-            "intake",
-            (Arrangement(SideOrder.ALTERNATE, (*model.lot.arrangement.pairs, later)), id + 1),
+            "note",
+            (
+                FolderRead(
+                    Arrangement(SideOrder.ALTERNATE, (*model.lot.arrangement.pairs, later)), id + 1
+                ),
+            ),
         )
     )
     store = LotFile(tmp_path, "lot", Disk({"lot.json": format_1(model)}))
@@ -238,7 +242,7 @@ def test_scans_that_came_after_a_side_order_was_taken_back_outlast_the_move_from
 
 def test_where_the_dealer_stood_outlasts_the_move_from_format_1(tmp_path):
     model = Model()
-    model.do(("intake", first_intake(scans(6))))
+    model.do(("note", (FolderRead(*first_intake(scans(6))),)))
     model.do(("enter", (Change("carry", 1.0, Cursor(), Cursor(2)),)))
     model.do(("move_to", (Cursor(3),)))
     facts, position = found(Disk({"lot.json": format_1(model)}), tmp_path)
@@ -254,9 +258,9 @@ def test_a_step_that_was_kept_alone_is_there_after_a_kill(tmp_path):
     tag(store, 1, "Marsh")
     store.settle()
     store.move_to(Cursor(3, store.lot.cursor.carried))
-    store._keep_place()
+    store.settle()
     files = disk.contents()
-    store._let_go()
+    store._release()
     assert look(tmp_path, Disk(files)).kept.lot.cursor.position == 3
 
 
@@ -277,7 +281,7 @@ def test_work_that_was_only_looked_at_writes_nothing(tmp_path):
 
 def _as_opened() -> Model:
     model = Model()
-    model.do(("intake", first_intake(scans(6))))
+    model.do(("note", (FolderRead(*first_intake(scans(6))),)))
     return model
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 import io
 import json
 import os
-import resource
 import subprocess
 import sys
 import tempfile
@@ -20,6 +19,7 @@ from pathlib import Path
 from fuzz.mutations import mutated, source, with_checksums
 from fuzz.tally import Tally, searched
 from PIL import Image, ImageChops
+from support.peak_memory import peak_memory
 
 SLOW = 5.0  # seconds of CPU for all that reads one picture
 # bytes that the process may have had: what decoding may take beside an interpreter that has loaded
@@ -119,8 +119,7 @@ def run(folder: Path, numbers: Sequence[int]) -> Iterator[dict[str, object]]:
         if took > SLOW:
             yield {"case": number, "slow": took}
         (folder / name).unlink()
-    unit = 1 if sys.platform == "darwin" else 1024
-    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * unit
+    most = peak_memory()
     yield {"memory": most, "slowest": slowest}
 
 

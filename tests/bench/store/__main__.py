@@ -207,7 +207,8 @@ def open_rows(folder: Path, times_each: int) -> Iterator[Row]:
                 store = LotFile(copy, "lot")
                 taken.append(time.perf_counter() - start)
                 assert store.lot.counts().tagged == cards
-                store._let_go()
+                store._checkpoint.join()
+                store._release()
                 shutil.rmtree(copy)
             yield times(f"open, {cards:,} cards, {changes:,} changes, {what}", taken[1:], aim=aim)
 

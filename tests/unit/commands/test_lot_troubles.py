@@ -34,6 +34,7 @@ READERS = {
     "stock": ["stock"],
     "pick": ["pick"],
     "sales": ["sales"],
+    "labels": ["labels", "--to", "{out}.pdf"],
 }
 # those that open it for work tell it on their own and exit 3; the others read no lot
 OPENERS = {"open", "fix", "sold", "move", "cost", "repair"}

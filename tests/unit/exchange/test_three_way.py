@@ -39,7 +39,7 @@ def folder(tmp_path: Path) -> Path:
     """A lot whose tagged cards have stock numbers."""
     folder = lot_folder(tmp_path)
     store = LotFile(folder, "box 12")
-    store.begin_stock("HL")
+    store.note(StockBegun("HL"))
     store.close()
     return folder
 

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 from fuzz.large import png, webp
+from fuzz.tally import searched
 from PIL import Image, ImageChops, ImageStat
 
 from tagger.core.model.pose import Pose
@@ -26,15 +27,15 @@ from tagger.imaging.survey.workers import Workers
 
 BOX = (40, 56)
 TAKES = """
-import resource, sys
+import sys
 from pathlib import Path
+from support.peak_memory import peak_memory
 from tagger.imaging.scan.render_side import ImageOptions, render_side
 from tagger.imaging.survey.measure_lot import measure_scan
 from tagger.imaging.survey.workers import Workers
-unit = 1 if sys.platform == "darwin" else 1024
 for name in sys.argv[2:]:
     found = measure_scan(Path(sys.argv[1]), name)
-    print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * unit, found.state, found.seen)
+    print(peak_memory(), found.state, found.seen)
 """
 
 
@@ -47,6 +48,7 @@ def test_pictures_that_claim_much_take_no_more_than_they_may(tmp_path: Path) -> 
     (tmp_path / "d.png").write_bytes(png(5900, 6300, 16, 0))
     run = subprocess.run(
         [sys.executable, "-c", TAKES, tmp_path, "a.webp", "b.webp", "c.png", "d.png"],
+        env=searched(),
         capture_output=True,
         text=True,
         check=True,

@@ -17,10 +17,12 @@ from support.scanning.machines import Machine, scanned
 from tagger.core.audit.audit import audit
 from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.card_size import lot_size, settled, to_measure_again
+from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import FindingKind
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan import decoder_warnings
 from tagger.imaging.scan.jpeg_corruption import broken_at
+from tagger.imaging.survey.feed_reading import read_feed
 from tagger.imaging.survey.measure_lot import measure_scan
 from tagger.imaging.survey.orientation import find_orientations
 from tagger.imaging.survey.perceptual_hash import alike_band
@@ -83,8 +85,7 @@ def test_the_size_of_the_cards_is_read_off_the_lot(tmp_path):
         worst = max(math.dist(*both) for both in zip(truth.corners, corners, strict=True))
         assert worst <= 3 * machine.dpi / 300
     arrangement, _ = first_intake(list(known))
-    found = audit(
-        AuditedLot(arrangement, list(known)), known.__getitem__, alike_band, find_orientations
-    )
+    comparing = Comparing(alike_band, find_orientations, read_feed)
+    found = audit(AuditedLot(arrangement, list(known)), known.__getitem__, comparing)
     told = [finding.kind for finding in found if finding.kind is not FindingKind.FEW_DOTS]
     assert told == [FindingKind.LOT_SIZE]
