@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tagger.core.model.scan_ref import LotRef
-from tagger.core.model.tags import State
 from tagger.core.reports.value import Valuation
 from tagger.services.lists.lot_checklists import FurtherColumns
 
@@ -38,7 +37,7 @@ def value_lots(lots: ChosenLots, settings: Settings) -> ValuedLots:
         for position, pair in enumerate(lot.arrangement.pairs, start=1):
             mark = lot.mark(pair.id)
             # What was sold is no longer the dealer's to ask a price for.
-            if mark.state is State.TAGGED and not mark.gone:
+            if mark.in_stock:
                 extra = columns.of(lot.checklists, mark.tags)
                 valuation.add(known_as, position, mark.tags, extra)
     return ValuedLots(valuation, lots.count, (*columns.unread, *lots.skipped))

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.model.money import price_text
-from tagger.core.model.tags import Marking, State
+from tagger.core.model.tags import Marking
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
@@ -27,7 +27,7 @@ def offer(tags: Tags) -> str:
 def is_new(mark: Mark) -> bool:
     """Whether a card in stock was never listed, or is not what it was listed as: its tags or its
     price were changed since, or it was sold and returned."""
-    if mark.state is not State.TAGGED or mark.gone:
+    if not mark.in_stock:
         return False
     trade = mark.trade
     if not trade.listed or trade.returned_on > trade.listed_on:
@@ -41,7 +41,7 @@ def listed_marks(lot: LotView, ids: Collection[int], where: str, today: str) -> 
     on a day; a card that is listed there as it is stays unchanged."""
     for id in ids:
         mark = lot.mark(id)
-        if mark.state is not State.TAGGED or mark.gone:
+        if not mark.in_stock:
             continue
         trade, offered = mark.trade, offer(mark.tags)
         if is_new(mark) or (trade.listed, trade.offered) != (where, offered):

@@ -139,6 +139,11 @@ class Mark:
         return LISTED if self.trade.listed else IN_STOCK
 
     @property
+    def in_stock(self) -> bool:
+        """Whether a card counts as had: it is tagged, and was neither sold nor pulled."""
+        return self.state is State.TAGGED and not self.gone
+
+    @property
     def to_pull(self) -> bool:
         """Whether a card was sold to an order and still lies in its place."""
         return self.gone == SOLD and bool(self.trade.order) and not self.trade.pulled_on

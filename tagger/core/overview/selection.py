@@ -48,7 +48,7 @@ _STATES: dict[str, Test] = {
     "unlisted": lambda card, _: card.mark.state is not State.UNTAGGED and not card.mark.tags.listed,
     "unsure": lambda card, _: is_unsure(card),
     "replaced": lambda card, _: card.replaced,
-    "stock": lambda card, _: card.is_there and card.mark.state is State.TAGGED,
+    "stock": lambda card, _: card.mark.in_stock,
     **{state: _stands(state) for state in STATES if state != IN_STOCK},
     DOUBLES: lambda card, doubles: len(doubles.of(card.mark)) > 1,
 }

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.tags import Mark, State, Tags, is_base, parallel_key
+from tagger.core.model.tags import Mark, Tags, is_base, parallel_key
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ class Holdings:
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Count the cards of a lot."""
-        there = (mark.tags for mark in marks if mark.state is State.TAGGED and not mark.gone)
+        there = (mark.tags for mark in marks if mark.in_stock)
         for tags in there:
             step = self._step(tags)
             if step is None:

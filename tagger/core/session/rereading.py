@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
 from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import Marking, State, Tags, parallel_key
+from tagger.core.model.tags import Marking, Tags, parallel_key
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def reread(lot: LotView, index: Index) -> Rereading:
     found, rows = Rereading(), _Rows(index)
     for position, pair in enumerate(lot.arrangement.pairs, start=1):
         mark = lot.mark(pair.id)
-        if mark.state is not State.TAGGED or mark.gone:
+        if not mark.in_stock:
             continue
         step = rows.of(mark.tags)
         if step is None:

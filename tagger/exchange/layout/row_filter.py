@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.lot.offers import is_new
 from tagger.core.model.money import amount
 from tagger.core.model.suggestions import nearest
-from tagger.core.model.tags import BASE, State
+from tagger.core.model.tags import BASE
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
@@ -51,7 +51,7 @@ class RowFilter:
 
     def _listed(self, card: CardInLot) -> bool:
         # what is not in stock is offered to nobody
-        there = card.is_there and card.mark.state is State.TAGGED
+        there = card.mark.in_stock
         return there and is_new(card.mark) == self.new
 
     def _between(self, price: Decimal | None) -> bool:

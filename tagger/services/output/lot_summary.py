@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.audited_lot import AuditedLot
-from tagger.core.model.tags import Mark, State
 from tagger.core.reports.completion import Holdings, SetCount
 from tagger.exchange.shown.chart import SetProgress
 from tagger.exchange.shown.page import LotSummary
@@ -19,6 +18,7 @@ if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding
     from tagger.core.audit.measured import Measured
     from tagger.core.lot.lot import LotState
+    from tagger.core.model.tags import Mark
     from tagger.store.machine.paths import LotPlace
 
 
@@ -62,7 +62,7 @@ def _sets(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetPro
 def _copies(marks: Iterable[Mark]) -> Counter[str]:
     """How many cards of each set are there."""
     # What was sold no longer counts for a set.
-    there = (mark for mark in marks if mark.state is State.TAGGED and not mark.gone)
+    there = (mark for mark in marks if mark.in_stock)
     return Counter(mark.tags.set for mark in there)
 
 
