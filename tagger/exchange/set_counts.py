@@ -13,7 +13,6 @@ from tagger.core.model.tags import State
 
 if TYPE_CHECKING:
     from tagger.core.lot.fields import CardInLot, Value
-    from tagger.exchange.table import Row
 
 _STATES = (State.TAGGED, State.SET_ASIDE, State.UNTAGGED)
 _ALL = "all"
@@ -57,7 +56,7 @@ class SetCounts:
         """Which of the columns are sums of prices."""
         return frozenset(range(2 + len(_STATES), len(self.columns)))
 
-    def rows(self) -> Iterator[Row]:
+    def rows(self) -> Iterator[tuple[Value, ...]]:
         """A row a set, and one of all cards."""
         total, sums = Counter[State](), dict[str, Decimal]()
         for name, states in self._states.items():
@@ -68,7 +67,9 @@ class SetCounts:
             yield self._row(name or "(without a set)", states, own)
         yield self._row(_ALL, total, sums)
 
-    def _row(self, name: str, states: Counter[State], sums: dict[str, Decimal]) -> Row:
+    def _row(
+        self, name: str, states: Counter[State], sums: dict[str, Decimal]
+    ) -> tuple[Value, ...]:
         amounts: tuple[Value, ...] = tuple(
             f"{sums[currency]:f}" if currency in sums else "" for currency in self._currencies
         )

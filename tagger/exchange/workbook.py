@@ -6,13 +6,12 @@ from __future__ import annotations
 import zipfile
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time
-from importlib import import_module
 from typing import Any, BinaryIO
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.price_cells import price_of_number
-from tagger.store.workbooks import INSTALL
+from tagger.extras import load_extra
 
 _LARGEST = 1 << 29  # bytes of a workbook when it is unpacked
 _MOST_ROWS = 1_048_576  # of a sheet, in spreadsheet programs
@@ -22,19 +21,10 @@ _LISTS = ("xl/workbook.xml", "xl/_rels/workbook.xml.rels", "[Content_Types].xml"
 _MOST_PARTS, _LONGEST_LIST = 2000, 1 << 17
 
 
-def _library() -> Any:
-    try:
-        return import_module("openpyxl")
-    except ImportError:
-        raise LotError(
-            f"Spreadsheets (.xlsx) need the library openpyxl, which is not installed: {INSTALL}."
-        ) from None
-
-
 def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
     """(row from 1, its cells as text) of a workbook's first sheet. A date becomes `2031-05-02`, a
     formula what it came to. Raises LotError where the file is no workbook."""
-    book = _opened(_library(), file, shown)
+    book = _opened(load_extra("openpyxl", "xlsx", "Spreadsheets (.xlsx) need"), file, shown)
     try:
         sheet = book.worksheets[0]
         # Some programs write a wrong size into a sheet, and openpyxl would read no farther.

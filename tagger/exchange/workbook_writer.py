@@ -9,12 +9,11 @@ from __future__ import annotations
 import re
 import tempfile
 from collections.abc import Iterable
-from importlib import import_module
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 from tagger.errors import LotError
 from tagger.exchange.price_cells import price_number
-from tagger.store.workbooks import INSTALL
+from tagger.extras import load_extra
 
 if TYPE_CHECKING:
     from tagger.core.lot.fields import Value
@@ -32,21 +31,12 @@ _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]"
 def write_book(table: Table, write: Write) -> None:
     """The table as a workbook: a sheet of cards, and one of counts where the table has them. Raises
     LotError where XlsxWriter is missing or a text is too long, OSError where the disk is full."""
-    library = _library()
+    library = load_extra("xlsxwriter", "xlsx", "Spreadsheets (.xlsx) need")
     with tempfile.TemporaryFile() as file, tempfile.TemporaryDirectory() as folder:
         _fill(library, file, folder, table)
         file.seek(0)
         while data := file.read(_CHUNK):
             write(data)
-
-
-def _library() -> Any:
-    try:
-        return import_module("xlsxwriter")
-    except ImportError:
-        raise LotError(
-            f"Spreadsheets (.xlsx) need the library XlsxWriter, which is not installed: {INSTALL}."
-        ) from None
 
 
 def _fill(library: Any, file: BinaryIO, folder: str, table: Table) -> None:

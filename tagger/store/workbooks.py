@@ -10,11 +10,11 @@ import io
 import zipfile
 from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
-from importlib import import_module
 from typing import Any, NamedTuple
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
+from tagger.extras import load_extra
 from tagger.store.workbook_size import (
     MOST_SHEETS,
     Claims,
@@ -24,7 +24,6 @@ from tagger.store.workbook_size import (
     check_part,
 )
 
-INSTALL = "pipx install '.[xlsx]' in the clone"
 ENDINGS = (".xlsx", ".ods")
 MOST_UNPACKED = 1 << 29  # bytes
 MOST_CELLS = 6_000_000  # of all sheets, the empty ones before and between the others as well
@@ -54,7 +53,12 @@ def is_workbook(data: bytes) -> bool:
 def read_sheets(data: bytes, shown: str) -> list[Sheet]:
     """The sheets that are not hidden and have something in them. Raises LotError where the library
     is missing, or the file cannot be read or claims more than any list has."""
-    library = _library(shown)
+    library = load_extra(
+        "python_calamine",
+        "xlsx",
+        f"{shown} is a spreadsheet; to read it needs",
+        "Or save it as CSV.",
+    )
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
             _check(packed, shown)
@@ -64,16 +68,6 @@ def read_sheets(data: bytes, shown: str) -> list[Sheet]:
         raise
     except Exception as error:  # a damaged workbook fails in many ways
         raise _unreadable(shown, error) from None
-
-
-def _library(shown: str) -> Any:
-    try:
-        return import_module("python_calamine")
-    except ImportError:
-        raise LotError(
-            f"{shown} is a spreadsheet; to read it as a list install the extra xlsx ({INSTALL}), "
-            "or save it as CSV."
-        ) from None
 
 
 def _has_sheets(packed: zipfile.ZipFile) -> bool:

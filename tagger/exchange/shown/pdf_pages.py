@@ -4,7 +4,6 @@ loaded only when it is needed: text in one font, and barcodes."""
 from __future__ import annotations
 
 import tempfile
-from importlib import import_module
 from itertools import groupby
 from pathlib import Path
 from typing import Any
@@ -12,10 +11,9 @@ from typing import Any
 from PIL import ImageFont
 
 from tagger.core.model.text import printable
-from tagger.errors import LotError
 from tagger.exchange.shown.contact_sheet import PAPERS, drawable
+from tagger.extras import load_extra
 
-INSTALL = "pipx install '.[pdf]' in the clone"
 FONT = "card"
 POINT = 25.4 / 72  # mm
 # ISO/IEC 15417, 4.3.1: ten modules of nothing on either side of the bars
@@ -28,11 +26,7 @@ WIDEST, NARROWEST = 0.33, 0.19
 def load(library: str, what: str, instead: str = "") -> Any:
     """A module of the extra `pdf`. Raises LotError where it is missing; `what` needs it, and
     `instead` is a sentence on what needs nothing."""
-    try:
-        return import_module(library)
-    except ImportError:
-        need = f"{what} need the extra pdf, which is not installed: {INSTALL}. {instead}"
-        raise LotError(need.rstrip()) from None
+    return load_extra(library, "pdf", f"{what} need", instead)
 
 
 def new_pdf(paper: str, title: str, what: str, instead: str = "") -> Any:

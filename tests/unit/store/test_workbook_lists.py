@@ -148,5 +148,5 @@ def test_without_the_extra_a_workbook_is_refused_by_its_name(
     path = tmp_path / "a.xlsx"
     path.write_bytes(book(("a", CARDS)))
     monkeypatch.setitem(sys.modules, "python_calamine", None)
-    with pytest.raises(LotError, match="install the extra xlsx"):
+    with pytest.raises(LotError, match="needs the extra xlsx"):
         read_checklist(path)
