@@ -9,9 +9,8 @@ from faults.disk import Disk
 from faults.power import power
 
 
-@pytest.mark.parametrize("block", range(2))
-def test_nothing_acknowledged_is_lost_by_a_power_cut(tmp_path, block):
-    tally = power(tmp_path, 750, seed=block)
+def test_nothing_acknowledged_is_lost_by_a_power_cut(tmp_path):
+    tally = power(tmp_path, 750, seed=0)
     assert tally.tried >= 750
     assert tally.good, str(tally)
 

@@ -72,7 +72,7 @@ def tag_all(terminal: Terminal, numbers: Sequence[int]) -> None:
         terminal.wait_for(rf"card {at} of|end of the lot")
 
 
-@pytest.mark.parametrize("size", [(120, 40), (80, 24)])
+@pytest.mark.parametrize("size", [(80, 24), pytest.param((120, 40), marks=pytest.mark.nightly)])
 def test_copies_are_proposed_with_the_card_they_look_like(
     lots: Path, size: tuple[int, int], own_folders: object
 ) -> None:

@@ -27,7 +27,14 @@ F12, ENTER, DELETE, UNDO, SHIFT_RIGHT, LEAVE, CLEAR = (
     "\x18",
     "\x0b",
 )
-SIZES = pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
+# What is laid out where is for tests/unit/ui/test_screen_layouts.py; here it is what the keys do.
+AT_NIGHT = pytest.mark.nightly
+SMALL = pytest.mark.parametrize(
+    ("columns", "rows"), [(80, 24), pytest.param(120, 40, marks=AT_NIGHT)]
+)
+LARGE = pytest.mark.parametrize(
+    ("columns", "rows"), [(120, 40), pytest.param(80, 24, marks=AT_NIGHT)]
+)
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 CARDS, CUT, SWAPPED, TWICE = 20, 4, 9, 15
 
@@ -115,7 +122,7 @@ def mending(lot: Lot) -> dict:
     return document["state"]["1"].get("mending", {})
 
 
-@SIZES
+@SMALL
 def test_typed_words_mend_and_undo_takes_it_back(lot: Lot, columns: int, rows: int) -> None:
     with lot.open(columns, rows) as terminal:
         found(terminal, 4)
@@ -136,7 +143,7 @@ def test_typed_words_mend_and_undo_takes_it_back(lot: Lot, columns: int, rows: i
     assert mending(lot) == {"held": True}
 
 
-@SIZES
+@LARGE
 def test_findings_are_mended_accepted_and_taken_back(lot: Lot, columns: int, rows: int) -> None:
     with lot.open(columns, rows) as terminal:
         found(terminal, 4)
@@ -206,7 +213,7 @@ def test_two_near_slips_are_one_question_that_one_key_answers(
     assert sides(lot) == cards
 
 
-@SIZES
+@SMALL
 def test_centering_is_shown_with_its_caution(
     tmp_path: Path, tagger: list[str], columns: int, rows: int
 ) -> None:
@@ -236,7 +243,7 @@ def test_centering_is_shown_with_its_caution(
         leave(terminal)
 
 
-@SIZES
+@LARGE
 def test_a_sheet_is_split_in_the_open_lot(
     tmp_path: Path, tagger: list[str], columns: int, rows: int
 ) -> None:
@@ -275,7 +282,7 @@ def test_a_sheet_is_split_in_the_open_lot(
     assert mending(lot)["left_out"] == [scan(3), scan(4)]
 
 
-@SIZES
+@SMALL
 def test_dark_scans_are_brightened_and_no_longer(
     tmp_path: Path, tagger: list[str], columns: int, rows: int
 ) -> None:

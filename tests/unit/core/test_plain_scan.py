@@ -14,7 +14,6 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache
 
 import pytest
 from support.odd_lists import a_hint, a_lot, crowded_list, long_list, small_list
@@ -82,7 +81,8 @@ KINDS = {
     "noise": (("noise",), ("noise", "name"), ("noise", "number"), ("noise", "noise", "parallel")),
     "nothing": ((),),
 }
-PER_KIND, LISTS = 144, 24
+# lists, and hints for each of them: in the ordinary run, and at night
+SHORT, LONG = (8, 5), pytest.param((24, 6), marks=pytest.mark.nightly)
 
 
 @dataclass(frozen=True)
@@ -146,7 +146,6 @@ def _as_sure(one: Candidate, other: Candidate) -> bool:
     return near < WITHIN and (one.sure == other.sure or near < WITHIN / 10)
 
 
-@cache
 def tried(
     draw: Callable[[random.Random], Sequence[Row]], lists: int, hints: int, kind: str
 ) -> list[Tried]:
@@ -177,17 +176,14 @@ def agree(every: list[Tried], alike: Callable[[Candidate, Candidate], bool]) -> 
     assert not told, f"{len(told)} of {len(every)} hints:\n" + "\n".join(told[:5])
 
 
+@pytest.mark.parametrize("many", [SHORT, LONG])
 @pytest.mark.parametrize("kind", KINDS)
-def test_the_first_ten_are_those_of_a_plain_scan(kind: str) -> None:
-    """2,160 hints on small lists: the candidates, their order, and what each word was read as."""
-    agree(tried(small_list, LISTS, PER_KIND // LISTS, kind), _same)
-
-
-@pytest.mark.parametrize("kind", KINDS)
-def test_they_are_as_sure_as_those_of_a_plain_scan(kind: str) -> None:
-    """The confidence of each, where the first ten are the same cards."""
-    every = tried(small_list, LISTS, PER_KIND // LISTS, kind)
-    agree([one for one in every if not one.differs(_same)], _as_sure)
+def test_the_first_ten_are_those_of_a_plain_scan(kind: str, many: tuple[int, int]) -> None:
+    """Hints on small lists: the candidates, their order, and what each word was read as; and the
+    confidence of each, where the first ten are the same cards."""
+    every = tried(small_list, *many, kind)
+    agree(every, _same)
+    agree(every, _as_sure)
 
 
 # Names are left out: the two differ in 3 of 200 such hints. A word that is a parallel alone (`s`)
@@ -222,14 +218,12 @@ def _lot_of_sets(source: random.Random, matcher: Matcher) -> Context:
     return Context(carried, before, frozenset(seen), steps, changes)
 
 
-@pytest.mark.parametrize("alike", [_same, _as_sure])
+@pytest.mark.parametrize("lists", [5, pytest.param(20, marks=pytest.mark.nightly)])
 @pytest.mark.parametrize("kind", BY_SETS)
-def test_in_a_lot_that_goes_from_set_to_set_as_well(
-    kind: str, alike: Callable[[Candidate, Candidate], bool]
-) -> None:
-    """100 hints; what is likely in sets that the card before is not of."""
+def test_in_a_lot_that_goes_from_set_to_set_as_well(kind: str, lists: int) -> None:
+    """Ten hints a list; what is likely in sets that the card before is not of."""
     every = []
-    for at in range(10):
+    for at in range(lists):
         source = random.Random(f"sets {kind} {at}")
         rows = small_list(source)
         matcher, scan = _matcher(rows), PlainScan(rows)
@@ -239,27 +233,27 @@ def test_in_a_lot_that_goes_from_set_to_set_as_well(
             told = f"{hint!r}, list {at}, the card before {lot.before}"
             found, expected = matcher.rank(hint, lot, TEN), scan.rank(hint, lot, TEN)
             every.append(Tried(told, _likely(found), _likely(expected)))
-    agree([one for one in every if alike is _same or not one.differs(_same)], alike)
+    agree(every, _same)
+    agree(every, _as_sure)
 
 
 CROWDED = ("a name", "a slip", "a number and a name", "a variant of a name", "a variant alone")
 
 
+@pytest.mark.parametrize("many", [(1, 16), pytest.param((2, 20), marks=pytest.mark.nightly)])
 @pytest.mark.parametrize("kind", CROWDED)
-def test_in_a_set_of_much_the_same_names_as_well(kind: str) -> None:
-    agree(tried(crowded_list, 2, 20, kind), _same)
+def test_in_a_set_of_much_the_same_names_as_well(kind: str, many: tuple[int, int]) -> None:
+    every = tried(crowded_list, *many, kind)
+    agree(every, _same)
+    agree(every, _as_sure)
 
 
-@pytest.mark.parametrize("kind", CROWDED)
-def test_as_sure_in_a_set_of_much_the_same_names(kind: str) -> None:
-    agree([one for one in tried(crowded_list, 2, 20, kind) if not one.differs(_same)], _as_sure)
-
-
+@pytest.mark.parametrize("hints", [5, pytest.param(12, marks=pytest.mark.nightly)])
 @pytest.mark.parametrize(
     "kind", ["a number", "a name", "a number and a name", "a set", "a set and more"]
 )
-def test_in_more_sets_than_are_looked_at_closely_as_well(kind: str) -> None:
-    agree(tried(long_list, 1, 12, kind), _same)
+def test_in_more_sets_than_are_looked_at_closely_as_well(kind: str, hints: int) -> None:
+    agree(tried(long_list, 1, hints, kind), _same)
 
 
 @pytest.mark.parametrize("hint", ["gold", "gold gold", "nm gold", "gol"])
