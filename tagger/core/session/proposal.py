@@ -17,6 +17,7 @@ if TYPE_CHECKING:  # what reads hints is loaded with the checklists
     from tagger.core.lot.view import LotView
     from tagger.core.matching.candidate import Candidate
     from tagger.core.model.arrangement import Card
+    from tagger.core.model.tags import Tags
     from tagger.core.session.candidates import Candidates
     from tagger.core.session.review import Review
     from tagger.core.session.unlisted_card import UnlistedCard
@@ -115,8 +116,24 @@ class Proposals:
         if made_of != self._made_of:
             self._last, self._made_of = self._worked_out(hint, choice, alike), made_of
             if hint.strip() and self._maybe_unlisted(self._last):
-                self._last = replace(self._last, unlisted=self._as_unlisted(hint))
+                self._last = self._with_unlisted(self._last, hint)
         return self._last
+
+    def _with_unlisted(self, proposal: Proposal, hint: str) -> Proposal:
+        """With the card that no checklist has; where it is refused for that, the list's own words
+        say why."""
+        made, meant = self._as_unlisted(hint), proposal.candidate
+        proposal = replace(proposal, unlisted=made)
+        if not made or not made.listed_as or not meant or proposal.deed is not Deed.REFUSE:
+            return proposal
+        if _same_card(meant.tags, made.tags):
+            better = replace(meant, problem=made.listed_as)
+            candidates = (*proposal.candidates[: proposal.choice], better)
+            others = proposal.candidates[proposal.choice + 1 :]
+            return replace(proposal, candidates=(*candidates, *others), why=made.listed_as)
+        if proposal.unlisted_first:
+            return replace(proposal, why=made.listed_as)
+        return proposal
 
     def _worked_out(self, hint: str, choice: int, alike: Recognition | None) -> Proposal:
         card = self._view.card
@@ -222,6 +239,10 @@ class Proposals:
         if without:
             return "This lot has no checklist. Type number and name; Enter accepts them as typed."
         return "Type a number or a name."
+
+
+def _same_card(one: Tags, other: Tags) -> bool:
+    return (one.set, one.number, one.subject) == (other.set, other.number, other.subject)
 
 
 def _by_scan(meant: Candidate) -> bool:

@@ -127,6 +127,8 @@ class Session:
         candidate = proposal.candidate
         if candidate is None:
             raise Refused(proposal.why)
+        if proposal.deed is Deed.REFUSE:
+            raise Refused(f"Not accepted: {proposal.why}.")
         if proposal.deed is Deed.CHANGE:
             return review.after(lambda: self.correct(candidate.tags))
         # its doubts were found for the panel already

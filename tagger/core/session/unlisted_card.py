@@ -9,24 +9,30 @@ from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.unlisted import unlisted_tags
 from tagger.core.matching.variants.typed_parallel import TypedParallel
+from tagger.core.model.counted import any_of
 from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import State, Tags
+from tagger.core.model.tags import BASE, State, Tags
 from tagger.core.model.text import fold
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from tagger.core.index.index import Index
     from tagger.core.lot.view import LotView
     from tagger.core.model.condition import Scale
+    from tagger.core.model.tags import Row
     from tagger.core.session.candidates import Candidates
 
 
 class UnlistedCard(NamedTuple):
     """The tags that the card would have. `doubt`: why it may be of another set than the carried
-    one, as a sentence; empty where it may not."""
+    one, as a sentence; empty where it may not. `listed_as`: what the list has of its number
+    instead, for a sentence; empty where it has nothing."""
 
     tags: Tags
     doubt: str = ""
+    listed_as: str = ""
 
 
 class UnlistedCards:
@@ -43,10 +49,30 @@ class UnlistedCards:
             raise Refused("That is not a card: type its number or its name.")
         parsed, carried = parse_hint(hint), self._candidates.carried()
         tags = unlisted_tags(parsed, carried, self._scale, self._parallels())
-        if any(token.pin == "set" for token in parsed.tokens):
+        said = any(token.pin == "set" for token in parsed.tokens)
+        if said:
             name = _listed_set(self._candidates.matcher.index, tags.set, carried.get("set"))
-            return UnlistedCard(replace(tags, set=name))
-        return UnlistedCard(tags, self._doubt(tags))
+            tags = replace(tags, set=name)
+        row = self._row(tags)
+        if row is not None and not tags.subject:
+            # A parallel that the list does not know is of the card that it does know.
+            tags = replace(tags, subject=row.subject, team=tags.team or row.team)
+        doubt = "" if said else self._doubt(tags)
+        return UnlistedCard(tags, doubt, _listed_as(tags, row))
+
+    def _row(self, tags: Tags) -> Row | None:
+        """The row that has the number in the set, where there is one such row."""
+        steps = self._steps(tags)
+        return self._candidates.matcher.index.row(steps[0]) if len(steps) == 1 else None
+
+    def _steps(self, tags: Tags) -> Sequence[int]:
+        """The rows that have the number in the set."""
+        index = self._candidates.matcher.index
+        set_id = index.set_id(tags.set)
+        if set_id is None or not tags.number:
+            return ()
+        number = index.number_id(canonical(tags.number))
+        return [step for step in index.steps_of_number(number) if step in index.steps(set_id)]
 
     def _parallels(self) -> TypedParallel:
         revision = self._candidates.revision
@@ -68,19 +94,27 @@ class UnlistedCards:
 
     def _may_have(self, tags: Tags) -> bool:
         """Whether the set has the number, as far as that is known."""
-        index = self._candidates.matcher.index
-        set_id = index.set_id(tags.set)
         # of a set without a list no number is known
-        if set_id is None:
-            return True
-        number = index.number_id(canonical(tags.number))
-        return any(step in index.steps(set_id) for step in index.steps_of_number(number))
+        unknown = self._candidates.matcher.index.set_id(tags.set) is None
+        return unknown or bool(self._steps(tags))
 
     def _goes_on(self, set_name: str) -> bool:
         """Whether the card before is an unlisted one of this set."""
         before = self._view.tags_before()
         # One such card after the other: it was said of the first of them that it is meant.
         return before is not None and not before.listed and before.set == set_name
+
+
+def _listed_as(tags: Tags, row: Row | None) -> str:
+    """What a row of the same number is that is not this card."""
+    if row is None:
+        return ""
+    if fold(tags.subject) != fold(row.subject):
+        return f"the list's #{row.number} is {row.subject}"
+    known = [BASE, *(parallel.name for parallel in row.parallels)]
+    if not tags.parallel or tags.parallel in known:
+        return ""
+    return f"the list has #{row.number} {row.subject} as {any_of(known)}, not {tags.parallel}"
 
 
 def _listed_set(index: Index, said: str, carried: str) -> str:

@@ -113,3 +113,23 @@ def test_a_team_takes_all_its_words_behind_the_name(desk):
     )  # fmt: skip
     tags = desk.unlisted("9 team=gulls ada marsh").tags
     assert (tags.subject, tags.team) == ("Ada Marsh", "Gulls")
+
+
+def test_a_parallel_that_the_list_does_not_have_is_of_the_card_that_it_has(desk):
+    made = desk.unlisted("2 blue 3/10")
+    assert (made.tags.subject, made.tags.team, made.tags.parallel) == ("Bo Lund", "Gulls", "Blue")
+    told = "the list has #2 Bo Lund as base, Gold or Silver, not Blue"
+    assert made.listed_as == told
+    assert desk.unlisted("2 ada marsh").listed_as == "the list's #2 is Bo Lund"
+    assert desk.unlisted("900 blue 3/10").listed_as == ""
+    assert desk.unlisted("2 gold").listed_as == ""
+
+
+def test_enter_says_what_the_list_has_instead(desk):
+    before = desk.view.revision
+    shown = desk.proposals.of("set=85 2 gold")
+    told = "the list has #2 Gil Norett as base, not Gold"
+    assert (shown.why, shown.candidate.problem) == (told, told)
+    with pytest.raises(Refused, match=f"Not accepted: {told}."):
+        desk.accept("set=85 2 gold")
+    assert desk.view.revision == before

@@ -19,6 +19,7 @@ from tagger.ui.wording import joined, wrapped
 
 if TYPE_CHECKING:
     from tagger.core.session.session import Session
+    from tagger.core.session.unlisted_card import UnlistedCard
 
 NOT_ALL = "No checklist card matches it all."
 ROWS = 3  # that the panel gives up for it where Enter accepts nothing
@@ -50,10 +51,17 @@ def _as_a_card(proposal: Proposal, keys: Keymap) -> Proposal:
     card = Candidate(
         made.tags,
         1.0,
-        problem=(proposal.why if proposal.candidate is None else NOT_ALL).removesuffix("."),
+        problem=_why(proposal, made).removesuffix("."),
         reasons=((THE_SCAN, f"{keys.shown(Action.UNLISTED)} tags this"),),
     )
     return replace(proposal, candidates=(card,), doubts=doubts)
+
+
+def _why(proposal: Proposal, made: UnlistedCard) -> str:
+    """Why no checklist card is meant."""
+    if made.listed_as:
+        return made.listed_as[0].upper() + made.listed_as[1:]
+    return proposal.why if proposal.candidate is None else NOT_ALL
 
 
 def _told(proposal: Proposal, keys: Keymap, width: int) -> list[Text]:
