@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.unlisted import unlisted_tags
-from tagger.core.matching.variants.typed_parallel import TypedParallel
+from tagger.core.matching.variants.typed_parallel import COLOURS, TypedParallel
 from tagger.core.model.counted import any_of
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import BASE, State, Tags
@@ -54,9 +54,8 @@ class UnlistedCards:
             name = _listed_set(self._candidates.matcher.index, tags.set, carried.get("set"))
             tags = replace(tags, set=name)
         row = self._row(tags)
-        if row is not None and not tags.subject:
-            # A parallel that the list does not know is of the card that it does know.
-            tags = replace(tags, subject=row.subject, team=tags.team or row.team)
+        if row is not None:
+            tags = _known_card(tags, row)
         doubt = "" if said else self._doubt(tags)
         return UnlistedCard(tags, doubt, _listed_as(tags, row))
 
@@ -103,6 +102,17 @@ class UnlistedCards:
         before = self._view.tags_before()
         # One such card after the other: it was said of the first of them that it is meant.
         return before is not None and not before.listed and before.set == set_name
+
+
+def _known_card(tags: Tags, row: Row) -> Tags:
+    """With the name that the list has for the number, where none was typed: a parallel that the
+    list does not know is of the card that it does know."""
+    colours = fold(tags.subject).split()
+    if colours and not tags.parallel and COLOURS.issuperset(colours):
+        tags = replace(tags, subject="", parallel=tags.subject)
+    if tags.subject:
+        return tags
+    return replace(tags, subject=row.subject, team=tags.team or row.team)
 
 
 def _listed_as(tags: Tags, row: Row | None) -> str:

@@ -12,6 +12,7 @@ from support.at_work import LIGHT, POND, opened, take
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Row
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 
@@ -126,10 +127,12 @@ def test_a_parallel_that_the_list_does_not_have_is_of_the_card_that_it_has(desk)
 
 
 def test_enter_says_what_the_list_has_instead(desk):
-    before = desk.view.revision
-    shown = desk.proposals.of("set=85 2 gold")
-    told = "the list has #2 Gil Norett as base, not Gold"
+    desk.candidates.matcher = Matcher(Index(Checklist((Row(LIGHT, "2", "Bo Lund", "Gulls"),))))
+    before, told = desk.view.revision, "the list has #2 Bo Lund as base, not Red"
+    shown = desk.proposals.of("2 red")
     assert (shown.why, shown.candidate.problem) == (told, told)
     with pytest.raises(Refused, match=f"Not accepted: {told}."):
-        desk.accept("set=85 2 gold")
+        desk.accept("2 red")
     assert desk.view.revision == before
+    desk.take_unlisted("2 red")
+    assert desk.view.card_at(2).mark.tags.brief() == "#2 Bo Lund, Red, unlisted"
