@@ -101,6 +101,11 @@ class Tags:
             return self.subject.strip()
         return f"#{self.number} {self.subject}".strip()
 
+    def names_same(self, other: Tags) -> bool:
+        """Whether both are of one card of a checklist, whichever copies of it they are."""
+        mine = self.set, self.number, self.subject
+        return mine == (other.set, other.number, other.subject)
+
     def brief(self) -> str:
         """`#23 Ada Marsh, Gold 12/99, Near Mint`: one line without set and place."""
         parts = [self.title, self.variant, self.condition]

@@ -17,7 +17,6 @@ if TYPE_CHECKING:  # what reads hints is loaded with the checklists
     from tagger.core.lot.view import LotView
     from tagger.core.matching.candidate import Candidate
     from tagger.core.model.arrangement import Card
-    from tagger.core.model.tags import Tags
     from tagger.core.session.candidates import Candidates
     from tagger.core.session.review import Review
     from tagger.core.session.unlisted_card import UnlistedCard
@@ -126,11 +125,10 @@ class Proposals:
         proposal = replace(proposal, unlisted=made)
         if not made or not made.listed_as or not meant or proposal.deed is not Deed.REFUSE:
             return proposal
-        if _same_card(meant.tags, made.tags):
-            better = replace(meant, problem=made.listed_as)
-            candidates = (*proposal.candidates[: proposal.choice], better)
-            others = proposal.candidates[proposal.choice + 1 :]
-            return replace(proposal, candidates=(*candidates, *others), why=made.listed_as)
+        if meant.tags.names_same(made.tags):
+            candidates = list(proposal.candidates)
+            candidates[proposal.choice] = replace(meant, problem=made.listed_as)
+            return replace(proposal, candidates=tuple(candidates), why=made.listed_as)
         if proposal.unlisted_first:
             return replace(proposal, why=made.listed_as)
         return proposal
@@ -239,10 +237,6 @@ class Proposals:
         if without:
             return "This lot has no checklist. Type number and name; Enter accepts them as typed."
         return "Type a number or a name."
-
-
-def _same_card(one: Tags, other: Tags) -> bool:
-    return (one.set, one.number, one.subject) == (other.set, other.number, other.subject)
 
 
 def _by_scan(meant: Candidate) -> bool:

@@ -62,8 +62,7 @@ class Recognition:
 
     def names(self, tags: Tags) -> bool:
         """Whether these tags are of that card of the checklist."""
-        mine = self.tags
-        return (mine.set, mine.number, mine.subject) == (tags.set, tags.number, tags.subject)
+        return self.tags.names_same(tags)
 
     def question(self, tags: Tags) -> str:
         """What is asked before it is taken as these tags, empty where there is no more doubt than

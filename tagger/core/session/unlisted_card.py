@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.index.flat_arrays import within
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.unlisted import unlisted_tags
@@ -23,6 +24,9 @@ if TYPE_CHECKING:
     from tagger.core.model.condition import Scale
     from tagger.core.model.tags import Row
     from tagger.core.session.candidates import Candidates
+
+
+MOST_NAMED = 4  # parallels of a card that a sentence names
 
 
 class UnlistedCard(NamedTuple):
@@ -71,7 +75,7 @@ class UnlistedCards:
         if set_id is None or not tags.number:
             return ()
         number = index.number_id(canonical(tags.number))
-        return [step for step in index.steps_of_number(number) if step in index.steps(set_id)]
+        return within(index.steps_of_number(number), index.steps(set_id))
 
     def _parallels(self) -> TypedParallel:
         revision = self._candidates.revision
@@ -105,14 +109,19 @@ class UnlistedCards:
 
 
 def _known_card(tags: Tags, row: Row) -> Tags:
-    """With the name that the list has for the number, where none was typed: a parallel that the
-    list does not know is of the card that it does know."""
-    colours = fold(tags.subject).split()
-    if colours and not tags.parallel and COLOURS.issuperset(colours):
-        tags = replace(tags, subject="", parallel=tags.subject)
-    if tags.subject:
+    """With the name that the list has for the number, where no other name was typed: a parallel
+    that the list does not know is of the card that it does know."""
+    names = fold(row.subject).split()
+    more = [word for word in tags.subject.split() if not _begins_one(fold(word), names)]
+    if not more:
+        return replace(tags, subject=row.subject, team=tags.team or row.team)
+    if tags.parallel or not COLOURS.issuperset(map(fold, more)):
         return tags
-    return replace(tags, subject=row.subject, team=tags.team or row.team)
+    return _known_card(replace(tags, subject="", parallel=" ".join(more)), row)
+
+
+def _begins_one(word: str, names: Sequence[str]) -> bool:
+    return any(name.startswith(word) for name in names)
 
 
 def _listed_as(tags: Tags, row: Row | None) -> str:
@@ -124,7 +133,10 @@ def _listed_as(tags: Tags, row: Row | None) -> str:
     known = [BASE, *(parallel.name for parallel in row.parallels)]
     if not tags.parallel or tags.parallel in known:
         return ""
-    return f"the list has #{row.number} {row.subject} as {any_of(known)}, not {tags.parallel}"
+    listed = f"the list has #{row.number} {row.subject}"
+    if len(known) > MOST_NAMED:
+        return f"{listed} without the parallel {tags.parallel}"
+    return f"{listed} as {any_of(known)}, not {tags.parallel}"
 
 
 def _listed_set(index: Index, said: str, carried: str) -> str:

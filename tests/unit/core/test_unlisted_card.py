@@ -121,6 +121,8 @@ def test_a_parallel_that_the_list_does_not_have_is_of_the_card_that_it_has(desk)
     assert (made.tags.subject, made.tags.team, made.tags.parallel) == ("Bo Lund", "Gulls", "Blue")
     told = "the list has #2 Bo Lund as base, Gold or Silver, not Blue"
     assert made.listed_as == told
+    assert desk.unlisted("2 lund blue 3/10").tags == made.tags
+    assert desk.unlisted("2 purple lund").tags.brief() == "#2 Bo Lund, Purple, unlisted"
     assert desk.unlisted("2 ada marsh").listed_as == "the list's #2 is Bo Lund"
     assert desk.unlisted("900 blue 3/10").listed_as == ""
     assert desk.unlisted("2 gold").listed_as == ""
