@@ -196,19 +196,27 @@ def test_without_a_base_it_is_compared_as_it_is_and_says_so(
     assert tags_of(folder, 1).place == "box 9"
 
 
-@pytest.mark.parametrize(
-    "data",
-    [b"", b"x", gzip.compress(b"{}\n"), gzip.compress(b"[]"), gzip.compress(b"\xff"),
-     gzip.compress(b'{"format":1,"part":"","columns":["a"],"fields":["position"]}\n[1]\n'),
-     gzip.compress(b'{"format":1,"part":"","columns":[],"fields":[]}\n'),
-     gzip.compress(
-         b'{"format":1,"part":"","columns":["position"],"fields":["position"]}\n[1e999,1,"1"]\n'
-     ),
-     gzip.compress(b"[" * 100_000)],
-)  # fmt: skip
-def test_a_file_that_is_not_a_base_is_told(data: bytes) -> None:
+@pytest.mark.parametrize("data", [b"", b"x"])
+def test_what_is_not_packed_is_no_base(data: bytes) -> None:
     with pytest.raises(ValueError, match=r".+"):
         read_base(data)
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        b"{}\n",
+        b"[]",
+        b"\xff",
+        b'{"format":1,"part":"","columns":["a"],"fields":["position"]}\n[1]\n',
+        b'{"format":1,"part":"","columns":[],"fields":[]}\n',
+        b'{"format":1,"part":"","columns":["position"],"fields":["position"]}\n[1e999,1,"1"]\n',
+        pytest.param(b"[" * 100_000, id="100,000 brackets"),
+    ],
+)
+def test_a_file_that_is_not_a_base_is_told(lines: bytes) -> None:
+    with pytest.raises(ValueError, match=r".+"):
+        read_base(gzip.compress(lines))
 
 
 def test_what_cannot_be_imported_has_no_base(folder: Path, tmp_path: Path) -> None:
