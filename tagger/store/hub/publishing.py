@@ -1,0 +1,255 @@
+"""Lots to the hub, each in one transaction: only what changed in its journal since, or the whole
+lot where its cards may be others."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.lot.cells import plain
+from tagger.core.lot.fields import CardInLot
+from tagger.core.model.text import printable
+from tagger.errors import HubError, LotError
+from tagger.store.hub.card_documents import Columns, as_tagged, hub_documents
+from tagger.store.hub.journal_place import (
+    Happened,
+    JournalPlace,
+    happened,
+    journal_bytes,
+    journal_place,
+    tail_of,
+)
+from tagger.store.lot.lot_file import look
+from tagger.store.lot.troubles import note_trouble, trouble_of
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.store.hub.connection import Connection
+    from tagger.store.lot.recovery import Recovered
+
+AS_TAGGED = ""  # the prices are those of the lists when the cards were tagged
+NOWHERE = -1  # a place in the journal of a lot that has no card at the hub yet
+
+
+class StationId(NamedTuple):
+    """A station, by what tells it from all others and by its name."""
+
+    id: str
+    name: str
+
+
+@dataclass(frozen=True)
+class LotToPublish:
+    """A lot by where it is kept and its name. `prices` says what the prices of its checklists come
+    from now, None for what the hub has them from; `columns` gives those of a lot."""
+
+    home: Path
+    name: str
+    prices: str | None = None
+    columns: Callable[[LotView], Columns] = lambda view: as_tagged
+
+
+class AtHub(NamedTuple):
+    """A lot as far as the hub has it: its station, the place in its journal, where its prices come
+    from, and its name."""
+
+    station: str
+    at_byte: int
+    tail: str
+    prices: str
+    name: str
+
+    def is_now(self, lot: LotToPublish, place: JournalPlace) -> bool:
+        """Whether nothing of the lot is new."""
+        said = (self.at_byte, self.tail, self.prices, self.name)
+        return said == (place.size, place.tail, self.priced(lot), plain(lot.name))
+
+    def priced(self, lot: LotToPublish) -> str:
+        """What the prices come from once the lot is published."""
+        return self.prices if lot.prices is None else lot.prices
+
+
+class Outcome(NamedTuple):
+    """What was published of a lot: so many cards, and whether that was the whole lot."""
+
+    cards: int
+    whole: bool
+
+
+_AT_HUB = "SELECT id, station, at_byte, tail, lists, state ->> 'name' FROM tagger.lot"
+_SOME = """
+    INSERT INTO tagger.card (lot, id, doc, rest)
+    SELECT %s, id, doc, rest
+    FROM unnest(%s::integer[], %s::text[]::jsonb[], %s::text[]::jsonb[]) AS new (id, doc, rest)
+    ON CONFLICT (lot, id) DO UPDATE SET doc = excluded.doc, rest = excluded.rest
+"""
+_LOT = """
+    UPDATE tagger.lot SET n = %s, at_byte = %s, tail = %s, lists = %s, cards = %s, state = %s,
+        published = now(), mark = CASE WHEN %s THEN gen_random_uuid() ELSE mark END
+    WHERE id = %s
+"""
+# a sale that is over: the card is in its place again
+_OVER = """
+    UPDATE tagger.asked SET state = 'over', answered = now() FROM tagger.card
+    WHERE asked.lot = %s AND asked.state = 'done' AND card.lot = asked.lot
+        AND card.id = asked.card AND NOT card.rest ? 'gone'
+"""
+
+
+def register(line: Connection, station: StationId) -> None:
+    """Say that a station is there. Raises HubError where another one has its name."""
+    import psycopg
+
+    try:
+        line.execute(
+            "INSERT INTO tagger.station (id, name) VALUES (%s, %s) "
+            "ON CONFLICT (id) DO UPDATE SET name = excluded.name",
+            station,
+        )
+    except psycopg.errors.UniqueViolation:
+        raise HubError(
+            f"Another station is called {printable(station.name, 40)}; give this one a name of its "
+            'own in the settings: [hub] station = "NAME".'
+        ) from None
+
+
+def all_said(line: Connection, station: StationId) -> None:
+    """Say that the hub has all of a station as it is now."""
+    line.execute("UPDATE tagger.station SET said = now() WHERE id = %s", (station.id,))
+
+
+def lots_at_hub(line: Connection, ids: Iterable[str]) -> dict[str, AtHub]:
+    """Some lots as far as the hub has them, by their identities."""
+    rows = line.execute(f"{_AT_HUB} WHERE id = ANY(%s)", (list(ids),))
+    return {str(row[0]): AtHub(*row[1:]) for row in rows}
+
+
+def publish_lot(line: Connection, station: StationId, lot: LotToPublish) -> Outcome:
+    """Bring the hub up to date with a lot, in one transaction. Raises HubError where the lot is
+    another station's, LotError where it cannot be read."""
+    id = journal_place(lot.home).id
+    if not id:
+        raise LotError(f"The lot {lot.name} was not published: open it once, then publish again.")
+    with line.transaction():
+        known = _held(line, station, id)
+        if known.station != station.id:
+            raise HubError(copied(lot))
+        # Read once it is held: who publishes the same lot beside us then waits, and what is written
+        # last is what was read last.
+        found = look(lot.home)
+        note_trouble(lot.home, trouble_of(found))
+        if found.id != id or found.trouble or found.edited:
+            why = found.trouble or trouble_of(found) or "it was replaced just now"
+            raise LotError(f"The lot {lot.name} was not published: {why}.")
+        return _published(line, id, lot, known, found)
+
+
+def copied(lot: LotToPublish) -> str:
+    """Why a lot that another station owns is not published."""
+    return (
+        f"The lot {lot.name} belongs to another station: this folder is a copy of its lot. If it "
+        "is another lot by now: tagger lots --new-identity FOLDER."
+    )
+
+
+def _held(line: Connection, station: StationId, id: str) -> AtHub:
+    """A lot as the hub has it, held until the transaction ends."""
+    line.execute(
+        "INSERT INTO tagger.lot (id, station, n, at_byte, tail, cards, state) "
+        "VALUES (%s, %s, 0, %s, '', 0, '{}') ON CONFLICT (id) DO NOTHING",
+        (id, station.id, NOWHERE),
+    )
+    row = line.execute(f"{_AT_HUB} WHERE id = %s FOR UPDATE", (id,)).fetchone()
+    assert row is not None
+    return AtHub(*row[1:])
+
+
+def _published(
+    line: Connection, id: str, lot: LotToPublish, known: AtHub, found: Recovered
+) -> Outcome:
+    data = journal_bytes(lot.home, found.end)
+    prices, news = known.priced(lot), _news(data, lot, known)
+    view, state = found.kept.lot, _state(found.kept.lot, lot.name)
+    columns = as_tagged if prices == AS_TAGGED else lot.columns(view)
+    if news.whole:
+        cards = _put_all(line, id, view, columns, fresh=known.at_byte == NOWHERE)
+    else:
+        cards = _put_some(line, id, view, news.cards, columns)
+    changed = news.whole or bool(news.cards) or known.name != plain(lot.name)
+    line.execute(
+        _LOT,
+        (
+            found.number, found.end, tail_of(data), prices, view.cards, json.dumps(state),
+            changed, id,
+        ),
+    )  # fmt: skip
+    line.execute(_OVER, (id,))
+    return Outcome(cards, news.whole)
+
+
+def _news(data: bytes, lot: LotToPublish, known: AtHub) -> Happened:
+    # other prices in the checklists may be those of any card
+    if known.at_byte == NOWHERE or known.prices != known.priced(lot) or known.at_byte > len(data):
+        return Happened(whole=True)
+    return happened(data, known.at_byte, known.tail)
+
+
+def _state(view: LotView, name: str) -> Mapping[str, object]:
+    counts = view.counts()
+    return {
+        "name": plain(name),
+        "part": view.part,
+        "sides": str(view.sides),
+        "tagged": counts.tagged,
+        "set aside": counts.set_aside,
+    }
+
+
+def _put_all(line: Connection, id: str, view: LotView, columns: Columns, fresh: bool) -> int:
+    if not fresh:
+        line.execute("DELETE FROM tagger.card WHERE lot = %s", (id,))
+    count = 0
+    with (
+        line.cursor() as cursor,
+        cursor.copy("COPY tagger.card (lot, id, doc, rest) FROM STDIN") as copy,
+    ):
+        for card, doc, rest in _texts(_cards(view), columns):
+            copy.write_row((id, card, doc, rest))
+            count += 1
+    return count
+
+
+def _put_some(
+    line: Connection, id: str, view: LotView, ids: frozenset[int], columns: Columns
+) -> int:
+    if not ids:
+        return 0
+    rows = list(_texts(_some_cards(view, ids), columns))
+    cards, docs, rests = ([row[at] for row in rows] for at in range(3))
+    line.execute(_SOME, (id, cards, docs, rests))
+    return len(rows)
+
+
+def _cards(view: LotView) -> Iterator[CardInLot]:
+    for position, pair in enumerate(view.arrangement.pairs, start=1):
+        yield CardInLot(position, pair, view.mark(pair.id), view.part)
+
+
+def _some_cards(view: LotView, ids: Iterable[int]) -> Iterator[CardInLot]:
+    arrangement = view.arrangement
+    for id in sorted(ids):
+        # a card may be gone since from the arrangement
+        if (position := arrangement.position_of(id)) is not None:
+            yield CardInLot(position, arrangement.pairs[position - 1], view.mark(id), view.part)
+
+
+def _texts(cards: Iterable[CardInLot], columns: Columns) -> Iterator[tuple[int, str, str]]:
+    for card in cards:
+        doc, rest = hub_documents(card, columns)
+        yield card.pair.id, _json(doc), _json(rest)
+
+
+_json = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
