@@ -62,9 +62,14 @@ def failure(error: psycopg.Error, hub: str) -> HubError:
         return HubError(f"The hub {hub} refused: {_STATES[state]}. {NOTHING.capitalize()}.")
     if state in _BROKEN or state.startswith("08") or _is_lost(error, psycopg.OperationalError):
         return HubDown(
-            f"The line to the hub {hub} broke ({_reason(str(error))}); {NOTHING}. Try again."
+            f"The line to the hub {hub} broke ({_why(error)}); {NOTHING}. Try again."
         )
-    return HubError(f"The hub {hub} refused: {_reason(str(error))}; {NOTHING}.")
+    return HubError(f"The hub {hub} refused: {_why(error)}; {NOTHING}.")
+
+
+def _why(error: psycopg.Error) -> str:
+    # what else the server says may be half of a card
+    return _reason(error.diag.message_primary or str(error))
 
 
 def _is_lost(error: psycopg.Error, operational: type[Exception]) -> bool:
