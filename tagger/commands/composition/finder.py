@@ -12,7 +12,7 @@ from tagger.core.model.text import printable
 from tagger.core.reports.card_search import LIMIT, SearchHit, find, problem_of
 from tagger.core.session.stock_status import StockChange, leave, today_at
 from tagger.errors import LotError, Refused
-from tagger.services.hub.sales import asked_of
+from tagger.services.hub.sales import asked_of, withdraw_wishes
 from tagger.services.lot_selection import all_places
 from tagger.services.opening import change
 from tagger.services.stock import LotChange, enter_all
@@ -44,7 +44,8 @@ class LotFinder:
         self._lots = 0
         # A lot that cannot be read is told once, and not with every letter that is typed.
         self._reported: set[str] = set()
-        self._marked: list[tuple[LotPlace, list[PastChange]]] = []
+        # the card's identity where another station was asked for it
+        self._marked: list[tuple[LotPlace, list[PastChange] | int]] = []
         self._visit: _LotVisit | None = None
 
     def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
@@ -91,7 +92,7 @@ class LotFinder:
         what = StockChange(gone, {}, today_at(time.time()))
         marks = what.markings(lot, where)
         enter_all([LotChange(place, what.label(where), marks)], self._settings)
-        self._wanted += 1
+        self._marked.append((place, marks[0].id))
         return f"{place.name}: {asked_of([place])}"
 
     def undo(self) -> str:
@@ -99,6 +100,10 @@ class LotFinder:
         if not self._marked:
             raise Refused("Nothing was marked here, so there is nothing to undo.")
         place, mine = self._marked[-1]
+        if isinstance(mine, int):
+            said = withdraw_wishes(place, [mine], self._settings)
+            self._marked.pop()
+            return said
         with change(place, self._settings) as session:
             # Its undo would take back what somebody did there meanwhile.
             if session.history(1) != mine:

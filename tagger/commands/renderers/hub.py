@@ -14,7 +14,12 @@ if TYPE_CHECKING:
     from tagger.store.hub.wishes import Asked
 
 _MOST = 20  # answered wishes that are told; those that are open are told all
-_SAID = {OPEN: "waiting", DONE: "confirmed", REFUSED: "refused", OVER: "over, the card is back"}
+_SAID = {
+    OPEN: "waiting",
+    DONE: "confirmed",
+    REFUSED: "refused",
+    OVER: "over, the card is free again",
+}
 
 
 def as_json(status: HubStatus) -> dict[str, object]:

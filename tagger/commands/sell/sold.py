@@ -18,7 +18,7 @@ from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD
 from tagger.core.session.stock_status import StockChange, positions, today_at
 from tagger.errors import DONE, UsageError
 from tagger.services.console import out, tell
-from tagger.services.hub.sales import asked_of, sales_told
+from tagger.services.hub.sales import asked_of, sales_told, withdraw_wishes
 from tagger.services.opening import change
 from tagger.services.stock import LotChange, cards_numbered, enter_all
 from tagger.store.machine.paths import config_file
@@ -103,12 +103,17 @@ def _by_number(given: argparse.Namespace, what: StockChange) -> int:
     if given.state is not None:
         raise UsageError("--state goes with a folder; a stock number finds its lot by itself.")
     changes, told = [], []
+    settings = load_settings(config_file())
     for place, (lot, where) in cards_numbered(given.cards).items():
+        if not what.kind and is_pulled(place):
+            cards = [lot.card_at(position).id for position in where]
+            told.append(withdraw_wishes(place, cards, settings))
+            continue
         marks = what.markings(lot, where)
         changes.append(LotChange(place, what.label(where), marks))
         said = what.told(where, marks)
         told.append(f"{place.name}: {said}" if not is_pulled(place) else f"Asked: {said}")
-    enter_all(changes, load_settings(config_file()))
+    enter_all(changes, settings)
     for sentence in told:
         out(sentence)
     if asked := asked_of(one.place for one in changes):

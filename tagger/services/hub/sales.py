@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.stock.asked import Wish, is_sale, seen_of, wished
 from tagger.errors import HubDown, HubError, Refused, TaggerError
 from tagger.services.console import tell
-from tagger.services.hub.hub import Hub, hub_of
+from tagger.services.hub.hub import Hub, hub_of, named_hub
 from tagger.store.hub.journal_place import journal_place
 from tagger.store.hub.pulling import pull
-from tagger.store.hub.wishes import ask, claim
+from tagger.store.hub.wishes import ask, claim, withdraw
 from tagger.store.machine.pulled import is_pulled, read_pulled
 
 if TYPE_CHECKING:
@@ -111,6 +111,22 @@ def _wishes(lot: str, marks: Iterable[Marking], hub: Hub) -> Iterator[Wish]:
         if lot and is_sale(mark.before, mark.after):
             seen, details = seen_of(mark.before.tags), wished(mark.before, mark.after)
             yield Wish(str(uuid4()), lot, mark.id, hub.station.name, seen, details)
+
+
+def withdraw_wishes(place: LotPlace, cards: Sequence[int], settings: Settings) -> str:
+    """Withdraw what this station asked of a lot of another one, as far as nobody entered it yet; a
+    sentence. Raises Refused where nothing waits; HubDown, HubError, UsageError."""
+    hub = named_hub(settings)
+    with hub.station_line() as line:
+        done = sum(withdraw(line, hub.station, place.home.name, card) for card in cards)
+        if not done:
+            raise Refused(
+                f"{place.name} is another station's lot, and no sale of this card waits there; "
+                "nothing was changed."
+            )
+        with contextlib.suppress(TaggerError):
+            pull(line, hub.station, only=place.home.name)
+    return f"{place.name}: withdrawn, so the card can be sold again."
 
 
 def asked_of(places: Iterable[LotPlace]) -> str:

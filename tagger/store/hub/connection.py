@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from tagger.core.model.text import printable
-from tagger.errors import HubDown, HubError, UsageError
+from tagger.errors import HubError, UsageError
 from tagger.store.hub.failures import failure, unreachable
 
 if TYPE_CHECKING:
@@ -104,6 +104,3 @@ def told(hub: str) -> Iterator[None]:
         yield
     except psycopg.Error as error:
         raise failure(error, hub) from None
-
-
-__all__ = ["HubDown", "connect", "connected", "hub_address", "shown_address", "told"]

@@ -61,9 +61,7 @@ def failure(error: psycopg.Error, hub: str) -> HubError:
     if state in _STATES:
         return HubError(f"The hub {hub} refused: {_STATES[state]}. {NOTHING.capitalize()}.")
     if state in _BROKEN or state.startswith("08") or _is_lost(error, psycopg.OperationalError):
-        return HubDown(
-            f"The line to the hub {hub} broke ({_why(error)}); {NOTHING}. Try again."
-        )
+        return HubDown(f"The line to the hub {hub} broke ({_why(error)}); {NOTHING}. Try again.")
     return HubError(f"The hub {hub} refused: {_why(error)}; {NOTHING}.")
 
 

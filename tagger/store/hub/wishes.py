@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tagger.core.model.text import printable
-from tagger.core.stock.asked import DONE, OPEN, Wish
+from tagger.core.stock.asked import OPEN, Wish
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -109,6 +109,16 @@ def claim(line: Connection, station: StationId, wish: Wish) -> None:
         _refuse(line, wish, station.name)
 
 
+def withdraw(line: Connection, station: StationId, lot: str, card: int) -> bool:
+    """Take an open wish of this station back; whether there was one."""
+    done = line.execute(
+        "UPDATE tagger.asked SET state = 'over', why = 'withdrawn', answered = now() "
+        "WHERE lot = %s AND card = %s AND station = %s AND state = 'open'",
+        (lot, card, station.id),
+    )
+    return done.rowcount > 0
+
+
 def wishes_of(line: Connection, station: StationId) -> list[Wish]:
     """What others ask of this station's cards and nobody answered yet, the oldest first."""
     rows = line.execute(
@@ -152,6 +162,3 @@ def _asked(row: tuple[Any, ...]) -> Asked:
 def _noted(document: Mapping[str, object]) -> Mapping[str, str]:
     """What is noted of a sale, as the command that sells would have it."""
     return {str(name): " ".join(str(value).split())[:_LONGEST] for name, value in document.items()}
-
-
-__all__ = ["DONE", "Asked", "answered", "ask", "claim", "told_wishes", "wishes_of"]

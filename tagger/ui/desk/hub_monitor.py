@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from tagger.core.session.session import Session
     from tagger.services.background.hub_courier import HubNews
 
-EVERY = 10.0  # seconds between two looks at the hub while nothing happens here
+EVERY = 5.0  # seconds between two looks at the hub while nothing happens here
 SIGN = "hub behind"
 
 

@@ -207,6 +207,10 @@ def test_a_card_of_another_station_is_sold_once(shop: Shop, capsys: Output) -> N
     assert north.run("hub", "publish") == 0
     assert south.run("hub", "pull") == 0
     assert south.run("sold", marsh) == 0
+    # and what was asked can be withdrawn as long as it waits
+    assert south.run("sold", marsh, "--returned") == 0
+    assert south.run("sold", marsh, "--returned") == 3
+    assert south.run("sold", marsh) == 0
     # an own sale is known to the hub before the lot is published
     assert north.run("sold", lund) == 0
     assert south.run("sold", lund) == 3
@@ -217,7 +221,7 @@ def test_a_card_of_another_station_is_sold_once(shop: Shop, capsys: Output) -> N
     assert south.run("hub", "status") == 0
     told = capsys.readouterr().out
     assert "(waiting)" in told
-    assert "(over, the card is back)" in told
+    assert "(over, the card is free again" in told
 
 
 def test_a_sale_is_refused_where_the_tags_changed(shop: Shop, capsys: Output) -> None:
