@@ -18,7 +18,7 @@ from tagger.store.machine.paths import config_file
 
 if TYPE_CHECKING:
     from tagger.config import Settings
-    from tagger.services.hub.publishing import Report
+    from tagger.services.hub.publishing import PublishReport
 
 ACTIONS = ("setup", "publish", "pull", "status")
 EVERY = 15.0  # seconds between two looks with --watch
@@ -91,7 +91,7 @@ def _publish(hub: Hub, settings: Settings, prices: bool) -> int:
     return attention_if(report.problems)
 
 
-def _tell(report: Report) -> None:
+def _tell(report: PublishReport) -> None:
     out_lines(report.sales)
     for sentence in report.problems:
         complain(sentence)

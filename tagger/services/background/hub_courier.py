@@ -54,12 +54,12 @@ def deliver(place: LotPlace, hub: Hub, entered: frozenset[str]) -> HubNews:
     """Publish a lot, and get what others ask of its cards; `entered` are wishes that were entered
     in it before."""
     from tagger.services.hub.own_lots import own_lots
-    from tagger.services.hub.publishing import Report, answers, publish_lots, to_answer
+    from tagger.services.hub.publishing import PublishReport, answers, publish_lots, to_answer
     from tagger.store.hub.publishing import all_said
     from tagger.store.hub.wishes import answered
 
     try:
-        own, report = own_lots([place]), Report()
+        own, report = own_lots([place]), PublishReport()
         with hub.station_line() as line:
             wishes = [one for some in to_answer(line, hub, own.lots).values() for one in some]
             found = answers(place, wishes, entered)

@@ -27,7 +27,7 @@ UNDONE = "the sale was undone there"
 
 
 @dataclass
-class Report:
+class PublishReport:
     """What was published: so many lots, so many of them unchanged, so many cards; sentences on the
     sales that were entered for others, and on what could not be done."""
 
@@ -46,10 +46,10 @@ class ToAnswer(NamedTuple):
     said: tuple[tuple[str, str, str], ...] = ()
 
 
-def publish(hub: Hub, settings: Settings, prices: bool = False) -> Report:
+def publish(hub: Hub, settings: Settings, prices: bool = False) -> PublishReport:
     """Publish all lots of this machine that changed, and answer what others ask. With `prices`
     today's prices of the checklists go with all cards. Raises HubDown, HubError."""
-    report = Report()
+    report = PublishReport()
     with hub.station_line() as line:
         own = own_lots()
         report.problems += own.problems
@@ -61,7 +61,7 @@ def publish(hub: Hub, settings: Settings, prices: bool = False) -> Report:
 
 
 def publish_lots(
-    line: Connection, hub: Hub, own: OwnLots, report: Report, prices: bool = False
+    line: Connection, hub: Hub, own: OwnLots, report: PublishReport, prices: bool = False
 ) -> None:
     """Publish those of some lots that changed. Raises HubDown; what the hub refuses of one lot is
     told, and the others go on."""
@@ -113,7 +113,7 @@ def answers(place: LotPlace, wishes: Iterable[Wish], entered: Collection[str] = 
 
 
 def _enter_wishes(
-    line: Connection, hub: Hub, own: OwnLots, settings: Settings, report: Report
+    line: Connection, hub: Hub, own: OwnLots, settings: Settings, report: PublishReport
 ) -> list[tuple[str, str, str]]:
     """Enter what others ask where nobody is at the lot; what is to be answered once all is
     published."""

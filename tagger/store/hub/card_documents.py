@@ -11,10 +11,11 @@ from tagger.core.lot.fields import COLUMNS, CardInLot, Field, reader
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import list_price
 from tagger.core.model.tags import State
+from tagger.core.model.trade import NO_TRADE
 from tagger.store.lot.documents import mark_document
 
 if TYPE_CHECKING:
-    from tagger.core.model.tags import Extra, Tags
+    from tagger.core.model.tags import Extra, Mark, Tags
 
 Document = dict[str, Any]
 Columns = Callable[["Tags"], "Iterable[Extra]"]
@@ -41,14 +42,22 @@ def hub_documents(card: CardInLot, columns: Columns = as_tagged) -> tuple[Docume
         price, by = _price(tags, columns)
         if price:
             doc |= {PRICE: plain(price), SAID_BY: by}
-    mark = mark_document(card.mark)
-    rest = {name: value for name, value in mark.items() if name not in _OF_DOC}
-    # of most cards it is the running number alone
+    return doc, _rest(card.mark, doc)
+
+
+def _rest(mark: Mark, doc: Document) -> Document:
+    plain_so_far = mark.trade is NO_TRADE and mark.state is State.TAGGED and mark.tags.listed
+    if plain_so_far and not (mark.gone or mark.reason or mark.unsure or mark.confirmed):
+        # most cards: asked for a hundred thousand of them
+        return {"running": mark.running} if mark.running else {}
+    document = mark_document(mark)
+    rest = {name: value for name, value in document.items() if name not in _OF_DOC}
     if rest["state"] == State.TAGGED:
         del rest["state"]
-    if doc["note"] != tags.note:
-        rest["note"] = tags.note
-    return doc, _kept(rest)
+    if doc["note"] != mark.tags.note:
+        rest["note"] = mark.tags.note
+    found: Document = _kept(rest)
+    return found
 
 
 def _price(tags: Tags, columns: Columns) -> tuple[str, str]:

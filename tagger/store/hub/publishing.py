@@ -72,7 +72,7 @@ class AtHub(NamedTuple):
         return self.prices if lot.prices is None else lot.prices
 
 
-class Outcome(NamedTuple):
+class PublishedLot(NamedTuple):
     """What was published of a lot: so many cards, and whether that was the whole lot."""
 
     cards: int
@@ -80,22 +80,23 @@ class Outcome(NamedTuple):
 
 
 _AT_HUB = "SELECT id, station, at_byte, tail, lists, state ->> 'name' FROM tagger.lot"
-_SOME = """
-    INSERT INTO tagger.card (lot, id, doc, rest)
-    SELECT %s, id, doc, rest
-    FROM unnest(%s::integer[], %s::text[]::jsonb[], %s::text[]::jsonb[]) AS new (id, doc, rest)
-    ON CONFLICT (lot, id) DO UPDATE SET doc = excluded.doc, rest = excluded.rest
-"""
+# In one statement, for the way to the hub is what takes long: cards that changed, sales that are
+# over since their card is in its place again, and the lot itself.
 _LOT = """
-    UPDATE tagger.lot SET n = %s, at_byte = %s, tail = %s, lists = %s, cards = %s, state = %s,
-        published = now(), mark = CASE WHEN %s THEN gen_random_uuid() ELSE mark END
-    WHERE id = %s
-"""
-# a sale that is over: the card is in its place again
-_OVER = """
-    UPDATE tagger.asked SET state = 'over', answered = now() FROM tagger.card
-    WHERE asked.lot = %s AND asked.state = 'done' AND card.lot = asked.lot
-        AND card.id = asked.card AND NOT card.rest ? 'gone'
+    WITH new AS (
+        SELECT * FROM unnest(%(ids)s::integer[], %(docs)s::text[]::jsonb[],
+            %(rests)s::text[]::jsonb[]) AS new (id, doc, rest)
+    ), put AS (
+        INSERT INTO tagger.card (lot, id, doc, rest) SELECT %(lot)s, id, doc, rest FROM new
+        ON CONFLICT (lot, id) DO UPDATE SET doc = excluded.doc, rest = excluded.rest
+    ), over AS (
+        UPDATE tagger.asked SET state = 'over', answered = now()
+        WHERE lot = %(lot)s AND state = 'done' AND card = ANY(%(there)s)
+    )
+    UPDATE tagger.lot SET n = %(n)s, at_byte = %(at_byte)s, tail = %(tail)s, lists = %(lists)s,
+        cards = %(cards)s, state = %(state)s, published = now(),
+        mark = CASE WHEN %(changed)s THEN gen_random_uuid() ELSE mark END
+    WHERE id = %(lot)s
 """
 
 
@@ -127,7 +128,7 @@ def lots_at_hub(line: Connection, ids: Iterable[str]) -> dict[str, AtHub]:
     return {str(row[0]): AtHub(*row[1:]) for row in rows}
 
 
-def publish_lot(line: Connection, station: StationId, lot: LotToPublish) -> Outcome:
+def publish_lot(line: Connection, station: StationId, lot: LotToPublish) -> PublishedLot:
     """Bring the hub up to date with a lot, in one transaction. Raises HubError where the lot is
     another station's, LotError where it cannot be read."""
     id = journal_place(lot.home).id
@@ -157,37 +158,42 @@ def copied(lot: LotToPublish) -> str:
 
 def _held(line: Connection, station: StationId, id: str) -> AtHub:
     """A lot as the hub has it, held until the transaction ends."""
-    line.execute(
-        "INSERT INTO tagger.lot (id, station, n, at_byte, tail, cards, state) "
-        "VALUES (%s, %s, 0, %s, '', 0, '{}') ON CONFLICT (id) DO NOTHING",
-        (id, station.id, NOWHERE),
-    )
-    row = line.execute(f"{_AT_HUB} WHERE id = %s FOR UPDATE", (id,)).fetchone()
+    held = f"{_AT_HUB} WHERE id = %s FOR UPDATE"
+    row = line.execute(held, (id,)).fetchone()
+    if row is None:
+        line.execute(
+            "INSERT INTO tagger.lot (id, station, n, at_byte, tail, cards, state) "
+            "VALUES (%s, %s, 0, %s, '', 0, '{}') ON CONFLICT (id) DO NOTHING",
+            (id, station.id, NOWHERE),
+        )
+        row = line.execute(held, (id,)).fetchone()
     assert row is not None
     return AtHub(*row[1:])
 
 
 def _published(
     line: Connection, id: str, lot: LotToPublish, known: AtHub, found: Recovered
-) -> Outcome:
+) -> PublishedLot:
     data = journal_bytes(lot.home, found.end)
     prices, news = known.priced(lot), _news(data, lot, known)
     view, state = found.kept.lot, _state(found.kept.lot, lot.name)
     columns = as_tagged if prices == AS_TAGGED else lot.columns(view)
+    there = _there(view, news)
+    some: list[_Row] = []
     if news.whole:
         cards = _put_all(line, id, view, columns, fresh=known.at_byte == NOWHERE)
     else:
-        cards = _put_some(line, id, view, news.cards, columns)
-    changed = news.whole or bool(news.cards) or known.name != plain(lot.name)
-    line.execute(
-        _LOT,
-        (
-            found.number, found.end, tail_of(data), prices, view.cards, json.dumps(state),
-            changed, id,
-        ),
-    )  # fmt: skip
-    line.execute(_OVER, (id,))
-    return Outcome(cards, news.whole)
+        some = list(_rows(_some_cards(view, news.cards), columns))
+        cards = len(some)
+    given = {
+        "lot": id, "n": found.number, "at_byte": found.end, "tail": tail_of(data),
+        "lists": prices, "cards": view.cards, "state": json.dumps(state), "there": there,
+        "ids": [row.id for row in some], "docs": [row.doc for row in some],
+        "rests": [row.rest for row in some],
+        "changed": news.whole or bool(some) or known.name != plain(lot.name),
+    }  # fmt: skip
+    line.execute(_LOT, given)
+    return PublishedLot(cards, news.whole)
 
 
 def _news(data: bytes, lot: LotToPublish, known: AtHub) -> Happened:
@@ -216,21 +222,16 @@ def _put_all(line: Connection, id: str, view: LotView, columns: Columns, fresh: 
         line.cursor() as cursor,
         cursor.copy("COPY tagger.card (lot, id, doc, rest) FROM STDIN") as copy,
     ):
-        for card, doc, rest in _texts(_cards(view), columns):
-            copy.write_row((id, card, doc, rest))
+        for row in _rows(_cards(view), columns):
+            copy.write_row((id, *row))
             count += 1
     return count
 
 
-def _put_some(
-    line: Connection, id: str, view: LotView, ids: frozenset[int], columns: Columns
-) -> int:
-    if not ids:
-        return 0
-    rows = list(_texts(_some_cards(view, ids), columns))
-    cards, docs, rests = ([row[at] for row in rows] for at in range(3))
-    line.execute(_SOME, (id, cards, docs, rests))
-    return len(rows)
+def _there(view: LotView, news: Happened) -> list[int]:
+    """The cards that are in their places, of those that may have come there."""
+    ids = [pair.id for pair in view.arrangement.pairs] if news.whole else sorted(news.cards)
+    return [id for id in ids if not view.mark(id).gone]
 
 
 def _cards(view: LotView) -> Iterator[CardInLot]:
@@ -246,10 +247,18 @@ def _some_cards(view: LotView, ids: Iterable[int]) -> Iterator[CardInLot]:
             yield CardInLot(position, arrangement.pairs[position - 1], view.mark(id), view.part)
 
 
-def _texts(cards: Iterable[CardInLot], columns: Columns) -> Iterator[tuple[int, str, str]]:
+class _Row(NamedTuple):
+    """A row of the table of cards, but for its lot."""
+
+    id: int
+    doc: str
+    rest: str
+
+
+def _rows(cards: Iterable[CardInLot], columns: Columns) -> Iterator[_Row]:
     for card in cards:
         doc, rest = hub_documents(card, columns)
-        yield card.pair.id, _json(doc), _json(rest)
+        yield _Row(card.pair.id, _json(doc), _json(rest))
 
 
 _json = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode

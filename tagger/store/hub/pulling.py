@@ -57,7 +57,7 @@ _RESERVED = """
 """
 
 
-class _Lot(NamedTuple):
+class _ListedLot(NamedTuple):
     """A lot as the hub lists it."""
 
     id: str
@@ -88,7 +88,7 @@ def pull(
         )
     }
     there = line.execute("SELECT extract(epoch FROM now())::float8").fetchone()
-    listed = [_Lot(*row) for row in line.execute(_LOTS, (station.id,))]
+    listed = [_ListedLot(*row) for row in line.execute(_LOTS, (station.id,))]
     known = {id: lot for id, lot in before.lots.items() if lot.station in stations}
     now = Pulled(stations, known, time.time(), float(there[0]) if there else 0.0)
     fresh = [lot for lot in listed if _is_new(lot, now, only)]
@@ -103,7 +103,7 @@ def pull(
     return PullOutcome(len(fresh), cards, len(gone))
 
 
-def _is_new(lot: _Lot, now: Pulled, only: str) -> bool:
+def _is_new(lot: _ListedLot, now: Pulled, only: str) -> bool:
     if only and lot.id != only:
         return False
     # a name that changed is another mark, too
@@ -111,7 +111,7 @@ def _is_new(lot: _Lot, now: Pulled, only: str) -> bool:
 
 
 def _kept(
-    line: Connection, now: Pulled, fresh: Iterable[_Lot], progress: Callable[[int, int], None]
+    line: Connection, now: Pulled, fresh: Iterable[_ListedLot], progress: Callable[[int, int], None]
 ) -> tuple[Pulled, int]:
     """Keep the lots that are new; the list with them, and how many cards they have."""
     fresh, cards = list(fresh), 0
@@ -125,7 +125,7 @@ def _kept(
     return replace(now, lots=lots), cards
 
 
-def _pull_lot(line: Connection, lot: _Lot, station: str) -> int:
+def _pull_lot(line: Connection, lot: _ListedLot, station: str) -> int:
     reserved = {int(card): str(by) for card, by in line.execute(_RESERVED, (lot.id,))}
     rows = line.execute(
         "SELECT id, doc, rest FROM tagger.card WHERE lot = %s "
@@ -144,7 +144,7 @@ def _card(doc: Mapping[str, Any], rest: Mapping[str, Any], by: str) -> dict[str,
     return found
 
 
-def _tables(lot: _Lot, cards: Mapping[str, Any], name: str) -> dict[str, Any]:
+def _tables(lot: _ListedLot, cards: Mapping[str, Any], name: str) -> dict[str, Any]:
     state = {
         "format": FORMAT,
         "lot": name,
