@@ -173,8 +173,7 @@ def change(
     however long that takes. Raises LotError, LockedError, NotSaved."""
     from tagger.core.session.session import Session
 
-    if is_pulled(place):
-        raise Refused(f"{place.name} is another station's lot; it is opened and changed there.")
+    _check_ours(place)
     # asked before anything is kept there
     own = name or ("" if place.kept else proposed_name(place))
     # A lot that is only looked at may lie where nothing can be written.
@@ -215,6 +214,12 @@ def change(
         store.close()
         raise
     return OpenLot(place.called(store.lot.name), store, session, folder, len(checked.renamed))
+
+
+def _check_ours(place: LotPlace) -> None:
+    """Raises Refused where a lot is another station's."""
+    if is_pulled(place):
+        raise Refused(f"{place.name} is another station's lot; it is opened and changed there.")
 
 
 def _note_back(place: LotPlace, store: LotFile) -> None:

@@ -99,15 +99,25 @@ def _number(word: str) -> StockNumber:
 
 def _lots_with(parts: set[str]) -> tuple[list[tuple[LotPlace, LotState]], list[str]]:
     """The lots with these parts of stock numbers; a sentence for each lot that cannot be read."""
-    known = [one for one in LotList(data_folder()).known() if one.part in parts]
     elsewhere = list(_pulled_with(parts))
+    known = [one for one in LotList(data_folder()).known() if one.part in parts]
     # of a lot that was opened by an older program the list knows no part: then all are read
-    all_known = parts <= {one.part for one in known} | {lot.part for _, lot in elsewhere}
-    if all_known and not known:
-        return elsewhere, []
-    lots = ChosenLots([one.place.folder for one in known] if all_known else (), pulled=True)
-    read = [one for one in lots.read() if one[1].part in parts and not is_pulled(one[0])]
-    return [*read, *elsewhere], lots.skipped
+    if parts <= {*(one.part for one in known), *(lot.part for _, lot in elsewhere)}:
+        lots = ChosenLots([one.place.folder for one in known])
+        read = list(lots.read()) if known else []
+    else:
+        lots = ChosenLots(())
+        read = list(_any_read(lots, bool(elsewhere)))
+    return [*(one for one in read if one[1].part in parts), *elsewhere], lots.skipped
+
+
+def _any_read(lots: ChosenLots, others: bool) -> Iterator[tuple[LotPlace, LotState]]:
+    """All lots of this machine. Raises LotError where there is none, and none of `others`."""
+    try:
+        yield from lots.read()
+    except LotError:
+        if not others:
+            raise
 
 
 def _pulled_with(parts: set[str]) -> Iterator[tuple[LotPlace, LotState]]:

@@ -48,7 +48,7 @@ def _run(given: argparse.Namespace) -> int:
 def _renew(given: argparse.Namespace) -> int:
     if given.json or given.forget is not None:
         raise UsageError("--new-identity goes with no other option.")
-    from tagger.services.new_identity import renew
+    from tagger.services.hub.new_identity import renew
 
     place = place_of_folder(given.new_identity)
     part = renew(place)

@@ -10,7 +10,7 @@ from tagger.core.stock.asked import DONE, OPEN, OVER, REFUSED
 from tagger.services.hub.ages import age
 
 if TYPE_CHECKING:
-    from tagger.services.hub.status import HubStatus
+    from tagger.services.hub.status import HubStatus, StationStatus
     from tagger.store.hub.wishes import Asked
 
 _MOST = 20  # answered wishes that are told; those that are open are told all
@@ -52,16 +52,18 @@ def as_text(status: HubStatus) -> Iterator[str]:
     if status.hub is not None:
         state = "cannot be asked; as it was pulled" if status.problem else "is there"
         yield f"The hub {status.hub} {state}."
-    for one in status.stations:
-        cards = f", {counted(one.cards, 'card')}" if one.cards else ""
-        here = " (this machine)" if one.own else ""
-        yield f"{one.name}{here}: {counted(one.lots, 'lot')}{cards}, published {age(one.seconds)}"
+    yield from map(_station, status.stations)
     if status.behind:
         yield f"Not published as they are now: {', '.join(status.behind)}."
     waiting = [one for one in status.asked if one.state == OPEN]
     rest = [one for one in status.asked if one.state != OPEN]
-    for asked in (*waiting, *rest[:_MOST]):
-        yield _line(asked)
+    yield from map(_line, (*waiting, *rest[:_MOST]))
+
+
+def _station(one: StationStatus) -> str:
+    cards = f", {counted(one.cards, 'card')}" if one.cards else ""
+    here = " (this machine)" if one.own else ""
+    return f"{one.name}{here}: {counted(one.lots, 'lot')}{cards}, published {age(one.seconds)}"
 
 
 def _line(asked: Asked) -> str:

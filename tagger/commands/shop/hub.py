@@ -18,7 +18,7 @@ from tagger.store.machine.paths import config_file
 
 if TYPE_CHECKING:
     from tagger.config import Settings
-    from tagger.services.hub.publishing import PublishReport
+    from tagger.services.hub.sending import PublishReport
 
 ACTIONS = ("setup", "publish", "pull", "status")
 EVERY = 15.0  # seconds between two looks with --watch

@@ -54,7 +54,7 @@ def deliver(place: LotPlace, hub: Hub, entered: frozenset[str]) -> HubNews:
     """Publish a lot, and get what others ask of its cards; `entered` are wishes that were entered
     in it before."""
     from tagger.services.hub.own_lots import own_lots
-    from tagger.services.hub.publishing import PublishReport, answers, publish_lots, to_answer
+    from tagger.services.hub.sending import PublishReport, answers, publish_lots, to_answer
     from tagger.store.hub.publishing import all_said
     from tagger.store.hub.wishes import answered
 

@@ -10,12 +10,11 @@ from tagger.core.lot.cells import plain
 from tagger.core.lot.fields import COLUMNS, CardInLot, Field, reader
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import list_price
-from tagger.core.model.tags import State
-from tagger.core.model.trade import NO_TRADE
+from tagger.core.model.tags import Mark, State
 from tagger.store.lot.documents import mark_document
 
 if TYPE_CHECKING:
-    from tagger.core.model.tags import Extra, Mark, Tags
+    from tagger.core.model.tags import Extra, Tags
 
 Document = dict[str, Any]
 Columns = Callable[["Tags"], "Iterable[Extra]"]
@@ -46,9 +45,8 @@ def hub_documents(card: CardInLot, columns: Columns = as_tagged) -> tuple[Docume
 
 
 def _rest(mark: Mark, doc: Document) -> Document:
-    plain_so_far = mark.trade is NO_TRADE and mark.state is State.TAGGED and mark.tags.listed
-    if plain_so_far and not (mark.gone or mark.reason or mark.unsure or mark.confirmed):
-        # most cards: asked for a hundred thousand of them
+    # most cards: asked for a hundred thousand of them
+    if mark.tags.listed and mark == Mark(State.TAGGED, mark.tags):
         return {"running": mark.running} if mark.running else {}
     document = mark_document(mark)
     rest = {name: value for name, value in document.items() if name not in _OF_DOC}

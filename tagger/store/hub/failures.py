@@ -29,27 +29,36 @@ _STATES = {
     "42501": "this user may not do that; ask its owner for the role tagger_publish",
 }
 _BROKEN = frozenset({"57P01", "57P02", "57P03"})
-_PASSWORD = re.compile(r"password authentication failed|no password supplied|fe_sendauth")
+_SAID = (
+    (
+        re.compile("password authentication failed|no password supplied"),
+        "The hub {hub} did not accept {who}'s password; check ~/.pgpass or PGPASSWORD.",
+    ),
+    (
+        re.compile('database ".*" does not exist'),
+        "The hub {hub} has no such database; create it first, or check the URL.",
+    ),
+    (
+        re.compile('role ".*" does not exist'),
+        "The hub {hub} does not know the user {who}; check the URL.",
+    ),
+    (
+        re.compile("SSL|certificate"),
+        "The hub {hub} was not used: TLS as the URL asks failed ({reason}).",
+    ),
+)
 _ANY_PASSWORD = re.compile(r"(?i)(password\s*=\s*)\S+")
 
 
 def unreachable(error: psycopg.Error, hub: str, user: str) -> HubError:
     """Why there is no line to the hub."""
     said, who = str(error), printable(user or "this user", 40)
-    if _PASSWORD.search(said) or error.sqlstate in ("28P01", "28000"):
-        return HubError(
-            f"The hub {hub} did not accept {who}'s password; check ~/.pgpass or PGPASSWORD."
-        )
-    if error.sqlstate == "3D000" or ("database" in said and "does not exist" in said):
-        return HubError(f"The hub {hub} has no such database; create it first, or check the URL.")
-    if "role" in said and "does not exist" in said:
-        return HubError(f"The hub {hub} does not know the user {who}; check the URL.")
-    if "SSL" in said or "certificate" in said:
-        return HubError(
-            f"The hub {hub} was not used: TLS as the URL asks failed ({_reason(said)})."
-        )
     if error.sqlstate in _STATES:
         return HubError(f"The hub {hub} refused: {_STATES[error.sqlstate]}.")
+    # before a line is there psycopg has no code, only what libpq says
+    for pattern, told in _SAID:
+        if pattern.search(said):
+            return HubError(told.format(hub=hub, who=who, reason=_reason(said)))
     return HubDown(f"The hub {hub} cannot be reached ({_reason(said)}).")
 
 

@@ -22,8 +22,8 @@ from tagger.store.hub.journal_place import (
     journal_place,
     tail_of,
 )
-from tagger.store.lot.lot_file import look
-from tagger.store.lot.troubles import note_trouble, trouble_of
+from tagger.store.hub.kept import kept_lot
+from tagger.store.lot.troubles import trouble_of
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
@@ -140,8 +140,7 @@ def publish_lot(line: Connection, station: StationId, lot: LotToPublish) -> Publ
             raise HubError(copied(lot))
         # Read once it is held: who publishes the same lot beside us then waits, and what is written
         # last is what was read last.
-        found = look(lot.home)
-        note_trouble(lot.home, trouble_of(found))
+        found = kept_lot(lot.home)
         if found.id != id or found.trouble or found.edited:
             why = found.trouble or trouble_of(found) or "it was replaced just now"
             raise LotError(f"The lot {lot.name} was not published: {why}.")

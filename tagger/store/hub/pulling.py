@@ -80,27 +80,32 @@ def pull(
 ) -> PullOutcome:
     """Bring what was pulled up to date; `only` one lot where one is named. Raises HubError."""
     before = read_pulled()
-    stations = {
-        str(id): KnownStation(printable(name, _NAMES), float(said))
-        for id, name, said in line.execute(
-            "SELECT id, name, extract(epoch FROM said)::float8 FROM tagger.station WHERE id <> %s",
-            (station.id,),
-        )
-    }
-    there = line.execute("SELECT extract(epoch FROM now())::float8").fetchone()
+    now = _stations_now(line, station, before)
     listed = [_ListedLot(*row) for row in line.execute(_LOTS, (station.id,))]
-    known = {id: lot for id, lot in before.lots.items() if lot.station in stations}
-    now = Pulled(stations, known, time.time(), float(there[0]) if there else 0.0)
     fresh = [lot for lot in listed if _is_new(lot, now, only)]
-    gone = set() if only else set(before.lots) - {lot.id for lot in listed}
     now, cards = _kept(line, now, fresh, progress)
-    if gone:
-        now = forget_lots(now, gone)
     if only:
         # the others' word is as old as it was
-        now = replace(now, here=before.here, there=before.there)
+        keep_pulled(replace(now, here=before.here, there=before.there))
+        return PullOutcome(len(fresh), cards, 0)
+    gone = set(before.lots) - {lot.id for lot in listed}
+    if gone:
+        now = forget_lots(now, gone)
     keep_pulled(now)
     return PullOutcome(len(fresh), cards, len(gone))
+
+
+def _stations_now(line: Connection, station: StationId, before: Pulled) -> Pulled:
+    """The other stations as they are, with what was pulled of them before."""
+    rows = line.execute(
+        "SELECT id, name, extract(epoch FROM said)::float8, extract(epoch FROM now())::float8 "
+        "FROM tagger.station WHERE id <> %s",
+        (station.id,),
+    ).fetchall()
+    stations = {str(row[0]): KnownStation(printable(row[1], _NAMES), float(row[2])) for row in rows}
+    known = {id: lot for id, lot in before.lots.items() if lot.station in stations}
+    there = float(rows[0][3]) if rows else 0.0
+    return Pulled(stations, known, time.time(), there)
 
 
 def _is_new(lot: _ListedLot, now: Pulled, only: str) -> bool:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from tagger.core.lot.change import StockBegun
 from tagger.core.model.stock_number import part_of
 from tagger.errors import LotError
+from tagger.store.hub.new_identity import give_identity
 from tagger.store.lot.lot_file import LotFile
-from tagger.store.lot.new_identity import give_identity
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder
 from tagger.store.machine.pulled import read_pulled
