@@ -4,27 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, CancelledError, Future
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from tagger.errors import TaggerError
 from tagger.imaging.survey.workers import Workers
+from tagger.services.background.ports import HubNews
 
 if TYPE_CHECKING:
-    from tagger.core.stock.asked import Wish
     from tagger.services.hub.hub import Hub
     from tagger.store.machine.paths import LotPlace
 
 
-class HubNews(NamedTuple):
-    """How it went: why the hub has not the lot as it is, empty where it has; the sales that other
-    stations ask for and that are to be entered."""
-
-    behind: str = ""
-    wishes: tuple[Wish, ...] = ()
-
-
 class HubCourier:
-    """Publishes one lot; see `ui.desk.hub_monitor.HubWork`."""
+    """Publishes one lot; see `ports.HubWork`."""
 
     def __init__(self, place: LotPlace, hub: Hub) -> None:
         self._place, self._hub = place, hub

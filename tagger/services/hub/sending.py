@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.stock.asked import OPEN, REFUSED, answer
 from tagger.errors import HubDown, HubError, LotError
-from tagger.store.hub.kept import kept_lot
-from tagger.store.hub.publishing import LotToPublish, copied, lots_at_hub, publish_lot
+from tagger.store.hub.publishing import LotToPublish, copied, kept_lot, lots_at_hub, publish_lot
 from tagger.store.hub.wishes import wishes_of
 
 if TYPE_CHECKING:

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from tagger.core.model.text import printable
-from tagger.errors import HubError, UsageError
+from tagger.errors import HubError, LotError, UsageError
+from tagger.extras import load_extra
 from tagger.store.hub.failures import failure, unreachable
 
 if TYPE_CHECKING:
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
 
     Connection = psycopg.Connection[tuple[Any, ...]]
 
-NO_PSYCOPG = "The hub needs psycopg: pipx install '.[hub]' in the clone."
 _SCHEMES = ("postgresql://", "postgres://")
 # A server that is gone in the middle is noticed after about fifteen seconds, and a lock that
 # somebody forgot is not waited for.
@@ -37,10 +37,12 @@ def hub_address(url: str) -> dict[str, str]:
     """What a URL says, as libpq reads it. Raises UsageError where it is not one, or has a password
     in it; HubError where psycopg is missing."""
     try:
-        import psycopg
-        from psycopg.conninfo import conninfo_to_dict
-    except ImportError:
-        raise HubError(NO_PSYCOPG) from None
+        load_extra("psycopg", "hub", "The hub needs")
+    except LotError as missing:
+        raise HubError(missing.message) from None
+    import psycopg
+    from psycopg.conninfo import conninfo_to_dict
+
     if not url.startswith(_SCHEMES):
         raise UsageError(
             "The hub's address is not a URL like postgresql://user@machine/shop; check [hub] url."

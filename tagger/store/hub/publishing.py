@@ -13,6 +13,7 @@ from tagger.core.lot.cells import plain
 from tagger.core.lot.fields import CardInLot
 from tagger.core.model.text import printable
 from tagger.errors import HubError, LotError
+from tagger.store.files import SYSTEM
 from tagger.store.hub.card_documents import Columns, as_tagged, hub_documents
 from tagger.store.hub.journal_place import (
     Happened,
@@ -22,8 +23,8 @@ from tagger.store.hub.journal_place import (
     journal_place,
     tail_of,
 )
-from tagger.store.hub.kept import kept_lot
-from tagger.store.lot.troubles import trouble_of
+from tagger.store.lot.recovery import recover
+from tagger.store.lot.troubles import note_trouble, trouble_of
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
@@ -145,6 +146,18 @@ def publish_lot(line: Connection, station: StationId, lot: LotToPublish) -> Publ
             why = found.trouble or trouble_of(found) or "it was replaced just now"
             raise LotError(f"The lot {lot.name} was not published: {why}.")
         return _published(line, id, lot, known, found)
+
+
+def kept_lot(home: Path) -> Recovered:
+    """What a lot is, with how far its journal goes. What is wrong with it is told at the end of the
+    command. Nothing is written. Raises LotError."""
+    try:
+        found = recover(SYSTEM, home)
+    except OSError as error:
+        shown = printable(str(error.filename or home))
+        raise LotError(f"{shown} cannot be read: {error.strerror}.") from None
+    note_trouble(home, trouble_of(found))
+    return found
 
 
 def copied(lot: LotToPublish) -> str:

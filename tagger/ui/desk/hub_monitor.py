@@ -4,9 +4,8 @@ for it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from contextlib import suppress
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 
@@ -15,21 +14,10 @@ if TYPE_CHECKING:
     from textual.timer import Timer
 
     from tagger.core.session.session import Session
-    from tagger.services.background.hub_courier import HubNews
+    from tagger.services.background.ports import HubNews, HubWork
 
 EVERY = 5.0  # seconds between two looks at the hub while nothing happens here
 SIGN = "hub behind"
-
-
-class HubWork(Protocol):
-    """Sends the lot from a process of its own."""
-
-    def send(self, entered: frozenset[str], told: Callable[[HubNews], None]) -> None:
-        """Publish the lot as it is on disk; `told` gets how it went, from another thread.
-        `entered` are wishes that were entered in it before."""
-
-    def close(self) -> None:
-        """End it at once."""
 
 
 class HubTold(Message):
