@@ -65,7 +65,7 @@ def publish_lots(
             if there is not None and there.is_now(lot, at):
                 report.unchanged += 1
                 continue
-            outcome = publish_lot(line, hub.station, lot)
+            outcome = publish_lot(line, hub.station, lot, there)
         except (HubDown, KeyboardInterrupt):
             raise
         except (HubError, LotError) as error:

@@ -4,17 +4,18 @@ lot where its cards may be others."""
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
-from tagger.core.lot.fields import CardInLot
+from tagger.core.lot.fields import cards
 from tagger.core.model.text import printable
 from tagger.errors import HubError, LotError
 from tagger.store.files import SYSTEM
-from tagger.store.hub.card_documents import Columns, as_tagged, hub_documents
+from tagger.store.hub.card_documents import Columns, as_tagged
+from tagger.store.hub.card_rows import CardRow, in_place, rows, some_cards
 from tagger.store.hub.journal_place import (
     Happened,
     JournalPlace,
@@ -82,22 +83,27 @@ class PublishedLot(NamedTuple):
 
 _AT_HUB = "SELECT id, station, at_byte, tail, lists, state ->> 'name' FROM tagger.lot"
 # In one statement, for the way to the hub is what takes long: cards that changed, sales that are
-# over since their card is in its place again, and the lot itself.
+# over since their card is in its place again, and the lot itself. All of it only where the lot is
+# still at the place from which it was read on.
 _LOT = """
-    WITH new AS (
-        SELECT * FROM unnest(%(ids)s::integer[], %(docs)s::text[]::jsonb[],
-            %(rests)s::text[]::jsonb[]) AS new (id, doc, rest)
+    WITH held AS (
+        SELECT id FROM tagger.lot
+        WHERE id = %(lot)s AND station = %(station)s AND at_byte = %(was)s AND tail = %(was_tail)s
+        FOR UPDATE
     ), put AS (
-        INSERT INTO tagger.card (lot, id, doc, rest) SELECT %(lot)s, id, doc, rest FROM new
+        INSERT INTO tagger.card (lot, id, doc, rest)
+        SELECT held.id, new.id, new.doc, new.rest FROM held,
+            unnest(%(ids)s::integer[], %(docs)s::text[]::jsonb[], %(rests)s::text[]::jsonb[])
+                AS new (id, doc, rest)
         ON CONFLICT (lot, id) DO UPDATE SET doc = excluded.doc, rest = excluded.rest
     ), over AS (
-        UPDATE tagger.asked SET state = 'over', answered = now()
-        WHERE lot = %(lot)s AND state = 'done' AND card = ANY(%(there)s)
+        UPDATE tagger.asked SET state = 'over', answered = now() FROM held
+        WHERE asked.lot = held.id AND asked.state = 'done' AND asked.card = ANY(%(there)s)
     )
     UPDATE tagger.lot SET n = %(n)s, at_byte = %(at_byte)s, tail = %(tail)s, lists = %(lists)s,
         cards = %(cards)s, state = %(state)s, published = now(),
         mark = CASE WHEN %(changed)s THEN gen_random_uuid() ELSE mark END
-    WHERE id = %(lot)s
+    FROM held WHERE lot.id = held.id
 """
 
 
@@ -129,23 +135,28 @@ def lots_at_hub(line: Connection, ids: Iterable[str]) -> dict[str, AtHub]:
     return {str(row[0]): AtHub(*row[1:]) for row in rows}
 
 
-def publish_lot(line: Connection, station: StationId, lot: LotToPublish) -> PublishedLot:
-    """Bring the hub up to date with a lot, in one transaction. Raises HubError where the lot is
-    another station's, LotError where it cannot be read."""
+def publish_lot(
+    line: Connection, station: StationId, lot: LotToPublish, known: AtHub | None = None
+) -> PublishedLot:
+    """Bring the hub up to date with a lot, in one transaction; `known` is what the hub had of it a
+    moment ago. Raises HubError where the lot is another station's, LotError where it cannot be
+    read."""
     id = journal_place(lot.home).id
     if not id:
         raise LotError(f"The lot {lot.name} was not published: open it once, then publish again.")
+    if known is not None and known.station == station.id and known.at_byte != NOWHERE:
+        done = _published(line, station, id, lot, known, alone=True)
+        if done is not None:
+            return done
     with line.transaction():
         known = _held(line, station, id)
         if known.station != station.id:
             raise HubError(copied(lot))
         # Read once it is held: who publishes the same lot beside us then waits, and what is written
         # last is what was read last.
-        found = kept_lot(lot.home)
-        if found.id != id or found.trouble or found.edited:
-            why = found.trouble or trouble_of(found) or "it was replaced just now"
-            raise LotError(f"The lot {lot.name} was not published: {why}.")
-        return _published(line, id, lot, known, found)
+        done = _published(line, station, id, lot, known, alone=False)
+        assert done is not None
+        return done
 
 
 def kept_lot(home: Path) -> Recovered:
@@ -183,29 +194,44 @@ def _held(line: Connection, station: StationId, id: str) -> AtHub:
     return AtHub(*row[1:])
 
 
+def _readable(lot: LotToPublish, id: str) -> Recovered:
+    found = kept_lot(lot.home)
+    if found.id != id or found.trouble or found.edited:
+        why = found.trouble or trouble_of(found) or "it was replaced just now"
+        raise LotError(f"The lot {lot.name} was not published: {why}.")
+    return found
+
+
 def _published(
-    line: Connection, id: str, lot: LotToPublish, known: AtHub, found: Recovered
-) -> PublishedLot:
+    line: Connection, station: StationId, id: str, lot: LotToPublish, known: AtHub, alone: bool
+) -> PublishedLot | None:
+    """What was published of a lot that the hub has as it is `known`; None where it has it otherwise
+    by now, and, with `alone`, where one statement cannot do it."""
+    found = _readable(lot, id)
     data = journal_bytes(lot.home, found.end)
     prices, news = known.priced(lot), _news(data, lot, known)
+    if news.whole and alone:
+        return None
     view, state = found.kept.lot, _state(found.kept.lot, lot.name)
     columns = as_tagged if prices == AS_TAGGED else lot.columns(view)
-    there = _there(view, news)
-    some: list[_Row] = []
+    there = in_place(view, None if news.whole else news.cards)
+    some: list[CardRow] = []
     if news.whole:
-        cards = _put_all(line, id, view, columns, fresh=known.at_byte == NOWHERE)
+        count = _put_all(line, id, view, columns, fresh=known.at_byte == NOWHERE)
     else:
-        some = list(_rows(_some_cards(view, news.cards), columns))
-        cards = len(some)
+        some = list(rows(some_cards(view, news.cards), columns))
+        count = len(some)
     given = {
         "lot": id, "n": found.number, "at_byte": found.end, "tail": tail_of(data),
         "lists": prices, "cards": view.cards, "state": json.dumps(state), "there": there,
         "ids": [row.id for row in some], "docs": [row.doc for row in some],
         "rests": [row.rest for row in some],
         "changed": news.whole or bool(some) or known.name != plain(lot.name),
+        "station": station.id, "was": known.at_byte, "was_tail": known.tail,
     }  # fmt: skip
-    line.execute(_LOT, given)
-    return PublishedLot(cards, news.whole)
+    if not line.execute(_LOT, given).rowcount:
+        return None
+    return PublishedLot(count, news.whole)
 
 
 def _news(data: bytes, lot: LotToPublish, known: AtHub) -> Happened:
@@ -234,43 +260,7 @@ def _put_all(line: Connection, id: str, view: LotView, columns: Columns, fresh: 
         line.cursor() as cursor,
         cursor.copy("COPY tagger.card (lot, id, doc, rest) FROM STDIN") as copy,
     ):
-        for row in _rows(_cards(view), columns):
+        for row in rows(cards(view), columns):
             copy.write_row((id, *row))
             count += 1
     return count
-
-
-def _there(view: LotView, news: Happened) -> list[int]:
-    """The cards that are in their places, of those that may have come there."""
-    ids = [pair.id for pair in view.arrangement.pairs] if news.whole else sorted(news.cards)
-    return [id for id in ids if not view.mark(id).gone]
-
-
-def _cards(view: LotView) -> Iterator[CardInLot]:
-    for position, pair in enumerate(view.arrangement.pairs, start=1):
-        yield CardInLot(position, pair, view.mark(pair.id), view.part)
-
-
-def _some_cards(view: LotView, ids: Iterable[int]) -> Iterator[CardInLot]:
-    arrangement = view.arrangement
-    for id in sorted(ids):
-        # a card may be gone since from the arrangement
-        if (position := arrangement.position_of(id)) is not None:
-            yield CardInLot(position, arrangement.pairs[position - 1], view.mark(id), view.part)
-
-
-class _Row(NamedTuple):
-    """A row of the table of cards, but for its lot."""
-
-    id: int
-    doc: str
-    rest: str
-
-
-def _rows(cards: Iterable[CardInLot], columns: Columns) -> Iterator[_Row]:
-    for card in cards:
-        doc, rest = hub_documents(card, columns)
-        yield _Row(card.pair.id, _json(doc), _json(rest))
-
-
-_json = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode

@@ -85,7 +85,7 @@ def _published(shop: Shop, station: Station, homes: list[Path]) -> float:
         for home, place in places.items():
             lot, there = LotToPublish(home, home.name), known.get(place.id)
             if there is None or not there.is_now(lot, place):
-                publish_lot(line, _id(station), lot)
+                publish_lot(line, _id(station), lot, there)
     return time.perf_counter() - start
 
 
