@@ -122,14 +122,20 @@ def _watch(hub: Hub, settings: Settings, prices: bool) -> int:
 
 def _pull(hub: Hub) -> int:
     from tagger.services.hub.ages import tell_ages
+    from tagger.services.hub.own_wishes import own_answers
     from tagger.store.hub.pulling import pull
 
+    # who may only read has asked for nothing
     with hub.line() as line:
+        told = own_answers(line, hub)
         pulled = pull(line, hub.station)
+    out_lines(told.good)
+    for sentence in told.bad:
+        complain(sentence)
     gone = f", {pulled.gone} gone" if pulled.gone else ""
     tell(f"{counted(pulled.lots, 'lot')} pulled ({counted(pulled.cards, 'card')}){gone}.")
     tell_ages()
-    return DONE
+    return attention_if(told.bad)
 
 
 def _status(settings: Settings, as_json: bool) -> int:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from tagger.core.stock.asked_sales import enter_wishes
 from tagger.errors import LockedError, TaggerError
 from tagger.services.hub.own_lots import OwnLots, own_lots
+from tagger.services.hub.own_wishes import own_answers
 from tagger.services.hub.prices import Prices
 from tagger.services.hub.sending import PublishReport, answers, publish_lots, to_answer
 from tagger.services.opening import change
@@ -36,6 +37,9 @@ def publish(hub: Hub, settings: Settings, prices: bool = False) -> PublishReport
         )
         answered(line, said)
         all_said(line, hub.station)
+        told = own_answers(line, hub)
+    report.sales += told.good
+    report.problems += told.bad
     return report
 
 

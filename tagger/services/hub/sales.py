@@ -14,6 +14,7 @@ from tagger.services.hub.hub import Hub, hub_of, named_hub
 from tagger.store.hub.journal_place import journal_place
 from tagger.store.hub.pulling import pull
 from tagger.store.hub.wishes import ask, claim, withdraw
+from tagger.store.machine.own_wishes import forget_wishes, remember_wishes, waiting_wishes
 from tagger.store.machine.pulled import is_pulled, read_pulled
 
 if TYPE_CHECKING:
@@ -49,6 +50,7 @@ def sales_told(
                 _put(line, hub, sales)
                 yield
                 done = True
+            remember_wishes(sales.asked)
             _pull_again(line, hub, sales)
     except HubError as error:
         if sales.asked:
@@ -118,14 +120,17 @@ def withdraw_wishes(place: LotPlace, cards: Sequence[int], settings: Settings) -
     sentence. Raises Refused where nothing waits; HubDown, HubError, UsageError."""
     hub = named_hub(settings)
     with hub.station_line() as line:
-        done = sum(withdraw(line, hub.station, place.home.name, card) for card in cards)
+        lot = place.home.name
+        done = sum(withdraw(line, hub.station, lot, card) for card in cards)
         if not done:
             raise Refused(
                 f"{place.name} is another station's lot, and no sale of this card waits there; "
                 "nothing was changed."
             )
+        mine = [one for one in waiting_wishes() if one.lot == lot and one.card in cards]
+        forget_wishes([wish.id for wish in mine])
         with contextlib.suppress(TaggerError):
-            pull(line, hub.station, only=place.home.name)
+            pull(line, hub.station, only=lot)
     return f"{place.name}: withdrawn, so the card can be sold again."
 
 

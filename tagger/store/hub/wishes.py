@@ -119,6 +119,20 @@ def withdraw(line: Connection, station: StationId, lot: str, card: int) -> bool:
     return done.rowcount > 0
 
 
+def became_of(line: Connection, ids: Iterable[str]) -> dict[str, tuple[str, str]]:
+    """(state, why) of some wishes, as far as the hub knows them."""
+    rows = line.execute(
+        "SELECT id::text, state, why FROM tagger.asked WHERE id = ANY(%s::uuid[])", (list(ids),)
+    )
+    return {str(id): (str(state), printable(why, 200)) for id, state, why in rows}
+
+
+def lots_there(line: Connection, lots: Iterable[str]) -> set[str]:
+    """Those of some lots that the hub has."""
+    rows = line.execute("SELECT id FROM tagger.lot WHERE id = ANY(%s)", (list(lots),))
+    return {str(row[0]) for row in rows}
+
+
 def wishes_of(line: Connection, station: StationId) -> list[Wish]:
     """What others ask of this station's cards and nobody answered yet, the oldest first."""
     rows = line.execute(
