@@ -35,8 +35,26 @@ def programs() -> Path:
     """The folder of PostgreSQL's programs. Raises RuntimeError where there is none."""
     for folder in _folders():
         if all((folder / name).exists() for name in _NEEDED):
-            return folder.resolve()
+            return _open_to_nobody(folder.resolve())
     raise RuntimeError(MISSING)
+
+
+def _open_to_nobody(folder: Path) -> Path:
+    """The folder, or a copy of the wheel that has it: nobody may not look into root's home."""
+    try:
+        command = [str(folder / "postgres"), "--version"]
+        subprocess.run(command, check=True, capture_output=True, cwd="/", **_as_nobody())
+        return folder
+    except OSError:
+        top = Path(tempfile.mkdtemp(prefix="tagger-pg-programs-"))
+        atexit.register(shutil.rmtree, top, ignore_errors=True)
+        os.chmod(top, 0o755)
+        # with its libraries, which lie beside the package
+        package = folder.parents[1]
+        for one in package.parent.glob(f"{package.name}*"):
+            if one.is_dir():
+                shutil.copytree(one, top / one.name)
+        return top / package.name / folder.parent.name / folder.name
 
 
 def _folders() -> list[Path]:

@@ -11,6 +11,7 @@ from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import hub as renderer
 from tagger.config import load_settings
 from tagger.core.model.counted import counted
+from tagger.core.model.text import printable
 from tagger.errors import DONE, HubError, UsageError
 from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.hub.hub import NO_HUB, Hub, hub_of, named_hub
@@ -33,6 +34,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("url", metavar="URL", nargs="?", help=said)
     options.flag(parser, "--watch", "with publish: go on, and publish what changes")
     options.flag(parser, "--prices", "with publish: send today's prices of your checklists")
+    options.flag(parser, "--lists", "with publish, pull: share checklists and loupes too")
     json_argument(parser)
 
 
@@ -45,10 +47,10 @@ def _run(given: argparse.Namespace) -> int:
         return _status(settings, given.json)
     hub = named_hub(settings)
     if given.action == "pull":
-        return _pull(hub)
+        return _pull(hub, given.lists)
     if given.watch:
         return _watch(hub, settings, given.prices)
-    return _publish(hub, settings, given.prices)
+    return _publish(hub, settings, given)
 
 
 def _check(given: argparse.Namespace) -> None:
@@ -57,6 +59,8 @@ def _check(given: argparse.Namespace) -> None:
         raise UsageError("Name the database with setup, and only there: tagger hub setup URL.")
     if (given.watch or given.prices) and given.action != "publish":
         raise UsageError("--watch and --prices go with tagger hub publish.")
+    if given.lists and (given.watch or given.action not in ("publish", "pull")):
+        raise UsageError("--lists goes with tagger hub publish, without --watch, and with pull.")
     if given.json and given.action != "status":
         raise UsageError("--json goes with tagger hub status.")
 
@@ -79,15 +83,17 @@ def _set_up(url: str) -> int:
     return DONE
 
 
-def _publish(hub: Hub, settings: Settings, prices: bool) -> int:
+def _publish(hub: Hub, settings: Settings, given: argparse.Namespace) -> int:
     from tagger.services.hub.publishing import publish
 
-    report = publish(hub, settings, prices)
+    report = publish(hub, settings, given.prices, given.lists)
     _tell(report)
     tell(
         f"{counted(report.lots, 'lot')} published ({counted(report.cards, 'card')}), "
         f"{report.unchanged} unchanged."
     )
+    if given.lists:
+        tell(f"Checklists and loupes that are new to the hub: {report.shared}.")
     return attention_if(report.problems)
 
 
@@ -120,20 +126,25 @@ def _watch(hub: Hub, settings: Settings, prices: bool) -> int:
         time.sleep(EVERY)
 
 
-def _pull(hub: Hub) -> int:
+def _pull(hub: Hub, lists: bool) -> int:
     from tagger.services.hub.ages import tell_ages
     from tagger.services.hub.own_wishes import own_answers
     from tagger.store.hub.pulling import pull
+    from tagger.store.hub.shared import get_shared, lists_folder
 
     # who may only read has asked for nothing
     with hub.line() as line:
         told = own_answers(line, hub)
         pulled = pull(line, hub.station)
+        shared = get_shared(line, hub.station) if lists else 0
     out_lines(told.good)
     for sentence in told.bad:
         complain(sentence)
     gone = f", {pulled.gone} gone" if pulled.gone else ""
     tell(f"{counted(pulled.lots, 'lot')} pulled ({counted(pulled.cards, 'card')}){gone}.")
+    if lists:
+        where = printable(str(lists_folder()))
+        tell(f"Checklists and loupes that are new here: {shared}; the checklists are in {where}.")
     tell_ages()
     return attention_if(told.bad)
 

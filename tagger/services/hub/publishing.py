@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.stock.asked_sales import enter_wishes
@@ -13,8 +14,12 @@ from tagger.services.hub.own_wishes import own_answers
 from tagger.services.hub.prices import Prices
 from tagger.services.hub.sending import PublishReport, answers, publish_lots, to_answer
 from tagger.services.opening import change
+from tagger.store.checklists import checklist_files
 from tagger.store.hub.publishing import all_said
+from tagger.store.hub.shared import share
 from tagger.store.hub.wishes import answered
+from tagger.store.lot.lot_file import read_lot
+from tagger.store.machine.known_lists import lists_now
 
 if TYPE_CHECKING:
     from tagger.config import Settings
@@ -24,9 +29,12 @@ if TYPE_CHECKING:
     from tagger.store.machine.paths import LotPlace
 
 
-def publish(hub: Hub, settings: Settings, prices: bool = False) -> PublishReport:
+def publish(
+    hub: Hub, settings: Settings, prices: bool = False, lists: bool = False
+) -> PublishReport:
     """Publish all lots of this machine that changed, and answer what others ask. With `prices`
-    today's prices of the checklists go with all cards. Raises HubDown, HubError."""
+    today's prices of the checklists go with all cards, with `lists` the checklists themselves.
+    Raises HubDown, HubError."""
     report = PublishReport()
     with hub.station_line() as line:
         own = own_lots()
@@ -38,9 +46,17 @@ def publish(hub: Hub, settings: Settings, prices: bool = False) -> PublishReport
         answered(line, said)
         all_said(line, hub.station)
         told = own_answers(line, hub)
+        if lists:
+            report.shared = share(line, hub.station, _lists(own))
     report.sales += told.good
     report.problems += told.bad
     return report
+
+
+def _lists(own: OwnLots) -> list[Path]:
+    """The checklists of the lots, each once."""
+    named = (one for place, _ in own.lots.values() for one in read_lot(place.home).checklists)
+    return checklist_files([Path(one) for one in lists_now(tuple(dict.fromkeys(named)))])
 
 
 def _enter_wishes(

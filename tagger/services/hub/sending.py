@@ -23,12 +23,14 @@ UNDONE = "the sale was undone there"
 
 @dataclass
 class PublishReport:
-    """What was published: so many lots, so many of them unchanged, so many cards; sentences on the
+    """What was published: so many lots, so many of them unchanged, so many cards, so many lists and
+    loupes; sentences on the
     sales that were entered for others, and on what could not be done."""
 
     lots: int = 0
     unchanged: int = 0
     cards: int = 0
+    shared: int = 0
     sales: list[str] = field(default_factory=list)
     problems: list[str] = field(default_factory=list)
 

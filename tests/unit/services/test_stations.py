@@ -20,6 +20,7 @@ from support.stations import Shop, Station
 from tagger.cli import main
 from tagger.config import Settings, load_settings
 from tagger.core.model.tags import Mark
+from tagger.core.session.loupes.loupe import Loupe
 from tagger.core.stock.asked import Wish, seen_of
 from tagger.errors import Refused
 from tagger.services.guide.json_schemas import schema_text
@@ -29,7 +30,8 @@ from tagger.store.hub.connection import connected
 from tagger.store.hub.publishing import StationId
 from tagger.store.hub.wishes import ask
 from tagger.store.lot.lot_file import read_lot
-from tagger.store.machine.paths import config_file, lot_place
+from tagger.store.machine.loupes import LoupeFile
+from tagger.store.machine.paths import config_file, data_folder, lot_place
 from tagger.store.machine.pulled import read_pulled
 
 Output = pytest.CaptureFixture[str]
@@ -294,6 +296,43 @@ def test_a_hub_that_was_deleted_is_made_again(shop: Shop, capsys: Output) -> Non
     assert found[2].trade.reserved == "asked by south"
     assert north.run("hub", "publish") == 0
     assert marks(north.top / "box 12")[2].trade.order == "A-18"
+
+
+def test_lists_and_loupes_are_shared_and_never_overwritten(shop: Shop, capsys: Output) -> None:
+    north, south = shop.stations
+    text = "set,number,name\n1987 Harbor Light,23,Ada Marsh\n"
+    (north.top / "harbor.csv").write_text(text, encoding="utf-8")
+    with north.here():
+        place = lot_place(north.top / "box 12", None)
+        with change(place, Settings(), [north.top / "harbor.csv"]):
+            pass
+        LoupeFile(data_folder()).put("1987 Harbor Light", Loupe("front", 0.5, 0.5, 0.3))
+    with south.here():
+        LoupeFile(data_folder()).put("1985 Mill Pond", Loupe("back", 0.2, 0.2, 0.3))
+        mine = data_folder() / "lists" / "harbor.csv"
+        mine.parent.mkdir(parents=True)
+        mine.write_text("set,number,name\n", encoding="utf-8")
+    for _ in range(2):
+        assert north.run("hub", "publish", "--lists") == 0
+        assert south.run("hub", "pull", "--lists") == 0
+    told = capsys.readouterr().err
+    assert "new to the hub: 2." in told
+    assert "new to the hub: 0." in told
+    assert "new here: 2;" in told
+    assert "new here: 0;" in told
+    assert mine.read_text(encoding="utf-8") == "set,number,name\n"
+    [other] = mine.parent.glob("harbor-*.csv")
+    assert other.read_text(encoding="utf-8") == text
+    with south.here():
+        assert LoupeFile(data_folder()).get("1987 Harbor Light") == Loupe("front", 0.5, 0.5, 0.3)
+    # what is there first stays, and a name leads nowhere else
+    shop.sql("UPDATE tagger.learned SET value = '{\"side\": \"top\"}', key = 'other'")
+    digest = "'../../../evil.csv', bytes = 'x', digest = encode(sha256('x'), 'hex')"
+    shop.sql(f"UPDATE tagger.checklist SET name = {digest}")
+    assert south.run("hub", "pull", "--lists") == 0
+    assert sorted(path.name for path in mine.parent.iterdir())[0] == "_.._.._evil.csv"
+    with south.here():
+        assert LoupeFile(data_folder()).get("other") is None
 
 
 def test_hostile_names_are_kept_as_text(shop: Shop) -> None:
