@@ -75,6 +75,10 @@ class Settings:
     lists: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     """The same for lists of one file name: `[lists."harbor.csv"]`."""
 
+    hub: Mapping[str, str] = field(default_factory=dict)
+    """The database that makes several stations' lots one inventory, by its `url`, and what this
+    `station` is called there: `[hub]`, `url = "postgresql://north@machine/shop"`."""
+
 
 def load_settings(path: Path) -> Settings:
     """Settings from a file; the defaults where there is none. Raises ConfigError naming file, line
@@ -91,7 +95,7 @@ def load_settings(path: Path) -> Settings:
 
 MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
-TABLES = ("keys", "conditions", "preview", "reasons", "value", "orders", "columns", "lists")
+TABLES = ("keys", "conditions", "preview", "reasons", "value", "orders", "columns", "lists", "hub")
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
@@ -113,6 +117,7 @@ def _settings(given: TomlTable) -> Settings:
     tables["orders"].check_names(("copy",), "setting")
     if "copy" in tables["orders"]:
         more["copy"] = tables["orders"].choice("copy", COPIES)
+    tables["hub"].check_names(("url", "station"), "setting")
     worth = tables["value"]
     return Settings(
         # An empty list takes a command's keys away.
@@ -121,6 +126,7 @@ def _settings(given: TomlTable) -> Settings:
         value=_value(worth, more.get("scale", Scale())),
         columns=_columns(tables["columns"]),
         lists={name: _columns(tables["lists"].table(name)) for name in tables["lists"]},
+        hub={name: tables["hub"].text(name) for name in tables["hub"]},
         **more,
     )
 

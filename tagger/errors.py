@@ -52,6 +52,14 @@ class NotSaved(LotError):
     """A change could not be written; nothing was changed, in memory or on disk."""
 
 
+class HubError(TaggerError):
+    """The hub did not do what was asked of it; nothing was changed there."""
+
+
+class HubDown(HubError):
+    """The hub cannot be reached, or the line to it broke."""
+
+
 class PictureError(TaggerError):
     """A scan could not be shown; the message names the file and the reason."""
 

@@ -51,6 +51,9 @@ GROUPS = {
         "cost": "sell.cost",
         "sales": "sell.sales",
     },
+    "Shop": {
+        "hub": "shop.hub",
+    },
     "Maintain": {
         "repair": "maintain.repair",
         "show": "maintain.show",

@@ -21,6 +21,7 @@ from tagger.core.stock.picking import pulled
 from tagger.errors import Refused, UsageError
 from tagger.exchange.shown.contact_sheet import PAPERS
 from tagger.services.console import complain, complain_first, out_lines, print_json, tell
+from tagger.services.hub.ages import stations_document, tell_ages
 from tagger.services.output.paths import check_new, new_file, shown_target
 from tagger.services.output.tables import write_list
 from tagger.services.stock import LotChange, Stock, by_lot, chosen_cards, enter_all, read_stock
@@ -56,7 +57,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     _check(given)
-    settings, stock = load_settings(config_file()), read_stock()
+    settings, stock = load_settings(config_file()), read_stock(pulled=True)
     if given.to is not None:
         check_new(given.to, ENDINGS, "a pick list", stock.checklists, given.force)
     cards, problems = _wanted(given, stock, settings)
@@ -70,6 +71,8 @@ def _run(given: argparse.Namespace) -> int:
         _mark_done(cards, stock, settings)
     if given.json:
         print_json(_document(cards, done, problems, stock.skipped))
+    else:
+        tell_ages()
     return attention_if(problems or stock.skipped)
 
 
@@ -100,6 +103,7 @@ def _document(
         "pulled": done,
         "problems": list(problems),
         "skipped": list(skipped),
+        "stations": stations_document(),
     }
 
 
@@ -213,16 +217,20 @@ def _said(card: Stocked) -> tuple[str, ...]:
 
 def _mark_done(cards: Sequence[Stocked], stock: Stock, settings: Settings) -> None:
     today = today_at(time.time())
+    here = [card for card in cards if not card.elsewhere]
     changes = [
         LotChange(
             stock.lots[name][0],
             f"{counted(len(there), 'card')} pulled",
             [Marking(card.id, card.mark, pulled(card.mark, today)) for card in there],
         )
-        for name, there in by_lot(cards).items()
+        for name, there in by_lot(here).items()
     ]
     enter_all(changes, settings)
-    tell(f"{counted(len(cards), 'card')} marked as pulled.")
+    tell(f"{counted(len(here), 'card')} marked as pulled.")
+    if left := len(cards) - len(here):
+        are = counted(left, "card is", "cards are")
+        tell(f"{are} at other stations, to be marked there: tagger pick --done.")
 
 
 HELP = "list the cards to pull, by place and count from the front"

@@ -8,7 +8,7 @@ from importlib import resources
 # In the order in which somebody new needs them.
 TOPICS = (
     "start", "hints", "keys", "overview", "review", "scans", "fixes", "checklists", "export",
-    "layouts", "import", "find", "stock", "settings", "files", "recovery", "terminals",
+    "layouts", "import", "find", "stock", "stations", "settings", "files", "recovery", "terminals",
 )  # fmt: skip
 
 # The page that tells about a command, with all its options.
@@ -19,7 +19,7 @@ PAGE_OF = {
     "labels": "export",
     "import": "import", "find": "find", "sets": "find", "value": "find", "sold": "stock",
     "pick": "stock", "stock": "stock", "move": "stock", "cost": "stock", "sales": "stock",
-    "repair": "recovery", "show": "terminals", "preview-test": "terminals",
+    "hub": "stations", "repair": "recovery", "show": "terminals", "preview-test": "terminals",
 }  # fmt: skip
 
 _LINK = re.compile(r"\[([^\]]+)\]\(([a-z]+)\.md\)")

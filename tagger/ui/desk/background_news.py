@@ -26,6 +26,7 @@ if TYPE_CHECKING:
         ScansRead,
         SheetSplit,
     )
+    from tagger.ui.desk.hub_monitor import HubTold
     from tagger.ui.desk.parts import DeskParts
     from tagger.ui.desk.recognition_client import Recognized
 
@@ -134,6 +135,19 @@ class BackgroundNews:
         # Where one side is seen, the known card comes by a key: it would hide the card in front.
         previews.comparing = previews.known is not None and previews.both
         parts.painting.later()
+
+    def hub_told(self, message: HubTold) -> None:
+        """The lot was sent to the hub, or could not be; sales of others are entered."""
+        parts, before = self._parts, self._parts.hub.sign
+        try:
+            said = parts.hub.came(message.news)
+        except NotSaved as error:
+            parts.message.say(error.message, alarm=True)
+            said = ""
+        if said:
+            parts.message.say(said)
+        if said or parts.hub.sign != before:
+            parts.painting.later()
 
 
 def replaced_told(positions: Sequence[int], keys: Keymap) -> str:

@@ -22,12 +22,13 @@ if TYPE_CHECKING:
     from tagger.core.session.unfinished import HintMemory, UnfinishedHint
     from tagger.preview.pictures import Source
     from tagger.preview.render_settings import RenderSettings
-    from tagger.services.background.ports import BackgroundWork
+    from tagger.services.background.ports import BackgroundWork, HubWork
     from tagger.ui.desk.actions import Actions
     from tagger.ui.desk.background_monitor import BackgroundMonitor
     from tagger.ui.desk.checklist_reader import ChecklistReader, ListAsker, ReadLists
     from tagger.ui.desk.findings import Findings
     from tagger.ui.desk.hint_entry import HintEntry
+    from tagger.ui.desk.hub_monitor import HubMonitor
     from tagger.ui.desk.pictures.previews import Previews
     from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
     from tagger.ui.keys import Action, Keymap
@@ -64,6 +65,8 @@ class DeskSetup:
     """Gives what knows of new lists; called when all are read."""
     left: Callable[[], None] | None = None
     """Called when the desk is gone from the terminal."""
+    hub: HubWork | None = None
+    """What publishes the lot, where the settings name a hub."""
 
 
 @dataclass(frozen=True)
@@ -103,6 +106,7 @@ class DeskParts:
     findings: Findings
     background: BackgroundMonitor
     recognition: RecognitionClient
+    hub: HubMonitor
 
     def proposal(self) -> Proposal:
         """What Enter would do with what is typed now."""
@@ -118,7 +122,7 @@ class DeskParts:
         # By the terminal's width: the boxes have none before they are laid out first.
         session, boxes, width = self.session, self.boxes, self.size.width
         self.ask()
-        found = self.findings.tell(self.keys)
+        found = " · ".join(filter(None, (self.findings.tell(self.keys), self.hub.sign)))
         boxes.status.show([status_lines.status(session, self.lot, width, found)])
         was = status_lines.was_and_last(session, self.keys, width)
         self.draw_said(was, self.message.lines(width))

@@ -32,6 +32,7 @@ from tagger.ui.desk.background_news import BackgroundNews
 from tagger.ui.desk.checklist_reader import ChecklistReader, ChecklistsRead, ListsAsked
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.hint_entry import HintEntry
+from tagger.ui.desk.hub_monitor import HubMonitor, HubTold
 from tagger.ui.desk.looking import Looking
 from tagger.ui.desk.modes.tagging import Tagging
 from tagger.ui.desk.openers import Openers
@@ -143,6 +144,7 @@ class DeskScreen(Screen[None]):
             findings=Findings(),
             background=BackgroundMonitor(self, session, setup.work),
             recognition=RecognitionClient(self, session, memory, folder, setup.lot),
+            hub=HubMonitor(self, session, setup.hub),
         )
 
     def compose(self) -> ComposeResult:
@@ -166,6 +168,7 @@ class DeskScreen(Screen[None]):
         self._tagging.keep_hint()
         self._parts.background.close()
         self._parts.recognition.close()
+        self._parts.hub.close()
         self._parts.previews.close()
         if self._left is not None:
             self._left()
@@ -247,6 +250,7 @@ class DeskScreen(Screen[None]):
         except TaggerError as error:
             self._parts.message.say(error.message, alarm=True)
             self._parts.painting.later()
+        self._parts.hub.quiet()
 
     # What comes from behind. Bound by the messages' classes: a method that is found by a name would
     # no longer be found when the class has another one.
@@ -302,6 +306,10 @@ class DeskScreen(Screen[None]):
     def _status_text(self, message: StatusText) -> None:
         self._parts.message.say(message.sentence, alarm=message.alarm)
         self._parts.painting.later()
+
+    @on(HubTold)
+    def _hub_told(self, message: HubTold) -> None:
+        self._news.hub_told(message)
 
     @on(Recognized)
     def _recognized(self, answer: Recognized) -> None:

@@ -261,6 +261,7 @@ def test_the_example_of_settings_has_every_table() -> None:
         "orders",
         "columns",
         "lists",
+        "hub",
     }
 
 
