@@ -21,6 +21,7 @@ from tagger.errors import ConfigError
 from tagger.preview.terminal_capabilities import DRAWINGS, Depth
 from tagger.store.files import read_bounded
 from tagger.toml.document import TomlDocument, TomlTable, number_of
+from tagger.toml.export_profiles import read_profile
 
 
 @dataclass(frozen=True)
@@ -75,6 +76,10 @@ class Settings:
     lists: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     """The same for lists of one file name: `[lists."harbor.csv"]`."""
 
+    exports: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
+    """Options of `tagger export` by the name of a profile, with their values: `[exports.shop]`,
+    `layout = "shop.toml"`."""
+
 
 def load_settings(path: Path) -> Settings:
     """Settings from a file; the defaults where there is none. Raises ConfigError naming file, line
@@ -91,7 +96,17 @@ def load_settings(path: Path) -> Settings:
 
 MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
-TABLES = ("keys", "conditions", "preview", "reasons", "value", "orders", "columns", "lists")
+TABLES = (
+    "keys",
+    "conditions",
+    "preview",
+    "reasons",
+    "value",
+    "orders",
+    "columns",
+    "lists",
+    "exports",
+)
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
@@ -121,6 +136,7 @@ def _settings(given: TomlTable) -> Settings:
         value=_value(worth, more.get("scale", Scale())),
         columns=_columns(tables["columns"]),
         lists={name: _columns(tables["lists"].table(name)) for name in tables["lists"]},
+        exports={name: read_profile(tables["exports"].table(name)) for name in tables["exports"]},
         **more,
     )
 

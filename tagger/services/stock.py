@@ -153,18 +153,24 @@ def enter_all(changes: Iterable[LotChange], settings: Settings) -> None:
     LockedError where another program holds one, Refused where one was changed since it was read,
     NotSaved; nothing is changed then."""
     with contextlib.ExitStack() as held:
-        every = [(one, held.enter_context(change(one.place, settings))) for one in changes]
+        enter_held(
+            [(one, held.enter_context(change(one.place, settings))) for one in changes],
+        )
+
+
+def enter_held(every: Sequence[tuple[LotChange, Session]]) -> None:
+    """Change several lots that are held, all or none; see `enter_all`."""
+    for one, session in every:
+        _check(one, session)
+    done: list[Session] = []
+    try:
         for one, session in every:
-            _check(one, session)
-        done: list[Session] = []
-        try:
-            for one, session in every:
-                session.enter(one.label, one.marks, one.after)
-                done.append(session)
-        except NotSaved:
-            for session in reversed(done):
-                session.undo()
-            raise
+            session.enter(one.label, one.marks, one.after)
+            done.append(session)
+    except NotSaved:
+        for session in reversed(done):
+            session.undo()
+        raise
 
 
 def _check(one: LotChange, session: Session) -> None:
