@@ -11,7 +11,8 @@ from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.import_diff import CHANGEABLE, KEYS, STOCK
-from tagger.exchange.layout.layout import OF_THE_EXPORT
+from tagger.exchange.layout.layout import OF_THE_EXPORT, ONE_PICTURE
+from tagger.exchange.workbook_pictures import HEADINGS
 
 if TYPE_CHECKING:
     from tagger.exchange.layout.layout import Layout
@@ -86,12 +87,13 @@ def _key(heading: str) -> str:
     return heading.strip().casefold()
 
 
-def _of_inventory(further: Sequence[str], several: bool) -> Mapping[str, Field]:
+def _of_inventory(further: Sequence[str], several: bool) -> Mapping[str, Field | None]:
     fields = inventory_fields(further, several)
-    known = {_key(field.name): field for field in fields}
+    known: dict[str, Field | None] = {_key(field.name): field for field in fields}
     price = next(field for field in layout_fields(further) if field.name == PRICE)
     # A price can be added in a column of its own, also where no card has one yet.
-    return {PRICE: price, **known}
+    # what was written beside the cards is not theirs
+    return {**dict.fromkeys((*HEADINGS, *ONE_PICTURE)), PRICE: price, **known}
 
 
 def _of_layout(layout: Layout, further: Sequence[str]) -> Mapping[str, Field | None]:
@@ -101,4 +103,5 @@ def _of_layout(layout: Layout, further: Sequence[str]) -> Mapping[str, Field | N
         for name, field in layout.fields(further).items()
         if field.source not in OF_THE_EXPORT
     }
-    return {_key(column.heading): used.get(column.field) for column in layout.columns}
+    shown = {_key(column.heading): used.get(column.field) for column in layout.columns}
+    return {**dict.fromkeys(HEADINGS), **shown}

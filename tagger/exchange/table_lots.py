@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import chain
@@ -101,7 +101,9 @@ def meant_cards(lot: TableLot, layout: Layout | None, there: There) -> Iterator[
     return _passing(lot, found) if lot.only else found
 
 
-def pictured(lot: TableLot, layouts: Iterable[Layout | None], every: bool) -> Container[int] | None:
+def pictured(
+    lot: TableLot, layouts: Iterable[Layout | None], every: bool
+) -> Collection[int] | None:
     """The positions of the cards that any of some tables has; None for all. With `every` those that
     were sold or pulled are among them."""
     named = list(layouts)

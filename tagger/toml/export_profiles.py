@@ -45,6 +45,7 @@ OPTIONS: Mapping[str, Callable[[TomlTable, str], object]] = {
     "to": _several, "layout": _several, "only": _several,
     "format": _text, "csv": _text, "mark-listed": _text, "images": _text, "name": _text,
     "all-lots": _flag, "all": _flag, "no-guard": _flag, "side-by-side": _flag, "srgb": _flag,
+    "thumbnails": _flag,
     "max-size": _whole, "quality": _whole,
     "margin": _number,
 }  # fmt: skip

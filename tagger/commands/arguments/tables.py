@@ -105,6 +105,8 @@ def table_plans(given: argparse.Namespace, layouts: Mapping[str, Layout]) -> lis
     if len(named) > 1 and len(named) != len(targets):
         raise UsageError("Give one --layout for all tables, or one for each --to, in order.")
     _check_different(targets)
+    if given.thumbnails and ".xlsx" not in (ending_of(one, given.format) for one in targets):
+        raise UsageError("--thumbnails goes with --to FILE.xlsx.")
     # one layout is for each of the tables
     names = named * len(targets) if len(named) == 1 else named
     return [

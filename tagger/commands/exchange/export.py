@@ -48,6 +48,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.every_card(parser)
     format_argument(parser)
     csv_arguments(parser)
+    options.flag(parser, "--thumbnails", "show the fronts small in a .xlsx")
     parser.add_argument(
         "--layouts", action=ShowLayouts, help="list the built-in layouts, or print one"
     )
@@ -71,7 +72,10 @@ def _run(given: argparse.Namespace) -> int:
     with ExitStack() as opened:
         skipped: list[str] = []
         lots = [*_read(places, given, settings if shop else None, opened, skipped)]
-        how = HowExported(given.images, wanted, given.force, given.all, given.format is not None)
+        any_ending = given.format is not None
+        how = HowExported(
+            given.images, wanted, given.force, given.all, any_ending, given.thumbnails
+        )
         export = LotsExport(plans, layouts, lots, only, how)
         # All of it is checked before any of it is written.
         export.check()

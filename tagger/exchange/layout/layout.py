@@ -37,7 +37,8 @@ from tagger.toml.errors import TomlErrors
 
 LARGEST = 1 << 20  # bytes; no layout has more
 _TOP = ("column", "kind", "only", "further", "pictures")
-_PICTURES = ("front picture", "back picture", "pictures")
+ONE_PICTURE = ("front picture", "back picture")
+_PICTURES = (*ONE_PICTURE, "pictures")
 OF_THE_EXPORT = (*_PICTURES, "today")
 """Fields that no lot has by itself: the pictures that were written, and the day."""
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.fields import PRINT_RUN, run_of_serial
+from tagger.core.lot.fields import PRINT_RUN, cards, run_of_serial
 from tagger.core.model.text import printable
 from tagger.errors import ATTENTION, DONE, UsageError
 from tagger.exchange.export_base import base_path
@@ -17,11 +17,13 @@ from tagger.exchange.shown.picture_names import lot_folders
 from tagger.exchange.shown.pictures import picture_columns
 from tagger.exchange.table_lots import TableLot, pictured
 from tagger.exchange.table_writer import FORMS
+from tagger.exchange.workbook_pictures import PIXELS
 from tagger.services.console import complain, complain_first, tell
 from tagger.services.lists.lot_checklists import print_runs
+from tagger.services.output.front_pictures import front_pictures
 from tagger.services.output.paths import check_folder, check_target, make_folder
 from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures
-from tagger.services.output.tables import TablePlan, WrittenTable, write_tables
+from tagger.services.output.tables import Shown, TablePlan, WrittenTable, write_tables
 from tagger.store.standard_streams import STDIO
 
 if TYPE_CHECKING:
@@ -43,13 +45,15 @@ class ExportedLot(NamedTuple):
 class HowExported(NamedTuple):
     """`images` is the folder of pictures, None for none, and `pictures` how they are wanted;
     `force` as for `check_target`; `every` has the cards that were sold or pulled as well;
-    `any_ending`: a table's file may be called as the user likes."""
+    `any_ending`: a table's file may be called as the user likes; `small`: workbooks show small
+    fronts."""
 
     images: Path | None
     pictures: WrittenAs
     force: bool = False
     every: bool = False
     any_ending: bool = False
+    small: bool = False
 
 
 class LotsExport:
@@ -107,13 +111,37 @@ class LotsExport:
         return max(status, self._write_tables(lots)) if self._plans else status
 
     def _write_tables(self, lots: Sequence[TableLot]) -> int:
-        self._written = write_tables(self._plans, lots, self._how.force, self._how.every)
+        how, missing = self._how, list[str]()
+        shown = Shown(how.images, self._small(lots, missing) if how.small else None)
+        self._written = write_tables(self._plans, lots, how.force, how.every, shown)
+        complain_first(
+            missing, TOLD, "more picture could not be made", "more pictures could not be made"
+        )
         notes = dict.fromkeys(note for one in self._written for note in one.count.notes)
         for note in notes:
             complain(note)
         for one in self._written:
             tell(one.summary())
-        return ATTENTION if notes else DONE
+        return ATTENTION if notes or missing else DONE
+
+    def _small(
+        self, lots: Sequence[TableLot], missing: list[str]
+    ) -> Mapping[tuple[int, int], bytes]:
+        """Small fronts of the cards that a workbook has."""
+        layouts = [plan.layout for plan in self._plans if plan.ending == ".xlsx"]
+        wanted, at = [], {}
+        for number, (one, lot) in enumerate(zip(self.lots, lots, strict=True)):
+            at[one.place] = number
+            meant = pictured(lot, layouts, self._how.every)
+            every = (card.position for card in cards(one.state, self._how.every))
+            wanted.append((one.place, one.state, set(every) if meant is None else meant))
+        small: dict[tuple[int, int], bytes] = {}
+        for place, position, made in front_pictures(wanted, PIXELS):
+            if isinstance(made, str):
+                missing.append(f"{place.name}, card {position}: {made}")
+            else:
+                small[at[place], position] = made
+        return small
 
     def _write_pictures(self, lots: Sequence[TableLot], images: Path) -> tuple[int, list[TableLot]]:
         status, found = DONE, []

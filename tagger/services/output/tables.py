@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -17,10 +18,12 @@ from tagger.exchange import table_writer
 from tagger.exchange.csv_form import PLAIN, CsvForm
 from tagger.exchange.export_base import BaseWriter, base_path
 from tagger.exchange.import_diff import KEYS
+from tagger.exchange.layout.layout import ONE_PICTURE
 from tagger.exchange.rows import RowCount, lots_inventory, lots_laid_out
 from tagger.exchange.set_counts import SetCounts
 from tagger.exchange.table import Row, Table
 from tagger.exchange.table_writer import FORMS
+from tagger.exchange.workbook_pictures import BookPictures
 from tagger.services.console import tell
 from tagger.services.lists.lot_checklists import print_runs
 from tagger.services.output.paths import check_list, new_file, shown_target
@@ -72,12 +75,28 @@ class WrittenTable:
         return f" {counted(count, 'card was', 'cards were')} sold or pulled: --all has them too."
 
 
+class Shown(NamedTuple):
+    """The pictures that a workbook shows: `folder` is where the files lie that its cells name,
+    `small` has small fronts by the lot's number and the card's position, None where none are
+    wanted."""
+
+    folder: Path | None = None
+    small: Mapping[tuple[int, int], bytes] | None = None
+
+
+NOT_SHOWN = Shown()
+
+
 def write_tables(
-    plans: Sequence[TablePlan], lots: Sequence[TableLot], force: bool = False, every: bool = False
+    plans: Sequence[TablePlan],
+    lots: Sequence[TableLot],
+    force: bool = False,
+    every: bool = False,
+    shown: Shown = NOT_SHOWN,
 ) -> list[WrittenTable]:
     """Write tables of lots, all or none. `force` as for `check_target`; `every` has the cards that
     were sold or pulled as well. Raises UsageError and LotError."""
-    made = [_Made(plan, lots, every) for plan in plans]
+    made = [_Made(plan, lots, every, shown) for plan in plans]
     with ExitStack() as files:
         # What is entered first is replaced last: a table is there before its base.
         based = [one for one in made if one.base is not None]
@@ -98,8 +117,10 @@ def write_tables(
 class _Made:
     """One table, with what is counted and noted while it is written."""
 
-    def __init__(self, plan: TablePlan, lots: Sequence[TableLot], every: bool) -> None:
-        self.plan, self._lots = plan, lots
+    def __init__(
+        self, plan: TablePlan, lots: Sequence[TableLot], every: bool, shown: Shown
+    ) -> None:
+        self.plan, self._lots, self._shown = plan, lots, shown
         # Rows are made while they are written, so the counts are right only at the end.
         sets = SetCounts() if plan.ending == ".xlsx" else None
         self._count = RowCount(every=every, sets=sets)
@@ -123,7 +144,30 @@ class _Made:
         if plan.csv != PLAIN:
             written_as = partial(table_writer.write_csv, form=plan.csv)
         names = ", ".join(one.name for one in self._lots)
-        written_as(replace(self._table, rows=self._rows), names, write)
+        table = replace(self._table, rows=self._rows, pictures=self._pictures())
+        written_as(table, names, write)
+
+    def _pictures(self) -> BookPictures | None:
+        if self.plan.ending != ".xlsx" or self._table.entries != "cards":
+            return None
+        return BookPictures(self._links(), None if self._shown.small is None else self._small)
+
+    def _links(self) -> Mapping[int, str]:
+        folder, layout = self._shown.folder, self.plan.layout
+        if folder is None:
+            return {}
+        before = ""
+        # with a prefix of its own a layout says where they are
+        if layout is None or not layout.pictures.before:
+            before = f"{os.path.relpath(folder, self.plan.target.parent)}/"
+        columns = enumerate(self._table.fields)
+        return {at: before for at, name in columns if name.casefold() in ONE_PICTURE}
+
+    def _small(self) -> bytes:
+        card = self._count.last
+        if card is None or not self._shown.small:
+            return b""
+        return self._shown.small.get((self._count.at, card.position), b"")
 
     def write_base(self, write: Callable[[bytes], object]) -> None:
         for part in self.base.finished() if self.base is not None else ():
