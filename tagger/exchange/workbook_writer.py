@@ -26,6 +26,7 @@ _LONGEST = 32_767  # characters of a cell that spreadsheets hold
 _NARROWEST, _WIDEST = 6, 48  # characters of a column
 _FILTER = 3  # characters that the button of a filter covers
 _CHUNK = 1 << 20
+_MIDDLE = {"valign": "vcenter"}  # beside a picture a row is high
 _TEXT, _WHOLE, _PRICE = "@", "0", "0.00"
 # what no XML may hold (XML 1.0, 2.2)
 _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
@@ -82,7 +83,7 @@ class _Book:
     def __init__(self, book: Any) -> None:
         self._book = book
         self._head = book.add_format({"bold": True, "num_format": _TEXT, "bottom": 1})
-        self._link = book.add_format({"hyperlink": True, "num_format": _TEXT})
+        self._link = book.add_format({"hyperlink": True, "num_format": _TEXT, **_MIDDLE})
         self._formats: dict[str, Any] = {}
 
     def add(
@@ -96,6 +97,10 @@ class _Book:
         """A sheet with its rows, a head that stays, and a filter."""
         sheet = self._book.add_worksheet(name)
         sheet.freeze_panes(1, 0)
+        # printed, all columns are on one page and each page has the head
+        sheet.set_landscape()
+        sheet.fit_to_pages(1, 0)
+        sheet.repeat_rows(0)
         placed = None
         if pictures is not None:
             placed = SheetPictures(sheet, pictures, len(columns), self._link)
@@ -133,7 +138,7 @@ class _Book:
 
     def _format(self, shows: str) -> Any:
         if shows not in self._formats:
-            self._formats[shows] = self._book.add_format({"num_format": shows})
+            self._formats[shows] = self._book.add_format({"num_format": shows, **_MIDDLE})
         return self._formats[shows]
 
     def _finish(
