@@ -21,6 +21,7 @@ from tagger.errors import ConfigError
 from tagger.preview.terminal_capabilities import DRAWINGS, Depth
 from tagger.store.files import read_bounded
 from tagger.toml.document import TomlDocument, TomlTable, number_of
+from tagger.toml.export_profiles import read_profile
 
 
 @dataclass(frozen=True)
@@ -78,6 +79,9 @@ class Settings:
     hub: Mapping[str, str] = field(default_factory=dict)
     """The database that makes several stations' lots one inventory, by its `url`, and what this
     `station` is called there: `[hub]`, `url = "postgresql://north@machine/shop"`."""
+    exports: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
+    """Options of `tagger export` by the name of a profile, with their values: `[exports.shop]`,
+    `layout = "shop.toml"`."""
 
 
 def load_settings(path: Path) -> Settings:
@@ -95,7 +99,18 @@ def load_settings(path: Path) -> Settings:
 
 MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
-TABLES = ("keys", "conditions", "preview", "reasons", "value", "orders", "columns", "lists", "hub")
+TABLES = (
+    "keys",
+    "conditions",
+    "preview",
+    "reasons",
+    "value",
+    "orders",
+    "columns",
+    "lists",
+    "hub",
+    "exports",
+)
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
@@ -127,6 +142,7 @@ def _settings(given: TomlTable) -> Settings:
         columns=_columns(tables["columns"]),
         lists={name: _columns(tables["lists"].table(name)) for name in tables["lists"]},
         hub={name: tables["hub"].text(name) for name in tables["hub"]},
+        exports={name: read_profile(tables["exports"].table(name)) for name in tables["exports"]},
         **more,
     )
 

@@ -19,11 +19,29 @@ class TaggerError(Exception):
         super().__init__(message)
         self.message = message
 
+    @property
+    def messages(self) -> tuple[str, ...]:
+        """What to show, a sentence a line."""
+        return (self.message,)
+
 
 class UsageError(TaggerError):
     """The command was called in a way that cannot work. Exit status 2."""
 
     exit_status = USAGE
+
+
+class UsageErrors(UsageError):
+    """Several things are wrong at once; `messages` has a sentence for each."""
+
+    def __init__(self, messages: tuple[str, ...]) -> None:
+        super().__init__("\n".join(messages))
+        self._messages = messages
+
+    @property
+    def messages(self) -> tuple[str, ...]:
+        """What to show, a sentence a line."""
+        return self._messages
 
 
 class ConfigError(UsageError):

@@ -184,16 +184,34 @@ def enter_all(changes: Iterable[LotChange], settings: Settings) -> None:
         every = [(one, held.enter_context(change(one.place, settings))) for one in own]
         for one, session in every:
             _check(one, session)
-        done: list[Session] = []
+        done: Sequence[Session] = ()
         try:
             with sales_told([(one.place, one.marks) for one in changes], settings):
-                for one, session in every:
-                    session.enter(one.label, one.marks, one.after)
-                    done.append(session)
-        except (NotSaved, HubError):
-            for session in reversed(done):
-                session.undo()
+                done = enter_held(every)
+        except HubError:
+            _undo(done)
             raise
+
+
+def enter_held(every: Sequence[tuple[LotChange, Session]]) -> Sequence[Session]:
+    """Change several lots that are held, all or none, and give those that were changed; see
+    `enter_all`."""
+    for one, session in every:
+        _check(one, session)
+    done: list[Session] = []
+    try:
+        for one, session in every:
+            session.enter(one.label, one.marks, one.after)
+            done.append(session)
+    except NotSaved:
+        _undo(done)
+        raise
+    return done
+
+
+def _undo(done: Sequence[Session]) -> None:
+    for session in reversed(done):
+        session.undo()
 
 
 def _check(one: LotChange, session: Session) -> None:

@@ -192,7 +192,8 @@ def _sheet(cards: Sequence[Stocked], stock: Stock) -> list[tuple[str, list[PickE
         (*stock.lots[name], {card.position for card in there})
         for name, there in by_lot(cards).items()
     ]
-    for name, position, made in front_pictures(wanted, picture_pixels()):
+    for place, position, made in front_pictures(wanted, picture_pixels()):
+        name = place.name
         if isinstance(made, str):
             missing.append(f"{name}, card {position}: {made}")
         else:
@@ -202,10 +203,10 @@ def _sheet(cards: Sequence[Stocked], stock: Stock) -> list[tuple[str, list[PickE
     )
     return [
         (
-            place or "no place",
+            lies or "no place",
             [PickEntry(_said(c), fronts.get((c.lot, c.position), b"")) for c in there],
         )
-        for place, there in groupby(cards, key=lambda card: card.mark.tags.place)
+        for lies, there in groupby(cards, key=lambda card: card.mark.tags.place)
     ]
 
 

@@ -100,7 +100,7 @@ def test_help_of_a_command_has_examples(capsys, command):
 
 @pytest.mark.parametrize(
     "arguments",
-    [["--no"], ["status"], ["status", "a", "--jsn"], ["match", "23"], ["export"], ["checklist"],
+    [["--no"], ["status"], ["status", "a", "--jsn"], ["match", "23"], ["import"], ["checklist"],
      ["match", "23", "--checklist", "a", "--limit", "many"]],
 )  # fmt: skip
 def test_wrong_use_is_told_with_the_usage(capsys, arguments):

@@ -124,7 +124,7 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         (
             "zzz = 1\n",
             "unknown setting zzz; there are keys, conditions, preview, reasons, value, orders, "
-            "columns and lists.",
+            "columns, lists and exports.",
         ),
         ("[condition]\n", "did you mean conditions?"),
         ("keys = 5\n", "keys must be a table"),
