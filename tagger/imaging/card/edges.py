@@ -20,7 +20,7 @@ import numpy as np
 from PIL import Image
 
 from tagger.imaging.card.background import Bed, Levels, bed_of, pixels
-from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
+from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_sides import WORK_DPI, CardScale, card_of, refined_sides
 from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
 from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides
@@ -67,13 +67,11 @@ def _found(
 ) -> Edges | NoEdges:
     """The edges in pixels of the working picture."""
     found = _search(levels, behind, rough, scale)
-    if own_size and not (isinstance(found, Edges) and found.contrast):
-        found = _of_own_size(levels, behind, rough, scale, found) or found
-    if isinstance(found, NoEdges):
-        return found
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
-    if behind.level > LIGHT and _faint(found, scale):
-        return NoEdges("unclear", "light bed")
+    if isinstance(found, Edges) and behind.level > LIGHT and _faint(found, scale):
+        found = NoEdges("unclear", "light bed")
+    if own_size and not (isinstance(found, Edges) and (found.contrast or behind.level > LIGHT)):
+        return _of_own_size(levels, behind, rough, scale, found)
     return found
 
 
@@ -132,20 +130,26 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
 
 def _of_own_size(
     work: Levels, bed: Bed, rough: RoughSides, scale: CardScale, found: Edges | NoEdges
-) -> Edges | None:
+) -> Edges | NoEdges:
     """The edges of a card of another size than the known one, where all four sides stand out from a
-    bed that goes on around them; None where they do not. `found`: what there is of the known size.
+    bed that goes on around them; else what there is of the known size, which is `found`, and what
+    size the lines are that were seen.
 
     What stands out may be the inner frame of a card that is as dark or as white as the bed. So
     paper is never told from a light bed, and beyond the sides the level must be the bed's own."""
     size = _other_size(rough, scale)
-    if size is None or bed.level > LIGHT:
-        return None
+    if size is None:
+        return found
     other = _search(work, bed, rough, CardScale(scale.dots, size, known=True))
-    if isinstance(other, NoEdges) or not other.contrast or other.confidence < LEAST_LIGHT:
-        return None
-    rather = _goes_on(work, bed, other) and _is_rather(work, bed, other, found)
-    return other if rather else None
+    lines = other.lines if isinstance(other, NoEdges) else other.corners
+    film = 0 if lines is None else _film_sides(work, bed, lines)
+    if isinstance(other, Edges) and film < 4 and _is_rather(work, bed, other, found):
+        return other
+    # Two sides of a sleeve and two of the card in it make a size that is neither's.
+    if isinstance(found, Edges) or lines is None or film >= 2:
+        return found
+    width, height = (length / scale.dots * MM for length in side_lengths(lines))
+    return replace(found, lines=lines, size=(width, height))
 
 
 def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | None:
@@ -158,12 +162,21 @@ def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | No
     return (short, long) if plausible and scale.off(short, long) >= OTHER_MM else None
 
 
-def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
-    """Whether it is a card of another size rather than none, or one of the known size of which a
-    side is not seen: the larger of the two, unless that is a sleeve or a case, through which the
-    bed is seen."""
+def _film_sides(work: Levels, bed: Bed, corners: Corners) -> int:
+    """How many sides look like those of a sleeve or a case, through which the bed is seen; none on
+    a light bed, where paper looks like that too."""
+    if bed.level > LIGHT:
+        return 0
     inside = [-at for at in BEYOND[:2]]
-    if all(off <= CLEAR_FILM for off in _off_bed(work, bed, other, inside)):
+    return sum(off <= CLEAR_FILM for off in _off_bed(work, bed, corners, inside))
+
+
+def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
+    """Whether it is a card of another size that stands out on four sides, rather than none, or one
+    of the known size of which a side is not seen: the larger of the two."""
+    if bed.level > LIGHT or not other.contrast or other.confidence < LEAST_LIGHT:
+        return False
+    if not _goes_on(work, bed, other):
         return False
     if isinstance(found, NoEdges):
         return True
@@ -173,17 +186,17 @@ def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> 
 def _goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
     """Whether the bed is seen at some distance from each side of a card."""
     most = max(LIKE_BED, 1.5 * bed.noise)
-    return all(off <= most for off in _off_bed(work, bed, found, BEYOND))
+    return all(off <= most for off in _off_bed(work, bed, found.corners, BEYOND))
 
 
-def _off_bed(work: Levels, bed: Bed, found: Edges, beyond: Sequence[float]) -> list[float]:
+def _off_bed(work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]) -> list[float]:
     """By how many levels what lies so many pixels beyond each side is not the bed; infinite where
     that is beyond the scan."""
-    middle = np.asarray(found.corners).mean(axis=0)
+    middle = np.asarray(corners).mean(axis=0)
     size = np.asarray([work.shape[1], work.shape[0]])
     shares = (np.arange(24)[:, None] + 0.5) / 24
     out: list[float] = []
-    for one, other in pairwise([*found.corners, found.corners[0]]):
+    for one, other in pairwise([*corners, corners[0]]):
         start, end = np.asarray(one), np.asarray(other)
         way = (start + end) / 2 - middle
         along = start + (end - start) * shares

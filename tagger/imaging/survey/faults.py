@@ -6,7 +6,7 @@ says otherwise."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -16,6 +16,7 @@ from tagger.imaging.card.background import apart, bed_of, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import ROBUST
+from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.rough_sides import STEP, rough_sides
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
@@ -95,15 +96,24 @@ def scan_faults(
     """Everything that is measured on one scan alone. `in_file` is the dots per inch that its file
     says; `jpeg`: whether it is coded in blocks, as stored; `size`: of the card that is looked for,
     in mm."""
-    edges, dpi = place_card(picture, in_file, size)
     faults = _broken(picture) if jpeg else []
+    picture, corner = without_padding(picture)
+    edges, dpi = place_card(picture, in_file, size)
     faults += blank_faults(picture, edges)
     extent = Extent()
     if not any(fault.kind is FaultKind.EMPTY_BED for fault in faults):
         extent = seen_of(picture, edges, dpi)
     if dpi is not None and dpi < LEAST_DPI:
         faults.append(Fault(FaultKind.FEW_DOTS, f"{dpi:.0f} dpi"))
-    return ScanFaults(edges, dpi, tuple(faults), extent)
+    return ScanFaults(_moved(edges, corner), dpi, tuple(faults), extent)
+
+
+def _moved(edges: Edges | NoEdges, by: tuple[int, int]) -> Edges | NoEdges:
+    """Edges found on a part of a scan, which begins so many pixels from its left and upper end."""
+    if isinstance(edges, NoEdges) or by == (0, 0):
+        return edges
+    a, b, c, d = ((x + by[0], y + by[1]) for x, y in edges.corners)
+    return replace(edges, corners=(a, b, c, d))
 
 
 def _broken(picture: Image.Image) -> list[Fault]:
