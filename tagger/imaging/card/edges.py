@@ -19,11 +19,13 @@ from itertools import pairwise, product
 import numpy as np
 from PIL import Image
 
-from tagger.imaging.card.background import Bed, Levels, bed_of, pixels
+from tagger.imaging.card.background import Bed, Levels, bed_of
 from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
-from tagger.imaging.card.card_sides import WORK_DPI, CardScale, card_of, refined_sides
+from tagger.imaging.card.card_sides import CardScale, card_of, refined_sides
 from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
-from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides
+from tagger.imaging.card.medians import median
+from tagger.imaging.card.rough_sides import RoughSides, rough_sides
+from tagger.imaging.card.working_picture import working_picture
 
 LIGHT, LEAST_LIGHT, LIGHT_OFF_MM = 200, 0.65, 0.4  # levels; two bounds of Sides for a light bed
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
@@ -48,18 +50,19 @@ def find_edges(
     mm. `bed` is the colour around it where that is known already, as on a sheet; otherwise it is
     read off the scan's rim. `own_size`: where there is no card of that size, one of any other whose
     four sides stand out will do."""
-    work, factor = _working(picture, dpi or _guess(picture))
-    seen = pixels(work.reduce(STEP))
+    work = working_picture(picture, dpi or _guess(picture))
+    seen = work.rough()
     behind = bed or bed_of(seen)
     rough = rough_sides(seen, behind)
     if isinstance(rough, NoEdges):
         return rough
-    dots = rough.dots(size) if dpi is None else dpi / factor
+    dots = rough.dots(size) if dpi is None else dpi / work.factor
     if dots <= 0:  # what stands out is a line, and no card
         return NoEdges("size", "")
     scale = CardScale(dots, size, known=dpi is not None)
-    found = _found(np.asarray(work), behind, rough, scale, own_size)
-    return found if isinstance(found, NoEdges) else _enlarged(found, factor)
+    levels = work.levels(rough, (scale.short, scale.long))
+    found = _found(levels, behind, rough, scale, own_size)
+    return found if isinstance(found, NoEdges) else _enlarged(found, work.factor)
 
 
 def _found(
@@ -73,19 +76,6 @@ def _found(
     if own_size and not (isinstance(found, Edges) and (found.contrast or behind.level > LIGHT)):
         return _of_own_size(levels, behind, rough, scale, found)
     return found
-
-
-def _working(picture: Image.Image, dpi: float) -> tuple[Image.Image, float]:
-    """The picture at about WORK_DPI, and how many of its pixels are one of that: a whole number, or
-    one over it."""
-    # By whole numbers, so that each pixel is the mean of as many and none is blurred.
-    if dpi >= 1.5 * WORK_DPI:
-        return picture.reduce(round(dpi / WORK_DPI)), float(round(dpi / WORK_DPI))
-    if 20 < dpi <= 0.6 * WORK_DPI:
-        more = round(WORK_DPI / dpi)
-        size = (picture.width * more, picture.height * more)
-        return picture.resize(size, Image.Resampling.BICUBIC), 1 / more
-    return picture, 1.0
 
 
 def _faint(found: Edges, scale: CardScale) -> bool:
@@ -208,7 +198,7 @@ def _off_bed(work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]) 
             x, y = (at / size * 2 - 1).astype(np.float32).T
             seen = work[at[:, 1].astype(int), at[:, 0].astype(int)].astype(np.float32)
             off.append(np.abs((seen - bed.at(x, y)).mean(axis=1)))
-        out.append(float(np.median(np.concatenate(off))) if off else math.inf)
+        out.append(median(np.concatenate(off)) if off else math.inf)
     return out
 
 

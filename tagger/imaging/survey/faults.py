@@ -22,6 +22,7 @@ from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
+PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5
 REACHED = 0.25  # of a scan's edge: where the card takes more of it, it goes on beyond
@@ -143,11 +144,15 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     """Whether the scan shows no card, or the card nothing or next to nothing."""
     if isinstance(edges, NoEdges) and _is_bare(picture):
         return [Fault(FaultKind.EMPTY_BED)]
-    inked, tones = _print_seen(_greys(_inner(picture, edges)))
+    grey = _greys(_inner(picture, edges))
+    # Most cards are seen to be printed at the first glance.
+    if _tones(grey) >= PRINTED:
+        return []
+    inked, tones = _print_seen(grey)
     if inked < 0.0003 and tones < 5:
         bare = isinstance(edges, NoEdges) and edges.reason == "no card"
         return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
-    if inked < 0.008 and tones < 9:
+    if inked < 0.008 and tones < PRINTED:
         return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
     return []
 
@@ -190,8 +195,11 @@ def _print_seen(grey: Image.Image) -> tuple[float, float]:
     # A scanner's grain is everywhere, print is not: so the median of the detail is grain alone.
     noise = ROBUST * float(np.median(detail))
     inked = float((detail > max(9.0, 5 * noise)).mean())
-    tones = float(np.std(np.asarray(grey.resize((12, 16), Image.Resampling.BOX), np.float32)))
-    return inked, tones
+    return inked, _tones(grey)
+
+
+def _tones(grey: Image.Image) -> float:
+    return float(np.std(np.asarray(grey.resize((12, 16), Image.Resampling.BOX), np.float32)))
 
 
 def seen_of(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) -> Extent:

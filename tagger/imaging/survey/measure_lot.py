@@ -209,8 +209,8 @@ def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image
     from tagger.imaging.card.deskew import straight, upright_turn
 
     if isinstance(edges, Edges):
-        turn, quick = upright_turn(edges), Image.Resampling.BILINEAR
         # Its fields are compared, and nobody looks at it.
+        turn, quick = upright_turn(edges), Image.Resampling.NEAREST
         crop = straight(picture, edges, turn=turn, dpi=LOOK_DPI, resampling=quick)
         return crop, edges.sideways
     lies = picture.width > picture.height
