@@ -38,6 +38,7 @@ from tagger.ui.desk.openers import Openers
 from tagger.ui.desk.parts import DeskBoxes, DeskParts, DeskSetup
 from tagger.ui.desk.pictures.prefetch import Prefetch
 from tagger.ui.desk.pictures.previews import Previews
+from tagger.ui.desk.reading_client import CardsRead, ReadingClient
 from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
 from tagger.ui.desk.tag_actions import TagActions
 from tagger.ui.desk.welcome import Welcome
@@ -96,6 +97,7 @@ class DeskScreen(Screen[None]):
     def __init__(self, setup: DeskSetup) -> None:
         super().__init__()
         self._parts = parts = self._made(setup)
+        parts.previews.printed.evidence_of = parts.reading.seen_of
         self._welcome = Welcome(setup.first_time)
         self._looking = Looking(parts)
         self._news = BackgroundNews(parts)
@@ -143,6 +145,7 @@ class DeskScreen(Screen[None]):
             findings=Findings(),
             background=BackgroundMonitor(self, session, setup.work),
             recognition=RecognitionClient(self, session, memory, folder, setup.lot),
+            reading=ReadingClient(self, session, setup.readings),
         )
 
     def compose(self) -> ComposeResult:
@@ -166,6 +169,7 @@ class DeskScreen(Screen[None]):
         self._tagging.keep_hint()
         self._parts.background.close()
         self._parts.recognition.close()
+        self._parts.reading.close()
         self._parts.previews.close()
         if self._left is not None:
             self._left()
@@ -257,6 +261,7 @@ class DeskScreen(Screen[None]):
         problems = self._parts.lists.came(message)
         if self._parts.lists.ready:
             all_is_loaded()
+            self._parts.reading.lists_changed()
         if problems:
             self._parts.message.say(problems, alarm=True)
         self._drain()
@@ -305,8 +310,17 @@ class DeskScreen(Screen[None]):
 
     @on(Recognized)
     def _recognized(self, answer: Recognized) -> None:
+        self._news.recognized(answer, self._undisturbed)
+
+    @on(CardsRead)
+    def _cards_read(self, message: CardsRead) -> None:
+        self._news.cards_read(message)
+
+    @property
+    def _undisturbed(self) -> bool:
+        """Whether nothing is typed, and no key waits."""
         hint = self._parts.hint
-        self._news.recognized(answer, not (hint.text or hint.choice or self._waiting))
+        return not (hint.text or hint.choice or self._waiting)
 
     # Drawing
 
@@ -323,8 +337,11 @@ class DeskScreen(Screen[None]):
         return self.is_attached and self.app.size.width > 0
 
     def _show(self) -> None:
-        if self._seen():
-            self._parts.modes.front.draw()
+        if not self._seen():
+            return
+        if self._parts.lists.ready and self._parts.modes.front is self._tagging:
+            self._news.looked(self._parts.reading.look(self._undisturbed))
+        self._parts.modes.front.draw()
 
     def _show_pictures(self) -> None:
         if not self._seen() or not self._parts.modes.front.pictured:
@@ -333,6 +350,7 @@ class DeskScreen(Screen[None]):
             self._parts.lists.begin()
             self._parts.background.begin()
         self._parts.recognition.shown()
+        self._parts.reading.shown()
         self._upkeep.shown()
 
     def _finer(self, rows: int) -> bool:
