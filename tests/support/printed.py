@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import json
+import random
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from PIL import Image, ImageDraw, ImageFont
 
 from tagger.core.index.index import Index
 from tagger.core.model.arrangement import Arrangement, Card
@@ -53,3 +60,100 @@ class LaidReadings:
 
     def close(self) -> None:
         pass
+
+
+class TruthReadings(LaidReadings):
+    """Readings by the front's name, out of a file that `draw` wrote."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__({})
+        self._said = json.loads(path.read_text(encoding="utf-8"))
+        self._index: Index | None = None
+
+    def of(self, card: Card) -> CardReading | None:
+        return CardReading() if card.front in self._said else None
+
+    def evidence_of(self, card: Card) -> Evidence | None:
+        said = self._said.get(card.front)
+        if said is None or self._index is None:
+            return None
+        tags = Tags(set=said["set"], number=said["number"], subject=said["subject"])
+        if not tags.number:
+            return Evidence()
+        number, name = (Box(*box) for box in said["places"])
+        return replace(
+            evidence(self._index, tags, said["weight"], said["alone"]),
+            number_at=Spot("back", number),
+            name_at=Spot("front", name),
+        )
+
+    def know(self, index: Index) -> None:
+        self._index = index
+        self.came("")
+
+
+def draw(
+    folder: Path,
+    cards: Sequence[tuple[str, str, str]],
+    faint: Sequence[int] = (),
+    misread: Mapping[int, tuple[str, str, str]] | None = None,
+) -> Path:
+    """Scans of cards (set, number, subject) with number and name where they are said to be read,
+    and a file of what is read: those of `faint` hardly, those of `misread` as another card. Cards
+    are counted from 1. Returns the file's path."""
+    folder.mkdir(parents=True, exist_ok=True)
+    said = {}
+    for at, (set_name, number, subject) in enumerate(cards, start=1):
+        front, back = f"scan_{at * 2 - 1:04}.jpg", f"scan_{at * 2:04}.jpg"
+        face, name_at = _side(at, NAME_AT.box, subject.upper())
+        face.save(folder / front, dpi=(150, 150))
+        other, number_at = _side(at + 1000, NUMBER_AT.box, number)
+        other.save(folder / back, dpi=(150, 150))
+        read = (misread or {}).get(at, (set_name, number, subject))
+        said[front] = {
+            "set": read[0],
+            "number": read[1],
+            "subject": read[2],
+            "weight": FAINT if at in faint else CLEAR,
+            "alone": at not in faint,
+            "places": (number_at, name_at),
+        }
+    path = folder.parent / f"{folder.name}.read.json"
+    path.write_text(json.dumps(said), encoding="utf-8")
+    return path
+
+
+def _side(seed: int, box: Box, text: str) -> tuple[Image.Image, Box]:
+    """One side, and where the text stands on it."""
+    width, height = 375, 525
+    rng = random.Random(seed)
+    side = Image.new("RGB", (width, height), (236, 230, 214))
+    pen = ImageDraw.Draw(side)
+    pen.rectangle(
+        (25, 25, width - 26, height - 120), fill=tuple(rng.randrange(60, 200) for _ in "rgb")
+    )
+    left, top, right, bottom = (
+        round(share * side) for share, side in zip(box, (width, height) * 2, strict=True)
+    )
+    size = float(bottom - top)
+    while pen.textlength(text, ImageFont.load_default(size)) > right - left and size > 6:
+        size -= 1
+    font = ImageFont.load_default(size)
+    pen.text((left, top), text, (20, 20, 30), font)
+    printed_at = pen.textbbox((left, top), text, font)
+    shares = (at / side for at, side in zip(printed_at, (width, height) * 2, strict=True))
+    return side, Box(*shares)
+
+
+def program() -> None:
+    """`python -m support.printed READ.json open …`: the program with readings out of a file."""
+    from tagger.cli import program as tagger_program
+    from tagger.commands.composition import reading
+
+    read = Path(sys.argv.pop(1))
+    reading.readings_of = lambda place: TruthReadings(read)
+    tagger_program()
+
+
+if __name__ == "__main__":
+    program()

@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tagger.commands.composition import reading
 from tagger.config import Settings, load_settings
 from tagger.core.audit.poses import Poses
 from tagger.core.model.counted import counted
@@ -105,6 +106,7 @@ class LotDesk:
                 notice=self._notice(said),
                 first_time=first.over if first.now else None,
                 known=(memory, str(folder)),
+                readings=None if self.session.looking else reading.readings_of(self.place),
                 export=self.export_command(),
                 unfinished=None if self.session.looking else HintFile(self.place.home),
                 left=left,

@@ -212,9 +212,10 @@ class Candidates:
 
     def ranked(self, hint: str, limit: int, seen: Seen | None = None) -> list[Candidate]:
         """The candidates as they are ranked, at most so many."""
-        return self.matcher.rank(hint, self._context(seen), limit)
+        return self.matcher.rank(hint, self.context(seen), limit)
 
-    def _context(self, seen: Seen | None = None) -> Context:
+    def context(self, seen: Seen | None = None) -> Context:
+        """What the lot makes likely here, with what was seen of the card in front."""
         view = self._view
         before = view.tags_before(listed=True)
         latest: tuple[Tags, ...] = ()
@@ -252,7 +253,7 @@ class Candidates:
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject as it would be taken here with a hint that says
         nothing of those; None where it does, or where no checklist has the card."""
-        return self.matcher.listed(tags, self._context(), hint)
+        return self.matcher.listed(tags, self.context(), hint)
 
     def copy(self, hint: str) -> tuple[Tags, bool]:
         """Tags of a copy of the tagged card before the one in front, and whether that was taken

@@ -88,3 +88,8 @@ def _same_card(one: Tags, other: Tags) -> bool:
 def is_seen(candidate: Candidate) -> bool:
     """Whether a card is meant by what was seen of it, and by no word."""
     return bool(candidate.reasons) and candidate.reasons[0][0] in (THE_SCAN, THE_PRINT)
+
+
+def is_read(candidate: Candidate) -> bool:
+    """Whether a card is proposed because it was read beyond doubt."""
+    return bool(candidate.reasons) and candidate.reasons[0] == (THE_PRINT, READ)

@@ -83,7 +83,8 @@ class DeskScreen(Screen[None]):
     DeskScreen #list { width: 1fr; height: 100%; }
     DeskScreen #beside { width: 50; height: 100%; }
     DeskScreen.-manual > #body, DeskScreen.-closely > #body { display: none; }
-    DeskScreen.-overview > #body { display: none; }
+    DeskScreen.-overview > #body, DeskScreen.-proofs > #body { display: none; }
+    DeskScreen.-manual > #proofs { display: none; }
     DeskScreen.-past > #body, DeskScreen.-past > #closely { display: none; }
     DeskScreen.-past > #lot { display: none; }
     DeskScreen.-overview > #lot { display: block; }
@@ -215,12 +216,22 @@ class DeskScreen(Screen[None]):
         """The key of "same again" is a sign as well: it is typed where the hint before it says
         nothing of the card before. And what edits the hint does so where there is one."""
         line, session = self._parts.hint.line, self._parts.session
+        if action is Action.PROOFS and not self._may_proof():
+            return None
         if line.text and key in ("home", "end"):
             return None
         if action is not Action.AGAIN or not line.text:
             return action
         at_end = line.cursor == len(line.text)
         return action if at_end and session.candidates.is_copy(line.text) else None
+
+    def _may_proof(self) -> bool:
+        """Whether the key of the page of proofs is more than a sign: where cards are read, it opens
+        the page with nothing typed, and closes it."""
+        parts = self._parts
+        if parts.modes.front is self._tagging:
+            return parts.reading.readings is not None and not parts.hint.text
+        return self.has_class("-proofs") and parts.modes.front.topic == "reading"
 
     def _redraw(self) -> Outcome:
         self.refresh(layout=True)

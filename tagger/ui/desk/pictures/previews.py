@@ -73,6 +73,7 @@ class Previews:
     ) -> None:
         self.poses = poses
         self._pictures = pictures_of(source, manner, ready)
+        self.source, self.manner = source, manner
         self._sides = {side: SideView(side, manner) for side in ("front", "back")}
         self.loupes = Loupes(manner, memories)
         self.closely = SideView("closely", manner)
