@@ -22,6 +22,9 @@ class Box(NamedTuple):
     bottom: float
 
 
+NOWHERE = Box(0.0, 0.0, 0.0, 0.0)
+
+
 class Spot(NamedTuple):
     """A place on a card: `front` or `back`, and where on it."""
 
@@ -33,13 +36,15 @@ class Spot(NamedTuple):
 class PrintedText:
     """One line of print: which side it is on, what it says, how sure that is (0 to 1), and where it
     stands. `others` are further readings of a short text with their confidences, the likeliest
-    first."""
+    first. `on_card` is its place as shares of the straight card: cards of one design have theirs
+    there, however they lay in the scanner."""
 
     side: str
     text: str
     confidence: float
     box: Box
     others: tuple[tuple[str, float], ...] = ()
+    on_card: Box = NOWHERE
 
     @property
     def spot(self) -> Spot:
