@@ -43,6 +43,7 @@ SCALE = 200.0
 AGAINST, OTHER_NAME = -7.0, -5.0  # another number at the number's place; another's name alone
 APART = 2.5  # a row that is to be sure is ahead of all others by so much
 NAMED, NUMBERED = WHOLE - 4.0, 0.55  # of the row that is to be sure
+LIKELY = 6.0  # of a row that is worth to be shown first
 CLEAR = 0.5  # of another number: how sure it must be to speak against a row
 MOST_ROWS, MOST_OF_NUMBER = 400, 3000
 

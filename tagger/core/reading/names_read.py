@@ -10,10 +10,10 @@ from rapidfuzz.distance import OSA
 
 from tagger.core.index.word_marks import MARK_BITS
 from tagger.core.model.text import fold, people
-from tagger.core.reading.lines_read import ReadLine
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
+    from tagger.core.reading.lines_read import ReadLine
 
 # log weights: a line that is the name and nothing else; each letter that is another one; a line
 # with the name in it and a little more, or much; the surname alone

@@ -22,15 +22,15 @@ LEAST = 0.02  # share of a reading that is looked at
 # the rim of a back, as shares of the card
 RIM_TOP, RIM_BOTTOM, RIM_SIDE = 0.22, 0.84, 0.1
 
-_TOKEN = r"[a-z]{0,5}[-–. ]?[0-9]{1,5}[a-z]?"
-_MARKED = re.compile(
-    rf"(?:^|[\s(])(?:#|№|nr?[o0°º]?[.:]?\s?|card\s(?:no[.:]?\s?)?|karte\s(?:nr[.]?\s?)?)({_TOKEN})(?=$|[\s),.;:])",
-    re.IGNORECASE,
-)
-_OF = re.compile(rf"^\W*({_TOKEN})\s*(?:of|von|de|di|/)\s*[0-9]{{2,4}}\W*$", re.IGNORECASE)
-_ALONE = re.compile(rf"^\W*({_TOKEN})\W*$", re.IGNORECASE)
+# `RC-9`, `T 12`, `117a`; a word of prose before a number is no prefix
+_TOKEN = r"(?:[A-Z]{1,5}[-–. ]?|[a-z]{1,2}-?)?[0-9]{1,5}[A-Za-z]?"
+_SIGN = r"(?:#|№|[Nn](?:[Oo0°º]|[Rr])[.:]?\s?|(?:CARD|Card|KARTE|Karte)\s(?:[Nn][OoRr][.:]?\s?)?)"
+# where a name stands close before it, the two were read as one word
+_MARKED = re.compile(rf"(?:^|[\s(]|(?<=[a-z])(?=N)){_SIGN}({_TOKEN})(?=$|[\s),.;:])")
+_OF = re.compile(rf"^\W*({_TOKEN})\s*(?:of|OF|von|de|di|/)\s*[0-9]{{2,4}}\W*$")
+_ALONE = re.compile(rf"^\W*({_TOKEN})\W*$")
 _LETTERS = re.compile(r"^\W*([A-Z]{1,4})\W*$")
-_ENDS = re.compile(rf"^\W*({_TOKEN})[\s.:|-]+\D+$|^\D+[\s.:|-]+({_TOKEN})\W*$", re.IGNORECASE)
+_ENDS = re.compile(rf"^\W*({_TOKEN})[\s.:|-]+\D+$|^\D+[\s.:|-]+({_TOKEN})\W*$")
 _SPELLED = str.maketrans({"O": "0", "o": "0", "I": "1", "l": "1", "|": "1"})
 
 

@@ -78,6 +78,14 @@ class Evidence:
     number_at: Spot | None = None
     name_at: Spot | None = None
 
+    def best(self, least: float) -> int | None:
+        """The row that stands out by itself, else the weightiest of at least so much; None where
+        there is none."""
+        if self.alone is not None or not self.weights:
+            return self.alone
+        step = max(self.weights, key=lambda step: (self.weights[step], -step))
+        return step if self.weights[step] >= least else None
+
 
 NOTHING_READ = Evidence()
 """What a card says of which nothing could be read."""

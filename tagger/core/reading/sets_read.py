@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 from rapidfuzz.distance import OSA
 
 from tagger.core.model.text import fold
-from tagger.core.reading.lines_read import ReadLine
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
+    from tagger.core.reading.lines_read import ReadLine
 
 # log weights: the year of a line that says when the card was made is the set's, or another one; a
 # year after the set's stands anywhere; each word of the set's name, where all of them are read

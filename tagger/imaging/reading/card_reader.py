@@ -2,25 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+import resource
 from functools import lru_cache
-from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.reading.printed import Box, CardReading, PrintedText
+from tagger.core.reading.printed import CardReading, PrintedText
 from tagger.errors import PictureError
-from tagger.imaging.reading.models import ModelFiles, Networks
+from tagger.imaging.reading.models import Networks
 from tagger.imaging.reading.side_reader import WHOLE, SideReader
-from tagger.imaging.reading.straightened import SideAsked, straight_card
+from tagger.imaging.reading.straightened import straight_card
 
+if TYPE_CHECKING:
+    from pathlib import Path
 
-@dataclass(frozen=True, slots=True)
-class CardAsked:
-    """A card that is to be read: its sides by `front` and `back`, and for each the parts that are
-    looked at, all of it where none are named."""
-
-    sides: Mapping[str, SideAsked]
-    parts: Mapping[str, Sequence[Box]] = field(default_factory=dict)
+    from tagger.imaging.reading.asked import CardAsked, ModelFiles
 
 
 def read_card(folder: Path, asked: CardAsked, files: ModelFiles) -> CardReading:
@@ -31,6 +26,8 @@ def read_card(folder: Path, asked: CardAsked, files: ModelFiles) -> CardReading:
     over: set[str] = set()
     told = False
     for side, scan in asked.sides.items():
+        if asked.parts and side not in asked.parts:
+            continue
         try:
             card = straight_card(folder, scan)
         except PictureError:
@@ -40,8 +37,12 @@ def read_card(folder: Path, asked: CardAsked, files: ModelFiles) -> CardReading:
         told |= read.turned is not None
         if read.turned == 180:
             over.add(side)
-    whole = all(side not in asked.parts for side in asked.sides)
-    return CardReading(tuple(texts), whole, frozenset(over) if told else None)
+    return CardReading(tuple(texts), not asked.parts, frozenset(over) if told else None)
+
+
+def memory_taken() -> int:
+    """How many bytes this process had at most."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
 
 
 @lru_cache(1)  # to load the networks takes longer than to read a card

@@ -6,64 +6,26 @@ version is held fast in `pyproject.toml`: the names of its files are the interfa
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
-from importlib.util import find_spec
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from tagger.core.model.text import printable
 from tagger.errors import ReadingError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from numpy.typing import NDArray
+
+    from tagger.imaging.reading.asked import ModelFiles
 
     Floats = NDArray[np.float32]
 
-PACKAGE = "rapidocr"
-FINDS, READS = "PP-OCRv6_det_small.onnx", "PP-OCRv6_rec_small.onnx"
-INSTALL = "Install the extra: pip install 'tagger[reading]'."
 # Latin with all its marks, digits and signs: up to Latin Extended-B, by Unicode block; and what
 # stands in front of numbers and on last lines
 LAST_LATIN, BESIDE = 0x24F, "–—‘’“”•…№™"
-
-
-@dataclass(frozen=True, slots=True)
-class ModelFiles:
-    """Where the two networks lie. `latin`: only Latin letters are looked for."""
-
-    finds: Path
-    reads: Path
-    latin: bool = True
-
-
-def model_files(reads: str = "") -> ModelFiles:
-    """The networks, with the one that reads taken from a named file where there is one. Raises
-    ReadingError, which says what is missing."""
-    folder = _package_folder()
-    if folder is None or find_spec("onnxruntime") is None:
-        raise ReadingError(f"Reading cards needs a package that is not installed. {INSTALL}")
-    finds = folder / FINDS
-    named = Path(reads).expanduser() if reads else folder / READS
-    for file in (finds, named):
-        if not file.is_file():
-            raise ReadingError(_missing(file, is_named=bool(reads) and file == named))
-    return ModelFiles(finds, named, latin=not reads)
-
-
-def _package_folder() -> Path | None:
-    # found, never imported
-    spec = find_spec(PACKAGE)
-    if spec is None or spec.origin is None:
-        return None
-    return Path(spec.origin).parent / "models"
-
-
-def _missing(file: Path, is_named: bool) -> str:
-    if is_named:
-        return f"The reading model {file} is missing. Correct `model` under [reading]."
-    return f"The package {PACKAGE} has no {file.name}: it has another version. {INSTALL}"
 
 
 class Networks:
@@ -73,7 +35,8 @@ class Networks:
         self._finds, self._reads = _session(files.finds), _session(files.reads)
         self._latin = files.latin
         if not self._said:
-            raise ReadingError(f"The reading model {files.reads} does not say its characters.")
+            shown = printable(str(files.reads))
+            raise ReadingError(f"The reading model {shown} does not say which characters it knows.")
 
     def print_map(self, picture: Floats) -> Floats:
         """How likely each pixel of a picture is print (0 to 1). Shapes: 3 x height x width, blue,
@@ -88,7 +51,8 @@ class Networks:
         (found,) = self._reads.run(None, {self._reads.get_inputs()[0].name: line[None]})
         kept = np.asarray(found[0], dtype=np.float32)[:, self._kept]
         # what was left of another script is no evidence of any letter
-        return kept / np.maximum(kept.sum(axis=1, keepdims=True), 1e-6)
+        shares: Floats = kept / np.maximum(kept.sum(axis=1, keepdims=True), 1e-6)
+        return shares
 
     @cached_property
     def alphabet(self) -> tuple[str, ...]:
@@ -115,7 +79,7 @@ def _is_latin(char: str) -> bool:
 
 
 def _session(file: Path) -> Any:
-    import onnxruntime
+    import onnxruntime  # type: ignore[import-untyped]
 
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = options.inter_op_num_threads = 1
@@ -123,8 +87,7 @@ def _session(file: Path) -> Any:
     options.enable_cpu_mem_arena = options.enable_mem_pattern = False
     options.log_severity_level = 4  # its words would stand on the screen
     try:
-        return onnxruntime.InferenceSession(
-            str(file), options, providers=["CPUExecutionProvider"]
-        )
+        return onnxruntime.InferenceSession(str(file), options, providers=["CPUExecutionProvider"])
     except Exception as error:  # it raises classes of its own for each kind of damage
-        raise ReadingError(f"The reading model {file} cannot be used: it is damaged.") from error
+        shown = printable(str(file))
+        raise ReadingError(f"The reading model {shown} cannot be used: it is damaged.") from error

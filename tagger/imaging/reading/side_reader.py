@@ -90,9 +90,7 @@ class SideReader:
                     found.append(moved)
         return found
 
-    def _upright(
-        self, view: _View, boxes: list[LineBox]
-    ) -> tuple[_View, list[LineBox], bool]:
+    def _upright(self, view: _View, boxes: list[LineBox]) -> tuple[_View, list[LineBox], bool]:
         """The picture as its print stands upright, the lines there, and whether that is known."""
         wide = sorted((box for box in boxes if not _is_tall(box)), key=lambda box: -box.width)
         telling = [box for box in wide[:WIDE_LINES] if box.width > 3 * box.height]
@@ -159,8 +157,11 @@ class _View:
     def on_card(self, box: LineBox) -> Box:
         """A place in this picture as shares of the card as it was asked for."""
         wide, high = self.picture.size
-        left, right, top, bottom = box.left / wide, box.right / wide, box.top / high, (
-            box.bottom / high
+        left, right, top, bottom = (
+            box.left / wide,
+            box.right / wide,
+            box.top / high,
+            (box.bottom / high),
         )
         for _ in range(self.turn // 90):  # a quarter counterclockwise each
             left, top, right, bottom = top, 1 - right, bottom, 1 - left
@@ -223,5 +224,3 @@ def _levels(picture: Image.Image) -> Floats:
     """Shape: 3 x height x width; blue, green and red from -1 to 1, as the networks were taught."""
     levels = np.asarray(picture, dtype=np.float32)[:, :, ::-1].transpose(2, 0, 1)
     return np.ascontiguousarray(levels / 127.5 - 1)
-
-

@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING
 
 from PIL import Image
 
-from tagger.core.model.pose import PLAIN
 from tagger.core.reading.printed import Box
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
 from tagger.imaging.card.deskew import Affine, card_affine, straight, turned_corners
 from tagger.imaging.scan.pictures import read_picture
 
 if TYPE_CHECKING:
-    from tagger.core.model.pose import Corners4
+    from tagger.imaging.reading.asked import SideAsked
 
 DPI = 300.0  # of the straight card at most: finer print is on no card
 LONGEST = 3600  # pixels of a scan that are looked at; a letter page at 300 dpi has fewer
@@ -27,18 +26,6 @@ _TURNS = {
     180: Image.Transpose.ROTATE_180,
     270: Image.Transpose.ROTATE_90,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class SideAsked:
-    """A side that is to be read: its scan's name, by how many degrees clockwise it is turned, and
-    the card's corners and dots per inch as `Measured` has them, None and 0 where not known."""
-
-    scan: str
-    turn: int = 0
-    corners: Corners4 | None = None
-    dpi: float = 0.0
-    size: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True)

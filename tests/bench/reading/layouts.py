@@ -1,5 +1,5 @@
-"""How the cards of a set look, one function a design; those called `tuning` were looked at while the
-rules were written, those called `held` are measured."""
+"""How the cards of a set look, one function a design; those called `tuning` were looked at while
+the rules were written, those called `held` are measured."""
 
 from __future__ import annotations
 
@@ -95,7 +95,7 @@ def _prose(paper: Paper, of: Design, row: Row, top: float, left: float = 0.08) -
         f"{last} came from {row.team} in {of.set.year - 1} and stayed",
         f"for {rng.randint(2, 19)} seasons, most of them beside",
         f"{other.subject}, who wore {rng.randint(1, 99)} then.",
-        f"Best of {of.set.year - rng.randint(2, 6)}: {rng.randint(100, 400)} in {rng.randint(20, 90)}.",
+        f"Best of {of.set.year - rng.randint(2, 6)}: {rng.randint(100, 400)} in a year.",
     ):
         y += paper.text(of.small, 7, left, y, line, most=0.94 - left)
     return y

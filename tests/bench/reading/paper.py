@@ -34,7 +34,8 @@ class Paper:
 
     def text(
         self, font: Path, points: float, x: float, y: float, text: str,
-        colour: Colour | None = None, anchor: str = "la", most: float = 1.0, rim: Colour | None = None,
+        colour: Colour | None = None, anchor: str = "la", most: float = 1.0,
+        rim: Colour | None = None,
     ) -> float:  # fmt: skip
         """A line of text, smaller where it is wider than `most` of the card; the height it took,
         as a part of the card's."""

@@ -1,4 +1,4 @@
-"""A card as a feeder scans it: on a dark bed, a little askew, in a JPEG of so many dots per inch."""
+"""A card as a feeder scans it: on a dark bed, a little askew, so many dots per inch, a JPEG."""
 
 from __future__ import annotations
 

