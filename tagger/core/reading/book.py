@@ -13,7 +13,7 @@ from tagger.core.reading.evidence import Weighing
 from tagger.core.reading.places import RIM, Parts, SetPlaces
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from tagger.core.index.index import Index
     from tagger.core.reading.printed import CardReading, Evidence, Spot
@@ -85,11 +85,11 @@ class ReadingBook:
         evidence = self.evidence(key)
         return WHOLE if evidence is None or evidence.alone is None else None
 
-    def number_place(self, set_name: str) -> Spot | None:
-        """Where the cards of a set have their number, on the straight card; None where that is not
+    def number_places(self, set_name: str) -> tuple[Spot, ...]:
+        """Where the cards of a set have their number, on the straight card; empty where that is not
         known."""
         places = self._places.get(set_name)
-        return None if places is None else places.number
+        return () if places is None else places.numbers
 
     def _parts(self) -> Parts:
         """What is read of a card of the set that came last."""
@@ -111,15 +111,15 @@ class ReadingBook:
         set_id, card = found
         self._last_set = index.sets[set_id]
         places = self._places.setdefault(self._last_set, SetPlaces())
-        before = places.number
+        before = places.numbers
         places.learn(key, card)
-        if places.number != before:
+        if places.numbers != before:
             self._learned += 1
 
-    def _spots(self, index: Index) -> Mapping[int, Spot]:
+    def _spots(self, index: Index) -> Mapping[int, Sequence[Spot]]:
         found = {}
         for name, places in list(self._places.items()):
             set_id = index.set_id(name)
-            if places.number is not None and set_id is not None:
-                found[set_id] = places.number
+            if places.numbers and set_id is not None:
+                found[set_id] = places.numbers
         return found

@@ -18,7 +18,7 @@ Parallel, condition and serial number are no matter of reading."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.reading.lines_read import ReadLine, lines_of
@@ -26,6 +26,8 @@ from tagger.core.reading.names_read import WHOLE, NameRead, names_read
 from tagger.core.reading.numbers_read import (
     AT_PLACE,
     AT_RIM,
+    BESIDE_NAME,
+    IN_TABLE,
     MARKED,
     OFF_PLACE,
     NumberRead,
@@ -47,7 +49,7 @@ LIKELY = 6.0  # of a row that is worth to be shown first
 CLEAR = 0.5  # of another number: how sure it must be to speak against a row
 MOST_ROWS, MOST_OF_NUMBER = 400, 3000
 
-Places = Mapping[int, Spot]
+Places = Mapping[int, Sequence[Spot]]
 """Where the cards of a set (by its number in the index) have their number, on the straight card."""
 
 
@@ -123,8 +125,9 @@ class Weighing:
         return found
 
     def _is_like_own(self, read: NumberRead) -> bool:
-        at_place = any(is_at(read.text, place) for place in self._places.values())
-        return read.like >= AT_RIM or at_place
+        if read.like >= AT_RIM:
+            return True
+        return any(_is_at_one(read, places) for places in self._places.values())
 
     def _weight(self, step: int) -> float:
         set_id = self._index.set_of(step)
@@ -157,10 +160,10 @@ class Weighing:
         return self._support[key]
 
     def _like(self, set_id: int, read: NumberRead) -> float:
-        place = self._places.get(set_id)
-        if place is None:
+        places = self._places.get(set_id)
+        if not places:
             return read.like
-        return AT_PLACE if is_at(read.text, place) else OFF_PLACE * read.like
+        return AT_PLACE if _is_at_one(read, places) else OFF_PLACE * read.like
 
     def _is_against(self, step: int) -> bool:
         """Whether another number stands where the number of this row's set stands."""
@@ -173,11 +176,12 @@ class Weighing:
     def _telling(self, set_id: int) -> list[NumberRead]:
         """The numbers at the number's place; without one those with a sign before them."""
         if set_id not in self._at:
-            place = self._places.get(set_id)
-            if place is None:
-                found = [read for read in self._numbers if read.like >= MARKED]
+            places = self._places.get(set_id)
+            own = [read for read in self._numbers if _stands_alone(read)]
+            if places:
+                found = [read for read in own if _is_at_one(read, places)]
             else:
-                found = [read for read in self._numbers if is_at(read.text, place)]
+                found = [read for read in own if read.like >= MARKED]
             self._at[set_id] = found
         return self._at[set_id]
 
@@ -207,6 +211,16 @@ class Weighing:
         if mine.years and other.years and not mine.years & other.years:
             return False
         return set(mine.words) <= set(other.words)
+
+
+def _stands_alone(read: NumberRead) -> bool:
+    """Whether a number is all of its text and in no table. A badge with letters is no number, and
+    the year of a last line none of a card."""
+    return read.like not in (BESIDE_NAME, IN_TABLE) and not read.number.isalpha()
+
+
+def _is_at_one(read: NumberRead, places: Sequence[Spot]) -> bool:
+    return any(is_at(read.text, place) for place in places)
 
 
 def evidence_of(index: Index, reading: CardReading, places: Places) -> Evidence:

@@ -45,8 +45,9 @@ class SetPlaces:
     """The places of one set, learned card by card."""
 
     _cards: dict[object, CardPlaces] = field(default_factory=dict)
-    number: Spot | None = None
-    """Where the number stands, None while that is not known."""
+    numbers: tuple[Spot, ...] = ()
+    """Where the number stands: of some sets at one place on most cards, at another on inserts.
+    Empty while that is not known."""
 
     @property
     def cards(self) -> int:
@@ -57,13 +58,13 @@ class SetPlaces:
         """One more card, or the same again."""
         if key in self._cards or len(self._cards) < MOST_CARDS:
             self._cards[key] = card
-            self.number = _agreed([card.numbers for card in self._cards.values()])
+            self.numbers = _agreed([card.numbers for card in self._cards.values()])
 
     def parts(self) -> Parts:
         """What is read of the next card; empty while the number's place is not known."""
-        if self.number is None:
+        if not self.numbers:
             return {}
-        spots = [_widened(self.number, ROOM_NUMBER)]
+        spots = [_widened(spot, ROOM_NUMBER) for spot in self.numbers]
         cards = list(self._cards.values())
         for spot in _each_place([card.names for card in cards], len(cards)):
             spots.append(_across(_widened(spot, ROOM_NAME)))
@@ -72,17 +73,23 @@ class SetPlaces:
         return _by_side(spots)
 
 
-def _agreed(cards: Sequence[tuple[Spot, ...]]) -> Spot | None:
-    """The place that most cards have, where enough do."""
-    best: list[Spot] = []
-    for spots in cards:
-        for spot in spots:
-            near = [found for other in cards if (found := _near(spot, other)) is not None]
-            if len(near) > len(best):
-                best = near
-    if len(best) < max(LEARNED_FROM, 2 * len(cards) / 3):
-        return None
-    return _around(best)
+def _agreed(cards: Sequence[tuple[Spot, ...]]) -> tuple[Spot, ...]:
+    """The places at which enough cards have their number, each card counted at one alone: by
+    chance a number stands elsewhere too."""
+    left, found = [spots for spots in cards if spots], list[Spot]()
+    while left:
+        best = max((_those_near(spot, left) for spots in left for spot in spots), key=len)
+        if len(best) < LEARNED_FROM or 4 * len(best) < len(cards):
+            break
+        found.append(_around(list(best.values())))
+        left = [spots for at, spots in enumerate(left) if at not in best]
+    return tuple(found)
+
+
+def _those_near(spot: Spot, cards: Sequence[tuple[Spot, ...]]) -> dict[int, Spot]:
+    """By card the place that is the same, of those that have it."""
+    near = ((at, _near(spot, spots)) for at, spots in enumerate(cards))
+    return {at: there for at, there in near if there is not None}
 
 
 def _each_place(cards: Sequence[tuple[Spot, ...]], count: int) -> list[Spot]:

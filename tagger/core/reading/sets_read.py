@@ -114,10 +114,14 @@ class SetsRead:
         ]  # fmt: skip
 
 
+# older cards are in few lists, and a digit is soon misread
+_OLDEST = 1900
+
+
 def _years_made(lines: Iterable[ReadLine]) -> Iterable[int]:
     for line in lines:
         if _MADE.search(line.parts[0].text):
-            yield from _years(line.text)
+            yield from (year for year in _years(line.text) if year >= _OLDEST)
 
 
 def _years(text: str) -> list[int]:
