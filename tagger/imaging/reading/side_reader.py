@@ -51,6 +51,10 @@ class _Found(NamedTuple):
     line: Line
 
 
+Reads = dict[tuple[int, LineBox], _Found]
+"""Lines that were read, by how the picture was turned and where they stand."""
+
+
 class SideReader:
     """Reads sides with two networks."""
 
@@ -64,8 +68,9 @@ class SideReader:
         if parts == WHOLE and _runs_across(boxes):
             view = view.turned(90)
             boxes = self._lines(view, card.dpi, WHOLE)
-        view, boxes, known = self._upright(view, boxes)
-        found = [self._read_box(view.picture, box) for box in boxes]
+        read: Reads = {}
+        view, boxes, known = self._upright(view, boxes, read)
+        found = [self._read_box(view, box, read) for box in boxes]
         texts = [self._text(side, card, view, one) for one in found if one.line.text]
         return SideRead(tuple(texts), view.turn if known else None)
 
@@ -90,32 +95,40 @@ class SideReader:
                     found.append(moved)
         return found
 
-    def _upright(self, view: _View, boxes: list[LineBox]) -> tuple[_View, list[LineBox], bool]:
+    def _upright(
+        self, view: _View, boxes: list[LineBox], read: Reads
+    ) -> tuple[_View, list[LineBox], bool]:
         """The picture as its print stands upright, the lines there, and whether that is known."""
         wide = sorted((box for box in boxes if not _is_tall(box)), key=lambda box: -box.width)
         telling = [box for box in wide[:WIDE_LINES] if box.width > 3 * box.height]
-        here = self._trust(view, telling)
+        here = self._trust(view, telling, read)
         if here is None or here >= SURE:
             return view, boxes, here is not None and len(telling) >= 2
         over = view.turned(180)
-        there = self._trust(over, [over.over(box) for box in telling])
+        there = self._trust(over, [over.over(box) for box in telling], read)
         if there is None or there < here + BETTER:
             return view, boxes, False
         return over, [over.over(box) for box in boxes], there >= SURE and len(telling) >= 2
 
-    def _trust(self, view: _View, boxes: list[LineBox]) -> float | None:
-        lines = [self._read_box(view.picture, box).line for box in boxes]
+    def _trust(self, view: _View, boxes: list[LineBox], read: Reads) -> float | None:
+        lines = [self._read_box(view, box, read).line for box in boxes]
         told = [line.confidence for line in lines if len(line.text) >= FEW_LETTERS]
         return sum(told) / len(told) if told else None
 
-    def _read_box(self, picture: Image.Image, box: LineBox) -> _Found:
-        """A line; one that runs up or down is turned for it."""
+    def _read_box(self, view: _View, box: LineBox, read: Reads) -> _Found:
+        """A line; one that runs up or down is turned for it. `read` has those that were read."""
+        known = read.get((view.turn, box))
+        if known is None:
+            known = read[view.turn, box] = _Found(box, self._read_line(view.picture, box))
+        return known
+
+    def _read_line(self, picture: Image.Image, box: LineBox) -> Line:
         crop = picture.crop((round(box.left), round(box.top), round(box.right), round(box.bottom)))
         ways = [0]
         if _is_tall(box):
             ways = [90, 270] if box.height > RUNS_UP * box.width else [0, 90, 270]
         lines = [self._read(_turned(crop, way)) for way in ways]
-        return _Found(box, max(lines, key=lambda line: line.confidence))
+        return max(lines, key=lambda line: line.confidence)
 
     def _read(self, crop: Image.Image) -> Line:
         if min(crop.size) < 4:
