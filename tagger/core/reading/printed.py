@@ -22,6 +22,9 @@ class Box(NamedTuple):
     bottom: float
 
 
+NOWHERE = Box(0.0, 0.0, 0.0, 0.0)
+
+
 class Spot(NamedTuple):
     """A place on a card: `front` or `back`, and where on it."""
 
@@ -33,13 +36,15 @@ class Spot(NamedTuple):
 class PrintedText:
     """One line of print: which side it is on, what it says, how sure that is (0 to 1), and where it
     stands. `others` are further readings of a short text with their confidences, the likeliest
-    first."""
+    first. `on_card` is its place as shares of the straight card: cards of one design have theirs
+    there, however they lay in the scanner."""
 
     side: str
     text: str
     confidence: float
     box: Box
     others: tuple[tuple[str, float], ...] = ()
+    on_card: Box = NOWHERE
 
     @property
     def spot(self) -> Spot:
@@ -72,6 +77,14 @@ class Evidence:
     alone: int | None = None
     number_at: Spot | None = None
     name_at: Spot | None = None
+
+    def best(self, least: float) -> int | None:
+        """The row that stands out by itself, else the weightiest of at least so much; None where
+        there is none."""
+        if self.alone is not None or not self.weights:
+            return self.alone
+        step = max(self.weights, key=lambda step: (self.weights[step], -step))
+        return step if self.weights[step] >= least else None
 
 
 NOTHING_READ = Evidence()
