@@ -12,7 +12,7 @@ from pathlib import Path
 from PIL import Image, ImageDraw, ImageFont
 
 from tagger.core.index.index import Index
-from tagger.core.model.arrangement import Arrangement, Card
+from tagger.core.model.arrangement import Card
 from tagger.core.model.tags import Tags
 from tagger.core.reading.printed import Box, CardReading, Evidence, Spot
 from tagger.core.session.seen import Print
@@ -52,7 +52,7 @@ class LaidReadings:
     def begin(self, came: Callable[[str], None]) -> None:
         self.came = came
 
-    def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
+    def ahead(self, position: int) -> None:
         self.positions.append(position)
 
     def know(self, index: Index) -> None:
@@ -140,7 +140,10 @@ def _side(seed: int, box: Box, text: str) -> tuple[Image.Image, Box]:
         size -= 1
     font = ImageFont.load_default(size)
     pen.text((left, top), text, (20, 20, 30), font)
-    printed_at = pen.textbbox((left, top), text, font)
+    # as a line is found: letters fill about two thirds of its height
+    x1, y1, x2, y2 = pen.textbbox((left, top), text, font)
+    room = (y2 - y1) / 4
+    printed_at = (x1 - room / 2, y1 - room, x2 + room / 2, y2 + room)
     shares = (at / side for at, side in zip(printed_at, (width, height) * 2, strict=True))
     return side, Box(*shares)
 
@@ -148,10 +151,10 @@ def _side(seed: int, box: Box, text: str) -> tuple[Image.Image, Box]:
 def program() -> None:
     """`python -m support.printed READ.json open …`: the program with readings out of a file."""
     from tagger.cli import program as tagger_program
-    from tagger.commands.composition import reading
+    from tagger.commands.composition import lot_desk
 
     read = Path(sys.argv.pop(1))
-    reading.readings_of = lambda place: TruthReadings(read)
+    lot_desk.readings_of = lambda *given: TruthReadings(read)
     tagger_program()
 
 

@@ -31,11 +31,6 @@ class ReadingTrust:
         """A card was proposed as these tags, by its identity."""
         self._named[id] = tags
 
-    def wrong(self, id: int) -> None:
-        """The dealer says that a card is not what it was proposed as."""
-        if (named := self._named.get(id)) is not None:
-            self._judge(id, named.set, right=False)
-
     def heard(self, markings: Iterable[Marking]) -> None:
         """These marks changed: a card that is tagged as another one was read wrongly."""
         for marking in markings:

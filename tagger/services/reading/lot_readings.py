@@ -124,7 +124,8 @@ class LotReadings:
                 try:
                     if not self._reader.is_read(key):
                         self._reader.read(key)
-                        self._report(ReadingNews(card.id))
+                    # also of what was kept: whoever asks does not know it before it is looked up
+                    self._report(ReadingNews(card.id))
                     losses = 0
                     break
                 except ReadingLost as lost:

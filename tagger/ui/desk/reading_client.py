@@ -22,7 +22,7 @@ from tagger.core.session.seen import Print
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
-    from tagger.core.model.arrangement import Arrangement, Card
+    from tagger.core.model.arrangement import Card
     from tagger.core.reading.printed import Evidence
     from tagger.core.session.session import Session
 
@@ -37,9 +37,8 @@ class ReadingAhead(Readings, Protocol):
         """Read from now on; `came` is called from another thread when more was read, with what is
         to be told of the work itself, mostly nothing."""
 
-    def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
-        """The dealer is at this card, with this set carried: read it first, and then those behind
-        it."""
+    def ahead(self, position: int) -> None:
+        """The dealer is at this card: read it first, and then those behind it."""
 
     def know(self, index: Index) -> None:
         """These are the rows of the checklists from now on."""
@@ -81,19 +80,18 @@ class ReadingClient:
         self._begun = True
         self.readings.begin(self._came)
         self.lists_changed()
-        self.shown()
 
     def lists_changed(self) -> None:
         """The checklists are others now."""
         if self.readings is not None and self._begun:
             self.readings.know(self._session.candidates.matcher.index)
+            self.shown()
 
-    def shown(self) -> None:
-        """The card in front is on the screen: it and the next ones are to be read first."""
+    def shown(self, position: int = 0) -> None:
+        """The card in front, or the one at a position, is on the screen: it and the next ones are
+        to be read first."""
         if self.readings is not None and self._begun:
-            view = self._session.view
-            carried = view.cursor.carried.get("set")
-            self.readings.ahead(view.arrangement, view.cursor.position, carried)
+            self.readings.ahead(position or self._session.view.cursor.position)
 
     def _came(self, told: str) -> None:
         with suppress(RuntimeError):  # the desk was left meanwhile

@@ -38,8 +38,15 @@ class CellColumn(Widget):
             if before is not after and before != after:
                 self.refresh(Region(0, y, self.size.width, 1))
 
-    def render_line(self, y: int) -> Strip:
-        """One row of the widget, `y` from 0."""
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """The rows of the widget that lie in `crop`."""
+        # Not by the usual way of line by line: what it styles is no ready text any more.
+        strips = [self._line(y) for y in range(crop.y, crop.bottom)]
+        if (crop.x, crop.width) != (0, self.size.width):
+            return [strip.crop(crop.x, crop.right) for strip in strips]
+        return strips
+
+    def _line(self, y: int) -> Strip:
         width = self.size.width
         row = self._rows[y] if y < len(self._rows) else None
         # Until the pictures for a narrower column have come, the old ones do not fit.

@@ -57,7 +57,7 @@ ALL = [card(number) for number in (1, 2, 3, 4, 4, 6)]
 
 
 def test_a_page_has_the_sure_cards_and_what_is_unsure_in_between_stays_for_the_desk():
-    session, proofs = at_work(*ALL, faint=frozenset({3}))
+    _, proofs = at_work(*ALL, faint=frozenset({3}))
     page = proofs.page(1, 4, proofs.here())
     assert positions(page) == [1, 2, 4, 5]
     assert (page.first, page.last, page.between, page.unread) == (1, 5, 1, False)

@@ -189,6 +189,5 @@ def test_a_few_corrections_among_many_are_not_too_many():
     for id in range(1, 201):
         trust.expect(id, card(6))
     trust.heard([tagged(id, card(6)) for id in range(1, 190)])
-    for id in (190, 191, 192):
-        trust.wrong(id)
+    trust.heard([tagged(id, card(5)) for id in (190, 191, 192)])
     assert trust.in_set(LIGHT)

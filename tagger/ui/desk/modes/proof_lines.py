@@ -115,8 +115,16 @@ def about(marks: ProofMarks, width: int) -> Text:
     return cut(text, width)
 
 
-def what_enter_does(marks: ProofMarks, missing: int, width: int) -> Text:
-    """What Enter would do now."""
+def what_enter_does(marks: ProofMarks, missing: int, done: str, width: int) -> Text:
+    """What Enter would do now, behind what was `done` before as far as there is room."""
+    does = _does(marks, missing, width)
+    if not done:
+        return does
+    room = max(0, width - does.cell_len - 2)
+    return spread(does, cut(Text(f"{printable(done)} ", theme.DIM), room), width)
+
+
+def _does(marks: ProofMarks, missing: int, width: int) -> Text:
     if missing:
         return cut(Text(f" {counted(missing, 'line')} still to be drawn", theme.DIM), width)
     taken, left = len(marks.chosen()), len(marks.left())

@@ -183,12 +183,8 @@ class ProofsMode(Mode[Action]):
             raise Refused("Not accepted: the page is not drawn yet.")
         if monotonic() - since < GLANCE:
             raise Refused("Not accepted: look the page over, then press the key again.")
-        parts, marks = self._parts, self._marks
+        marks = self._marks
         said = self._proofs.take(marks.page, marks.chosen())
-        for line in marks.left():
-            parts.reading.trust.wrong(line.card.id)
-        if news := parts.reading.trust.news():
-            said = f"{said} {news}"
         return f"{said} {self._onward(marks.page.last + 1)}".rstrip()
 
     def _onward(self, position: int) -> str:
@@ -241,7 +237,8 @@ class ProofsMode(Mode[Action]):
         parts.boxes.status.show([status_lines.status(parts.session, parts.lot, width)])
         said: Sequence[Text] = parts.message.lines(width)
         if not parts.message.alarm:
-            said = [proof_lines.what_enter_does(marks, missing, width)]
+            done = parts.message.text
+            said = [proof_lines.what_enter_does(marks, missing, done, width)]
         parts.draw_said(proof_lines.about(marks, width), said)
         prompt = PROMPT.format(marks.at + 1)
         parts.boxes.hint.show([hint(parts.hint.line, width, EMPTY, prompt)])
