@@ -14,9 +14,9 @@ TOPICS = (
 # The page that tells about a command, with all its options.
 PAGE_OF = {
     "open": "start", "status": "start", "lots": "start", "demo": "start", "completion": "start",
-    "help": "start", "match": "hints", "read": "reading", "audit": "scans", "measure": "scans", "fix": "fixes",
-    "checklist": "checklists", "export": "export", "sheet": "export", "page": "export",
-    "labels": "export",
+    "help": "start", "match": "hints", "read": "reading", "audit": "scans", "measure": "scans",
+    "fix": "fixes", "checklist": "checklists", "export": "export", "sheet": "export",
+    "page": "export", "labels": "export",
     "import": "import", "find": "find", "sets": "find", "value": "find", "sold": "stock",
     "pick": "stock", "stock": "stock", "move": "stock", "cost": "stock", "sales": "stock",
     "repair": "recovery", "show": "terminals", "preview-test": "terminals",
