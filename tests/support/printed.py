@@ -12,7 +12,7 @@ from pathlib import Path
 from PIL import Image, ImageDraw, ImageFont
 
 from tagger.core.index.index import Index
-from tagger.core.model.arrangement import Card
+from tagger.core.model.arrangement import Arrangement, Card
 from tagger.core.model.tags import Tags
 from tagger.core.reading.printed import Box, CardReading, Evidence, Spot
 from tagger.core.session.seen import Print
@@ -52,7 +52,7 @@ class LaidReadings:
     def begin(self, came: Callable[[str], None]) -> None:
         self.came = came
 
-    def ahead(self, position: int) -> None:
+    def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
         self.positions.append(position)
 
     def know(self, index: Index) -> None:

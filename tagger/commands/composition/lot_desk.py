@@ -106,7 +106,7 @@ class LotDesk:
                 notice=self._notice(said),
                 first_time=first.over if first.now else None,
                 known=(memory, str(folder)),
-                readings=None if session.looking else readings_of(session.view, folder, settings),
+                readings=None if session.looking else readings_of(folder, settings),
                 export=self.export_command(),
                 unfinished=None if self.session.looking else HintFile(self.place.home),
                 left=left,

@@ -47,6 +47,8 @@ class ReadingBook:
         self._places: dict[str, SetPlaces] = {}
         self._learned = 0
         self._last_set = ""
+        # cards that stood out by the lists then; to weigh all of them at each step would take time
+        self._done: dict[CardKey, Index] = {}
 
     def use(self, index: Index) -> None:
         """These are the lists from now on; all is weighed by them when it is asked for."""
@@ -80,10 +82,14 @@ class ReadingBook:
         reading = self._readings.get(key)
         if reading is None:
             return self._parts()
-        if reading.whole:
+        if reading.whole or self._done.get(key) is self._index:
             return None
         evidence = self.evidence(key)
-        return WHOLE if evidence is None or evidence.alone is None else None
+        if evidence is None or evidence.alone is None:
+            return WHOLE
+        if self._index is not None:
+            self._done[key] = self._index
+        return None
 
     def number_places(self, set_name: str) -> tuple[Spot, ...]:
         """Where the cards of a set have their number, on the straight card; empty where that is not

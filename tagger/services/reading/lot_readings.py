@@ -1,150 +1,195 @@
-"""The cards of the open lot read ahead of the dealer, in a thread that mostly waits for a process.
+"""The cards of the open lot read ahead of the dealer, by a thread that mostly waits for a process.
 
 What the desk asks is answered from what is there: nothing waits for a card to be read."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
-from itertools import count
-from pathlib import Path
+from collections.abc import Callable, Iterator
 from threading import Condition, Thread
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.text import printable
-from tagger.errors import ReadingError, TaggerError
-from tagger.services.reading.reader import CardReader, card_key
+from tagger.errors import ReadingError
+from tagger.imaging.reading.asked import is_installed, model_files
+from tagger.services.reading.reader import CardReader, card_key, turns_of
 from tagger.services.reading.reading_process import ReadingLost
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
+    from tagger.config import Settings
     from tagger.core.index.index import Index
     from tagger.core.model.arrangement import Card, Pair
     from tagger.core.reading.book import CardKey
     from tagger.core.reading.printed import CardReading, Evidence
     from tagger.imaging.reading.asked import ModelFiles
 
-TRIES = 2  # for a card: what a process died of twice is left
+TRIES = 2  # for a card: what the process died of twice is left
 PAUSES = (1.0, 5.0, 30.0)  # seconds before the next try, after one loss and more in a row
-STOPPED = "Cards are not read at the moment ({why}); reading goes on by itself."
+STOPPED = "Reading the cards was interrupted ({why}); it goes on by itself."
 
 
-@dataclass(frozen=True)
-class ReadingJob:
-    """What is to be read: the cards in the order in which they are wanted, the lists, and by how
-    many degrees scans are turned."""
+class _Place(NamedTuple):
+    """Where the dealer is: read from here on, and then what lies behind."""
 
-    cards: Sequence[Card | Pair]
-    lists: Index
-    turns: Mapping[str, int] = field(default_factory=dict)
+    arrangement: Arrangement
+    position: int
 
-
-@dataclass(frozen=True)
-class ReadingNews:
-    """What happened: the card that was read by its identity, or None and what to tell the
-    dealer."""
-
-    card: int | None
-    told: str = ""
+    def cards(self) -> Iterator[Pair]:
+        pairs = self.arrangement.pairs
+        yield from pairs[self.position - 1 :]
+        yield from reversed(pairs[: self.position - 1])
 
 
 class LotReadings:
-    """Reads what it is told to, and answers what was read: a `Readings` for the desk."""
+    """Reads the cards of a folder, those first that the dealer sees next, and answers what was
+    read."""
 
-    def __init__(
-        self,
-        folder: Path,
-        files: ModelFiles,
-        report: Callable[[ReadingNews], None] = lambda news: None,
-    ) -> None:
-        """`report` is called from another thread."""
-        self._reader = CardReader(folder, files)
-        self._report = report
+    def __init__(self, folder: Path, model: Callable[[], ModelFiles]) -> None:
+        """`model` says where the networks lie; it is asked in the thread that reads, and may raise
+        ReadingError."""
+        self._folder, self._model = folder, model
+        self._reader: CardReader | None = None
+        self._came: Callable[[str], None] = lambda told: None
         self._change = Condition()
-        self._job: ReadingJob | None = None
-        self._turns: Mapping[str, int] = {}
-        self._number = count()
-        self._at = self._done = -1  # the numbers of the job that is wanted, and of that at work
-        self._open, self._told = True, False
-        self._thread: Thread | None = None
+        self._place = _Place(Arrangement(), 1)
+        self._turns: dict[str, int] = {}
+        self._index: Index | None = None
+        self._asked = self._heard = 0  # how often something else was wanted, and was heeded
+        self._begun, self._open, self._told = False, True, False
         self._lost: dict[CardKey, int] = {}
 
-    def follow(self, job: ReadingJob) -> None:
-        """Read these from now on, the first one first. Returns at once."""
+    # What the desk asks; each answers at once
+
+    def begin(self, came: Callable[[str], None]) -> None:
+        """Read from now on; `came` is called from another thread when more was read, with what is
+        to be told of the work itself, mostly nothing."""
         with self._change:
-            self._job, self._turns = job, job.turns
-            self._at = next(self._number)
-            if self._thread is None and self._open:
+            self._came = came
+            if not self._begun and self._open:
+                self._begun = True
                 # a daemon, so that leaving never waits for it
-                self._thread = Thread(target=self._work, name="reading", daemon=True)
-                self._thread.start()
-            self._change.notify_all()
+                Thread(target=self._work, name="reading", daemon=True).start()
+
+    def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
+        """The dealer is at this card: read it first, and then those behind it. What set is carried
+        changes nothing: what is printed must say by itself which card it is."""
+        del carried
+        with self._change:
+            if arrangement is not self._place.arrangement:
+                self._turns = turns_of(arrangement)
+            self._place = _Place(arrangement, position)
+            self._wanted_else()
+
+    def know(self, index: Index) -> None:
+        """These are the rows of the checklists from now on."""
+        with self._change:
+            self._index = index
+            if self._reader is not None:
+                self._reader.book.use(index)
+            self._wanted_else()
 
     def of(self, card: Card) -> CardReading | None:
         """What was read on a card; see Readings."""
-        return self._reader.book.reading(card_key(card, self._turns))
+        reader = self._reader
+        return None if reader is None else reader.book.reading(card_key(card, self._turns))
 
     def evidence_of(self, card: Card) -> Evidence | None:
         """What it says of the rows; see Readings."""
-        return self._reader.book.evidence(card_key(card, self._turns))
+        reader = self._reader
+        return None if reader is None else reader.book.evidence(card_key(card, self._turns))
 
     def pids(self) -> list[int]:
         """The process, where it runs."""
-        return self._reader.process.pids()
+        return [] if self._reader is None else self._reader.process.pids()
 
     def close(self) -> None:
         """End all of it at once."""
         with self._change:
             self._open = False
             self._change.notify_all()
-        self._reader.close()
+            if self._reader is not None:
+                self._reader.close()
+
+    def _wanted_else(self) -> None:
+        self._asked += 1
+        self._change.notify_all()
+
+    # In the thread that reads
 
     def _work(self) -> None:
-        while True:
-            with self._change:
-                self._change.wait_for(lambda: self._at != self._done or not self._open)
-                if not self._open:
-                    return
-                self._done, job = self._at, self._job
-            try:
-                if job is not None:
-                    self._read_all(job, self._done)
-            except ReadingError as error:
-                self._report(ReadingNews(None, error.message))
+        try:
+            if not self._ready():
                 return
+            while self._next():
+                self._read_all()
+        except ReadingError as error:
+            self._came(error.message)
 
-    def _read_all(self, job: ReadingJob, number: int) -> None:
-        """Read the cards of a job until another is wanted. Raises ReadingError."""
-        self._reader.book.use(job.lists)
+    def _ready(self) -> bool:
+        """Know how cards are read; False where the desk was left meanwhile. Raises ReadingError."""
+        reader = CardReader(self._folder, self._model())
+        with self._change:
+            if self._index is not None:
+                reader.book.use(self._index)
+            self._reader = reader
+            if not self._open:
+                reader.close()
+            return self._open
+
+    def _next(self) -> bool:
+        """Wait until something else is wanted; False once the desk is left."""
+        with self._change:
+            self._change.wait_for(lambda: not self._open or self._asked != self._heard)
+            self._heard = self._asked
+            return self._open
+
+    def _read_all(self) -> None:
+        """Read all cards until something else is wanted. Raises ReadingError."""
+        if self._index is None or not len(self._index):
+            return
+        reader = self._reader
+        assert reader is not None
         losses = 0
-        for card in job.cards:
-            key = card_key(card, job.turns)
-            while self._lost.get(key, 0) < TRIES:
-                if self._is_over(number):
-                    return
+        for at, card in enumerate(self._place.cards()):
+            key = card_key(card, self._turns)
+            while not self._is_over() and self._lost.get(key, 0) < TRIES:
                 try:
-                    if not self._reader.is_read(key):
-                        self._reader.read(key)
-                    # also of what was kept: whoever asks does not know it before it is looked up
-                    self._report(ReadingNews(card.id))
+                    known = reader.is_read(key)
+                    if not known:
+                        reader.read(key)
+                    # the first is the card in front: also what was read of it before comes now
+                    if not known or not at:
+                        self._came("")
                     losses = 0
                     break
                 except ReadingLost as lost:
-                    self._lost[key] = self._lost.get(key, 0) + 1
                     losses += 1
-                    self._tell_lost(lost)
-                    self._pause(number, PAUSES[min(losses, len(PAUSES)) - 1])
-                except TaggerError:
-                    break
-        self._reader.process.rest()
+                    self._lose(key, lost, losses)
+            if self._is_over():
+                return
+        reader.process.rest()
 
-    def _tell_lost(self, lost: ReadingLost) -> None:
-        if self._open and not self._told:
-            self._told = True  # once; it tries again by itself
-            self._report(ReadingNews(None, STOPPED.format(why=printable(str(lost)))))
-
-    def _pause(self, number: int, seconds: float) -> None:
+    def _lose(self, key: CardKey, lost: ReadingLost, losses: int) -> None:
+        """The process died or hung over a card: say so once, and wait."""
+        if not self._open:
+            return
+        self._lost[key] = self._lost.get(key, 0) + 1
+        if not self._told:
+            self._told = True
+            self._came(STOPPED.format(why=printable(str(lost))))
+        pause = PAUSES[min(losses, len(PAUSES)) - 1]
         with self._change:
-            self._change.wait_for(lambda: self._is_over(number), seconds)
+            self._change.wait_for(lambda: not self._open, pause)
 
-    def _is_over(self, number: int) -> bool:
-        return not self._open or self._at != number
+    def _is_over(self) -> bool:
+        return not self._open or self._asked != self._heard
+
+
+def readings_of(folder: Path, settings: Settings) -> LotReadings | None:
+    """What reads the cards of a lot; None where the extra is not installed, or the user does not
+    want it."""
+    if not settings.read or not is_installed():
+        return None
+    return LotReadings(folder, lambda: model_files(settings.model))

@@ -1,75 +1,45 @@
-"""The cards of an open lot read ahead of the dealer: begun when the first card is on the screen,
-and led by where the dealer is."""
+"""What reads the cards of an open lot, loaded when the first card is on the screen: what reads
+hints comes with it, and is not to be waited for."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from tagger.core.model.tags import State
-from tagger.errors import ReadingError
-
 if TYPE_CHECKING:
-    from tagger.core.index.index import Index
-    from tagger.core.lot.view import LotView
-    from tagger.core.model.arrangement import Arrangement, Card, Pair
-    from tagger.core.reading.printed import CardReading, Evidence
-    from tagger.services.reading.lot_readings import LotReadings, ReadingNews
+    from pathlib import Path
 
-FAR = 200  # cards that are read ahead of the dealer; behind them it goes on from there
+    from tagger.config import Settings
+    from tagger.core.index.index import Index
+    from tagger.core.model.arrangement import Arrangement, Card
+    from tagger.core.reading.printed import CardReading, Evidence
+    from tagger.services.reading.lot_readings import LotReadings
 
 
 class ReadAhead:
-    """Reads with the network of the extra, or with the one of a named file."""
+    """The `LotReadings` of a folder, from `begin` on; before that nothing was read."""
 
-    def __init__(self, view: LotView, folder: Path, model: str = "") -> None:
-        self._view, self._folder, self._model = view, folder, model
-        self._came: Callable[[str], None] = lambda told: None
+    def __init__(self, folder: Path, settings: Settings) -> None:
+        self._folder, self._settings = folder, settings
         self._readings: LotReadings | None = None
-        self._index: Index | None = None
-        self._wanted: tuple[Arrangement, Index | None, int] | None = None
-        self._front = 0
 
     def begin(self, came: Callable[[str], None]) -> None:
-        """Read from now on; `came` is called from another thread when more was read of the card in
-        front, and with what is to be told."""
-        # what reads is loaded now: the first card is on the screen
-        from tagger.imaging.reading.asked import model_files
-        from tagger.services.reading.lot_readings import LotReadings
+        """Read from now on; see LotReadings."""
+        from tagger.services.reading.lot_readings import readings_of
 
-        self._came = came
-        try:
-            self._readings = LotReadings(self._folder, model_files(self._model), self._told)
-        except ReadingError as error:
-            came(error.message)
+        self._readings = readings_of(self._folder, self._settings)
+        if self._readings is not None:
+            self._readings.begin(came)
 
-    def _told(self, news: ReadingNews) -> None:
-        if news.told or news.card == self._front:
-            self._came(news.told)
+    def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
+        """The dealer is at this card; see LotReadings."""
+        if self._readings is not None:
+            self._readings.ahead(arrangement, position, carried)
 
     def know(self, index: Index) -> None:
         """These are the rows of the checklists from now on."""
-        self._index = index
-
-    def ahead(self, position: int) -> None:
-        """The dealer is at this card: read it first, then those behind it."""
-        arrangement, index = self._view.arrangement, self._index
-        wanted = arrangement, index, position
-        if self._readings is None or index is None or wanted == self._wanted:
-            return
-        from tagger.services.reading.lot_readings import ReadingJob
-        from tagger.services.reading.reader import turns_of
-
-        self._wanted = wanted
-        cards = list(self._untagged(position))
-        self._front = cards[0].id if cards else 0
-        self._readings.follow(ReadingJob(cards, index, turns_of(arrangement)))
-
-    def _untagged(self, position: int) -> Iterator[Pair]:
-        view = self._view
-        pairs = view.arrangement.pairs[position - 1 : position - 1 + FAR]
-        return (pair for pair in pairs if view.mark(pair.id).state is State.UNTAGGED)
+        if self._readings is not None:
+            self._readings.know(index)
 
     def of(self, card: Card) -> CardReading | None:
         """What was read on a card; see Readings."""
@@ -80,6 +50,6 @@ class ReadAhead:
         return None if self._readings is None else self._readings.evidence_of(card)
 
     def close(self) -> None:
-        """End it."""
+        """End all of it at once."""
         if self._readings is not None:
             self._readings.close()

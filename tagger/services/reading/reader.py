@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from tagger.core.model.arrangement import Arrangement, Card, Pair
     from tagger.core.reading.places import Parts
 
+
 Known = Callable[[str], "Measured | None"]
 
 

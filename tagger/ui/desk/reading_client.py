@@ -22,7 +22,7 @@ from tagger.core.session.seen import Print
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
-    from tagger.core.model.arrangement import Card
+    from tagger.core.model.arrangement import Arrangement, Card
     from tagger.core.reading.printed import Evidence
     from tagger.core.session.session import Session
 
@@ -37,8 +37,9 @@ class ReadingAhead(Readings, Protocol):
         """Read from now on; `came` is called from another thread when more was read, with what is
         to be told of the work itself, mostly nothing."""
 
-    def ahead(self, position: int) -> None:
-        """The dealer is at this card: read it first, and then those behind it."""
+    def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
+        """The dealer is at this card, with this set carried: read it first, and then those behind
+        it."""
 
     def know(self, index: Index) -> None:
         """These are the rows of the checklists from now on."""
@@ -68,6 +69,7 @@ class ReadingClient:
         self._card: tuple[int, int] = (0, 0)
         self._print: Print | None = None
         self._changed = 0.0
+        self._wanted: tuple[Arrangement, int] | None = None
         if self.readings is not None:
             session.heard = self.trust.heard
 
@@ -90,8 +92,14 @@ class ReadingClient:
     def shown(self, position: int = 0) -> None:
         """The card in front, or the one at a position, is on the screen: it and the next ones are
         to be read first."""
-        if self.readings is not None and self._begun:
-            self.readings.ahead(position or self._session.view.cursor.position)
+        if self.readings is None or not self._begun:
+            return
+        view = self._session.view
+        wanted = view.arrangement, position or view.cursor.position
+        # Each drawing says so: who reads is told where something changed.
+        if self._wanted is None or wanted[1] != self._wanted[1] or wanted[0] is not self._wanted[0]:
+            self._wanted = wanted
+            self.readings.ahead(*wanted, view.cursor.carried.get("set"))
 
     def _came(self, told: str) -> None:
         with suppress(RuntimeError):  # the desk was left meanwhile

@@ -123,7 +123,8 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         ('[key]\nundo = "f12"\n', "unknown setting key; did you mean keys?"),
         (
             "zzz = 1\n",
-            "unknown setting zzz; there are keys, conditions, preview, reasons, value, orders, "
+            "unknown setting zzz; there are keys, conditions, preview, reading, "
+            "reasons, value, orders, "
             "columns and lists.",
         ),
         ("[condition]\n", "did you mean conditions?"),

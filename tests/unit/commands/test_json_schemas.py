@@ -73,6 +73,7 @@ DOCUMENTS = [
     ["stock", "--counted", "counted.csv"],
     ["pick"],
     ["sales"],
+    ["read", "box"],
     ["measure", "box/scan_0001.jpg", "box/scan_0005.jpg", "none.jpg"],
     ["import", "box", "edited.csv"],
     ["import", "box", "edited.csv", "--yes"],
