@@ -13,7 +13,7 @@ from tagger.core.reading.evidence import Weighing
 from tagger.core.reading.places import RIM, Parts, SetPlaces
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping
 
     from tagger.core.index.index import Index
     from tagger.core.reading.printed import CardReading, Evidence, Spot
@@ -73,7 +73,7 @@ class ReadingBook:
         known = self._weighed.get(key)
         if known is None or known.lists is not index or known.places != self._learned:
             learned = self._learned
-            found = Weighing(index, reading, self._spots(index)).evidence()
+            found = Weighing(index, reading, self._of_index(index)).evidence()
             known = self._weighed[key] = _Weighed(found, index, learned)
         return known.evidence
 
@@ -105,7 +105,7 @@ class ReadingBook:
         return places.parts() or dict(RIM)
 
     def _learn(self, key: CardKey, reading: CardReading, index: Index) -> None:
-        weighing = Weighing(index, reading, self._spots(index))
+        weighing = Weighing(index, reading, self._of_index(index))
         evidence = weighing.evidence()
         if evidence.alone is not None:
             self._last_set = index.sets[index.set_of(evidence.alone)]
@@ -117,15 +117,15 @@ class ReadingBook:
         set_id, card = found
         self._last_set = index.sets[set_id]
         places = self._places.setdefault(self._last_set, SetPlaces())
-        before = places.numbers
+        before = places.numbers, places.last_lines
         places.learn(key, card)
-        if places.numbers != before:
+        if (places.numbers, places.last_lines) != before:
             self._learned += 1
 
-    def _spots(self, index: Index) -> Mapping[int, Sequence[Spot]]:
+    def _of_index(self, index: Index) -> Mapping[int, SetPlaces]:
         found = {}
         for name, places in list(self._places.items()):
             set_id = index.set_id(name)
-            if places.numbers and set_id is not None:
-                found[set_id] = places.numbers
+            if set_id is not None:
+                found[set_id] = places
         return found

@@ -5,7 +5,8 @@ The log weight of a row is a sum, relative to a row that nothing speaks for::
     its name      a line is the name (`names_read`); somebody else's name is on the card
     its number    ln(1 + SCALE * how much the number is like the card's own * how sure it was read)
                   where another number stands at the place of the number: AGAINST
-    its set       the year of the last line, words of the set's name (`sets_read`)
+    its set       the year of the last line, words of the set's name; or a last line as cards of
+                  the set have it that name it (`sets_read`)
 
 `alone` is the row that stands out by that, whatever is carried. Its name, its number and its set
 must all be read, nothing against it; and every other row must be behind it by APART, so that a set
@@ -34,7 +35,7 @@ from tagger.core.reading.numbers_read import (
     is_at,
     numbers_read,
 )
-from tagger.core.reading.places import CardPlaces
+from tagger.core.reading.places import CardPlaces, SetPlaces
 from tagger.core.reading.printed import NOTHING_READ, CardReading, Evidence, Spot
 from tagger.core.reading.sets_read import SetsRead
 
@@ -49,19 +50,22 @@ LIKELY = 6.0  # of a row that is worth to be shown first
 CLEAR = 0.5  # of another number: how sure it must be to speak against a row
 MOST_ROWS, MOST_OF_NUMBER = 400, 3000
 
-Places = Mapping[int, Sequence[Spot]]
-"""Where the cards of a set (by its number in the index) have their number, on the straight card."""
+Learned = Mapping[int, SetPlaces]
+"""What was learned of sets, by their numbers in the index."""
+NOTHING_LEARNED: Learned = {}
 
 
 class Weighing:
     """One reading against an index."""
 
-    def __init__(self, index: Index, reading: CardReading, places: Places) -> None:
-        self._index, self._places = index, places
+    def __init__(self, index: Index, reading: CardReading, learned: Learned) -> None:
+        self._index = index
+        self._places = {id: places.numbers for id, places in learned.items() if places.numbers}
         self._lines = lines_of(reading)
         self._names = names_read(index, self._lines)
         self._numbers = numbers_read(reading.texts)
-        self._sets = SetsRead(index, self._lines)
+        said = {id: places.last_lines for id, places in learned.items() if places.last_lines}
+        self._sets = SetsRead(index, self._lines, said)
         self._own_name = any(read.weight >= WHOLE - 3 for read in self._names.values())
         self._at: dict[int, list[NumberRead]] = {}
         self._support: dict[tuple[int, str], tuple[float, NumberRead | None]] = {}
@@ -96,7 +100,8 @@ class Weighing:
                    if read.number == wanted and read.share > CLEAR]  # fmt: skip
         names = [line.on_card for line in self._lines if self._says(line, best)]
         lines = [line.on_card for line in self._sets.line_of(set_id, self._lines)]
-        return set_id, CardPlaces(tuple(numbers), tuple(names), tuple(lines))
+        last = self._sets.last_lines if evidence.alone == best else frozenset()
+        return set_id, CardPlaces(tuple(numbers), tuple(names), tuple(lines), last)
 
     def _says(self, line: ReadLine, step: int) -> bool:
         subject = self._index.subject_of[step]
@@ -223,6 +228,6 @@ def _is_at_one(read: NumberRead, places: Sequence[Spot]) -> bool:
     return any(is_at(read.text, place) for place in places)
 
 
-def evidence_of(index: Index, reading: CardReading, places: Places) -> Evidence:
+def evidence_of(index: Index, reading: CardReading, learned: Learned = NOTHING_LEARNED) -> Evidence:
     """What a reading says of the rows of an index."""
-    return Weighing(index, reading, places).evidence()
+    return Weighing(index, reading, learned).evidence()

@@ -31,6 +31,8 @@ _OF = re.compile(rf"^\W*({_TOKEN})\s*(?:of|OF|von|de|di|/)\s*[0-9]{{2,4}}\W*$")
 _ALONE = re.compile(rf"^\W*({_TOKEN})\W*$")
 _LETTERS = re.compile(r"^\W*([A-Z]{1,4})\W*$")
 _ENDS = re.compile(rf"^\W*({_TOKEN})[\s.:|-]+\D+$|^\D+[\s.:|-]+({_TOKEN})\W*$")
+_LIKE_DIGIT = re.compile(r"(?<=[0-9])[oil]$")
+_DIGITS = str.maketrans("oil", "011")
 _SPELLED = str.maketrans({"O": "0", "o": "0", "I": "1", "l": "1", "|": "1"})
 
 
@@ -92,6 +94,12 @@ def _readings(text: PrintedText) -> Iterable[tuple[str, float]]:
 
 def _number_in(said: str) -> tuple[str, float]:
     """The number that a text says, and how much it is like a card's own by the text alone."""
+    number, like = _spelled_in(said)
+    # `T1O`: no list has a letter there that is so like a digit
+    return _LIKE_DIGIT.sub(lambda letter: letter[0].translate(_DIGITS), number), like
+
+
+def _spelled_in(said: str) -> tuple[str, float]:
     marked = _MARKED.search(said)
     if marked:
         return canonical(marked[1]), MARKED

@@ -6,6 +6,7 @@ it there."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -33,11 +34,13 @@ Parts = dict[str, tuple[Box, ...]]
 @dataclass(frozen=True)
 class CardPlaces:
     """Where a card that was read whole has what names it, on the straight card: the boxes of its
-    number, of its name, and of what names its set."""
+    number, of its name, and of what names its set. `last_lines` are what it says of its making,
+    where it names its set as well."""
 
     numbers: tuple[Spot, ...]
     names: tuple[Spot, ...]
     lines: tuple[Spot, ...] = ()
+    last_lines: frozenset[str] = frozenset()
 
 
 @dataclass
@@ -49,6 +52,9 @@ class SetPlaces:
     """Where the number stands: of some sets at one place on most cards, at another on inserts.
     Empty while that is not known."""
 
+    last_lines: frozenset[str] = frozenset()
+    """What cards say of their making that name the set as well."""
+
     @property
     def cards(self) -> int:
         """How many cards were read whole."""
@@ -58,6 +64,10 @@ class SetPlaces:
         """One more card, or the same again."""
         if key in self._cards or len(self._cards) < MOST_CARDS:
             self._cards[key] = card
+            said = Counter(line for card in self._cards.values() for line in card.last_lines)
+            self.last_lines = frozenset(
+                line for line, count in said.items() if count >= LEARNED_FROM
+            )
             self.numbers = _agreed([card.numbers for card in self._cards.values()])
 
     def parts(self) -> Parts:

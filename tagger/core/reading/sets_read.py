@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 # log weights: the year of a line that says when the card was made is the set's, or another one; a
 # year after the set's stands anywhere; each word of the set's name, where all of them are read
 SAME_YEAR, OTHER_YEAR, LATER_YEAR, WORD = 2.0, -12.0, -8.0, 3.0
+LONG_LINE = 14  # letters and digits of a last line that says which set it is of
 LONG_WORD = 5  # letters of a word that may have one other letter
 MOST_NAMED = 4  # words of a name that count
 
@@ -47,9 +48,18 @@ class PrintedSet:
 class SetsRead:
     """What was read of a card's set, asked about any set."""
 
-    def __init__(self, index: Index, lines: Sequence[ReadLine]) -> None:
-        self._index = index
+    def __init__(
+        self, index: Index, lines: Sequence[ReadLine], known: Mapping[int, Collection[str]]
+    ) -> None:
+        """`known`: last lines of cards that named their set, by its number in the index."""
+        self._index, self._last_known = index, known
         single = [line for line in lines if len(line.parts) == 1]
+        self.last_lines = frozenset(
+            line.joined
+            for line in single
+            if _MADE.search(line.parts[0].text) and len(line.joined) >= LONG_LINE
+        )
+        """Those that say who made the card and when, letters and digits alone."""
         self.made = frozenset(_years_made(single))
         """The years in which the card says that it was made."""
         self._latest = max((year for line in single for year in _years(line.text)), default=0)
@@ -73,6 +83,8 @@ class SetsRead:
         if known is None:
             printed = PrintedSet.of(self._index.sets[set_id])
             year, named = self._year(printed), self._named(printed.words)
+            if not named and self._has_last_line(set_id):
+                named = 1
             known = (year + WORD * named, named > 0 and year >= 0, printed)
             self._known[set_id] = known
         return known
@@ -86,6 +98,14 @@ class SetsRead:
         if self._latest > max(printed.years):
             return LATER_YEAR
         return 0.0
+
+    def _has_last_line(self, set_id: int) -> bool:
+        """Whether the card ends as others of the set do, which named it."""
+        return any(
+            OSA.distance(mine, known, score_cutoff=len(known) // 10) <= len(known) // 10
+            for known in self._last_known.get(set_id, ())
+            for mine in self.last_lines
+        )
 
     def _years_beside(self, words: Sequence[str]) -> frozenset[int]:
         """The years that stand in a line with a set's whole name."""

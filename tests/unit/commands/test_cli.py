@@ -168,7 +168,7 @@ def test_status_of_a_lot_at_work(folder, capsys):
         "scans",
         "checklists",
     ]
-    assert list(found.values()) == [1, "box 12", 3, 1, 1, 1, 3, 6, ["/lists/harbor.csv"]]
+    assert list(found.values()) == [1, "box 12", 3, 1, 1, 1, 0, 3, 6, ["/lists/harbor.csv"]]
     assert (list(sitting), sitting["cards"]) == (["date", "cards", "minutes", "keys"], 1)
     assert datetime.now().astimezone() - datetime.fromisoformat(sitting["date"]) < timedelta(
         minutes=5

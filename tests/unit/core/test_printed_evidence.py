@@ -8,6 +8,7 @@ from support.read_cards import a_set, card, line, listed
 from tagger.core.index.index import Index
 from tagger.core.reading.book import CardKey, ReadingBook
 from tagger.core.reading.evidence import LIKELY, evidence_of
+from tagger.core.reading.places import SetPlaces
 from tagger.core.reading.printed import Box, CardReading, Spot
 
 PEOPLE = ["Ivo Lund", "Ada Marsh", "Abe Marsden", "Nils Sørvik", "Jo O'Nealy", "Ida Gold"]
@@ -17,7 +18,8 @@ AT_CORNER = (Spot("back", Box(0.08, 0.06, 0.16, 0.12)),)
 
 
 def alone(index: Index, reading: CardReading, places=None) -> tuple[str, str, str] | None:
-    step = evidence_of(index, reading, places or {}).alone
+    learned = {id: SetPlaces(numbers=spots) for id, spots in (places or {}).items()}
+    step = evidence_of(index, reading, learned).alone
     return None if step is None else index.row(step)[:3]
 
 
@@ -78,9 +80,23 @@ def test_the_next_likely_reading_of_a_number_counts() -> None:
     texts = list(ADA.texts)
     texts[1] = line("back", "2Z", 0.1, 0.08, 0.5, others=(("22", 0.45), ("27", 0.02)))
     assert alone(index, CardReading(tuple(texts)), {0: AT_CORNER}) is None  # too little
-    step = evidence_of(index, CardReading(tuple(texts)), {0: AT_CORNER}).best(LIKELY)
+    step = evidence_of(index, CardReading(tuple(texts)), {0: SetPlaces(numbers=AT_CORNER)}).best(
+        LIKELY
+    )
     assert step is not None
     assert index.row(step).number == "22"
+
+
+def test_a_last_line_that_named_cards_have_names_those_that_do_not() -> None:
+    """A logo is not read on each card; a set of another maker is not taken for it."""
+    book = ReadingBook()
+    book.use(listed(OWN, a_set("1987 Squall Line", PEOPLE)))
+    for at, name in enumerate(PEOPLE[:3]):
+        book.put(keyed(at), card(str(21 + at), name, "Harbor Light"))
+    book.put(keyed(3), card("24", "Nils Sørvik", "~"))
+    book.put(keyed(4), card("24", "Nils Sørvik", "~", "© 1987 Kettle & Rook Printing"))
+    found = [book.evidence(keyed(at)) for at in (3, 4)]
+    assert [one is not None and one.alone is not None for one in found] == [True, False]
 
 
 def test_nothing_is_said_of_a_card_without_print() -> None:
