@@ -54,6 +54,14 @@ class Settings:
     """Whether a card is proposed by its look, where it looks like one tagged before:
     `[preview]`."""
 
+    read: bool = True
+    """Whether cards are read ahead of the dealer where the extra is installed: `[reading]`, `read =
+    false`."""
+
+    model: str = ""
+    """The file of another network that reads: `[reading]`, `model = "/home/ada/cyrillic.onnx"`;
+    empty for the one of the extra."""
+
     reasons: Reasons = field(default_factory=Reasons)
     """Short words for the reasons that cards are set aside with: `[reasons]`, `d = "damaged"`;
     replaces the usual."""
@@ -100,17 +108,9 @@ def load_settings(path: Path) -> Settings:
 MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
 TABLES = (
-    "keys",
-    "conditions",
-    "preview",
-    "reasons",
-    "value",
-    "orders",
-    "columns",
-    "lists",
-    "hub",
-    "exports",
-)
+    "keys", "conditions", "preview", "reading", "reasons", "value", "orders", "columns", "lists",
+    "hub", "exports",
+)  # fmt: skip
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
@@ -123,7 +123,7 @@ LARGEST = 10**9  # of a number that prices are multiplied by or held against
 def _settings(given: TomlTable) -> Settings:
     given.check_names(TABLES, "setting")
     tables = {name: given.table(name) for name in TABLES}
-    more = _preview(tables["preview"])
+    more = _preview(tables["preview"]) | _reading(tables["reading"])
     # These tables replace the usual ones, so an empty one is not the same as none.
     if "conditions" in given:
         more["scale"] = _scale(tables["conditions"])
@@ -202,6 +202,14 @@ def _preview(given: TomlTable) -> dict[str, Any]:
         found["margin"] = _margin(given)
     if "colours" in found:
         found["colours"] = Depth(found["colours"])
+    return found
+
+
+def _reading(given: TomlTable) -> dict[str, Any]:
+    given.check_names(("read", "model"), "setting")
+    found: dict[str, Any] = {"read": given.flag("read")} if "read" in given else {}
+    if "model" in given:
+        found["model"] = given.text("model")
     return found
 
 

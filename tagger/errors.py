@@ -82,6 +82,10 @@ class PictureError(TaggerError):
     """A scan could not be shown; the message names the file and the reason."""
 
 
+class ReadingError(TaggerError):
+    """Cards cannot be read on this machine; the message says what to install or to correct."""
+
+
 class Refused(TaggerError):
     """What was asked for cannot be a right tag, or is not possible here; nothing was changed."""
 

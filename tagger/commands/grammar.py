@@ -22,6 +22,7 @@ GROUPS = {
         "open": "tag.open_lot",
         "status": "tag.status",
         "match": "tag.match",
+        "read": "tag.read",
         "demo": "tag.demo",
     },
     "Check and fix": {

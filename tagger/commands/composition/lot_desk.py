@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tagger.commands.composition.reading import readings_of
 from tagger.config import Settings, load_settings
 from tagger.core.audit.poses import Poses
 from tagger.core.model.counted import counted
@@ -84,7 +85,7 @@ class LotDesk:
     ) -> DeskScreen:
         """The screen; `said` is told with what else the dealer should know; `left` as in
         DeskSetup."""
-        settings, folder = self.settings, self.place.folder
+        settings, folder, session = self.settings, self.place.folder, self.session
         copies = DiskCache(cache_folder() / "pictures")
         source = FolderSource(
             ScanReader(folder, copies), lambda other: ScanReader(Path(other.folder), copies)
@@ -94,7 +95,7 @@ class LotDesk:
         memory = RecognitionProcess() if settings.look_alikes else None
         return DeskScreen(
             DeskSetup(
-                session=self.session,
+                session=session,
                 lot=self.place.name,
                 source=source,
                 read_lists=self._reader(),
@@ -107,6 +108,7 @@ class LotDesk:
                 notice=self._notice(said),
                 first_time=first.over if first.now else None,
                 known=(memory, str(folder)),
+                readings=None if session.looking else readings_of(folder, settings),
                 export=self.export_command(),
                 unfinished=None if self.session.looking else HintFile(self.place.home),
                 left=left,

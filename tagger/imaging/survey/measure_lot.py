@@ -139,12 +139,13 @@ def _file(path: Path, name: str) -> tuple[str, Report]:
     if found.st_size > LARGE_FILE:
         # what is missing of it is told by its decoder
         with path.open("rb") as file:
-            return _digest(hashlib.file_digest(file, "sha256").hexdigest(), name), WHOLE
+            return scan_digest(hashlib.file_digest(file, "sha256").hexdigest(), name), WHOLE
     data = path.read_bytes()
-    return _digest(hashlib.sha256(data).hexdigest(), name), check_file(data)
+    return scan_digest(hashlib.sha256(data).hexdigest(), name), check_file(data)
 
 
-def _digest(of_file: str, name: str) -> str:
+def scan_digest(of_file: str, name: str) -> str:
+    """What stands for a scan, by the digest of its file."""
     page, part = split_scan(name)[1], scan_box(name)
     # Pages and parts of one file are different scans of the same bytes.
     return of_file + f"#{page}" * bool(page) + f"#{part}" * bool(part)

@@ -10,6 +10,7 @@ from rich.text import Text
 from textual.geometry import Size
 from textual.screen import Screen
 
+from tagger.core.session.seen import Seen
 from tagger.ui import theme
 from tagger.ui.desk import status_lines
 from tagger.ui.widgets.line_box import LineBox
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from tagger.ui.desk.hint_entry import HintEntry
     from tagger.ui.desk.hub_monitor import HubMonitor
     from tagger.ui.desk.pictures.previews import Previews
+    from tagger.ui.desk.reading_client import ReadingAhead, ReadingClient
     from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
     from tagger.ui.keys import Action, Keymap
     from tagger.ui.message_line import MessageLine
@@ -57,6 +59,8 @@ class DeskSetup:
     """Called at the first key where the program is opened for the first time on this machine."""
     known: tuple[RecognitionMemory | None, str] = (None, "")
     """What remembers how cards look, and the lot's folder as it is known there."""
+    readings: ReadingAhead | None = None
+    """What reads the print of the cards, where that is installed and wanted."""
     export: str = "tagger export FOLDER --to cards.csv"
     """The command that writes the lot's table."""
     unfinished: HintMemory | None = None
@@ -107,10 +111,19 @@ class DeskParts:
     background: BackgroundMonitor
     recognition: RecognitionClient
     hub: HubMonitor
+    reading: ReadingClient
 
     def proposal(self) -> Proposal:
         """What Enter would do with what is typed now."""
-        return self.lists.proposal(self.hint.text, self.hint.choice, self.recognition.alike)
+        return self.lists.proposal(self.hint.text, self.hint.choice, self.seen)
+
+    @property
+    def seen(self) -> Seen | None:
+        """What was seen of the card in front and shown to the dealer."""
+        alike, read, card = self.recognition.alike, self.reading.print, self.session.view.card
+        if card is None or (alike is None and read is None):
+            return None
+        return Seen(card.id, alike, read)
 
     @property
     def size(self) -> Size:

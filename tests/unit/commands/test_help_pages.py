@@ -257,6 +257,7 @@ def test_the_example_of_settings_has_every_table() -> None:
         "conditions",
         "reasons",
         "preview",
+        "reading",
         "value",
         "orders",
         "columns",

@@ -74,6 +74,7 @@ DOCUMENTS = [
     ["pick"],
     ["sales"],
     ["hub", "status"],
+    ["read", "box"],
     ["measure", "box/scan_0001.jpg", "box/scan_0005.jpg", "none.jpg"],
     ["import", "box", "edited.csv"],
     ["import", "box", "edited.csv", "--yes"],
