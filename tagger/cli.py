@@ -142,7 +142,8 @@ def _run(grammar: argparse.ArgumentParser, words: Sequence[str]) -> int:
     except TaggerError as error:
         if isinstance(error, Crashed):
             _forget_caches()  # they may be what it crashed of, and would be again
-        complain(f"tagger: {error.message}")
+        for message in error.messages:
+            complain(f"tagger: {message}")
         return _troubles_told(error.exit_status, error.message)
 
 

@@ -21,6 +21,7 @@ from tagger.errors import ConfigError
 from tagger.preview.terminal_capabilities import DRAWINGS, Depth
 from tagger.store.files import read_bounded
 from tagger.toml.document import TomlDocument, TomlTable, number_of
+from tagger.toml.export_profiles import read_profile
 
 
 @dataclass(frozen=True)
@@ -53,6 +54,14 @@ class Settings:
     """Whether a card is proposed by its look, where it looks like one tagged before:
     `[preview]`."""
 
+    read: bool = True
+    """Whether cards are read ahead of the dealer where the extra is installed: `[reading]`, `read =
+    false`."""
+
+    model: str = ""
+    """The file of another network that reads: `[reading]`, `model = "/home/ada/cyrillic.onnx"`;
+    empty for the one of the extra."""
+
     reasons: Reasons = field(default_factory=Reasons)
     """Short words for the reasons that cards are set aside with: `[reasons]`, `d = "damaged"`;
     replaces the usual."""
@@ -75,6 +84,13 @@ class Settings:
     lists: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     """The same for lists of one file name: `[lists."harbor.csv"]`."""
 
+    hub: Mapping[str, str] = field(default_factory=dict)
+    """The database that makes several stations' lots one inventory, by its `url`, and what this
+    `station` is called there: `[hub]`, `url = "postgresql://north@machine/shop"`."""
+    exports: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
+    """Options of `tagger export` by the name of a profile, with their values: `[exports.shop]`,
+    `layout = "shop.toml"`."""
+
 
 def load_settings(path: Path) -> Settings:
     """Settings from a file; the defaults where there is none. Raises ConfigError naming file, line
@@ -91,7 +107,10 @@ def load_settings(path: Path) -> Settings:
 
 MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
-TABLES = ("keys", "conditions", "preview", "reasons", "value", "orders", "columns", "lists")
+TABLES = (
+    "keys", "conditions", "preview", "reading", "reasons", "value", "orders", "columns", "lists",
+    "hub", "exports",
+)  # fmt: skip
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
@@ -104,7 +123,7 @@ LARGEST = 10**9  # of a number that prices are multiplied by or held against
 def _settings(given: TomlTable) -> Settings:
     given.check_names(TABLES, "setting")
     tables = {name: given.table(name) for name in TABLES}
-    more = _preview(tables["preview"])
+    more = _preview(tables["preview"]) | _reading(tables["reading"])
     # These tables replace the usual ones, so an empty one is not the same as none.
     if "conditions" in given:
         more["scale"] = _scale(tables["conditions"])
@@ -113,6 +132,7 @@ def _settings(given: TomlTable) -> Settings:
     tables["orders"].check_names(("copy",), "setting")
     if "copy" in tables["orders"]:
         more["copy"] = tables["orders"].choice("copy", COPIES)
+    tables["hub"].check_names(("url", "station"), "setting")
     worth = tables["value"]
     return Settings(
         # An empty list takes a command's keys away.
@@ -121,6 +141,8 @@ def _settings(given: TomlTable) -> Settings:
         value=_value(worth, more.get("scale", Scale())),
         columns=_columns(tables["columns"]),
         lists={name: _columns(tables["lists"].table(name)) for name in tables["lists"]},
+        hub={name: tables["hub"].text(name) for name in tables["hub"]},
+        exports={name: read_profile(tables["exports"].table(name)) for name in tables["exports"]},
         **more,
     )
 
@@ -180,6 +202,14 @@ def _preview(given: TomlTable) -> dict[str, Any]:
         found["margin"] = _margin(given)
     if "colours" in found:
         found["colours"] = Depth(found["colours"])
+    return found
+
+
+def _reading(given: TomlTable) -> dict[str, Any]:
+    given.check_names(("read", "model"), "setting")
+    found: dict[str, Any] = {"read": given.flag("read")} if "read" in given else {}
+    if "model" in given:
+        found["model"] = given.text("model")
     return found
 
 

@@ -19,11 +19,29 @@ class TaggerError(Exception):
         super().__init__(message)
         self.message = message
 
+    @property
+    def messages(self) -> tuple[str, ...]:
+        """What to show, a sentence a line."""
+        return (self.message,)
+
 
 class UsageError(TaggerError):
     """The command was called in a way that cannot work. Exit status 2."""
 
     exit_status = USAGE
+
+
+class UsageErrors(UsageError):
+    """Several things are wrong at once; `messages` has a sentence for each."""
+
+    def __init__(self, messages: tuple[str, ...]) -> None:
+        super().__init__("\n".join(messages))
+        self._messages = messages
+
+    @property
+    def messages(self) -> tuple[str, ...]:
+        """What to show, a sentence a line."""
+        return self._messages
 
 
 class ConfigError(UsageError):
@@ -52,8 +70,20 @@ class NotSaved(LotError):
     """A change could not be written; nothing was changed, in memory or on disk."""
 
 
+class HubError(TaggerError):
+    """The hub did not do what was asked of it; nothing was changed there."""
+
+
+class HubDown(HubError):
+    """The hub cannot be reached, or the line to it broke."""
+
+
 class PictureError(TaggerError):
     """A scan could not be shown; the message names the file and the reason."""
+
+
+class ReadingError(TaggerError):
+    """Cards cannot be read on this machine; the message says what to install or to correct."""
 
 
 class Refused(TaggerError):

@@ -22,6 +22,7 @@ GROUPS = {
         "open": "tag.open_lot",
         "status": "tag.status",
         "match": "tag.match",
+        "read": "tag.read",
         "demo": "tag.demo",
     },
     "Check and fix": {
@@ -50,6 +51,9 @@ GROUPS = {
         "move": "sell.move",
         "cost": "sell.cost",
         "sales": "sell.sales",
+    },
+    "Shop": {
+        "hub": "shop.hub",
     },
     "Maintain": {
         "repair": "maintain.repair",

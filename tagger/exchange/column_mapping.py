@@ -11,20 +11,27 @@ from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.import_diff import CHANGEABLE, KEYS, STOCK
+from tagger.exchange.layout.layout import OF_THE_EXPORT, ONE_PICTURE
+from tagger.exchange.workbook_pictures import HEADINGS
 
 if TYPE_CHECKING:
     from tagger.exchange.layout.layout import Layout
 
 
 def map_columns(
-    headings: Sequence[str], further: Sequence[str], layout: Layout | None, file: str
+    headings: Sequence[str],
+    further: Sequence[str],
+    layout: Layout | None,
+    file: str,
+    several: bool = False,
 ) -> tuple[list[Field | None], list[str]]:
     """(for each heading its field, None where it is not imported; the headings that no export
-    has). `further` has the checklist's further columns of the lot's cards.
+    has). `further` has the checklist's further columns of the lot's cards; `several`: the table is
+    of several lots.
 
     Raises LotError where columns are missing that say which card a row is, or are there twice.
     """
-    known = _known(layout, further)
+    known = _known(layout, further, several)
     _check_once(headings, known, file)
     if layout is not None and layout.kind:
         raise LotError(
@@ -38,10 +45,12 @@ def map_columns(
     return list(map(_importable, found)), unknown
 
 
-def _known(layout: Layout | None, further: Sequence[str]) -> Mapping[str, Field | None]:
+def _known(
+    layout: Layout | None, further: Sequence[str], several: bool
+) -> Mapping[str, Field | None]:
     """By heading the field that its column has, None where it has no single one."""
     if layout is None:
-        return _of_inventory(further)
+        return _of_inventory(further, several)
     return _of_layout(layout, further)
 
 
@@ -78,14 +87,21 @@ def _key(heading: str) -> str:
     return heading.strip().casefold()
 
 
-def _of_inventory(further: Sequence[str]) -> Mapping[str, Field]:
-    fields = inventory_fields(further)
-    known = {_key(field.name): field for field in fields}
+def _of_inventory(further: Sequence[str], several: bool) -> Mapping[str, Field | None]:
+    fields = inventory_fields(further, several)
+    known: dict[str, Field | None] = {_key(field.name): field for field in fields}
     price = next(field for field in layout_fields(further) if field.name == PRICE)
     # A price can be added in a column of its own, also where no card has one yet.
-    return {PRICE: price, **known}
+    # what was written beside the cards is not theirs
+    return {**dict.fromkeys((*HEADINGS, *ONE_PICTURE)), PRICE: price, **known}
 
 
 def _of_layout(layout: Layout, further: Sequence[str]) -> Mapping[str, Field | None]:
-    used = layout.fields(further)
-    return {_key(column.heading): used.get(column.field) for column in layout.columns}
+    # what was written beside the table is not the card's
+    used = {
+        name: field
+        for name, field in layout.fields(further).items()
+        if field.source not in OF_THE_EXPORT
+    }
+    shown = {_key(column.heading): used.get(column.field) for column in layout.columns}
+    return {**dict.fromkeys(HEADINGS), **shown}

@@ -2,7 +2,8 @@
 outside from what was changed in the lot since.
 
 A gzip file (RFC 1952) of JSON lines: first the lot and the columns, then a line a row with the
-card's identity, its running number, and the texts of the row as they were exported."""
+card's identity, its running number, and the texts of the row as they were exported. Of several lots
+the first line has all of them, and a row begins with which of them it is of."""
 
 from __future__ import annotations
 
@@ -16,7 +17,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 if TYPE_CHECKING:
     from tagger.core.lot.fields import CardInLot, Value
 
-FORMAT = 1
+FORMAT, OF_LOTS = 1, 2
 IDENTITY = frozenset(("set", "number", "subject", "team", "parallel"))
 """The fields that say what a card is."""
 ENDING = ".base"
@@ -43,8 +44,8 @@ class BaseRow(NamedTuple):
 
 @dataclass(frozen=True)
 class ExportBase:
-    """All rows of an export: by position, and by running number. `part` is the lot's part of stock
-    numbers."""
+    """All rows of one lot in an export: by position, and by running number. `part` is the lot's
+    part of stock numbers; `lot` its name where the export is of several."""
 
     part: str
     columns: Sequence[str]
@@ -52,26 +53,34 @@ class ExportBase:
     rows: Sequence[BaseRow]
     by_position: Mapping[str, BaseRow]
     by_running: Mapping[int, BaseRow]
+    lot: str = ""
 
 
 class BaseWriter:
-    """The base of an export, packed while its rows are written."""
+    """The base of an export, packed while its rows are written. `part` is the lot's part of stock
+    numbers, or there are `lots`, each with its part and name."""
 
-    def __init__(self, part: str, columns: Sequence[str], fields: Sequence[str]) -> None:
+    def __init__(
+        self,
+        part: str,
+        columns: Sequence[str],
+        fields: Sequence[str],
+        lots: Sequence[tuple[str, str]] = (),
+    ) -> None:
+        self._several = bool(lots)
+        head = {"format": OF_LOTS, "lots": lots} if lots else {"format": FORMAT, "part": part}
         self._packer = zlib.compressobj(_LEVEL, zlib.DEFLATED, _GZIP)
         self._encode = json.JSONEncoder(ensure_ascii=False).encode
         self._parts: list[bytes] = []
-        self._line(
-            {"format": FORMAT, "part": part, "columns": list(columns), "fields": list(fields)}
-        )
+        self._line({**head, "columns": list(columns), "fields": list(fields)})
 
-    def row(self, card: CardInLot, row: Sequence[Value]) -> None:
-        """Add a row of the table, and the card that it is."""
-        self.add(card.pair.id, card.mark.running, map(str, row))
+    def row(self, card: CardInLot, row: Sequence[Value], at: int = 0) -> None:
+        """Add a row of the table, and the card that it is, of the lot with this number."""
+        self.add(card.pair.id, card.mark.running, map(str, row), at)
 
-    def add(self, id: int, running: int, texts: Iterable[str]) -> None:
+    def add(self, id: int, running: int, texts: Iterable[str], at: int = 0) -> None:
         """Add a row by what it is known by."""
-        self._line([id, running, *texts])
+        self._line([*([at] if self._several else []), id, running, *texts])
 
     def _line(self, value: object) -> None:
         text = self._encode(value) + "\n"
@@ -84,12 +93,13 @@ class BaseWriter:
         yield self._packer.flush()
 
 
-def read_base(data: bytes) -> ExportBase:
-    """The base in a file's bytes. Raises ValueError where it is none, or damaged."""
+def read_base(data: bytes) -> tuple[ExportBase, ...]:
+    """The base in a file's bytes, for each lot of the export. Raises ValueError where it is none,
+    or damaged."""
     try:
         lines = _unpacked(data).decode("utf-8", "surrogatepass").splitlines()
         head, *rows = map(json.loads, lines)
-        return _base(head, rows)
+        return _bases(head, rows)
     except (
         zlib.error,
         LookupError,
@@ -101,13 +111,21 @@ def read_base(data: bytes) -> ExportBase:
         raise ValueError(str(error)) from None
 
 
-def imported_base(base: ExportBase, texts: Mapping[int, Mapping[str, str]]) -> Iterator[bytes]:
-    """The base once these texts were imported, by identity and heading: they are the lot's now as
-    well, and the same file may be edited further."""
-    writer = BaseWriter(base.part, base.columns, base.fields)
-    for row in base.rows:
-        now = {**row.texts, **texts.get(row.id, {})}
-        writer.add(row.id, row.running, (now[heading_key(name)] for name in base.columns))
+Imported = Mapping[int, Mapping[str, str]]
+"""By the identity of a card and by heading the texts that were imported."""
+
+
+def imported_base(bases: Sequence[ExportBase], texts: Sequence[Imported]) -> Iterator[bytes]:
+    """The base once these texts of each lot were imported: they are the lots' now as well, and the
+    same file may be edited further."""
+    first = bases[0]
+    lots = [(base.part, base.lot) for base in bases] if first.lot else ()
+    writer = BaseWriter(first.part, first.columns, first.fields, lots)
+    for at, (base, imported) in enumerate(zip(bases, texts, strict=True)):
+        for row in base.rows:
+            now = {**row.texts, **imported.get(row.id, {})}
+            own = (now[heading_key(name)] for name in base.columns)
+            writer.add(row.id, row.running, own, at)
     return writer.finished()
 
 
@@ -125,20 +143,33 @@ def _unpacked(data: bytes) -> bytes:
     return unpacked
 
 
-def _base(head: Any, lines: Sequence[Any]) -> ExportBase:
-    if head["format"] != FORMAT:
+def _bases(head: Any, lines: Sequence[Any]) -> tuple[ExportBase, ...]:
+    if head["format"] == FORMAT:
+        return (_base(head, str(head["part"]), "", lines),)
+    if head["format"] != OF_LOTS:
         raise ValueError("it is of another version")
+    of_lot: list[list[Any]] = [[] for _ in head["lots"]]
+    for at, *line in lines:
+        of_lot[at].append(line)
+    return tuple(
+        _base(head, str(part), str(name), rows)
+        for (part, name), rows in zip(head["lots"], of_lot, strict=True)
+    )
+
+
+def _base(head: Any, part: str, lot: str, lines: Sequence[Any]) -> ExportBase:
     names = [heading_key(str(name)) for name in head["columns"]]
     fields = [str(name) for name in head["fields"]]
     at = names[fields.index("position")]
     rows = [_row(names, fields, *line) for line in lines]
     return ExportBase(
-        str(head["part"]),
+        part,
         head["columns"],
         fields,
         rows,
         {row.texts[at]: row for row in rows},
         {row.running: row for row in rows if row.running},
+        lot,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from functools import lru_cache
 from typing import NamedTuple
 
 from tagger.core.model.money import parse_price
@@ -25,6 +26,8 @@ class PriceNumber(NamedTuple):
     format: str
 
 
+# thousands of cards have some hundred prices
+@lru_cache(maxsize=4096)
 def price_number(text: str) -> PriceNumber | None:
     """A price as a number, None where it is not one, or has more digits than a spreadsheet
     keeps."""

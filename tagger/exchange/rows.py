@@ -1,36 +1,49 @@
-"""The rows of a lot: the plain inventory, or as a layout has it. Rows are made one by one, as they
+"""The rows of lots: the plain inventory, or as a layout has it. Rows are made one by one, as they
 are asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.fields import (
+    LOT,
     CardInLot,
     Field,
     Value,
-    cards,
-    further_columns,
     inventory_fields,
     is_price,
-    layout_fields,
-    reader,
     run_of_serial,
 )
-from tagger.core.model.column_names import PRICE
 from tagger.core.model.tags import State, Tags
-from tagger.exchange.layout.row_filter import CHOICES, misspelled
+from tagger.exchange.layout.picture_cells import BETWEEN, SIDES
 from tagger.exchange.table import Row, Table
+from tagger.exchange.table_lots import (
+    NO_FURTHER,
+    FurtherColumns,
+    TableLot,
+    all_further,
+    meant_cards,
+    misspelled_notes,
+)
 
 if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
     from tagger.exchange.layout.layout import Layout
     from tagger.exchange.set_counts import SetCounts
 
-BETWEEN = "; "  # the values of several cards in one cell
 _OF_THE_FIRST = ("front", "back")
+_SIDES = {f"{side} picture": (side,) for side in SIDES}
+
+
+class Seen(NamedTuple):
+    """A card of a lot, and what reads the lot's fields by the names that a layout gives them."""
+
+    card: CardInLot
+    lot: TableLot
+    readers: Mapping[str, Callable[[CardInLot], Value]]
 
 
 @dataclass
@@ -38,7 +51,7 @@ class RowCount:
     """How many cards went into the rows, how many of them are not tagged, and how many were left
     out since they were sold or pulled; right when all rows were made. `every` asks for these as
     well; `sets` counts by set, for a file that has room for it; `last` is the card counted last,
-    `ids` are the identities of all."""
+    `at` which of the lots it is of, from 0; `ids` are the identities of all by lot."""
 
     cards: int = 0
     open: int = 0
@@ -47,20 +60,22 @@ class RowCount:
     notes: list[str] = field(default_factory=list)
     sets: SetCounts | None = None
     last: CardInLot | None = None
-    ids: list[int] = field(default_factory=list)
+    at: int = 0
+    ids: dict[int, list[int]] = field(default_factory=dict)
 
-    def count(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
-        """The same cards, counted."""
+    def count(self, seen: Iterator[CardInLot], at: int = 0) -> Iterator[CardInLot]:
+        """The same cards of one of the lots, counted."""
+        self.at, ids = at, self.ids.setdefault(at, [])
         for card in seen:
             self.cards += 1
             self.last = card
-            self.ids.append(card.pair.id)
+            ids.append(card.pair.id)
             self.open += card.mark.state is not State.TAGGED
             if self.sets is not None:
                 self.sets.count(card)
             yield card
 
-    def there(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
+    def there(self, seen: Iterable[CardInLot]) -> Iterator[CardInLot]:
         """The cards without those that were sold or pulled, unless every one is asked for."""
         for card in seen:
             if self.every or card.is_there:
@@ -69,28 +84,11 @@ class RowCount:
                 self.left_out += 1
 
 
-FurtherColumns = Mapping[str, Callable[[CardInLot], Value]]
-"""Columns that no card of the lot has by itself: by name, in small letters, what reads them."""
-
-NO_FURTHER: FurtherColumns = {}
-
-
 def inventory(
     lot: LotState, count: RowCount | None = None, ours: FurtherColumns = NO_FURTHER
 ) -> Table:
-    """The plain table of a lot: a row a card, our columns, then the checklist's further ones, those
-    that any card has, then `ours`."""
-    fields = inventory_fields(_further(lot, ours))
-    readers = [_reader(field, ours) for field in fields]
-    count = count or RowCount()
-    seen = count.count(count.there(cards(lot)))
-    return Table(
-        tuple(field.name for field in fields),
-        (tuple(read(card) for read in readers) for card in seen),
-        prices=_prices(fields),
-        counts=count.sets,
-        fields=tuple(field.name for field in fields),
-    )
+    """The plain table of one lot; see `lots_inventory`."""
+    return lots_inventory([TableLot("", lot, ours=ours)], count)
 
 
 def laid_out(
@@ -101,28 +99,65 @@ def laid_out(
     run_of: Callable[[Tags], str] = run_of_serial,
     ours: FurtherColumns = NO_FURTHER,
 ) -> Table:
-    """The table of a lot as a layout has it. `name` is the lot's; `run_of` gives a card's print
-    run; `ours` are fields that the layout may name beside those of the lot.
+    """The table of one lot as a layout has it; see `lots_laid_out`."""
+    return lots_laid_out([TableLot(name, lot, run_of, ours)], layout, count)
+
+
+def lots_inventory(lots: Sequence[TableLot], count: RowCount | None = None) -> Table:
+    """The plain table of lots: a row a card, of several lots their names, our columns, then the
+    checklists' further ones, those that any card has, then those of the export."""
+    fields = inventory_fields(all_further(lots), len(lots) > 1)
+    count = count or RowCount()
+    return Table(
+        tuple(field.name for field in fields),
+        _inventory_rows(lots, fields, count),
+        prices=_prices(fields),
+        counts=count.sets,
+        fields=tuple(field.name for field in fields),
+    )
+
+
+def _inventory_rows(
+    lots: Sequence[TableLot], fields: Sequence[Field], count: RowCount
+) -> Iterator[Row]:
+    for at, one in enumerate(lots):
+        readers = [one.reader(field) for field in fields]
+        for card in count.count(meant_cards(one, None, count.there), at):
+            yield tuple(read(card) for read in readers)
+
+
+def lots_laid_out(lots: Sequence[TableLot], layout: Layout, count: RowCount) -> Table:
+    """The table of lots as a layout has it.
 
     Raises UsageError where the layout names a field that there is not.
     """
-    further = _further(lot, ours)
-    used = layout.fields(further)
-    readers = {given: _reader(field, ours, name, run_of) for given, field in used.items()}
-    tests = {f.name: reader(f) for f in layout_fields(further) if f.name in (*CHOICES, PRICE)}
-    near_misses = misspelled(layout.only, cards(lot), tests)
-    count.notes.extend(_not_met(layout.file, *one) for one in near_misses)
-    # a layout that says which states it wants has its own word on what was sold
-    wanted = cards(lot) if "state" in layout.only.values else count.there(cards(lot))
-    seen = count.count(filter(layout.only.test(tests), wanted))
+    used = layout.fields(all_further(lots))
+    count.notes.extend(misspelled_notes(lots, layout))
     headings = tuple(column.heading for column in layout.columns)
     alone = [used.get(column.field) for column in layout.columns]
     prices, names = _prices(alone), tuple(field.name if field else "" for field in alone)
+    seen = _seen(lots, layout, used, count)
     if layout.kind:
-        kinds = _kind_rows(layout, readers, _shared(layout, used), seen)
+        shared = _shared(layout, used, len(lots) > 1)
+        kinds = _kind_rows(layout, shared, seen)
         return Table(headings, kinds, "kinds", prices, count.sets)
-    rows = (_row(layout, {n: read(card) for n, read in readers.items()}) for card in seen)
-    return Table(headings, rows, "cards", prices, count.sets, names)
+    return Table(headings, _card_rows(layout, seen), "cards", prices, count.sets, names)
+
+
+def _seen(
+    lots: Sequence[TableLot], layout: Layout, used: Mapping[str, Field], count: RowCount
+) -> Iterator[Seen]:
+    today = date.today().isoformat()
+    for at, one in enumerate(lots):
+        readers = {name: _reader(one, field, today) for name, field in used.items()}
+        for card in count.count(meant_cards(one, layout, count.there), at):
+            yield Seen(card, one, readers)
+
+
+def _reader(lot: TableLot, field: Field, today: str) -> Callable[[CardInLot], Value]:
+    if field.source == "today":
+        return lambda card: today
+    return lot.reader(field)
 
 
 def _prices(fields: Sequence[Field | None]) -> frozenset[int]:
@@ -130,31 +165,12 @@ def _prices(fields: Sequence[Field | None]) -> frozenset[int]:
     return frozenset(at for at, field in enumerate(fields) if field and is_price(field))
 
 
-def _not_met(file: str, what: str, value: str, near: str) -> str:
-    return f"{file}: no card has the {what} '{value}'; did you mean {near}?"
-
-
-def _further(lot: LotState, ours: FurtherColumns) -> tuple[str, ...]:
-    # A table that came back may have been read as a checklist: ours takes the place of a column
-    # that is called like it.
-    of_lists = [name for name in further_columns(lot) if name.casefold() not in ours]
-    return (*of_lists, *ours)
-
-
-def _reader(
-    field: Field,
-    ours: FurtherColumns,
-    lot: str = "",
-    run_of: Callable[[Tags], str] = run_of_serial,
-) -> Callable[[CardInLot], Value]:
-    return ours.get(field.source) or reader(field, lot, run_of)
-
-
-def _shared(layout: Layout, used: Mapping[str, Field]) -> set[str]:
+def _shared(layout: Layout, used: Mapping[str, Field], several: bool) -> set[str]:
     """The names of fields that are the same for all cards of a kind, however they are spelled in
     the layout."""
     of_kind = [used[name] for name in layout.kind]
-    return {name for name, field in used.items() if field in of_kind or field.name == "lot"}
+    of_all = ("today",) if several else ("today", LOT)
+    return {name for name, field in used.items() if field in of_kind or field.name in of_all}
 
 
 def _row(layout: Layout, values: Mapping[str, Value]) -> Row:
@@ -165,31 +181,41 @@ def _row(layout: Layout, values: Mapping[str, Value]) -> Row:
     )
 
 
-def _kind_rows(
-    layout: Layout,
-    readers: Mapping[str, Callable[[CardInLot], Value]],
-    shared: set[str],
-    seen: Iterator[CardInLot],
-) -> Iterator[Row]:
+def _card_rows(layout: Layout, seen: Iterator[Seen]) -> Iterator[Row]:
+    pictures = layout.picture_fields
+    for one in seen:
+        values = {name: read(one.card) for name, read in one.readers.items()}
+        for name in pictures:
+            values[name] = _pictures(layout, name, (one,))
+        yield _row(layout, values)
+
+
+def _kind_rows(layout: Layout, shared: set[str], seen: Iterator[Seen]) -> Iterator[Row]:
     """A row for the cards that are alike in the fields of the kind, in order of the first of them.
     Other fields hold all values of the cards, each once; front and back are those of the first."""
-    # A kind's cards lie anywhere in the lot, so none is finished before the last card.
-    kinds: dict[tuple[Value, ...], list[CardInLot]] = {}
-    for card in seen:
-        kinds.setdefault(tuple(readers[name](card) for name in layout.kind), []).append(card)
+    # A kind's cards lie anywhere in the lots, so none is finished before the last card.
+    kinds: dict[tuple[Value, ...], list[Seen]] = {}
+    for one in seen:
+        key = tuple(one.readers[name](one.card) for name in layout.kind)
+        kinds.setdefault(key, []).append(one)
+    pictures = layout.picture_fields
     for alike in kinds.values():
-        yield _row(
-            layout,
-            {name: _of_kind(name, read, alike, shared) for name, read in readers.items()},
-        )
+        values = {name: _of_kind(name, alike, shared) for name in alike[0].readers}
+        for name in pictures:
+            values[name] = _pictures(layout, name, alike)
+        yield _row(layout, values)
 
 
-def _of_kind(
-    name: str, read: Callable[[CardInLot], Value], alike: Sequence[CardInLot], shared: set[str]
-) -> Value:
+def _of_kind(name: str, alike: Sequence[Seen], shared: set[str]) -> Value:
     if name.casefold() == "count":
         return len(alike)
+    texts = (one.readers[name](one.card) for one in alike)
     if name in shared or name.casefold() in _OF_THE_FIRST or len(alike) == 1:
-        return read(alike[0])
-    texts = (str(read(card)) for card in alike)
-    return BETWEEN.join(dict.fromkeys(text for text in texts if text))
+        return next(texts)
+    return BETWEEN.join(dict.fromkeys(text for text in map(str, texts) if text))
+
+
+def _pictures(layout: Layout, name: str, alike: Sequence[Seen]) -> str:
+    sides = _SIDES.get(name.casefold(), layout.pictures.order)
+    names = (one.lot.picture(one.card, side) for one in alike for side in sides)
+    return layout.pictures.cell(names)

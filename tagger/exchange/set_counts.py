@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.cells import plain
-from tagger.core.model.money import EXACT, parse_price, price_text
+from tagger.core.model.money import EXACT, Price, parse_price, price_text
 from tagger.core.model.tags import State
 
 if TYPE_CHECKING:
@@ -16,6 +17,14 @@ if TYPE_CHECKING:
 
 _STATES = (State.TAGGED, State.SET_ASIDE, State.UNTAGGED)
 _ALL = "all"
+
+
+@lru_cache(maxsize=4096)
+def _price(text: str) -> Price | None:
+    try:
+        return parse_price(text)
+    except ValueError:
+        return None
 
 
 class SetCounts:
@@ -36,9 +45,8 @@ class SetCounts:
             self._add(name, text)
 
     def _add(self, name: str, text: str) -> None:
-        try:
-            price = parse_price(text)
-        except ValueError:
+        price = _price(text)
+        if price is None:
             return
         self._currencies[price.currency] = None
         sums = self._sums.setdefault(name, {})

@@ -13,16 +13,19 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 
 from tagger.errors import LotError
 from tagger.exchange.price_cells import price_number
+from tagger.exchange.workbook_pictures import SheetPictures, with_heading
 from tagger.extras import load_extra
 
 if TYPE_CHECKING:
     from tagger.core.lot.fields import Value
     from tagger.exchange.table import Table, Write
+    from tagger.exchange.workbook_pictures import BookPictures
 
 _LONGEST = 32_767  # characters of a cell that spreadsheets hold
 _NARROWEST, _WIDEST = 6, 48  # characters of a column
 _FILTER = 3  # characters that the button of a filter covers
 _CHUNK = 1 << 20
+_MIDDLE = {"valign": "vcenter"}  # beside a picture a row is high
 _TEXT, _WHOLE, _PRICE = "@", "0", "0.00"
 # what no XML may hold (XML 1.0, 2.2)
 _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
@@ -43,7 +46,7 @@ def _fill(library: Any, file: BinaryIO, folder: str, table: Table) -> None:
     made = library.Workbook(file, {"constant_memory": True, "tmpdir": folder})
     book = _Book(made)
     try:
-        book.add("cards", table.columns, table.rows, table.prices)
+        book.add("cards", table.columns, table.rows, table.prices, table.pictures)
         # The counts are right only behind the last row.
         if counts := table.counts:
             book.add("counts", counts.columns, counts.rows(), counts.prices)
@@ -70,6 +73,7 @@ class _Book:
     def __init__(self, book: Any) -> None:
         self._book = book
         self._head = book.add_format({"bold": True, "num_format": _TEXT, "bottom": 1})
+        self._link = book.add_format({"hyperlink": True, "num_format": _TEXT, **_MIDDLE})
         self._formats: dict[str, Any] = {}
 
     def add(
@@ -78,38 +82,53 @@ class _Book:
         columns: tuple[str, ...],
         rows: Iterable[tuple[Value, ...]],
         prices: frozenset[int],
+        pictures: BookPictures | None = None,
     ) -> None:
         """A sheet with its rows, a head that stays, and a filter."""
         sheet = self._book.add_worksheet(name)
         sheet.freeze_panes(1, 0)
+        # printed, all columns are on one page and each page has the head
+        sheet.set_landscape()
+        sheet.fit_to_pages(1, 0)
+        sheet.repeat_rows(0)
+        placed = None
+        if pictures is not None:
+            placed = SheetPictures(sheet, pictures, len(columns), self._link)
+            columns = columns if pictures.small is None else with_heading(columns)
         widths = [len(heading) + _FILTER for heading in columns]
         whole = set[int]()
         for at, heading in enumerate(columns):
             sheet.write_string(0, at, _cell_text(heading), self._head)
         last = 0
+        plain = self._format(_TEXT)
+        write_text = sheet.write_string
         for last, row in enumerate(rows, start=1):
+            if placed is not None:
+                placed.begin_row(last)
             for at, value in enumerate(row):
-                widths[at] = max(widths[at], self._write(sheet, last, at, value, at in prices))
                 if isinstance(value, int):
                     whole.add(at)
+                    sheet.write_number(last, at, value, self._format(_WHOLE))
+                    continue
+                if len(value) > widths[at]:
+                    widths[at] = len(value)
+                if at in prices:
+                    self._write_price(sheet, last, at, value)
+                elif placed is not None and placed.link(last, at, value):
+                    continue
+                elif value:
+                    write_text(last, at, _cell_text(value), plain)
         self._finish(sheet, last, widths, prices, whole)
 
-    def _write(self, sheet: Any, row: int, at: int, value: Value, priced: bool) -> int:
-        """Write a cell; how many characters wide it is."""
-        if isinstance(value, int):
-            sheet.write_number(row, at, value, self._format(_WHOLE))
-            return len(str(value))
-        if not value:
-            return 0
-        if priced and (price := price_number(value)):
+    def _write_price(self, sheet: Any, row: int, at: int, value: str) -> None:
+        if price := price_number(value):
             sheet.write_number(row, at, price.number, self._format(price.format))
-        else:
+        elif value:
             sheet.write_string(row, at, _cell_text(value), self._format(_TEXT))
-        return len(value)
 
     def _format(self, shows: str) -> Any:
         if shows not in self._formats:
-            self._formats[shows] = self._book.add_format({"num_format": shows})
+            self._formats[shows] = self._book.add_format({"num_format": shows, **_MIDDLE})
         return self._formats[shows]
 
     def _finish(
@@ -131,6 +150,9 @@ class _Book:
 
 
 def _cell_text(value: str) -> str:
+    # most cells are plain words, and this is a tenth of what looking for signs costs
+    if len(value) <= _LONGEST and value.isprintable():
+        return value
     if len(value) > _LONGEST:
         raise LotError(
             f"A cell has more than {_LONGEST:,} characters, more than a spreadsheet can hold; "

@@ -15,6 +15,7 @@ from tagger.services.scans.replaced_told import note_scans
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder
+from tagger.store.machine.pulled import read_pulled
 
 if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
@@ -24,10 +25,12 @@ NO_LOTS = "No lot was opened on this machine yet. Start with: tagger open FOLDER
 
 @dataclass
 class ChosenLots:
-    """Lots to be read one after the other; all that are known where no folder is named. `count` is
-    how many could be read, `skipped` has a sentence for each that could not."""
+    """Lots to be read one after the other; all that are known where no folder is named, with
+    `pulled` those of other stations, too. `count` is how many could be read, `skipped` has a
+    sentence for each that could not."""
 
     folders: Sequence[Path]
+    pulled: bool = False
     count: int = 0
     skipped: list[str] = field(default_factory=list)
 
@@ -47,12 +50,17 @@ class ChosenLots:
 
     def _places(self) -> Iterator[LotPlace]:
         if not self.folders:
-            yield from LotList(data_folder()).places()
+            yield from all_places() if self.pulled else LotList(data_folder()).places()
         for folder in self.folders:
             try:
                 yield place_of_folder(folder)
             except LotError as error:
                 self.skipped.append(error.message)
+
+
+def all_places() -> list[LotPlace]:
+    """The lots of this machine, and those of other stations that were pulled."""
+    return [*LotList(data_folder()).places(), *read_pulled().places()]
 
 
 def _read(place: LotPlace) -> LotState:

@@ -17,7 +17,7 @@ from tagger.core.model.counted import counted
 from tagger.core.model.stock_number import part_of
 from tagger.core.model.text import named, printable
 from tagger.core.session.intake import folder_read
-from tagger.errors import NotSaved
+from tagger.errors import NotSaved, Refused
 from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
 from tagger.services.scans.replaced_told import note_asked
@@ -27,6 +27,7 @@ from tagger.store.lot.troubles import note_back
 from tagger.store.lot.watch.standing import went_back
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home, state_folder
+from tagger.store.machine.pulled import is_pulled, read_pulled
 from tagger.store.machine.unlisted import UnlistedFiles
 
 # most commands only look: they start without what a session needs
@@ -86,10 +87,11 @@ def _share_unlisted(session: Session, place: LotPlace) -> None:
 
 
 def _begin_stock(store: LotFile, place: LotPlace) -> None:
-    """Give a lot its part of stock numbers: one that no other lot on this machine has. Raises
-    NotSaved."""
+    """Give a lot its part of stock numbers: one that no other lot on this machine has, nor one of
+    another station, as far as it was pulled. Raises NotSaved."""
     known = LotList(data_folder())
-    store.note(StockBegun(part_of(store.identity, known.parts(place).__contains__)))
+    parts = {*known.parts(place), *(lot.part for lot in read_pulled().lots.values())}
+    store.note(StockBegun(part_of(store.identity, parts.__contains__)))
     known.opened(replace(place, own=store.lot.name), store.stands, store.lot.part)
 
 
@@ -171,6 +173,7 @@ def change(
     however long that takes. Raises LotError, LockedError, NotSaved."""
     from tagger.core.session.session import Session
 
+    _check_ours(place)
     # asked before anything is kept there
     own = name or ("" if place.kept else proposed_name(place))
     # A lot that is only looked at may lie where nothing can be written.
@@ -211,6 +214,12 @@ def change(
         store.close()
         raise
     return OpenLot(place.called(store.lot.name), store, session, folder, len(checked.renamed))
+
+
+def _check_ours(place: LotPlace) -> None:
+    """Raises Refused where a lot is another station's."""
+    if is_pulled(place):
+        raise Refused(f"{place.name} is another station's lot; it is opened and changed there.")
 
 
 def _note_back(place: LotPlace, store: LotFile) -> None:

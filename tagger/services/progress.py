@@ -33,7 +33,7 @@ class Progress:
         self._drawn = now
         # The clock may not have moved since the start.
         rate = count / max(now - self._start, 1e-6)
-        line = f"{count} of {of} {self._what}, {rate:.0f} a second"
+        line = f"{count} of {of} {self._what}, {_rate(rate)} a second"
         if not over:
             line += f", {_time((of - count) / rate)} left"
         self._draw(line, over)
@@ -61,6 +61,10 @@ def follow(what: str, steps: Iterable[tuple[int, int]]) -> None:
     with Progress(what) as progress:
         for count, of in steps:
             progress.at(count, of)
+
+
+def _rate(rate: float) -> str:
+    return f"{rate:.0f}" if rate >= 3 else f"{rate:.1f}"
 
 
 def _time(seconds: float) -> str:

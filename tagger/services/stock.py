@@ -16,11 +16,14 @@ from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import Filter, read_filter, select
 from tagger.core.reports.card_search import without_lot
 from tagger.core.stock.stocked import Stocked, stocked
-from tagger.errors import LotError, NotSaved, Refused, UsageError
+from tagger.errors import HubError, LotError, NotSaved, Refused, UsageError
+from tagger.services.hub.sales import sales_told
 from tagger.services.lot_selection import ChosenLots
 from tagger.services.opening import change
+from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder
+from tagger.store.machine.pulled import is_pulled, read_pulled
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -48,14 +51,14 @@ class Stock:
         return tuple(dict.fromkeys(one for _, lot in self.lots.values() for one in lot.checklists))
 
 
-def read_stock(folders: Sequence[Path] = ()) -> Stock:
-    """The stock of some lots, of all on this machine where none is named. Raises LotError where
-    there is no lot."""
-    chosen, stock = ChosenLots(folders), Stock()
+def read_stock(folders: Sequence[Path] = (), pulled: bool = False) -> Stock:
+    """The stock of some lots, of all on this machine where none is named; with `pulled` of those of
+    other stations, too. Raises LotError where there is no lot."""
+    chosen, stock = ChosenLots(folders, pulled), Stock()
     # by name, so that the same lots give the same answer each time
     for place, lot in sorted(chosen.read(), key=lambda one: natural(one[0].name)):
         stock.lots[place.name] = place, lot
-        stock.cards += stocked(place.name, lot)
+        stock.cards += stocked(place.name, lot, is_pulled(place))
     stock.skipped = chosen.skipped
     return stock
 
@@ -96,12 +99,34 @@ def _number(word: str) -> StockNumber:
 
 def _lots_with(parts: set[str]) -> tuple[list[tuple[LotPlace, LotState]], list[str]]:
     """The lots with these parts of stock numbers; a sentence for each lot that cannot be read."""
+    elsewhere = list(_pulled_with(parts))
     known = [one for one in LotList(data_folder()).known() if one.part in parts]
     # of a lot that was opened by an older program the list knows no part: then all are read
-    all_known = parts <= {one.part for one in known}
-    lots = ChosenLots([one.place.folder for one in known] if all_known else ())
-    read = [(place, lot) for place, lot in lots.read() if lot.part in parts]
-    return read, lots.skipped
+    if parts <= {*(one.part for one in known), *(lot.part for _, lot in elsewhere)}:
+        lots = ChosenLots([one.place.folder for one in known])
+        read = list(lots.read()) if known else []
+    else:
+        lots = ChosenLots(())
+        read = list(_any_read(lots, bool(elsewhere)))
+    return [*(one for one in read if one[1].part in parts), *elsewhere], lots.skipped
+
+
+def _any_read(lots: ChosenLots, others: bool) -> Iterator[tuple[LotPlace, LotState]]:
+    """All lots of this machine. Raises LotError where there is none, and none of `others`."""
+    try:
+        yield from lots.read()
+    except LotError:
+        if not others:
+            raise
+
+
+def _pulled_with(parts: set[str]) -> Iterator[tuple[LotPlace, LotState]]:
+    """The lots of other stations with these parts."""
+    pulled = read_pulled()
+    wanted = {id for id, lot in pulled.lots.items() if lot.part in parts}
+    for place in pulled.places():
+        if place.home.name in wanted:
+            yield place, read_lot(place.home)
 
 
 def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stocked]:
@@ -151,20 +176,42 @@ class LotChange:
 def enter_all(changes: Iterable[LotChange], settings: Settings) -> None:
     """Change several lots, all or none: each is held before the first is changed. Raises
     LockedError where another program holds one, Refused where one was changed since it was read,
-    NotSaved; nothing is changed then."""
+    NotSaved; nothing is changed then. Cards of other stations are asked for at the hub, which may
+    raise Refused or HubError."""
+    changes = list(changes)
+    own = [one for one in changes if not is_pulled(one.place)]
     with contextlib.ExitStack() as held:
-        every = [(one, held.enter_context(change(one.place, settings))) for one in changes]
+        every = [(one, held.enter_context(change(one.place, settings))) for one in own]
         for one, session in every:
             _check(one, session)
-        done: list[Session] = []
+        done: Sequence[Session] = ()
         try:
-            for one, session in every:
-                session.enter(one.label, one.marks, one.after)
-                done.append(session)
-        except NotSaved:
-            for session in reversed(done):
-                session.undo()
+            with sales_told([(one.place, one.marks) for one in changes], settings):
+                done = enter_held(every)
+        except HubError:
+            _undo(done)
             raise
+
+
+def enter_held(every: Sequence[tuple[LotChange, Session]]) -> Sequence[Session]:
+    """Change several lots that are held, all or none, and give those that were changed; see
+    `enter_all`."""
+    for one, session in every:
+        _check(one, session)
+    done: list[Session] = []
+    try:
+        for one, session in every:
+            session.enter(one.label, one.marks, one.after)
+            done.append(session)
+    except NotSaved:
+        _undo(done)
+        raise
+    return done
+
+
+def _undo(done: Sequence[Session]) -> None:
+    for session in reversed(done):
+        session.undo()
 
 
 def _check(one: LotChange, session: Session) -> None:

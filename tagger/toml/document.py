@@ -119,10 +119,15 @@ class TomlTable:
 
     def check_names(self, known: Sequence[str], what: str) -> None:
         """Raises where a name is none of those known. `what` is what each of them is: `setting`."""
+        for error in self.unknown_names(known, what):
+            raise error
+
+    def unknown_names(self, known: Sequence[str], what: str) -> Iterator[UsageError]:
+        """What to raise about each name that is none of those known; see `check_names`."""
         # A misspelled name that is passed over would be a setting that does not hold.
         for name in self:
             if name not in known:
-                raise self.wrong(name, f"unknown {what} {self.shown(name)}{meant(name, known)}")
+                yield self.wrong(name, f"unknown {what} {self.shown(name)}{meant(name, known)}")
 
     def table(self, name: str) -> TomlTable:
         """A table in this one, without entries where there is none."""

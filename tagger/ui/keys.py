@@ -52,6 +52,12 @@ class Action(Enum):
         "repeat the card before; type a condition or serial number first to change it",
         Group.TAGGING,
     )
+    PROOFS = KeyUse(
+        "plus",
+        "page of proofs",
+        "hint empty, with reading: check the next cards that were read and accept them together",
+        Group.TAGGING,
+    )
     SET_ASIDE = KeyUse(
         "f2", "set aside", "leave the card for later; the hint is the reason", Group.TAGGING
     )
@@ -175,20 +181,20 @@ class Action(Enum):
 
 
 _NAMES = {
-    "enter": "Enter", "down": "↓", "up": "↑", "equals_sign": "=", "pagedown": "PgDn",
+    "enter": "Enter", "down": "↓", "up": "↑", "equals_sign": "=", "plus": "+", "pagedown": "PgDn",
     "pageup": "PgUp", "tab": "Tab", "shift+tab": "Shift+Tab", "insert": "Insert",
     "delete": "Delete", "home": "Home", "end": "End", "left": "←", "right": "→",
 }  # fmt: skip
 # What a user may bind: these arrive as one and the same key over plain SSH, in tmux and in screen.
 _SURE = re.compile(
-    r"^(enter|tab|shift\+tab|insert|pageup|pagedown|equals_sign|f[2-9]|f12|ctrl\+[defgjlnorstuvxyz]"
+    r"^(enter|tab|shift\+tab|insert|pageup|pagedown|equals_sign|plus|f[2-9]|f12|ctrl\+[defgjlnorstuvxyz]"
     r"|(ctrl\+|shift\+)?(up|down|left|right))$"
 )
 # A command on one of these would take from the hint line what every line editor has.
 _EDITING_KEYS = frozenset(
     {"left", "right", "home", "end", "backspace", "delete", "ctrl+e", "ctrl+w", "ctrl+k", "ctrl+c"}
 )
-_TIDY = {"=": "equals_sign", "pgdn": "pagedown", "pgup": "pageup"}
+_TIDY = {"=": "equals_sign", "+": "plus", "pgdn": "pagedown", "pgup": "pageup"}
 # Without Enter nothing could be tagged, without a way out nobody could leave.
 _NEEDED = (Action.TAKE, Action.LEAVE)
 

@@ -16,6 +16,7 @@ from tagger.core.model.scan_ref import ScanRef
 from tagger.core.session.loupes.loupe import Loupe
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
+from tagger.services.background.ports import HubWork
 from tagger.ui.desk.app import DeskApp
 from tagger.ui.desk.parts import DeskSetup
 from tagger.ui.desk.screen import DeskScreen
@@ -78,7 +79,9 @@ def all_lists(partly: Callable[[Indexed], None]) -> Indexed:
     return Indexed(MATCHER.index, files=1, of=1)
 
 
-def quiet_desk(session: Session, read: ReadLists = all_lists) -> DeskApp:
+def quiet_desk(
+    session: Session, read: ReadLists = all_lists, hub: HubWork | None = None
+) -> DeskApp:
     """The desk of this lot, to be run by `run_test`."""
     return DeskApp(
         lambda manner: DeskScreen(
@@ -92,6 +95,7 @@ def quiet_desk(session: Session, read: ReadLists = all_lists) -> DeskApp:
                 work=NoWork(),
                 poses=Poses(),
                 manner=manner,
+                hub=hub,
             )
         ),
         "half blocks",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -9,12 +10,16 @@ from tagger.commands.composition.lot_desk import LotDesk
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.core.reports.card_search import LIMIT, SearchHit, find, problem_of
-from tagger.core.session.stock_status import leave
+from tagger.core.session.stock_status import StockChange, leave, today_at
 from tagger.errors import LotError, Refused
+from tagger.services.hub.sales import asked_of, withdraw_wishes
+from tagger.services.lot_selection import all_places
 from tagger.services.opening import change
+from tagger.services.stock import LotChange, enter_all
 from tagger.store.caches.catalogue import Catalogue, catalogue
-from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, catalogue_folder, data_folder
+from tagger.store.lot.lot_file import read_lot
+from tagger.store.machine.paths import LotPlace, catalogue_folder
+from tagger.store.machine.pulled import is_pulled
 from tagger.ui.find.ports import Copy, Finds
 
 if TYPE_CHECKING:
@@ -39,7 +44,8 @@ class LotFinder:
         self._lots = 0
         # A lot that cannot be read is told once, and not with every letter that is typed.
         self._reported: set[str] = set()
-        self._marked: list[tuple[LotPlace, list[PastChange]]] = []
+        # the card's identity where another station was asked for it
+        self._marked: list[tuple[LotPlace, list[PastChange] | int]] = []
         self._visit: _LotVisit | None = None
 
     def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
@@ -48,7 +54,7 @@ class LotFinder:
         # search.
         wanted = self._wanted
         if self._looked != wanted:
-            places = LotList(data_folder()).places()
+            places = all_places()
             self._catalogue = catalogue(places, catalogue_folder(), tell)
             self._lots, self._looked = len(places), wanted
         known = self._catalogue
@@ -69,6 +75,8 @@ class LotFinder:
     def mark(self, copy: Copy, gone: str) -> str:
         """Mark a card; see Finder."""
         place = _place(copy)
+        if is_pulled(place):
+            return self._ask(place, copy, gone)
         with change(place, self._settings) as session:
             # Else a card that came into this place meanwhile would be marked as sold.
             position = _position(session, copy, same=True)
@@ -77,11 +85,25 @@ class LotFinder:
             self._marked.append((place, session.history(1)))
         return f"{place.name}: {said}"
 
+    def _ask(self, place: LotPlace, copy: Copy, gone: str) -> str:
+        """Ask another station for the sale of its card."""
+        lot = read_lot(place.home)
+        where = [copy.card.position]
+        what = StockChange(gone, {}, today_at(time.time()))
+        marks = what.markings(lot, where)
+        enter_all([LotChange(place, what.label(where), marks)], self._settings)
+        self._marked.append((place, marks[0].id))
+        return f"{place.name}: {asked_of([place])}"
+
     def undo(self) -> str:
         """Take back what was marked last; see Finder."""
         if not self._marked:
             raise Refused("Nothing was marked here, so there is nothing to undo.")
         place, mine = self._marked[-1]
+        if isinstance(mine, int):
+            said = withdraw_wishes(place, [mine], self._settings)
+            self._marked.pop()
+            return said
         with change(place, self._settings) as session:
             # Its undo would take back what somebody did there meanwhile.
             if session.history(1) != mine:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shlex
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tagger.commands.composition.reading import readings_of
 from tagger.config import Settings, load_settings
 from tagger.core.audit.poses import Poses
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.errors import ConfigError, LotError, NoScans
+from tagger.errors import ConfigError, HubError, LotError, NoScans
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background.background_jobs import BackgroundJobs
@@ -38,6 +40,7 @@ from tagger.ui.keys import Action, Keymap
 if TYPE_CHECKING:
     from tagger.core.index.index import Indexed
     from tagger.preview.render_settings import RenderSettings
+    from tagger.services.background.hub_courier import HubCourier
     from tagger.ui.desk.checklist_reader import ListAsker, ReadLists
 
 
@@ -82,7 +85,7 @@ class LotDesk:
     ) -> DeskScreen:
         """The screen; `said` is told with what else the dealer should know; `left` as in
         DeskSetup."""
-        settings, folder = self.settings, self.place.folder
+        settings, folder, session = self.settings, self.place.folder, self.session
         copies = DiskCache(cache_folder() / "pictures")
         source = FolderSource(
             ScanReader(folder, copies), lambda other: ScanReader(Path(other.folder), copies)
@@ -92,7 +95,7 @@ class LotDesk:
         memory = RecognitionProcess() if settings.look_alikes else None
         return DeskScreen(
             DeskSetup(
-                session=self.session,
+                session=session,
                 lot=self.place.name,
                 source=source,
                 read_lists=self._reader(),
@@ -105,11 +108,26 @@ class LotDesk:
                 notice=self._notice(said),
                 first_time=first.over if first.now else None,
                 known=(memory, str(folder)),
+                readings=None if session.looking else readings_of(folder, settings),
                 export=self.export_command(),
                 unfinished=None if self.session.looking else HintFile(self.place.home),
                 left=left,
+                hub=self._courier(),
             )
         )
+
+    def _courier(self) -> HubCourier | None:
+        """What publishes the lot, where the settings name a hub."""
+        if not self.settings.hub or self.session.looking:
+            return None
+        from tagger.services.background.hub_courier import HubCourier
+        from tagger.services.hub.hub import hub_of
+
+        # a machine that cannot say which station it is works all the same
+        with contextlib.suppress(HubError):
+            if hub := hub_of(self.settings):
+                return HubCourier(self.place, hub)
+        return None
 
     def _reader(self) -> ReadLists:
         def read(partly: Callable[[Indexed], None]) -> Indexed:

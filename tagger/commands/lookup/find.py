@@ -13,10 +13,10 @@ from tagger.config import load_settings
 from tagger.core.reports.card_search import LIMIT, NONE_FITS, SearchResults, find, problem_of
 from tagger.errors import DONE, UsageError
 from tagger.services.console import complain, out_lines, print_json, tell
-from tagger.services.lot_selection import NO_LOTS
+from tagger.services.hub.ages import stations_document, tell_ages
+from tagger.services.lot_selection import NO_LOTS, all_places
 from tagger.store.caches.catalogue import catalogue
-from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import catalogue_folder, config_file, data_folder, state_folder
+from tagger.store.machine.paths import catalogue_folder, config_file, state_folder
 
 OFTEN = 0.5  # seconds between two words about lots that are being read
 
@@ -43,13 +43,15 @@ def _run(given: argparse.Namespace) -> int:
         return _on_screen(given, hint)
     if problem := problem_of(hint):
         raise UsageError(problem)
-    places = LotList(data_folder()).places()
+    places = all_places()
     lots = catalogue(places, catalogue_folder(), _ReadingProgress())
     found = find(lots.parts, hint, load_settings(config_file()).scale, given.limit)
     if given.json:
-        print_json(found_cards.as_json(hint, found, lots.skipped))
+        document = found_cards.as_json(hint, found, lots.skipped)
+        print_json({**document, "stations": stations_document()})
     else:
         _print(found, lots.skipped, NONE_FITS if places else NO_LOTS)
+        tell_ages()
     return attention_if(lots.skipped)
 
 
@@ -65,7 +67,7 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
     if given.json:
         raise UsageError("--json needs words to search for, and does not go with --screen.")
     # Before Textual is loaded: an empty screen could say no more.
-    if not LotList(data_folder()).places():
+    if not all_places():
         tell(NO_LOTS)
         return DONE
     from tagger.commands.composition.finder import LotFinder

@@ -10,6 +10,7 @@ from tagger.commands.renderers import lots
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
 from tagger.services.console import out_lines, print_json, tell
+from tagger.services.lot_places import place_of_folder
 from tagger.services.lot_selection import NO_LOTS
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.lots_now import lots_now
@@ -19,10 +20,14 @@ from tagger.store.machine.paths import data_folder
 def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "take a lot off the list, by its name or its folder; nothing else is touched"
     options.text(parser, "--forget", "LOT", said)
+    said = "make a copied lot one of its own, for the hub and its stock numbers"
+    options.path(parser, "--new-identity", "FOLDER", said)
     json_argument(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
+    if given.new_identity is not None:
+        return _renew(given)
     if given.forget is not None:
         if given.json:
             raise UsageError("Say --forget or --json, not both.")
@@ -37,6 +42,18 @@ def _run(given: argparse.Namespace) -> int:
     # On stderr: to a script no lot is an empty answer.
     if not known:
         tell(NO_LOTS)
+    return DONE
+
+
+def _renew(given: argparse.Namespace) -> int:
+    if given.json or given.forget is not None:
+        raise UsageError("--new-identity goes with no other option.")
+    from tagger.services.hub.new_identity import renew
+
+    place = place_of_folder(given.new_identity)
+    part = renew(place)
+    numbers = f" Its stock numbers begin with {part}- from now on." if part else ""
+    tell(f"{place.name} is a lot of its own now; its tags and its history stay.{numbers}")
     return DONE
 
 

@@ -14,6 +14,7 @@ from tagger.core.reports.completion import Want
 from tagger.errors import UsageError
 from tagger.services.console import complain, out_lines, print_json
 from tagger.services.holdings import HeldSets, held_sets
+from tagger.services.hub.ages import stations_document, tell_ages
 from tagger.services.lot_selection import ChosenLots
 from tagger.services.output.tables import write_list
 from tagger.store.standard_streams import STDIO
@@ -32,15 +33,16 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     _check_options(given)
-    held = held_sets(ChosenLots(given.folders), given.set)
+    held = held_sets(ChosenLots(given.folders, pulled=True), given.set)
     wants = list(held.wants(given.parallels)) if given.wants else None
     if given.to is not None:
         _write(given.to, held, wants, given.force)
     if given.json:
         # Problems and skipped lots stand in the document.
-        print_json(sets.as_json(held, wants))
+        print_json({**sets.as_json(held, wants), "stations": stations_document()})
     else:
         _tell(given.to, held, wants)
+        _tell_ages(given.folders)
     return attention_if(held.problems or held.skipped)
 
 
@@ -59,6 +61,12 @@ def _tell(target: Path | None, held: HeldSets, wants: Sequence[Want] | None) -> 
         _print(held, wants, listed=target is None)
     for sentence in (*held.problems, *held.skipped):
         complain(sentence)
+
+
+def _tell_ages(folders: Sequence[Path]) -> None:
+    # who names folders asks for lots of this machine
+    if not folders:
+        tell_ages()
 
 
 def _write(target: Path, held: HeldSets, wants: Sequence[Want] | None, force: bool) -> None:

@@ -19,6 +19,7 @@ from tagger.core.stock.columns import columns_meant
 from tagger.core.stock.counting import CountedCard, compare
 from tagger.errors import LotError, UsageError
 from tagger.services.console import complain, out_lines, print_json, tell
+from tagger.services.hub.ages import stations_document, tell_ages
 from tagger.services.output.tables import write_list
 from tagger.services.stock import Stock, chosen_cards, read_stock
 from tagger.services.tables_in import read_named_table, shown_source
@@ -50,13 +51,14 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     _check(given)
-    settings, stock = load_settings(config_file()), read_stock()
+    settings, stock = load_settings(config_file()), read_stock(pulled=True)
     lying = _lying(given, stock, settings)
     answer = _answer(given, lying, stock, settings)
     if given.json:
-        print_json(answer.as_json(stock.skipped))
+        print_json({**answer.as_json(stock.skipped), "stations": stations_document()})
     else:
         out_lines(answer.as_text())
+        tell_ages()
     if given.to or given.counted:
         _tell_unnumbered(lying)
     for sentence in stock.skipped:

@@ -12,6 +12,7 @@ from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import SearchHit, SearchResults, lies
 from tagger.store.machine.paths import LotPlace
+from tagger.store.machine.pulled import is_pulled
 
 _TAGS = (
     "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note", "price",
@@ -31,10 +32,11 @@ def as_json(words: str, found: SearchResults, skipped: Sequence[str]) -> dict[st
 
 def _document(card: SearchHit) -> dict[str, object]:
     place = LotPlace.of(LotRef.read(card.lot))
+    # A folder's name may have bytes that are not UTF-8.
+    folder = os.fspath(place.folder).encode("utf-8", "backslashreplace").decode()
     return {
         "lot": place.name,
-        # A folder's name may have bytes that are not UTF-8.
-        "folder": os.fspath(place.folder).encode("utf-8", "backslashreplace").decode(),
+        "folder": "" if is_pulled(place) else folder,
         "position": card.position,
         "cards": card.cards,
         "depth": card.from_front,

@@ -15,8 +15,9 @@ if TYPE_CHECKING:
 SHOWN = 5  # sittings in the text
 
 
-def as_json(name: str, lot: LotState, scans: int) -> dict[str, object]:
-    """The document of --json; `scans` are those of the folder."""
+def as_json(name: str, lot: LotState, scans: int, read: int) -> dict[str, object]:
+    """The document of --json; `scans` are those of the folder, `read` the cards of which
+    the print was read."""
     counts = lot.counts()
     return {
         "lot": name,
@@ -24,6 +25,7 @@ def as_json(name: str, lot: LotState, scans: int) -> dict[str, object]:
         "tagged": counts.tagged,
         "set_aside": counts.set_aside,
         "untagged": counts.untagged,
+        "read": read,
         "position": _position(lot),
         "scans": scans,
         "checklists": list(lot.checklists),
@@ -40,11 +42,13 @@ def _document(sitting: Sitting) -> dict[str, object]:
     }
 
 
-def as_text(name: str, lot: LotState, scans: int) -> Iterator[str]:
+def as_text(name: str, lot: LotState, scans: int, read: int) -> Iterator[str]:
     """The counts, the checklists, the latest sittings."""
     counts = lot.counts()
     yield f"{name}: {counted(counts.cards, 'card')} from {counted(scans, 'scan')}"
     yield f"  {counts.tagged} tagged, {counts.set_aside} set aside, {counts.untagged} untagged"
+    if read:
+        yield f"  print read on {read} of {counted(counts.cards, 'card')}"
     yield f"  next: card {_position(lot)}"
     for path in lot.checklists:
         yield f"  checklist {path}"

@@ -18,6 +18,7 @@ from tagger.core.stock.order_lines import FIELDS, order_lines
 from tagger.core.stock.orders import OrderMatch, OrderMatcher
 from tagger.errors import ATTENTION, FAILED, LotError
 from tagger.services.console import asked, complain, out, tell
+from tagger.services.hub.sales import asked_of
 from tagger.services.stock import LotChange, Stock, enter_all, read_stock
 from tagger.services.tables_in import read_named_table, shown_source
 from tagger.store.machine.paths import config_file
@@ -45,7 +46,7 @@ def matched_orders(
 
 def take_orders(path: Path, columns: str | None, today: str, rest: bool, yes: bool) -> int:
     """Mark the cards of a table of orders as sold; the exit status."""
-    settings, stock = load_settings(config_file()), read_stock()
+    settings, stock = load_settings(config_file()), read_stock(pulled=True)
     matches = matched_orders(path, columns, today, stock, settings)
     sold, wrong = _parted(matches)
     _show(sold, wrong, stock.skipped)
@@ -59,8 +60,11 @@ def take_orders(path: Path, columns: str | None, today: str, rest: bool, yes: bo
     elif not _wanted(sold, yes):
         return ATTENTION
     else:
-        enter_all(_changes(sold, stock, shown_source(path)), settings)
+        changes = _changes(sold, stock, shown_source(path))
+        enter_all(changes, settings)
         tell(f"{_amount(sold)} marked as sold. tagger pick lists where they are.")
+        if asked := asked_of(one.place for one in changes):
+            tell(asked)
     return attention_if(wrong or stock.skipped)
 
 

@@ -21,6 +21,7 @@ from tagger.core.stock.picking import pulled
 from tagger.errors import Refused, UsageError
 from tagger.exchange.shown.contact_sheet import PAPERS
 from tagger.services.console import complain, complain_first, out_lines, print_json, tell
+from tagger.services.hub.ages import stations_document, tell_ages
 from tagger.services.output.paths import check_new, new_file, shown_target
 from tagger.services.output.tables import write_list
 from tagger.services.stock import LotChange, Stock, by_lot, chosen_cards, enter_all, read_stock
@@ -56,7 +57,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     _check(given)
-    settings, stock = load_settings(config_file()), read_stock()
+    settings, stock = load_settings(config_file()), read_stock(pulled=True)
     if given.to is not None:
         check_new(given.to, ENDINGS, "a pick list", stock.checklists, given.force)
     cards, problems = _wanted(given, stock, settings)
@@ -70,6 +71,8 @@ def _run(given: argparse.Namespace) -> int:
         _mark_done(cards, stock, settings)
     if given.json:
         print_json(_document(cards, done, problems, stock.skipped))
+    else:
+        tell_ages()
     return attention_if(problems or stock.skipped)
 
 
@@ -100,6 +103,7 @@ def _document(
         "pulled": done,
         "problems": list(problems),
         "skipped": list(skipped),
+        "stations": stations_document(),
     }
 
 
@@ -188,7 +192,8 @@ def _sheet(cards: Sequence[Stocked], stock: Stock) -> list[tuple[str, list[PickE
         (*stock.lots[name], {card.position for card in there})
         for name, there in by_lot(cards).items()
     ]
-    for name, position, made in front_pictures(wanted, picture_pixels()):
+    for place, position, made in front_pictures(wanted, picture_pixels()):
+        name = place.name
         if isinstance(made, str):
             missing.append(f"{name}, card {position}: {made}")
         else:
@@ -198,10 +203,10 @@ def _sheet(cards: Sequence[Stocked], stock: Stock) -> list[tuple[str, list[PickE
     )
     return [
         (
-            place or "no place",
+            lies or "no place",
             [PickEntry(_said(c), fronts.get((c.lot, c.position), b"")) for c in there],
         )
-        for place, there in groupby(cards, key=lambda card: card.mark.tags.place)
+        for lies, there in groupby(cards, key=lambda card: card.mark.tags.place)
     ]
 
 
@@ -213,16 +218,20 @@ def _said(card: Stocked) -> tuple[str, ...]:
 
 def _mark_done(cards: Sequence[Stocked], stock: Stock, settings: Settings) -> None:
     today = today_at(time.time())
+    here = [card for card in cards if not card.elsewhere]
     changes = [
         LotChange(
             stock.lots[name][0],
             f"{counted(len(there), 'card')} pulled",
             [Marking(card.id, card.mark, pulled(card.mark, today)) for card in there],
         )
-        for name, there in by_lot(cards).items()
+        for name, there in by_lot(here).items()
     ]
     enter_all(changes, settings)
-    tell(f"{counted(len(cards), 'card')} marked as pulled.")
+    tell(f"{counted(len(here), 'card')} marked as pulled.")
+    if left := len(cards) - len(here):
+        are = counted(left, "card is", "cards are")
+        tell(f"{are} at other stations, to be marked there: tagger pick --done.")
 
 
 HELP = "list the cards to pull, by place and count from the front"

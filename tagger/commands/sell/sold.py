@@ -17,10 +17,12 @@ from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD
 from tagger.core.session.stock_status import StockChange, positions, today_at
 from tagger.errors import DONE, UsageError
-from tagger.services.console import out
+from tagger.services.console import out, tell
+from tagger.services.hub.sales import asked_of, sales_told, withdraw_wishes
 from tagger.services.opening import change
 from tagger.services.stock import LotChange, cards_numbered, enter_all
 from tagger.store.machine.paths import config_file
+from tagger.store.machine.pulled import is_pulled
 
 SUMS = ("price", "fee", "shipping")
 TEXTS = ("channel", "order", "buyer")
@@ -79,12 +81,14 @@ def _run(given: argparse.Namespace) -> int:
     if _is_numbers(given.cards[0]):
         return _by_number(given, what)
     given.folder = Path(given.cards[0])
-    with change(find_lot(given), load_settings(config_file())) as session:
+    settings, place = load_settings(config_file()), find_lot(given)
+    with change(place, settings) as session:
         where = positions(given.cards[1:], session.view.cards)
         if not where:
             raise UsageError("Name the positions of the cards: 12, or 40-42 for several.")
         marks = what.markings(session.view, where)
-        session.enter(what.label(where), marks)
+        with sales_told([(place, marks)], settings):
+            session.enter(what.label(where), marks)
         out(what.told(where, marks))
     return DONE
 
@@ -99,13 +103,21 @@ def _by_number(given: argparse.Namespace, what: StockChange) -> int:
     if given.state is not None:
         raise UsageError("--state goes with a folder; a stock number finds its lot by itself.")
     changes, told = [], []
+    settings = load_settings(config_file())
     for place, (lot, where) in cards_numbered(given.cards).items():
+        if not what.kind and is_pulled(place):
+            cards = [lot.card_at(position).id for position in where]
+            told.append(withdraw_wishes(place, cards, settings))
+            continue
         marks = what.markings(lot, where)
         changes.append(LotChange(place, what.label(where), marks))
-        told.append(f"{place.name}: {what.told(where, marks)}")
-    enter_all(changes, load_settings(config_file()))
+        said = what.told(where, marks)
+        told.append(f"{place.name}: {said}" if not is_pulled(place) else f"Asked: {said}")
+    enter_all(changes, settings)
     for sentence in told:
         out(sentence)
+    if asked := asked_of(one.place for one in changes):
+        tell(asked)
     return DONE
 
 

@@ -9,6 +9,7 @@ from tagger.commands.renderers import lot_status
 from tagger.errors import DONE
 from tagger.services.console import out_lines, print_json, tell
 from tagger.services.opening import look, missing_scans
+from tagger.services.reading.lot_reading import cards_read
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -24,10 +25,11 @@ def _run(given: argparse.Namespace) -> int:
     if gone := missing_scans(lot, folder.scans):
         tell(gone)
     scans = len(folder.scans)
+    read = cards_read(place, lot)
     if given.json:
-        print_json(lot_status.as_json(place.name, lot, scans))
+        print_json(lot_status.as_json(place.name, lot, scans, read))
     else:
-        out_lines(lot_status.as_text(place.name, lot, scans))
+        out_lines(lot_status.as_text(place.name, lot, scans, read))
     return DONE
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from itertools import product
 from statistics import median
 from typing import TYPE_CHECKING
 
@@ -16,12 +17,17 @@ if TYPE_CHECKING:
 
 USUAL = (63.5, 88.9)  # mm, 2.5 x 3.5 in: common practice
 MM = 25.4  # an inch
-ALIKE = 0.8  # mm: cards of one size are cut as evenly as that, feeders stretch them as much
+ALIKE = 1.0  # mm: cards of one size are cut as evenly as that, feeders stretch them as much
 LIKE_LOT = 1.3  # mm off a size of the lot, within which a card is of that size
 ODD = 2.0  # mm larger than that, from which on a card is said to be of another size
 CUT = 1.5  # mm that must be missing before a card is called cut
 CROPPED = 2.5  # mm that a scan is larger than the card, at most, where the machine crops to it
 FEWEST, PART = 2, 0.2  # scans that make a size of the lot, of fronts and of backs; their share
+# Where no size was measured for sure so many must agree, of the scans that say one and of all.
+MOST, SOME = 0.5, 0.3
+FILLED = 0.25  # of the scans of a machine that crops: in so many the card is seen to fill the scan
+PLAUSIBLE = (38.0, 160.0)  # mm: a card's short side at least, its long side at most
+EVEN = 1.0  # mm that the scans of a machine that crops differ by, usually
 
 Size = tuple[float, float]  # mm, the short side first
 
@@ -31,36 +37,73 @@ def lot_size(known: Iterable[Measured]) -> Size:
 
     It is the largest size that a good part of the fronts as well as of the backs have: what is
     smaller may be what stands out of a card that is in part as dark as the bed."""
-    known = list(known)
+    known = [one for one in known if one.print is not None]
     page = _page(known)
     # A machine that crops to the card shows no bed, so that no size is measured on it.
     if page is not None and _off(page, USUAL) <= CROPPED:
         return USUAL
-    found = [_agreed(known[first::2]) for first in (0, 1)]
-    if not all(found):
-        return USUAL
-    one, other = (max(sizes) for sizes in found)
-    if _off(one, other) > ALIKE or _off(one, USUAL) <= LIKE_LOT:
-        return USUAL
+    size = _of_both_sides(_measured_sizes(known[first::2]) for first in (0, 1))
+    if size is None:
+        size = _of_both_sides(_likely_sizes(known[first::2]) for first in (0, 1))
+    if size is None and page is not None and _is_cropped(known, page):
+        size = page
+    return USUAL if size is None or _off(size, USUAL) <= LIKE_LOT else size
+
+
+def _of_both_sides(found: Iterable[Sequence[Size]]) -> Size | None:
+    """The largest size that fronts and backs have, None where they do not agree."""
+    both = [pair for pair in product(*found) if _off(*pair) <= ALIKE]
+    if not both:
+        return None
+    one, other = max(both)
     return (one[0] + other[0]) / 2, (one[1] + other[1]) / 2
 
 
-def _agreed(known: Sequence[Measured]) -> list[Size]:
-    """The sizes that a good part of these scans have."""
+def _measured_sizes(known: Sequence[Measured]) -> list[Size]:
+    """The sizes that a good part of the scans have on which one was measured."""
     sizes = [_sorted(one.card) for one in known if one.card != (0.0, 0.0)]
+    return _agreed(sizes, PART * len(sizes))
+
+
+def _likely_sizes(known: Sequence[Measured]) -> list[Size]:
+    """The sizes that most of these scans have by what one of them alone is not sure of."""
+    sizes = [size for size in map(_likely, known) if size != (0.0, 0.0)]
+    return _agreed(sizes, max(MOST * len(sizes), SOME * len(known)))
+
+
+def _likely(one: Measured) -> Size:
+    if one.card != (0.0, 0.0):
+        return _sorted(one.card)
+    return _sorted(one.lines) if one.corners is None else one.asked
+
+
+def _agreed(sizes: Sequence[Size], least: float) -> list[Size]:
+    """The sizes that at least so many of these are alike to."""
     found: list[Size] = []
     for size in sizes:
         alike = [other for other in sizes if _off(size, other) <= ALIKE]
-        if len(alike) >= max(FEWEST, PART * len(sizes)):
+        if len(alike) >= max(FEWEST, least):
             found.append((median(short for short, _ in alike), median(long for _, long in alike)))
     return found
+
+
+def _is_cropped(known: Sequence[Measured], page: Size) -> bool:
+    """Whether scans of this size are cards cut out to their edges: all but one size, and in most of
+    them the card goes to the scan's edge."""
+    if page[0] < PLAUSIBLE[0] or page[1] > PLAUSIBLE[1]:
+        return False
+    pages = [own for own in map(_page_of, known) if own is not None]
+    uneven = median(_off(own, page) for own in pages)
+    filled = sum(bool(one.reached) or _off(_sorted(one.shown), page) <= CROPPED for one in known)
+    return uneven <= EVEN and filled >= FILLED * len(known)
 
 
 def to_measure_again(known: Mapping[str, Measured]) -> tuple[Size, list[str]]:
     """The size of a lot's cards, and the scans in which a card of that size was not looked for
     yet."""
     size = lot_size(known.values())
-    if size == USUAL:
+    # What was cut to the card has no bed from which its edges would stand out.
+    if size == USUAL or size == _page(known.values()):
         return size, []
     again = [
         scan

@@ -33,8 +33,9 @@ class Measured:
 
     `card` is the card's width and height in mm as measured on all four sides, `asked` the size that
     was looked for, the short side first. `reached` are the scan's sides that the card reaches
-    (`left`, `upper`, `right`, `lower`), `shown` the width and height in mm that are seen of it. 0
-    where not known. What they mean is judged beside the lot's other scans: `card_size`."""
+    (`left`, `upper`, `right`, `lower`), `shown` the width and height in mm that are seen of it,
+    `lines` those that straight lines beside it make where its edges were not found. 0 where not
+    known. What they mean is judged beside the lot's other scans: `card_size`."""
 
     state: str
     seen: str = ""
@@ -50,6 +51,7 @@ class Measured:
     asked: tuple[float, float] = (63.5, 88.9)
     reached: tuple[str, ...] = ()
     shown: tuple[float, float] = (0.0, 0.0)
+    lines: tuple[float, float] = (0.0, 0.0)
 
     def has(self, *kinds: str) -> bool:
         """Whether one of these faults was seen."""
@@ -88,6 +90,7 @@ class Measured:
             "asked": list(self.asked),
             "reached": list(self.reached),
             "shown": list(self.shown),
+            "lines": list(self.lines),
         }
 
 
@@ -105,10 +108,11 @@ def measured_from(document: Any) -> Measured:
         raise ValueError("no dots per inch")
     wide, high = (int(_number(pixels)) for pixels in document["size"])
     sideways = bool(document["sideways"])
-    card, asked, shown = (_two(document[name]) for name in ("card", "asked", "shown"))
+    names = ("card", "asked", "shown", "lines")
+    card, asked, shown, lines = (_two(document[name]) for name in names)
     reached = tuple(str(side) for side in document["reached"])
     known = Measured(*texts, faults, look, fields, sideways, corners, dpi, (wide, high))
-    return replace(known, card=card, asked=asked, reached=reached, shown=shown)
+    return replace(known, card=card, asked=asked, reached=reached, shown=shown, lines=lines)
 
 
 def _two(kept: Any) -> tuple[float, float]:

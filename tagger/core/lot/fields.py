@@ -22,8 +22,8 @@ COLUMNS = (
     "condition", "place", "note",
     "state", "stock number",
 )  # fmt: skip
-PRINT_RUN = "print run"
-FIELDS = (*COLUMNS, PRINT_RUN, "price", "lot", "count")
+PRINT_RUN, LOT = "print run", "lot"
+FIELDS = (*COLUMNS, PRINT_RUN, "price", LOT, "count", "listed in", "listed on")
 TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place")
 
 Value = int | str
@@ -97,13 +97,15 @@ def further_columns(lot: LotView) -> tuple[str, ...]:
     return tuple(names)
 
 
-def inventory_fields(further: Iterable[str]) -> tuple[Field, ...]:
-    """The columns of the plain inventory: ours, then the checklist's. One of the checklist that is
-    called like a column of ours is called `checklist …`."""
+def inventory_fields(further: Iterable[str], several: bool = False) -> tuple[Field, ...]:
+    """The columns of the plain inventory: ours, of `several` lots the lot first, then the
+    checklist's. One of the checklist that is called like a column of ours is called
+    `checklist …`."""
     names = tuple(further)
     prices = _prices(names)
-    titled = _titled(names, set(COLUMNS))
-    return (*map(Field, COLUMNS), *(f._replace(own=f.source == prices) for f in titled))
+    ours = (LOT, *COLUMNS) if several else COLUMNS
+    titled = _titled(names, set(ours))
+    return (*map(Field, ours), *(f._replace(own=f.source == prices) for f in titled))
 
 
 def layout_fields(further: Iterable[str]) -> tuple[Field, ...]:
@@ -172,7 +174,9 @@ def reader(
         "state": lambda card: card.mark.standing,
         "stock number": lambda card: card.stock_number,
         PRINT_RUN: lambda card: run_of(card.mark.tags),
-        "lot": lambda card: lot,
+        LOT: lambda card: lot,
         "count": lambda card: 1,
+        "listed in": lambda card: plain(card.mark.trade.listed),
+        "listed on": lambda card: plain(card.mark.trade.listed_on),
     }
     return ours[name]

@@ -6,6 +6,7 @@ The score of a row, in one of its variants (parallel), is a natural logarithm::
             + sum over the words of log weight(best reading of the word in this row)
             + RESPELLED for each way of joining or parting words that was tried before, and of
               reading a second number as the serial number of the parallel that is carried
+            + what speaks for the row and was not typed (`evidence`)
 
     prior = stays * share of the step       in the set of the card before; the step is counted in
                                             rows from that card, and its share is learned from this
@@ -55,6 +56,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
+from tagger.core.matching.evidence import left_for_others, rows_spoken_for, with_evidence
 from tagger.core.matching.hint import Hint, parse_hint, said_or
 from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
 from tagger.core.matching.priors.context import Context
@@ -118,6 +120,9 @@ class Matcher:
             )
         ]
         best = self._exactly_first(_best_of(searches), searches)
+        for item in rows_spoken_for(searches, context.spoken_for):
+            if _says_anything(searches[0], item):
+                _keep(best, _card(item), item)
         # a row that leaves a word over is shown only where no row reads them all
         whole = _read_whole(best.values())
         # whatever else a number without its prefix may be, that it may be this one is shown
@@ -126,9 +131,15 @@ class Matcher:
         if not _reads_well(whole):
             disagreeing = self._apart(searches[0], context)
             apart += [best.setdefault(_card(item), item) for item in disagreeing]
-        known = _probability(best.values())
-        total = known + _others(searches, len(parsed.tokens), known)
-        shown = _first(whole or best.values(), apart, limit)
+        shown, total = whole or list(best.values()), _others(searches, parsed, best, context)
+        if context.spoken_for:
+            by_words, by_key = min(shown, key=_order, default=None), list(best)
+            weighed = with_evidence(best.values(), by_words, context.spoken_for)
+            best = dict(zip(by_key, weighed, strict=True))
+            shown = _read_whole(weighed) or weighed
+            apart = [best[_card(item)] for item in apart]
+        total += _probability(best.values())
+        shown = _first(shown, apart, limit)
         return [self._candidate(item, total, parsed, context) for item in shown]
 
     def _prior_of(self, context: Context) -> Prior:
@@ -266,10 +277,15 @@ def _best_of(searches: Sequence[Search]) -> Cards:
     best: Cards = {}
     for search in searches:
         for score, step, option in search.weigh():
-            if not search.readings or any(meaning for _, meaning in option.reasons):
-                item = score + search.weight, step, option
+            item = score + search.weight, step, option
+            if _says_anything(search, item):
                 _keep(best, _card(item), item)
     return best
+
+
+def _says_anything(search: Search, item: Ranked) -> bool:
+    """Whether anything typed was read of the card, where anything was typed."""
+    return not search.readings or any(meaning for _, meaning in item[2].reasons)
 
 
 def _fitting(search: Search) -> Iterator[tuple[int, Option]]:
@@ -305,16 +321,15 @@ def _card(item: Ranked) -> tuple[object, ...]:
     return item[1], item[2].parallel, item[2].condition
 
 
-def _others(searches: Sequence[Search], words: int, known: float) -> float:
+def _others(searches: Sequence[Search], hint: Hint, known: Cards, context: Context) -> float:
     """The probability of all that is no candidate."""
     # in this order, which the sum of floats depends on
     others = 0.0
     for search in searches:
         others += search.passed_over
     if searches[0].readings:
-        return others + math.exp(UNLISTED + UNLISTED_WORD * max(0, words - 1))
-    # Nothing speaks for or against a row yet: its share is what the lot makes of it.
-    return max(0.0, 1.0 - known)
+        return others + math.exp(UNLISTED + UNLISTED_WORD * max(0, len(hint.tokens) - 1))
+    return left_for_others(known.values(), context.spoken_for)
 
 
 def _first(ranked: Iterable[Ranked], apart: Sequence[Ranked], limit: int) -> list[Ranked]:

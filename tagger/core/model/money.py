@@ -17,6 +17,7 @@ from decimal import (
     Overflow,
     localcontext,
 )
+from functools import lru_cache
 from typing import NamedTuple
 
 from tagger.core.model.column_names import PRICE
@@ -145,6 +146,8 @@ def price_amount(tags: Tags) -> Decimal | None:
     return amount(price_text(tags))
 
 
+# each card has the columns of its list
+@lru_cache(maxsize=256)
 def _spelled(name: str) -> str:
     return " ".join(fold(name).split())
 

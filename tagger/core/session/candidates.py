@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from tagger.core.matching.matcher import Matcher
     from tagger.core.matching.typed_before import At, TypedBefore
     from tagger.core.model.condition import Scale
-    from tagger.core.session.recognition import Recognition
+    from tagger.core.session.seen import Seen
 
 LATEST = 60  # cards before that are asked for the runs of their series
 MOST = 9  # candidates that are listed: one digit names each
@@ -106,22 +106,22 @@ class Candidates:
         if one is not None:
             self._steps.learn(row - one)
 
-    def of(self, hint: str, alike: Recognition | None = None) -> list[Candidate]:
+    def of(self, hint: str, seen: Seen | None = None) -> list[Candidate]:
         """What the hint could mean here, best first, at most nine. With an empty hint: what is
         likely next; the card before once more stands last unless it is the likeliest, since `again`
-        takes it with one key. `alike` is what the card in front looks like.
+        takes it with one key. `seen` is what was seen of the card in front: what that is sure of
+        stands first, what it makes likely stands behind what the lot has next.
 
         While one hint is typed on, those that match before and after keep their places; see
         `steady`."""
         here = self._view.cursor.position
         before = self._shown.behind(here, hint)
-        found = self._with_unlisted(hint, self.ranked(hint, MOST) if hint else self._likely_next())
+        ranked = self.ranked(hint, MOST, seen) if hint else self._likely_next(seen)
+        found = self._with_unlisted(hint, ranked)
         if hint:
             found = steady(before, found)
         if hint and (corrected := self.correction(hint)) is not None:
             found = [corrected, *(one for one in found if one.tags != corrected.tags)][:MOST]
-        if alike is not None:
-            found = self._as_it_looks(hint, found, alike)
         self._shown = _Shown(here, hint, before, found)
         return found
 
@@ -185,7 +185,23 @@ class Candidates:
             own = card.mark.tags.number
         return At(self.carried(), self._view.tags_before(), own)
 
-    def _likely_next(self) -> list[Candidate]:
+    def _likely_next(self, seen: Seen | None) -> list[Candidate]:
+        by_lot = self._next_of_lot()
+        if seen is None:
+            return by_lot
+        by_sight = self.ranked("", MOST, seen)
+        first = next(iter(by_sight), None)
+        if first is None or first.problem:
+            return by_lot
+        others = [one for one in by_lot if _card_of(one) != _card_of(first)]
+        if first.sure and seen.names(first.tags):
+            return [seen.said_of(first), *others][:MOST]
+        # What is only likely is never under Enter by itself: one key goes on to it.
+        if not by_lot or _card_of(first) == _card_of(by_lot[0]):
+            return by_lot
+        return [others[0], seen.said_of(first), *others[1:]][:MOST]
+
+    def _next_of_lot(self) -> list[Candidate]:
         # a card that is in no checklist says nothing of what the checklists have next
         before, found = self._view.tags_before(listed=True), self.ranked("", MOST)
         if before is None:
@@ -194,43 +210,21 @@ class Candidates:
         same = [candidate for candidate in found[1:] if _card_of(candidate) == last]
         return [*(candidate for candidate in found if candidate not in same), *same]
 
-    def _as_it_looks(
-        self, hint: str, found: list[Candidate], alike: Recognition
-    ) -> list[Candidate]:
-        """With what the card in front looks like before all others, as long as the hint names no
-        card itself; else only before cards that the hint names in the same way, as a number that is
-        in two sets."""
-        first = self._looking_so(hint, found, alike)
-        if first is None:
-            return found
-        if not hint.strip():
-            first = alike.said_of(first)
-        elif not first.problem:
-            # the words say what it is of the card that it looks like, so both speak for it
-            first = replace(first, confidence=max(first.confidence, alike.confidence))
-        others = [c for c in found if _card_of(c) != _card_of(first)]
-        return [first, *others][: max(1, len(found))]
-
-    def _looking_so(
-        self, hint: str, found: list[Candidate], alike: Recognition
-    ) -> Candidate | None:
-        # what is typed goes before all evidence: a look never outweighs a number or a name
-        if not found or not _naming(found[0]):
-            return self.listed(alike.tags, hint)
-        same = _read_like_first(found)
-        return next((c for c in same if alike.names(c.tags) and not c.problem), None)
-
-    def ranked(self, hint: str, limit: int) -> list[Candidate]:
+    def ranked(self, hint: str, limit: int, seen: Seen | None = None) -> list[Candidate]:
         """The candidates as they are ranked, at most so many."""
-        return self.matcher.rank(hint, self._context(), limit)
+        return self.matcher.rank(hint, self.context(seen), limit)
 
-    def _context(self) -> Context:
+    def context(self, seen: Seen | None = None) -> Context:
+        """What the lot makes likely here, with what was seen of the card in front."""
         view = self._view
         before = view.tags_before(listed=True)
         latest: tuple[Tags, ...] = ()
         if self.matcher.index.has_series:
             latest = tuple(islice(view.listed_before(), LATEST))
-        return Context(self.carried(), before, view.sets(), self._steps, self._changes, latest)
+        spoken_for = () if seen is None else seen.weights(self.matcher.index)
+        return Context(
+            self.carried(), before, view.sets(), self._steps, self._changes, latest, spoken_for
+        )
 
     def carried(self) -> Carried:
         """What a hint is read beside: what is carried; on a card that is tagged, its own tags. A
@@ -259,7 +253,7 @@ class Candidates:
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject as it would be taken here with a hint that says
         nothing of those; None where it does, or where no checklist has the card."""
-        return self.matcher.listed(tags, self._context(), hint)
+        return self.matcher.listed(tags, self.context(), hint)
 
     def copy(self, hint: str) -> tuple[Tags, bool]:
         """Tags of a copy of the tagged card before the one in front, and whether that was taken
@@ -294,25 +288,10 @@ class Candidates:
         return () if step is None else index.parallels_at(step)
 
 
-def _read_like_first(found: Sequence[Candidate]) -> list[Candidate]:
-    """Those of which each word means what it means of the first."""
-    read = [meaning for _, meaning in found[0].reasons]
-    return [one for one in found if [meaning for _, meaning in one.reasons] == read]
-
-
 def _beside(listed: Sequence[Candidate], found: Sequence[Candidate]) -> list[Candidate]:
     """Cards without a checklist, as sure as those of the checklists leave room for."""
     left = max(0.0, 1.0 - sum(one.confidence for one in listed if not one.problem))
     return [replace(one, confidence=one.confidence * left) for one in found]
-
-
-def _naming(candidate: Candidate) -> bool:
-    """Whether a typed word names the card."""
-    if not candidate.reasons:
-        return False
-    from tagger.core.matching.token_match import NAMING
-
-    return bool(candidate.meanings & NAMING)
 
 
 def _card_of(candidate: Candidate) -> tuple[str, str, str, str]:

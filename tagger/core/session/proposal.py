@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried_run import without_next
 from tagger.core.model.tags import State
+from tagger.core.model.text import printable
 from tagger.core.session.correction import changes
-from tagger.core.session.recognition import THE_SCAN, Recognition
+from tagger.core.session.seen import Seen, is_seen
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded with the checklists
@@ -106,14 +107,14 @@ class Proposals:
         self._made_of: tuple[object, ...] = ()
         self._last = Proposal(Deed.NOTHING)
 
-    def of(self, hint: str, choice: int = 0, alike: Recognition | None = None) -> Proposal:
+    def of(self, hint: str, choice: int = 0, seen: Seen | None = None) -> Proposal:
         """What Enter would do with this hint and the candidate chosen (counted from 0; held to what
-        there is). `alike` is what the card in front looks like, where that was shown."""
+        there is). `seen` is what was seen of the card in front and shown."""
         review, candidates = self._review, self._candidates
         states = self._view.revision, candidates.revision, review.going, review.closer_look
-        made_of = (hint, choice, alike, *states)
+        made_of = (hint, choice, seen, *states)
         if made_of != self._made_of:
-            self._last, self._made_of = self._worked_out(hint, choice, alike), made_of
+            self._last, self._made_of = self._worked_out(hint, choice, seen), made_of
             if hint.strip() and self._maybe_unlisted(self._last):
                 self._last = self._with_unlisted(self._last, hint)
         return self._last
@@ -133,18 +134,18 @@ class Proposals:
             return replace(proposal, why=made.listed_as)
         return proposal
 
-    def _worked_out(self, hint: str, choice: int, alike: Recognition | None) -> Proposal:
+    def _worked_out(self, hint: str, choice: int, seen: Seen | None) -> Proposal:
         card = self._view.card
         if card is None:
             return Proposal(Deed.NOTHING, why=f"End of the lot: {self._left()}.")
         # an empty hint on a marked card changes nothing: only what was typed changes
         if not hint.strip() and card.mark.state is not State.UNTAGGED:
             return Proposal(Deed.KEEP, why=card.mark.brief(), doubts=self._asked(card))
-        return self._typed(hint, choice, alike, card)
+        return self._typed(hint, choice, seen, card)
 
-    def _typed(self, hint: str, choice: int, alike: Recognition | None, card: Card) -> Proposal:
+    def _typed(self, hint: str, choice: int, seen: Seen | None, card: Card) -> Proposal:
         """What the hint would make of the card in front."""
-        found = self._found(hint, alike)
+        found = self._found(hint, seen)
         if not found:
             return Proposal(Deed.NOTHING, why=self._nothing(hint))
         # the list may be shorter than when the arrow went down
@@ -157,10 +158,23 @@ class Proposals:
         if choice == 0 and card.mark.state is State.TAGGED and _hardly_named(meant):
             found = (replace(meant, problem=HARDLY), *found[1:])
             return Proposal(Deed.REFUSE, found, choice, HARDLY)
-        doubts = self._review.warnings(self._view.cursor.position, meant.tags, alike)
+        doubts = self._review.warnings(self._view.cursor.position, meant.tags, seen)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
-        # where words were typed, the dealer has looked at the card
-        if alike is None or not _by_scan(meant):
+        return self._with_sight(taken, meant, seen)
+
+    def _with_sight(self, taken: Proposal, meant: Candidate, seen: Seen | None) -> Proposal:
+        """What there is to say of what was seen; where words were typed, the dealer has looked at
+        the card."""
+        if is_seen(meant):
+            return self._by_sight(taken, meant, seen)
+        other = next(iter(taken.candidates[1:]), None)
+        if meant.reasons or other is None or not is_seen(other):
+            return taken
+        return replace(taken, note=f"what is printed may be {printable(other.tags.title)}")
+
+    def _by_sight(self, taken: Proposal, meant: Candidate, seen: Seen | None) -> Proposal:
+        alike = None if seen is None else seen.alike
+        if alike is None or not alike.names(meant.tags):
             return taken
         if question := alike.question(meant.tags):
             return replace(taken, question=question)
@@ -198,15 +212,15 @@ class Proposals:
             return f"{counts.set_aside} still set aside; Ctrl+V goes to the first"
         return "every card is done"
 
-    def _found(self, hint: str, alike: Recognition | None) -> tuple[Candidate, ...]:
+    def _found(self, hint: str, seen: Seen | None) -> tuple[Candidate, ...]:
         rest, cards = without_next(hint)
         if cards is None:
-            return tuple(self._candidates.of(hint, alike))
+            return tuple(self._candidates.of(hint, seen))
         # `next=` says what is carried, and no card: it is never taken with Enter
         why = "next= needs a number of cards"
         if cards.isdecimal():
             why = f"F5 carries it for the next {cards} cards"
-        return tuple(replace(one, problem=why) for one in self._candidates.of(rest, alike))
+        return tuple(replace(one, problem=why) for one in self._candidates.of(rest, seen))
 
     def _asked(self, card: Card) -> tuple[str, ...]:
         """Why a marked card is in question, and in the review how many are."""
@@ -237,8 +251,3 @@ class Proposals:
         if without:
             return "This lot has no checklist. Type number and name; Enter accepts them as typed."
         return "Type a number or a name."
-
-
-def _by_scan(meant: Candidate) -> bool:
-    """Whether a card is meant by what the scan looks like, and by no word."""
-    return bool(meant.reasons) and meant.reasons[0][0] == THE_SCAN

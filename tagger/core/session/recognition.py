@@ -5,7 +5,7 @@ A look says which card it is, never which parallel, condition or serial number; 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tagger.core.model.tags import State, Tags
@@ -13,12 +13,9 @@ from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
     from tagger.core.audit.signature import KnownCard
-    from tagger.core.matching.candidate import Candidate
     from tagger.core.model.arrangement import Card
     from tagger.core.model.pose import Corners4
 
-# confidence of a look; among drawn cards 3 in 1,000 likely ones are another of the design
-SURE, LIKELY = 0.999, 0.99
 _HOW = {True: "like", False: "maybe"}
 THE_SCAN = "the scan"  # what stands for the typed words where a look says which card it is
 
@@ -46,15 +43,10 @@ class Recognition:
     sure: bool
     parallel: str | None
 
-    def said_of(self, candidate: Candidate) -> Candidate:
-        """A card of these tags as it is proposed with nothing typed."""
-        words = ((THE_SCAN, f"{_HOW[self.sure]} {self.known}"),)
-        return replace(candidate, confidence=self.confidence, reasons=words)
-
     @property
-    def confidence(self) -> float:
-        """That it is this card of the checklist."""
-        return SURE if self.sure else LIKELY
+    def words(self) -> str:
+        """`like card 12`, `maybe one in box 7`."""
+        return f"{_HOW[self.sure]} {self.known}"
 
     def is_of(self, card: Card | None) -> bool:
         """Whether it says anything of this card: what was tagged is known, however it looks."""

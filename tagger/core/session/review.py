@@ -24,7 +24,7 @@ from tagger.errors import Refused
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
     from tagger.core.model.arrangement import Arrangement
-    from tagger.core.session.recognition import Recognition
+    from tagger.core.session.seen import Seen
 
 # cards within which neighbours that are tagged are looked for: each key does it, and a run that was
 # broken off so long ago says little
@@ -64,18 +64,16 @@ class Review:
 
     # Warnings
 
-    def warnings(
-        self, position: int, tags: Tags, alike: Recognition | None = None
-    ) -> tuple[str, ...]:
+    def warnings(self, position: int, tags: Tags, seen: Seen | None = None) -> tuple[str, ...]:
         """What to look at twice when the card at a position has these tags: doubts, and its price.
-        `alike` is what that card looks like."""
-        return (*self._doubts(position, tags, alike), *self._dear(tags))
+        `seen` is what was seen of that card."""
+        return (*self._doubts(position, tags, seen), *self._dear(tags))
 
-    def _doubts(self, position: int, tags: Tags, alike: Recognition | None) -> Iterator[str]:
+    def _doubts(self, position: int, tags: Tags, seen: Seen | None) -> Iterator[str]:
         if said := self._serial_doubt(position, tags):
             yield said
-        # a number that goes with the card's look is no slip of the finger
-        if tags.number and not (alike is not None and alike.names(tags)):
+        # a number that goes with what was seen of the card is no slip of the finger
+        if tags.number and not (seen is not None and seen.names(tags)):
             here, before = (
                 Numbered(position, tags.number, tags.parallel),
                 self._before(position, tags),

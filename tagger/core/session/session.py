@@ -32,6 +32,7 @@ from tagger.core.session.intake import FolderScans
 from tagger.core.session.proposal import Deed, Proposals
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
 from tagger.core.session.scans.known_scans import KnownScans
+from tagger.core.session.seen import is_seen
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded with the checklists
@@ -39,7 +40,7 @@ if TYPE_CHECKING:  # what reads hints is loaded with the checklists
     from tagger.core.matching.candidate import Candidate
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.scan_ref import StampChange
-    from tagger.core.session.recognition import Recognition
+    from tagger.core.session.seen import Seen
     from tagger.core.session.unlisted_card import UnlistedCard, UnlistedCards
 
 GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure
@@ -80,6 +81,8 @@ class Session:
         """Lets other lots know the unlisted cards of this one."""
         self.begin_stock: Callable[[], None] = lambda: None
         """Gives the lot its part of stock numbers; asked before its first change."""
+        self.heard: Callable[[Sequence[Marking]], None] = lambda markings: None
+        """Hears of each change of marks, undone ones too."""
         self.scans = KnownScans(store)
         self.pace = Pace()
         self.work = WorkTime(clock())
@@ -118,10 +121,10 @@ class Session:
 
     # Tagging
 
-    def accept(self, hint: str, choice: int = 0, alike: Recognition | None = None) -> str:
+    def accept(self, hint: str, choice: int = 0, seen: Seen | None = None) -> str:
         """Do what is proposed (see `Proposals.of`), and say what was done; in the review, go on
         with that."""
-        proposal, review = self.proposals.of(hint, choice, alike), self.review
+        proposal, review = self.proposals.of(hint, choice, seen), self.review
         if proposal.deed is Deed.KEEP:
             return review.after(review.keep) if review.going else self.keep()
         candidate = proposal.candidate
@@ -139,10 +142,11 @@ class Session:
         said so. `doubts` are those that `review.warnings` has of it, where they are known."""
         if candidate.problem:
             raise Refused(f"Not accepted: {candidate.problem}.")
-        unsure = bool(candidate.reasons) and not candidate.sure
-        said = self._tag(candidate.tags, unsure, doubts)
+        # what was only seen is chosen by a key, with the card large beside it
+        typed = bool(candidate.reasons) and not is_seen(candidate)
+        said = self._tag(candidate.tags, typed and not candidate.sure, doubts)
         # one warning is enough: what is doubted says more than a number
-        if candidate.reasons and candidate.confidence < GUESS and not said.startswith(LOOK_AGAIN):
+        if typed and candidate.confidence < GUESS and not said.startswith(LOOK_AGAIN):
             return warned(said, (f"unsure, {candidate.confidence:.0%}",))
         return said
 
@@ -155,10 +159,10 @@ class Session:
         self._mark(mark, what, self.view.cursor.carried)
         return f"Card {position}: {what}."
 
-    def take_unlisted(self, hint: str, alike: Recognition | None = None) -> str:
+    def take_unlisted(self, hint: str, seen: Seen | None = None) -> str:
         """Tag the card in front with what the hint says, as a card that is in no checklist, and go
         on."""
-        return self._tag(self.unlisted(hint).tags, alike=alike)
+        return self._tag(self.unlisted(hint).tags, seen=seen)
 
     def unlisted(self, hint: str) -> UnlistedCard:
         """The card that `take_unlisted` would make of the one in front. Raises Refused."""
@@ -168,11 +172,11 @@ class Session:
             self._unlisted = UnlistedCards(self.view, self.candidates, self.scale)
         return self._unlisted.of(hint)
 
-    def again(self, hint: str = "", alike: Recognition | None = None) -> str:
+    def again(self, hint: str = "", seen: Seen | None = None) -> str:
         """The same card as the one before, but for serial number, note, and what the hint says; see
         `Candidates.is_copy`."""
         tags, unsure = self.candidates.copy(hint)
-        return self._tag(tags, unsure, alike=alike)
+        return self._tag(tags, unsure, seen=seen)
 
     def keep(self) -> str:
         """Leave a marked card as it is and go on."""
@@ -207,11 +211,11 @@ class Session:
         tags: Tags,
         unsure: bool = False,
         doubts: tuple[str, ...] | None = None,
-        alike: Recognition | None = None,
+        seen: Seen | None = None,
     ) -> str:
         card, position, was = self.view.here(), self.view.cursor.position, self.view.cursor.carried
         if doubts is None:
-            doubts = self.review.warnings(position, tags, alike)
+            doubts = self.review.warnings(position, tags, seen)
         first, before, carried = card.mark.state is State.UNTAGGED, self.view.tags_before(), was
         if first and tags.set:
             # a tray has one set after the other: what was taken is what comes next
@@ -334,6 +338,7 @@ class Session:
     def _changed(self, change: Change) -> None:
         ids = [marking.id for marking in change.marks]
         self._touched.update(ids)
+        self.heard(change.marks)
         self.candidates.changed(ids, change.arrangement is not None)
         self.review.changed(ids)
 

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 class Stocked(NamedTuple):
     """A tagged card. `lot` is the lot's name; `number` the stock number, empty where the lot has
     none yet; `from_front` which one of its place it is, from 1, 0 where it is not there; `before`
-    and `after` name its neighbours there, empty at either end."""
+    and `after` name its neighbours there, empty at either end; `elsewhere`: it lies at another
+    station."""
 
     lot: str
     position: int
@@ -29,6 +30,7 @@ class Stocked(NamedTuple):
     from_front: int = 0
     before: str = ""
     after: str = ""
+    elsewhere: bool = False
 
     @property
     def lies(self) -> str:
@@ -39,9 +41,9 @@ class Stocked(NamedTuple):
 
     @property
     def nearness(self) -> tuple[object, ...]:
-        """A key by which the card that is nearest to hand comes first: the front-most in its
-        place."""
-        return (self.from_front, *self.order)
+        """A key by which the card that is nearest to hand comes first: one of this station, and
+        there the front-most in its place."""
+        return (self.elsewhere, self.from_front, *self.order)
 
     @property
     def order(self) -> tuple[object, ...]:
@@ -49,7 +51,7 @@ class Stocked(NamedTuple):
         return natural(self.mark.tags.place), self.lot, self.from_front, self.position
 
 
-def stocked(name: str, lot: LotView) -> list[Stocked]:
+def stocked(name: str, lot: LotView, elsewhere: bool = False) -> list[Stocked]:
     """The tagged cards of a lot in feeding order, those that are gone among them."""
     # a card that is set aside or untagged lies there, too: it counts from the front
     every = list(cards(lot))
@@ -62,7 +64,8 @@ def stocked(name: str, lot: LotView) -> list[Stocked]:
             card.pair.front or "",
             card.mark,
             card.stock_number,
-            *neighbours.get(card.position, ()),
+            *neighbours.get(card.position, (0, "", "")),
+            elsewhere,
         )
         for card in every
         if card.mark.state is State.TAGGED

@@ -10,49 +10,68 @@ from typing import TYPE_CHECKING
 from tagger.core.lot.offers import is_new
 from tagger.core.model.money import amount
 from tagger.core.model.suggestions import nearest
-from tagger.core.model.tags import BASE
+from tagger.core.model.tags import BASE, State
 from tagger.core.model.text import fold, printable
+from tagger.core.stock.boxes import lies_in
 
 if TYPE_CHECKING:
     from tagger.core.lot.fields import CardInLot, Value
 
-CHOICES = ("state", "set", "parallel", "condition")
+_WHOLE = ("state", "set", "parallel", "condition", "stock number")
+CHOICES = (*_WHOLE, "place", "note")
+Readers = Mapping[str, "Callable[[CardInLot], Value]"]
 
 
 @dataclass(frozen=True)
 class RowFilter:
     """The cards that are meant: by field the values of which one must hold (folded as `fold` does;
-    the plain card's parallel is `base`), and the lowest and highest price. A card without a price
-    is not between two prices. `new`: those in stock that are not listed as they are, or with False
-    those that are."""
+    the plain card's parallel is `base`), the lowest and highest price, the first and last position.
+    A place holds for its rows as well, a note for each that it is part of; empty, both hold where
+    there is none. A card without a price is not between two prices. `new`: those in stock that are
+    not listed as they are, or with False those that are. `unlisted`: those in no checklist, or with
+    False those in one."""
 
     values: Mapping[str, frozenset[str]]
     lowest: Decimal | None = None
     highest: Decimal | None = None
     new: bool | None = None
+    unlisted: bool | None = None
+    first: int | None = None
+    last: int | None = None
 
-    def test(
-        self, readers: Mapping[str, Callable[[CardInLot], Value]]
-    ) -> Callable[[CardInLot], bool]:
+    def test(self, readers: Readers) -> Callable[[CardInLot], bool]:
         """What says of a card whether it is meant; `readers` has what reads the fields of CHOICES
         and `price`."""
-        wanted = [(name, readers[name], values) for name, values in self.values.items()]
+        tests = [*self._flags(), *self._positions()]
+        tests += [_value_test(name, readers[name], wanted) for name, wanted in self.values.items()]
         # A price is read out of text card by card, so only a filter of prices pays for that.
-        priced = self.lowest is not None or self.highest is not None
+        if self.lowest is not None or self.highest is not None:
+            priced = readers["price"]
+            tests.append(lambda card: self._between(amount(str(priced(card)))))
+        return lambda card: all(test(card) for test in tests)
 
-        def meant(card: CardInLot) -> bool:
-            if self.new is not None and not self._listed(card):
-                return False
-            if not all(held(name, str(read(card))) in values for name, read, values in wanted):
-                return False
-            return not priced or self._between(amount(str(readers["price"](card))))
+    def _flags(self) -> Iterator[Callable[[CardInLot], bool]]:
+        if self.new is not None:
+            yield self._offered
+        if self.unlisted is not None:
+            yield self._in_no_list
 
-        return meant
+    def _positions(self) -> Iterator[Callable[[CardInLot], bool]]:
+        first, last = self.first, self.last
+        if first is not None:
+            yield lambda card: card.position >= first
+        if last is not None:
+            yield lambda card: card.position <= last
 
-    def _listed(self, card: CardInLot) -> bool:
+    def _offered(self, card: CardInLot) -> bool:
         # what is not in stock is offered to nobody
         there = card.mark.in_stock
         return there and is_new(card.mark) == self.new
+
+    def _in_no_list(self, card: CardInLot) -> bool:
+        # of a card without any tags nobody knows
+        known = card.mark.state is not State.UNTAGGED
+        return known and card.mark.tags.listed is not self.unlisted
 
     def _between(self, price: Decimal | None) -> bool:
         if price is None:
@@ -61,34 +80,48 @@ class RowFilter:
         return (low is None or low <= price) and (high is None or price <= high)
 
 
+NOT_FILTERED = RowFilter({})
+
+
+def _value_test(
+    name: str, read: Callable[[CardInLot], Value], wanted: frozenset[str]
+) -> Callable[[CardInLot], bool]:
+    if name == "place":
+        return lambda card: any(_lies_in(str(read(card)), one) for one in wanted)
+    if name == "note":
+        return lambda card: any(_noted(fold(str(read(card))), one) for one in wanted)
+    return lambda card: held(name, str(read(card))) in wanted
+
+
+def _lies_in(place: str, wanted: str) -> bool:
+    return lies_in(place, wanted) if wanted else not place
+
+
+def _noted(note: str, wanted: str) -> bool:
+    return wanted in note if wanted else not note
+
+
 def held(name: str, value: str) -> str:
     """A value as it is held against those that are wanted."""
     # The plain card has no parallel, and a filter must have some word for that.
     return BASE if name == "parallel" and not value else fold(value)
 
 
-def _values_had(
-    names: Iterable[str],
-    cards: Iterable[CardInLot],
-    readers: Mapping[str, Callable[[CardInLot], Value]],
-) -> dict[str, dict[str, None]]:
-    """By field all values that any card has, each once, in the order of the cards."""
-    had: dict[str, dict[str, None]] = {name: {} for name in names}
-    for card in cards:
-        for name, values in had.items():
-            values[str(readers[name](card))] = None
-    return had
-
-
 def misspelled(
-    only: RowFilter, cards: Iterable[CardInLot], readers: Mapping[str, Callable[[CardInLot], Value]]
+    only: RowFilter, cards: Iterable[CardInLot], readers: Readers
 ) -> Iterator[tuple[str, str, str]]:
     """(field, value that no card has, nearly the same value that cards have), for what is likely a
     slip."""
-    had = _values_had(only.values, cards, readers)
-    for name, wanted in only.values.items():
+    # part of a note is like no whole one, and a box like none of its rows
+    names = [name for name in only.values if name in _WHOLE]
+    had: dict[str, dict[str, None]] = {name: {} for name in names}
+    # asked for only where there is such a filter: it goes over all cards
+    for card in cards if names else ():
+        for name, values in had.items():
+            values[str(readers[name](card))] = None
+    for name in names:
         there = list(filter(None, had[name]))
-        for value in sorted(wanted - {held(name, value) for value in had[name]}):
+        for value in sorted(only.values[name] - {held(name, value) for value in had[name]}):
             # A value that is like none may be right: no card has it yet.
             if near := nearest(value, there):
                 yield name, value, printable(near)

@@ -2,7 +2,8 @@
 
 In braces stands a field, with signs and spaces around it; the whole brace part goes when the field
 is empty. Where the text around it has letters or digits, `<` and `>` mark the field: `{ numbered to
-<print run>}`. `{{` and `}}` are braces."""
+<print run>}`. Behind a colon stands how a value is written: `{position:04d}`. `{{` and `}}` are
+braces."""
 
 from __future__ import annotations
 
@@ -11,18 +12,21 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from tagger.exchange.layout.value_format import field_and_spec, formatted
+
 # Doubled braces first: they are none of a field.
 _PIECE = re.compile(r"\{\{|\}\}|\{(?P<inner>[^{}]*)\}|[{}]|[^{}]+")
 _MARKED = re.compile(r"([^<>]*)<([^<>]+)>([^<>]*)")
 
 
 class TemplatePart(NamedTuple):
-    """A field with the text before and after it, or text alone (`before`) where `field` is
-    empty."""
+    """A field with the text before and after it, or text alone (`before`) where `field` is empty;
+    `spec` is how the value is written (see `formatted`)."""
 
     before: str
     field: str = ""
     after: str = ""
+    spec: str = ""
 
 
 @dataclass(frozen=True)
@@ -38,7 +42,12 @@ class Template:
 
     @property
     def alone(self) -> str:
-        """The field, where it is one field and nothing else; empty otherwise."""
+        """The field, where it is one field as it is and nothing else; empty otherwise."""
+        return "" if any(part.spec for part in self.parts) else self.single
+
+    @property
+    def single(self) -> str:
+        """The field, where it is one field and nothing else, however it is written."""
         match self.parts:
             case (TemplatePart(before="", field=field, after=""),):
                 return field
@@ -53,11 +62,11 @@ class Template:
             return "" if self.alone in without else values[self.alone]
         # The braces' own signs go with an empty field, so that no lone ` · ` is left.
         out = []
-        for before, field, after in self.parts:
+        for before, field, after, spec in self.parts:
             if not field:
                 out.append(before)
             elif field not in without and (value := values[field]):
-                out.append(f"{before}{value}{after}")
+                out.append(f"{before}{formatted(value, spec) if spec else value}{after}")
         return " ".join("".join(out).split())
 
 
@@ -94,9 +103,14 @@ def _part(inner: str) -> TemplatePart:
     if marked := _MARKED.fullmatch(inner):
         before, field, after = marked.groups()
         if field.strip():
-            return TemplatePart(before, field.strip(), after)
+            return _with_spec(before, field.strip(), after)
     letters = [at for at, char in enumerate(inner) if char.isalnum()]
     if not letters:
         raise ValueError(f"'{{{inner}}}' names no field")
     first, last = letters[0], letters[-1] + 1
-    return TemplatePart(inner[:first], inner[first:last], inner[last:])
+    return _with_spec(inner[:first], inner[first:last], inner[last:])
+
+
+def _with_spec(before: str, text: str, after: str) -> TemplatePart:
+    field, spec = field_and_spec(text)
+    return TemplatePart(before, field, after, spec)

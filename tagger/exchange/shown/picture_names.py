@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator
-from itertools import count
+from itertools import chain, count
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import CardInLot, Field, Value, layout_fields, reader
@@ -92,6 +92,17 @@ class PictureNames:
         values = {name: str(read(card)) for name, read in self._readers.items()}
         ours = {"side": side, "position": position}
         return values | {name: ours[field] for name, field in self._fields.items() if field in ours}
+
+
+def lot_folders(names: Iterable[str]) -> list[str]:
+    """A folder's name for each lot, no two alike."""
+    taken: dict[str, str] = {}
+    for name in names:
+        stem = safe_name(name)
+        tries = chain((stem,), (f"{stem}-{number}" for number in count(2)))
+        free = next(one for one in tries if _key(one) not in taken)
+        taken[_key(free)] = free
+    return [*taken.values()]
 
 
 def _tries(stem: str, position: str) -> Iterator[str]:

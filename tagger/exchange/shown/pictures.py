@@ -4,7 +4,7 @@ table."""
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -46,12 +46,16 @@ def plan(
     poses: Poses,
     joined: bool = False,
     every: bool = True,
+    only: Container[int] | None = None,
 ) -> Iterator[Picture]:
     """The pictures of all cards in feeding order; a side that is missing has none. `name` gives a
     file's name for a card and a side, the side empty for a picture of both. Without `every` those
-    that were sold or pulled are left out."""
+    that were sold or pulled are left out; `only` are the positions that are meant, None for all."""
     fixes = lot.arrangement.mending
-    for card in cards(lot, every):
+    # who names positions means those cards whatever became of them
+    for card in cards(lot, every or only is not None):
+        if only is not None and card.position not in only:
+            continue
         seen = {
             side: (scan, poses.of(scan, fixes, card.mark.tags.set))
             for side, scan in zip(SIDES, card.pair.sides, strict=True)

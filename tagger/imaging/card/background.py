@@ -9,6 +9,8 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
+from tagger.imaging.card.medians import median
+
 Pixels = npt.NDArray[np.float32]
 Levels = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.bool_]
@@ -61,22 +63,29 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
     x, y = (np.broadcast_to(places, ring.shape)[ring] for places in _places(height, width))
     at = np.stack([np.ones_like(x), x, y], axis=1)
     colours = small[ring]
-    middle = np.median(colours, axis=0)
+    middle = np.asarray([median(channel) for channel in colours.T])
     # What lies in the rim, a card or dust, must not bend the plane: the median begins without it.
     off = np.abs(colours - middle).max(axis=1)
-    near = off <= max(12.0, 3.0 * float(np.median(off)))
+    near = off <= max(12.0, 3.0 * median(off))
     plane = np.zeros((3, 3), dtype=np.float32)
     plane[0] = middle
     for _ in range(3):
         # a rim that is nearly all card says nothing of how the bed's light falls off
         if int(near.sum()) < 24:
             break
-        plane = np.linalg.lstsq(at[near], colours[near], rcond=None)[0].astype(np.float32)
+        plane = _least_squares(at[near], colours[near])
         off = np.abs(colours - at @ plane).max(axis=1)
-        near = off <= max(4.0, 3.5 * 1.4826 * float(np.median(off)))
-    noise = 1.4826 * float(np.median(np.abs(colours - at @ plane)))
+        near = off <= max(4.0, 3.5 * 1.4826 * median(off))
+    noise = 1.4826 * median(np.abs(colours - at @ plane))
     # A bed that coding has made quite even would let any speck stand out.
     return Bed(plane, max(0.3, noise))
+
+
+def _least_squares(at: Pixels, colours: Pixels) -> Pixels:
+    # By the normal equations: places are within -1 to 1, so that nothing is lost by squaring.
+    places = at.astype(np.float64)
+    squares = places.T @ places + 1e-9 * np.eye(3)
+    return np.linalg.solve(squares, places.T @ colours).astype(np.float32)
 
 
 def apart(small: Pixels, bed: Bed) -> Pixels:
@@ -138,28 +147,31 @@ def part_bounds(mask: Mask) -> npt.NDArray[np.int64]:
 
 
 def _owners(runs: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
-    """For each run of pixels a number that all runs of its piece have, by union and find."""
-    root = list(range(len(runs)))
-    rows = runs.tolist()
-    before = 0
-    for at, (y, first, past) in enumerate(rows):
-        # Runs come in order, so those that lie too far above or to the left are done with for good.
-        while rows[before][0] < y - 1 or (rows[before][0] == y - 1 and rows[before][2] < first):
-            before += 1
-        near = before
-        while near < at and rows[near][0] == y - 1 and rows[near][1] <= past:
-            root[_top(root, at)] = _top(root, near)
-            near += 1
-    return np.asarray([_top(root, at) for at in range(len(rows))], dtype=np.int64)
+    """For each run of pixels a number that all runs of its piece have: the first of them."""
+    one, other = _touching(runs)
+    owner = np.arange(len(runs))
+    while True:
+        # Each run takes the first of its neighbours, then whatever that one has by now.
+        least = np.minimum(owner[one], owner[other])
+        before = owner.copy()
+        np.minimum.at(owner, before[one], least)
+        np.minimum.at(owner, before[other], least)
+        owner = owner[owner]
+        if bool((owner[one] == owner[other]).all()):
+            return owner
 
 
-def _top(root: list[int], at: int) -> int:
-    """The run that stands for all of a piece."""
-    while root[at] != at:
-        # Path halving: each walk leaves a shorter one to the next.
-        root[at] = root[root[at]]
-        at = root[at]
-    return at
+def _touching(runs: npt.NDArray[np.int64]) -> tuple[npt.NDArray[np.int64], ...]:
+    """The pairs of runs of neighbouring rows that touch, corners too."""
+    y, first, past = runs.T
+    row = int(past.max()) + 2
+    # Runs come in order, so that those of the row above which are touched lie side by side.
+    start = np.searchsorted(y * row + past, (y - 1) * row + first, "left")
+    end = np.searchsorted(y * row + first, (y - 1) * row + past, "right")
+    count = np.maximum(end - start, 0)
+    one = np.repeat(np.arange(len(runs)), count)
+    within = np.arange(len(one)) - np.repeat(np.cumsum(count) - count, count)
+    return one, np.repeat(start, count) + within
 
 
 def _piece(own: npt.NDArray[np.int64]) -> BedPiece:

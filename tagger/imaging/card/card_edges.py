@@ -41,10 +41,14 @@ class Edges:
 @dataclass(frozen=True)
 class NoEdges:
     """Why no edges are given: `no card`, `unclear`, `size` or `shape`; `detail` says more to
-    whoever looks into it."""
+    whoever looks into it. `lines` are the corners, in pixels, that the lines beside what stands
+    out make, where these are clear; and `size` is their width and height in mm: what one scan
+    cannot be sure of, many can agree on."""
 
     reason: str
     detail: str = ""
+    lines: Corners | None = None
+    size: tuple[float, float] = (0.0, 0.0)
 
 
 def side_lengths(corners: Corners) -> tuple[float, float]:

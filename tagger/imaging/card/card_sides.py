@@ -137,6 +137,11 @@ class Sides:
         area = math.dist(corners[0], corners[1]) * math.dist(corners[0], corners[3])
         return MM * math.sqrt(area / (size[0] * size[1]))
 
+    def size(self, scale: CardScale) -> tuple[float, float]:
+        """The width and height in mm."""
+        width, height = side_lengths(self.corners)
+        return width / scale.dots * MM, height / scale.dots * MM
+
     def fitted(self, scale: CardScale) -> Sides:
         """The sides, those that are only good to two pixels moved towards the known size.
 
@@ -155,7 +160,7 @@ class Sides:
     def card(self, scale: CardScale, contrast: bool, confidence: float) -> Edges | NoEdges:
         """The card that the sides make, or why they make none."""
         corners = self.corners
-        width, height = (length / scale.dots * MM for length in side_lengths(corners))
+        width, height = self.size(scale)
         problem = self._problem(scale, contrast, width, height)
         if problem is not None:
             return problem
@@ -254,10 +259,12 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
         own = replace(scale, dots=sides.dots(scale.size))
         return sides.card(own, False, sides.confidence)
     contrast, confidence = sides.clear, sides.confidence
+    lines = sides.corners if confidence >= LEAST else None
     sides = sides.fitted(scale)
     found = sides.card(scale, contrast, confidence)
     if isinstance(found, Edges):
         return found
+    found = replace(found, lines=lines)
     other, seen = sides.without_weakest(scale)
     # four clear sides and nothing where the known size would have one: another size
     if contrast and not seen and found.reason == "size":

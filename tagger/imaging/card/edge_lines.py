@@ -46,11 +46,10 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     shifts = _shifts(beside)
     sums = _sums_along(_change_shares(beside.seen, noise), shifts)
     off = np.abs(beside.seen - bed[:, None, :]).max(axis=2)
-    found = []
-    for at in _peaks(sums.max(axis=0), most):
-        turn = int(sums[:, at].argmax())
-        place = _Peak(at, float(SLOPES[turn]), shifts[turn], float(sums[turn, at]))
-        found.append(_candidate(beside, off, place, noise))
+    peaks = _peaks(sums.max(axis=0), most)
+    turns = sums[:, peaks].argmax(axis=0)
+    place = _Peaks(np.asarray(peaks, np.int64), SLOPES[turns], shifts[turns], sums[turns, peaks])
+    found = _lines(beside, off, place, noise) if peaks else []
     return _without_echoes(found, (beside.seen - bed[:, None, :]).mean(axis=(0, 2)))
 
 
@@ -128,28 +127,44 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels) -> bool:
 
 
 @dataclass(frozen=True)
-class _Peak:
-    """Where lines are most continuous: the step at the strip's middle, the slope on top of the
-    rough line's, by how many steps each band is off for that, and how continuous it is."""
+class _Peaks:
+    """Where lines are most continuous, best first: the step at the strip's middle, the slope on top
+    of the rough line's, by how many steps each band is off for that (peaks x bands), and how
+    continuous it is."""
 
-    step: int
-    slope: float
+    step: npt.NDArray[np.int64]
+    slope: Pixels
     shift: Shifts
-    support: float
+    support: Pixels
 
 
-def _candidate(beside: Strip, off: Pixels, place: _Peak, noise: float) -> EdgeLine:
-    """The line at a peak. `off` is how far each place of the strip is from the bed's colour."""
-    places = beside.start + beside.inward * (place.step + place.shift)
+def _lines(beside: Strip, off: Pixels, peaks: _Peaks, noise: float) -> list[EdgeLine]:
+    """The lines at the peaks. `off` is how far each place of the strip is from the bed's colour."""
+    step = peaks.step[:, None] + peaks.shift
+    places = beside.start + beside.inward * step
     # The rough line's own slope is in `start`; the peak's comes on top of it.
-    whole = straight(beside.along, beside.start)[0] + place.slope
-    line = FittedLine(float((places - whole * beside.along).mean()), whole)
+    whole = straight(beside.along, beside.start)[0] + peaks.slope
+    at = (places - whole[:, None] * beside.along).mean(axis=1)
     each = np.arange(beside.seen.shape[0])
-    edge = np.clip(place.step + place.shift, 1, beside.seen.shape[1] - 2)
-    fine = np.stack([beside.seen[each, edge + k] - beside.seen[each, edge + k - 1] for k in (0, 1)])
-    sharp = float(np.median(np.sqrt((fine**2).sum(axis=2)).max(axis=0)))
+    edge = np.clip(step, 1, beside.seen.shape[1] - 2)
+    fine = [beside.seen[each, edge + k] - beside.seen[each, edge + k - 1] for k in (0, 1)]
+    sharp = np.sort(np.maximum(*(np.sqrt((one**2).sum(axis=2)) for one in fine)), axis=1)
+    half = len(each) // 2
     # Right at the edge lies its blur: the bed is looked for four to eight pixels outside of it.
-    beyond = place.step + place.shift[:, None] - np.arange(4, 9)[None, :]
-    bare = off[each[:, None], np.clip(beyond, 0, off.shape[1] - 1)].mean(axis=1)
-    clear = float((bare <= max(14.0, 5 * noise)).mean())
-    return EdgeLine(line, place.support, clear, place.step, sharp)
+    beyond = np.clip(step[:, :, None] - np.arange(4, 9), 0, off.shape[1] - 1)
+    bare = off[each[:, None], beyond].mean(axis=2)
+    clear = (bare <= max(14.0, 5 * noise)).mean(axis=1)
+    return [
+        EdgeLine(FittedLine(*line), *worth)
+        for line, worth in zip(
+            np.stack([at, whole], axis=1).tolist(),
+            zip(
+                peaks.support.tolist(),
+                clear.tolist(),
+                peaks.step.tolist(),
+                sharp[:, half - 1 : half + 1].mean(axis=1).tolist(),
+                strict=True,
+            ),
+            strict=True,
+        )
+    ]

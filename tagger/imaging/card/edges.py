@@ -19,11 +19,13 @@ from itertools import pairwise, product
 import numpy as np
 from PIL import Image
 
-from tagger.imaging.card.background import Bed, Levels, bed_of, pixels
-from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
-from tagger.imaging.card.card_sides import WORK_DPI, CardScale, card_of, refined_sides
+from tagger.imaging.card.background import Bed, Levels, bed_of
+from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
+from tagger.imaging.card.card_sides import CardScale, card_of, refined_sides
 from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
-from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides
+from tagger.imaging.card.medians import median
+from tagger.imaging.card.rough_sides import RoughSides, rough_sides
+from tagger.imaging.card.working_picture import working_picture
 
 LIGHT, LEAST_LIGHT, LIGHT_OFF_MM = 200, 0.65, 0.4  # levels; two bounds of Sides for a light bed
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
@@ -48,18 +50,19 @@ def find_edges(
     mm. `bed` is the colour around it where that is known already, as on a sheet; otherwise it is
     read off the scan's rim. `own_size`: where there is no card of that size, one of any other whose
     four sides stand out will do."""
-    work, factor = _working(picture, dpi or _guess(picture))
-    seen = pixels(work.reduce(STEP))
+    work = working_picture(picture, dpi or _guess(picture))
+    seen = work.rough()
     behind = bed or bed_of(seen)
     rough = rough_sides(seen, behind)
     if isinstance(rough, NoEdges):
         return rough
-    dots = rough.dots(size) if dpi is None else dpi / factor
+    dots = rough.dots(size) if dpi is None else dpi / work.factor
     if dots <= 0:  # what stands out is a line, and no card
         return NoEdges("size", "")
     scale = CardScale(dots, size, known=dpi is not None)
-    found = _found(np.asarray(work), behind, rough, scale, own_size)
-    return found if isinstance(found, NoEdges) else _enlarged(found, factor)
+    levels = work.levels(rough, (scale.short, scale.long))
+    found = _found(levels, behind, rough, scale, own_size)
+    return found if isinstance(found, NoEdges) else _enlarged(found, work.factor)
 
 
 def _found(
@@ -67,27 +70,12 @@ def _found(
 ) -> Edges | NoEdges:
     """The edges in pixels of the working picture."""
     found = _search(levels, behind, rough, scale)
-    if own_size and not (isinstance(found, Edges) and found.contrast):
-        found = _of_own_size(levels, behind, rough, scale, found) or found
-    if isinstance(found, NoEdges):
-        return found
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
-    if behind.level > LIGHT and _faint(found, scale):
-        return NoEdges("unclear", "light bed")
+    if isinstance(found, Edges) and behind.level > LIGHT and _faint(found, scale):
+        found = NoEdges("unclear", "light bed")
+    if own_size and not (isinstance(found, Edges) and (found.contrast or behind.level > LIGHT)):
+        return _of_own_size(levels, behind, rough, scale, found)
     return found
-
-
-def _working(picture: Image.Image, dpi: float) -> tuple[Image.Image, float]:
-    """The picture at about WORK_DPI, and how many of its pixels are one of that: a whole number, or
-    one over it."""
-    # By whole numbers, so that each pixel is the mean of as many and none is blurred.
-    if dpi >= 1.5 * WORK_DPI:
-        return picture.reduce(round(dpi / WORK_DPI)), float(round(dpi / WORK_DPI))
-    if 20 < dpi <= 0.6 * WORK_DPI:
-        more = round(WORK_DPI / dpi)
-        size = (picture.width * more, picture.height * more)
-        return picture.resize(size, Image.Resampling.BICUBIC), 1 / more
-    return picture, 1.0
 
 
 def _faint(found: Edges, scale: CardScale) -> bool:
@@ -132,20 +120,26 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
 
 def _of_own_size(
     work: Levels, bed: Bed, rough: RoughSides, scale: CardScale, found: Edges | NoEdges
-) -> Edges | None:
+) -> Edges | NoEdges:
     """The edges of a card of another size than the known one, where all four sides stand out from a
-    bed that goes on around them; None where they do not. `found`: what there is of the known size.
+    bed that goes on around them; else what there is of the known size, which is `found`, and what
+    size the lines are that were seen.
 
     What stands out may be the inner frame of a card that is as dark or as white as the bed. So
     paper is never told from a light bed, and beyond the sides the level must be the bed's own."""
     size = _other_size(rough, scale)
-    if size is None or bed.level > LIGHT:
-        return None
+    if size is None:
+        return found
     other = _search(work, bed, rough, CardScale(scale.dots, size, known=True))
-    if isinstance(other, NoEdges) or not other.contrast or other.confidence < LEAST_LIGHT:
-        return None
-    rather = _goes_on(work, bed, other) and _is_rather(work, bed, other, found)
-    return other if rather else None
+    lines = other.lines if isinstance(other, NoEdges) else other.corners
+    film = 0 if lines is None else _film_sides(work, bed, lines)
+    if isinstance(other, Edges) and film < 4 and _is_rather(work, bed, other, found):
+        return other
+    # Two sides of a sleeve and two of the card in it make a size that is neither's.
+    if isinstance(found, Edges) or lines is None or film >= 2:
+        return found
+    width, height = (length / scale.dots * MM for length in side_lengths(lines))
+    return replace(found, lines=lines, size=(width, height))
 
 
 def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | None:
@@ -158,12 +152,21 @@ def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | No
     return (short, long) if plausible and scale.off(short, long) >= OTHER_MM else None
 
 
-def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
-    """Whether it is a card of another size rather than none, or one of the known size of which a
-    side is not seen: the larger of the two, unless that is a sleeve or a case, through which the
-    bed is seen."""
+def _film_sides(work: Levels, bed: Bed, corners: Corners) -> int:
+    """How many sides look like those of a sleeve or a case, through which the bed is seen; none on
+    a light bed, where paper looks like that too."""
+    if bed.level > LIGHT:
+        return 0
     inside = [-at for at in BEYOND[:2]]
-    if all(off <= CLEAR_FILM for off in _off_bed(work, bed, other, inside)):
+    return sum(off <= CLEAR_FILM for off in _off_bed(work, bed, corners, inside))
+
+
+def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
+    """Whether it is a card of another size that stands out on four sides, rather than none, or one
+    of the known size of which a side is not seen: the larger of the two."""
+    if bed.level > LIGHT or not other.contrast or other.confidence < LEAST_LIGHT:
+        return False
+    if not _goes_on(work, bed, other):
         return False
     if isinstance(found, NoEdges):
         return True
@@ -173,17 +176,17 @@ def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> 
 def _goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
     """Whether the bed is seen at some distance from each side of a card."""
     most = max(LIKE_BED, 1.5 * bed.noise)
-    return all(off <= most for off in _off_bed(work, bed, found, BEYOND))
+    return all(off <= most for off in _off_bed(work, bed, found.corners, BEYOND))
 
 
-def _off_bed(work: Levels, bed: Bed, found: Edges, beyond: Sequence[float]) -> list[float]:
+def _off_bed(work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]) -> list[float]:
     """By how many levels what lies so many pixels beyond each side is not the bed; infinite where
     that is beyond the scan."""
-    middle = np.asarray(found.corners).mean(axis=0)
+    middle = np.asarray(corners).mean(axis=0)
     size = np.asarray([work.shape[1], work.shape[0]])
     shares = (np.arange(24)[:, None] + 0.5) / 24
     out: list[float] = []
-    for one, other in pairwise([*found.corners, found.corners[0]]):
+    for one, other in pairwise([*corners, corners[0]]):
         start, end = np.asarray(one), np.asarray(other)
         way = (start + end) / 2 - middle
         along = start + (end - start) * shares
@@ -195,7 +198,7 @@ def _off_bed(work: Levels, bed: Bed, found: Edges, beyond: Sequence[float]) -> l
             x, y = (at / size * 2 - 1).astype(np.float32).T
             seen = work[at[:, 1].astype(int), at[:, 0].astype(int)].astype(np.float32)
             off.append(np.abs((seen - bed.at(x, y)).mean(axis=1)))
-        out.append(float(np.median(np.concatenate(off))) if off else math.inf)
+        out.append(median(np.concatenate(off)) if off else math.inf)
     return out
 
 

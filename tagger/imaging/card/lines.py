@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
+from tagger.imaging.card.medians import median
+
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Levels, Pixels
 
@@ -56,20 +58,20 @@ def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple
     It starts at the median slope between points half the run apart (after Theil and Sen) and is
     then fitted by least squares to what is near it."""
     half = len(along) // 2
-    slope = float(
-        np.median((place[half : 2 * half] - place[:half]) / (along[half : 2 * half] - along[:half]))
+    slope = median(
+        (place[half : 2 * half] - place[:half]) / (along[half : 2 * half] - along[:half])
     )
-    at = float(np.median(place - slope * along))
+    at = median(place - slope * along)
     near = np.ones(len(along), dtype=bool)
     # Round corners, dust and shadow lie off the line: each round leaves out more of them.
     for _ in range(3):
         off = np.abs(place - at - slope * along)
-        near = off <= max(0.35, 2.5 * ROBUST * float(np.median(off)))
+        near = off <= max(0.35, 2.5 * ROBUST * median(off))
         if int(near.sum()) < 6:
             break
         slope, at = straight(along[near], place[near])
     off = np.abs(place - at - slope * along)
-    return FittedLine(at, slope, ROBUST * float(np.median(off))), float((off <= 1.5).mean())
+    return FittedLine(at, slope, ROBUST * median(off)), float((off <= 1.5).mean())
 
 
 @dataclass(frozen=True)

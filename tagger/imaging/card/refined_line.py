@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from tagger.imaging.card.lines import FADING, ROBUST, SHADOW, FittedLine, straight, strip
+from tagger.imaging.card.medians import median, percentile
 
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Levels, Pixels
@@ -41,7 +42,7 @@ def refine(
     peak, part = _peaks(strength)
     at = strength[np.arange(len(peak)), peak]
     places = beside.start + inward * (peak + 1 + part)
-    floor = max(1.5, 0.2 * float(np.percentile(at, 90)))
+    floor = max(1.5, 0.2 * percentile(at, 90))
     found, agree = _through(
         line, beside.along, places.astype(np.float64), np.where(at > floor, at, 0)
     )
@@ -85,7 +86,7 @@ def _through(
 ) -> tuple[FittedLine, float]:
     """A line by least squares through the places near another line, those with a strong change of
     colour more so."""
-    weight = np.minimum(strength / max(1e-6, float(np.percentile(strength, 70))), 1.5)
+    weight = np.minimum(strength / max(1e-6, percentile(strength, 70)), 1.5)
     seen = strength > 0  # elsewhere the card looks like the bed behind it
     spread = 0.0
     # Nearer each time: what lies far off pulls at the first line, and is no part of the last.
@@ -97,7 +98,7 @@ def _through(
             return line, 0.0
         slope, at = straight(along[near], places[near], weight[near])
         line = FittedLine(at, slope)
-        spread = ROBUST * float(np.median(np.abs(places - line.place(along))[near]))
+        spread = ROBUST * median(np.abs(places - line.place(along))[near])
     good = seen & (np.abs(places - line.place(along)) <= 1.5)
     return FittedLine(line.at, line.slope, spread), float(good.sum() / seen.sum())
 
@@ -116,7 +117,7 @@ def _past_shadow(
     grey = seen.mean(axis=0)
     dip = out - 2 + int(grey[out - 2 : out + SHADOW].argmin())
     deep = float(grey[:3].mean() - grey[dip])
-    sharp = float(np.median(np.abs(np.diff(seen[:, out - 2 : out + 3], axis=1)).max(axis=1)))
+    sharp = median(np.abs(np.diff(seen[:, out - 2 : out + 3], axis=1)).max(axis=1))
     # Nothing fades here, or an edge is there that is sharper than any shadow.
     if deep < 2 or sharp > min(FADING * deep, 25):
         return line, False

@@ -88,9 +88,8 @@ def _around(pieces: list[BedPiece]) -> Bounds:
 def _only(mask: Mask, pieces: list[BedPiece]) -> Mask:
     """A mask of these pieces and nothing else."""
     out: Mask = np.zeros_like(mask)
-    for piece in pieces:
-        for y, start, past in piece.runs:
-            out[y, start:past] = True
+    for y, start, past in np.concatenate([piece.runs for piece in pieces]).tolist():
+        out[y, start:past] = True
     return out
 
 

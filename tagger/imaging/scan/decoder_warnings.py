@@ -41,9 +41,16 @@ def decoded_strictly(data: bytes) -> Strict:
     if decoder is None:
         return Strict(None)
     try:
-        return Strict(Image.fromarray(decoder.decode_jpeg(data, "RGB", strict=True)))
+        return Strict(_picture_of(decoder.decode_jpeg(data, "RGB", strict=True)))
     except ValueError as error:
         return Strict(None, _damage(str(error)))
+
+
+def _picture_of(pixels: Any) -> Image.Image:
+    # Pillow's own way fills the picture with black beforehand.
+    picture = Image.new("RGB", (pixels.shape[1], pixels.shape[0]), None)
+    picture.frombytes(pixels.data)
+    return picture
 
 
 def _damage(said: str) -> str:

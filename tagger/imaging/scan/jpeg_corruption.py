@@ -8,6 +8,8 @@ orientation."""
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import numpy.typing as npt
 from PIL import Image
@@ -16,6 +18,7 @@ BLOCK = 8
 BROKEN = 0.10  # of a row's length: so many of its blocks must begin with a sudden step
 STEP = 4.0  # levels by which the bed jumps
 _TOGETHER = 256  # rows that are looked at together
+_SMALL = 4_000_000  # pixels of a picture that is looked at as a whole
 SUDDEN = 9  # levels above what the rows around change by
 _TOP, _LIKE_BED = 3, 14  # rows at the top that show the bed; levels that it varies by
 _RIM = 16  # pixels from the left and right end, where the bed is seen; fewer on small scans
@@ -53,6 +56,8 @@ def broken_at(picture: Image.Image) -> int | None:
 def _grey_of(picture: Image.Image) -> Grey:
     """A picture's levels of grey. Of a large sheet no more is held beside its pixels."""
     width, height = picture.size
+    if width * height <= _SMALL:
+        return np.asarray(picture.convert("L"))
     grey = np.empty((height, width), dtype=np.uint8)
     for upper in range(0, height, _TOGETHER):
         band = picture.crop((0, upper, width, min(height, upper + _TOGETHER)))
@@ -148,13 +153,16 @@ def _moved(grey: Grey, row: int) -> bool:
     still, wide = _unlike(above, below), _unlike(farther, deeper)
     if still < 3 or wide < 3:
         return False
-    for blocks in range(1, width // BLOCK):
-        if _unlike(np.roll(above, blocks * BLOCK), below) < 0.4 * still:
-            return _unlike(np.roll(farther, blocks * BLOCK), deeper) < 0.6 * wide
-    return False
+    # Each row of it is the rows above, moved by one block more.
+    moves = (np.arange(width) - BLOCK * np.arange(1, width // BLOCK)[:, None]) % width
+    unlike = _unlike(above[moves], below)
+    like = np.nonzero(unlike < 0.4 * still)[0]
+    return bool(len(like)) and bool(_unlike(farther[moves[like[0]]], deeper) < 0.6 * wide)
 
 
-def _unlike(one: npt.NDArray[np.float64], other: npt.NDArray[np.float64]) -> float:
-    """How far two rows are apart, in levels, but for one shift of all levels."""
+def _unlike(one: npt.NDArray[np.float64], other: npt.NDArray[np.float64]) -> Any:
+    """How far rows are apart from another one, in levels, but for one shift of all levels."""
     off = one - other
-    return float(np.abs(off - np.median(off)).mean())
+    middle = off.shape[-1] // 2
+    usual = np.partition(off, middle, axis=-1)[..., middle : middle + 1]
+    return np.abs(off - usual).mean(axis=-1)

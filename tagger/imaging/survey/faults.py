@@ -6,7 +6,7 @@ says otherwise."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -16,11 +16,13 @@ from tagger.imaging.card.background import apart, bed_of, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import ROBUST
+from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.rough_sides import STEP, rough_sides
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
+PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5
 REACHED = 0.25  # of a scan's edge: where the card takes more of it, it goes on beyond
@@ -95,15 +97,24 @@ def scan_faults(
     """Everything that is measured on one scan alone. `in_file` is the dots per inch that its file
     says; `jpeg`: whether it is coded in blocks, as stored; `size`: of the card that is looked for,
     in mm."""
-    edges, dpi = place_card(picture, in_file, size)
     faults = _broken(picture) if jpeg else []
+    picture, corner = without_padding(picture)
+    edges, dpi = place_card(picture, in_file, size)
     faults += blank_faults(picture, edges)
     extent = Extent()
     if not any(fault.kind is FaultKind.EMPTY_BED for fault in faults):
         extent = seen_of(picture, edges, dpi)
     if dpi is not None and dpi < LEAST_DPI:
         faults.append(Fault(FaultKind.FEW_DOTS, f"{dpi:.0f} dpi"))
-    return ScanFaults(edges, dpi, tuple(faults), extent)
+    return ScanFaults(_moved(edges, corner), dpi, tuple(faults), extent)
+
+
+def _moved(edges: Edges | NoEdges, by: tuple[int, int]) -> Edges | NoEdges:
+    """Edges found on a part of a scan, which begins so many pixels from its left and upper end."""
+    if isinstance(edges, NoEdges) or by == (0, 0):
+        return edges
+    a, b, c, d = ((x + by[0], y + by[1]) for x, y in edges.corners)
+    return replace(edges, corners=(a, b, c, d))
 
 
 def _broken(picture: Image.Image) -> list[Fault]:
@@ -133,11 +144,15 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     """Whether the scan shows no card, or the card nothing or next to nothing."""
     if isinstance(edges, NoEdges) and _is_bare(picture):
         return [Fault(FaultKind.EMPTY_BED)]
-    inked, tones = _print_seen(_greys(_inner(picture, edges)))
+    grey = _greys(_inner(picture, edges))
+    # Most cards are seen to be printed at the first glance.
+    if _tones(grey) >= PRINTED:
+        return []
+    inked, tones = _print_seen(grey)
     if inked < 0.0003 and tones < 5:
         bare = isinstance(edges, NoEdges) and edges.reason == "no card"
         return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
-    if inked < 0.008 and tones < 9:
+    if inked < 0.008 and tones < PRINTED:
         return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
     return []
 
@@ -180,8 +195,11 @@ def _print_seen(grey: Image.Image) -> tuple[float, float]:
     # A scanner's grain is everywhere, print is not: so the median of the detail is grain alone.
     noise = ROBUST * float(np.median(detail))
     inked = float((detail > max(9.0, 5 * noise)).mean())
-    tones = float(np.std(np.asarray(grey.resize((12, 16), Image.Resampling.BOX), np.float32)))
-    return inked, tones
+    return inked, _tones(grey)
+
+
+def _tones(grey: Image.Image) -> float:
+    return float(np.std(np.asarray(grey.resize((12, 16), Image.Resampling.BOX), np.float32)))
 
 
 def seen_of(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) -> Extent:

@@ -139,12 +139,13 @@ def _file(path: Path, name: str) -> tuple[str, Report]:
     if found.st_size > LARGE_FILE:
         # what is missing of it is told by its decoder
         with path.open("rb") as file:
-            return _digest(hashlib.file_digest(file, "sha256").hexdigest(), name), WHOLE
+            return scan_digest(hashlib.file_digest(file, "sha256").hexdigest(), name), WHOLE
     data = path.read_bytes()
-    return _digest(hashlib.sha256(data).hexdigest(), name), check_file(data)
+    return scan_digest(hashlib.sha256(data).hexdigest(), name), check_file(data)
 
 
-def _digest(of_file: str, name: str) -> str:
+def scan_digest(of_file: str, name: str) -> str:
+    """What stands for a scan, by the digest of its file."""
     page, part = split_scan(name)[1], scan_box(name)
     # Pages and parts of one file are different scans of the same bytes.
     return of_file + f"#{page}" * bool(page) + f"#{part}" * bool(part)
@@ -167,15 +168,17 @@ def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -
     faults += [(fault.kind.value, fault.seen) for fault in look.faults]
     crop, sideways = _standing(whole.upright, look.edges)
     corners: Corners4 | None = None
-    card = (0.0, 0.0)
+    card = lines = (0.0, 0.0)
     if isinstance(look.edges, Edges):
         corners = _full_size(look.edges.corners, whole.factor)
         if look.edges.contrast:
             card = (round(look.edges.width, 2), round(look.edges.height, 2))
+    else:
+        lines = (round(look.edges.size[0], 2), round(look.edges.size[1], 2))
     dpi = (look.dpi or 0.0) * whole.factor
     return Measured(
         "whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi,
-        whole.size, card, size, look.extent.reached, look.extent.size,
+        whole.size, card, size, look.extent.reached, look.extent.size, lines,
     )  # fmt: skip
 
 
@@ -207,8 +210,8 @@ def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image
     from tagger.imaging.card.deskew import straight, upright_turn
 
     if isinstance(edges, Edges):
-        turn, quick = upright_turn(edges), Image.Resampling.BILINEAR
         # Its fields are compared, and nobody looks at it.
+        turn, quick = upright_turn(edges), Image.Resampling.NEAREST
         crop = straight(picture, edges, turn=turn, dpi=LOOK_DPI, resampling=quick)
         return crop, edges.sideways
     lies = picture.width > picture.height

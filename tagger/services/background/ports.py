@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from tagger.core.feeding.order import Sides
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.scan_ref import ScanStamp
+    from tagger.core.stock.asked import Wish
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,25 @@ class ScansArrived:
 
     scans: Sequence[str]
     fresh: frozenset[str]
+
+
+class HubNews(NamedTuple):
+    """How a sending went: why the hub has not the lot as it is, empty where it has; the sales that
+    other stations ask for and that are to be entered."""
+
+    behind: str = ""
+    wishes: tuple[Wish, ...] = ()
+
+
+class HubWork(Protocol):
+    """Sends the lot from a process of its own."""
+
+    def send(self, entered: frozenset[str], told: Callable[[HubNews], None]) -> None:
+        """Publish the lot as it is on disk; `told` gets how it went, from another thread.
+        `entered` are wishes that were entered in it before."""
+
+    def close(self) -> None:
+        """End it at once."""
 
 
 class BackgroundWork(Protocol):

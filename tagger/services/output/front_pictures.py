@@ -25,21 +25,23 @@ Wanted = tuple["LotPlace", "LotState", Collection[int]]
 """A lot, and the positions of some of its cards."""
 
 
-def front_pictures(lots: Sequence[Wanted], longest: int) -> Iterator[tuple[str, int, bytes | str]]:
+def front_pictures(
+    lots: Sequence[Wanted], longest: int
+) -> Iterator[tuple[LotPlace, int, bytes | str]]:
     """(lot, position, its front as a JPEG file with no side longer than `longest` pixels, or the
     sentence that says why there is none) of the cards that have one."""
     options = ImageOptions(longest, _QUALITY, srgb=True)
     if sum(len(positions) for *_, positions in lots) <= FEW:
         for place, lot, positions in lots:
             for one in _fronts(place, lot, positions, None):
-                yield place.name, one.position, render(place.folder, one.sides, options)
+                yield place, one.position, render(place.folder, one.sides, options)
         return
     # one pool for all lots
     with closing(Workers(busy=True)) as workers:
         for place, lot, positions in lots:
             todo = _fronts(place, lot, positions, workers)
             for one, made in rendered(place.folder, todo, options, workers):
-                yield place.name, one.position, made
+                yield place, one.position, made
 
 
 def _fronts(

@@ -100,6 +100,14 @@ def check_folder(folder: Path, place: LotPlace, lot: LotState) -> None:
     _check_parent(folder)
 
 
+def make_folder(folder: Path) -> None:
+    """Make a folder that may be there. Raises LotError."""
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as error:
+        raise LotError(f"{printable(str(folder))} cannot be made: {error.strerror}.") from None
+
+
 def shown_target(target: Path) -> str:
     """What a sentence calls a file that is written, printable."""
     return "standard output" if target == STDIO else printable(str(target))

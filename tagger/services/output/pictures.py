@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import BrokenExecutor, Future
 from contextlib import closing
 from dataclasses import dataclass, field
@@ -79,9 +79,11 @@ def write_pictures(
     wanted: WrittenAs,
     run_of: Callable[[Tags], str],
     every: bool = False,
+    only: Container[int] | None = None,
 ) -> Written:
     """Write the pictures of a lot into a folder; what is there already is left. `run_of` gives a
-    card's print run; `every` has the cards that were sold or pulled as well.
+    card's print run; `every` has the cards that were sold or pulled as well; `only` are the
+    positions that are meant, None for all.
 
     Raises UsageError and LotError; KeyboardInterrupt when the user stops it, after saying how to go
     on. What was written until then stays."""
@@ -95,7 +97,7 @@ def write_pictures(
             measured = measure_lot(place, scans, workers).of(scans)
             poses = Poses(margin=wanted.margin)
             poses.learn(measured)
-            pictures = list(plan(lot, names.file, poses, wanted.image.joined, every))
+            pictures = list(plan(lot, names.file, poses, wanted.image.joined, every, only))
             done = _write(place.folder, pictures, wanted.image, folder, workers)
             done.damaged = list(_damaged(pictures, measured, done))
             return done

@@ -2,51 +2,70 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, NamedTuple, cast
 
 from tagger.core.lot.cells import plain
-from tagger.core.lot.fields import PRINT_RUN, run_of_serial
+from tagger.core.lot.fields import LOT, PRINT_RUN
 from tagger.core.model.counted import counted
 from tagger.exchange import table_writer
 from tagger.exchange.csv_form import PLAIN, CsvForm
 from tagger.exchange.export_base import BaseWriter, base_path
 from tagger.exchange.import_diff import KEYS
-from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory, laid_out
+from tagger.exchange.layout.layout import ONE_PICTURE
+from tagger.exchange.rows import RowCount, lots_inventory, lots_laid_out
 from tagger.exchange.set_counts import SetCounts
 from tagger.exchange.table import Row, Table
 from tagger.exchange.table_writer import FORMS
+from tagger.exchange.workbook_pictures import BookPictures
 from tagger.services.console import tell
 from tagger.services.lists.lot_checklists import print_runs
-from tagger.services.output.layouts import named_layout
 from tagger.services.output.paths import check_list, new_file, shown_target
 from tagger.store.standard_streams import STDIO
 
 if TYPE_CHECKING:
-    from tagger.core.lot.lot import LotState
+    from tagger.exchange.layout.layout import Layout
+    from tagger.exchange.table_lots import TableLot
+
+
+class TablePlan(NamedTuple):
+    """A table that is to be written: a file of this kind (`.csv`), by a layout where there is one;
+    `csv` is the form of a `.csv`."""
+
+    target: Path
+    ending: str
+    layout: Layout | None = None
+    csv: CsvForm = PLAIN
 
 
 @dataclass(frozen=True)
 class WrittenTable:
-    """A table of a lot that was written: so many rows, each a card or, with `kinds`, a kind of
-    cards."""
+    """A table of lots that was written: so many rows, each a card or, with `kinds`, a kind of
+    cards. `lot_cards` is how many cards the lots have."""
 
+    target: Path
+    lots: int
     lot_cards: int
     rows: int
     kinds: bool
     count: RowCount
 
-    def summary(self, shown: str) -> str:
+    def summary(self) -> str:
         """What was written into a file, as a sentence."""
         cards = counted(self.lot_cards, "card")
         if self.count.cards != self.lot_cards:
             cards = f"{self.count.cards:,} of {cards}"
+        if self.lots > 1:
+            cards = f"{cards} in {self.lots:,} lots"
         what = f"{counted(self.rows, 'kind')}, {cards}," if self.kinds else cards
         untagged = f", {self.count.open} of them not tagged" if self.count.open else ""
+        shown = shown_target(self.target)
         return f"{what} written to {shown}{untagged}.{self._left_out()}"
 
     def _left_out(self) -> str:
@@ -56,56 +75,121 @@ class WrittenTable:
         return f" {counted(count, 'card was', 'cards were')} sold or pulled: --all has them too."
 
 
-def write_inventory(
-    target: Path,
-    ending: str,
-    name: str,
-    lot: LotState,
-    layout: str | None = None,
-    ours: FurtherColumns = NO_FURTHER,
+class Shown(NamedTuple):
+    """The pictures that a workbook shows: `folder` is where the files lie that its cells name,
+    `small` has small fronts by the lot's number and the card's position, None where none are
+    wanted."""
+
+    folder: Path | None = None
+    small: Mapping[tuple[int, int], bytes] | None = None
+
+
+NOT_SHOWN = Shown()
+
+
+def write_tables(
+    plans: Sequence[TablePlan],
+    lots: Sequence[TableLot],
     force: bool = False,
     every: bool = False,
-    csv: CsvForm = PLAIN,
-) -> WrittenTable:
-    """Write the inventory of a lot as a file of this kind (`.csv`), by the layout that is named.
-    `ours` are columns beside those of the lot; `force` as for `check_target`; `every` has the cards
-    that were sold or pulled as well; `csv` is the form of a `.csv`. Raises UsageError and
-    LotError."""
-    # Rows are made while they are written, so the counts are right only at the end.
-    sets = SetCounts() if ending == ".xlsx" else None
-    count = RowCount(every=every, sets=sets)
-    made = _table(lot, name, layout, count, ours)
-    base = None if target == STDIO else _base(lot, made)
-    rows = _Counted(made.rows, count, base)
-    written_as = FORMS[ending] if csv == PLAIN else partial(table_writer.write_csv, form=csv)
-    with new_file(target, force=force) as write:
-        written_as(replace(made, rows=rows), name, write)
-        # Gone before the table is replaced: an old base beside a new table would tell lies.
-        if target != STDIO:
-            base_path(target).unlink(missing_ok=True)
-    if base is not None:
-        with new_file(base_path(target), force=force) as write:
-            for part in base.finished():
-                write(part)
-    return WrittenTable(lot.cards, rows.count, made.entries == "kinds", count)
+    shown: Shown = NOT_SHOWN,
+) -> list[WrittenTable]:
+    """Write tables of lots, all or none. `force` as for `check_target`; `every` has the cards that
+    were sold or pulled as well. Raises UsageError and LotError."""
+    made = [_Made(plan, lots, every, shown) for plan in plans]
+    with ExitStack() as files:
+        # What is entered first is replaced last: a table is there before its base.
+        based = [one for one in made if one.base is not None]
+        bases = [
+            files.enter_context(new_file(base_path(one.plan.target), force=force)) for one in based
+        ]
+        for one in made:
+            one.write(files.enter_context(new_file(one.plan.target, force=force)))
+        for one, write in zip(based, bases, strict=True):
+            one.write_base(write)
+        for one in made:
+            # Gone before the table is replaced: an old base beside a new table would tell lies.
+            if one.plan.target != STDIO:
+                base_path(one.plan.target).unlink(missing_ok=True)
+    return [one.written() for one in made]
 
 
-def _table(
-    lot: LotState, name: str, named: str | None, count: RowCount, ours: FurtherColumns
-) -> Table:
-    if named is None:
-        return inventory(lot, count, ours)
-    layout = named_layout(named)
-    # Checklists are read only for a layout that asks for print runs.
-    run_of = print_runs(lot.checklists) if layout.has(PRINT_RUN) else run_of_serial
-    return laid_out(lot, name, layout, count, run_of, ours)
+class _Made:
+    """One table, with what is counted and noted while it is written."""
+
+    def __init__(
+        self, plan: TablePlan, lots: Sequence[TableLot], every: bool, shown: Shown
+    ) -> None:
+        self.plan, self._lots, self._shown = plan, lots, shown
+        # Rows are made while they are written, so the counts are right only at the end.
+        sets = SetCounts() if plan.ending == ".xlsx" else None
+        self._count = RowCount(every=every, sets=sets)
+        self._table = self._made()
+        self.base = None if plan.target == STDIO else _base(lots, self._table)
+        self._rows = _Counted(self._table.rows, self._count, self.base)
+
+    def _made(self) -> Table:
+        layout = self.plan.layout
+        if layout is None:
+            return lots_inventory(self._lots, self._count)
+        lots = self._lots
+        # Checklists are read only for a layout that asks for print runs.
+        if layout.has(PRINT_RUN):
+            lots = [replace(one, run_of=print_runs(one.lot.checklists)) for one in lots]
+        return lots_laid_out(lots, layout, self._count)
+
+    def write(self, write: Callable[[bytes], object]) -> None:
+        plan = self.plan
+        written_as = FORMS[plan.ending]
+        if plan.csv != PLAIN:
+            written_as = partial(table_writer.write_csv, form=plan.csv)
+        names = ", ".join(one.name for one in self._lots)
+        table = replace(self._table, rows=self._rows, pictures=self._pictures())
+        written_as(table, names, write)
+
+    def _pictures(self) -> BookPictures | None:
+        if self.plan.ending != ".xlsx" or self._table.entries != "cards":
+            return None
+        return BookPictures(self._links(), None if self._shown.small is None else self._small)
+
+    def _links(self) -> Mapping[int, str]:
+        folder, layout = self._shown.folder, self.plan.layout
+        if folder is None:
+            return {}
+        before = ""
+        # with a prefix of its own a layout says where they are
+        if layout is None or not layout.pictures.before:
+            before = f"{os.path.relpath(folder, self.plan.target.parent)}/"
+        columns = enumerate(self._table.fields)
+        return {at: before for at, name in columns if name.casefold() in ONE_PICTURE}
+
+    def _small(self) -> bytes:
+        card = self._count.last
+        if card is None or not self._shown.small:
+            return b""
+        return self._shown.small.get((self._count.at, card.position), b"")
+
+    def write_base(self, write: Callable[[bytes], object]) -> None:
+        for part in self.base.finished() if self.base is not None else ():
+            write(part)
+
+    def written(self) -> WrittenTable:
+        cards = sum(one.lot.cards for one in self._lots)
+        kinds = self._table.entries == "kinds"
+        return WrittenTable(
+            self.plan.target, len(self._lots), cards, self._rows.count, kinds, self._count
+        )
 
 
-def _base(lot: LotState, table: Table) -> BaseWriter | None:
+def _base(lots: Sequence[TableLot], table: Table) -> BaseWriter | None:
     """What notes what a table is made from, None where it could not be imported anyway."""
-    if table.entries != "cards" or not {*KEYS} <= {*table.fields}:
+    needed = {*KEYS} if len(lots) == 1 else {*KEYS, LOT}
+    if table.entries != "cards" or not needed <= {*table.fields}:
         return None
-    return BaseWriter(lot.part, table.columns, table.fields)
+    if len(lots) == 1:
+        return BaseWriter(lots[0].lot.part, table.columns, table.fields)
+    parts = [(one.lot.part, one.name) for one in lots]
+    return BaseWriter("", table.columns, table.fields, parts)
 
 
 class _Counted:
@@ -120,7 +204,7 @@ class _Counted:
             self.count += 1
             # Rows are made one by one, so the card counted last is this row's.
             if self._base is not None and self._cards.last is not None:
-                self._base.row(self._cards.last, row)
+                self._base.row(self._cards.last, row, self._cards.at)
             yield row
 
 

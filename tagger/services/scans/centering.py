@@ -46,6 +46,7 @@ def _measure(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
     from tagger.imaging.card.card_edges import Edges
     from tagger.imaging.card.centering import Centering, measure_centering
     from tagger.imaging.card.deskew import upright_turn
+    from tagger.imaging.card.padding import without_padding
     from tagger.imaging.survey.faults import place_card
 
     answer: dict[str, Any] = dict.fromkeys(
@@ -55,7 +56,8 @@ def _measure(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
         whole = read_whole(folder, scan)
     except PictureError as error:
         return {**answer, "problem": error.message}
-    edges, dpi = place_card(whole.upright, whole.dpi)
+    seen = without_padding(whole.upright)[0]
+    edges, dpi = place_card(seen, whole.dpi)
     answer["dpi"] = round(dpi) if dpi else None
     if not isinstance(edges, Edges):
         return {**answer, "problem": f"the card's edges cannot be found: {edges.reason}"}
@@ -63,7 +65,7 @@ def _measure(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
     turn = turned or upright_turn(edges)
     short, long = sorted((edges.width, edges.height))
     answer |= {"width": round(short, 1), "height": round(long, 1), "skew": round(edges.angle, 2)}
-    found = measure_centering(whole.upright, edges, turn=turn)
+    found = measure_centering(seen, edges, turn=turn)
     if not isinstance(found, Centering):
         return {**answer, "problem": _WHY_NOT[found.reason]}
     return {**answer, "left_right": _shares(found.across[0]), "top_bottom": _shares(found.down[0])}

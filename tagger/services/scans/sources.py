@@ -20,6 +20,7 @@ from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace, cache_folder, measured_folder
+from tagger.store.machine.pulled import is_pulled
 
 if TYPE_CHECKING:
     from tagger.config import Settings
@@ -70,6 +71,8 @@ class FoundScans:
 
     def load(self, ref: ScanRef, seen: View, grid: tuple[int, int]) -> Image.Image:
         """A scan as it is seen. Raises PictureError."""
+        if is_pulled(LotPlace.of(_lot_of(ref))):
+            raise PictureError("This picture is at its own station.")
         return self._reader(ref).whole(ref.scan, seen.box, grid, self._pose(ref))
 
     def stamp(self, ref: ScanRef) -> Hashable:

@@ -18,7 +18,7 @@ from tagger.file_stamp import file_stamp
 from tagger.store.caches.sealed import evict, keep_sealed, read_sealed
 
 # the number changes with what is measured and how, so that nothing of an older program is used
-MARK = b"tagger measured 5"
+MARK = b"tagger measured 6"
 MOST_KEPT = 200  # folders of scans; those not used for longest go first
 
 Stamp = tuple[int, int]  # `FileStamp.lasting`

@@ -73,6 +73,11 @@ def measured_folder() -> Path:
     return cache_folder() / "measured"
 
 
+def readings_folder() -> Path:
+    """Where it is kept what was read on cards."""
+    return cache_folder() / "readings"
+
+
 def state_folder() -> Path:
     """Where a report of an error in the program itself goes, in the XDG state folder."""
     return _folder("state")

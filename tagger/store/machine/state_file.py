@@ -75,6 +75,18 @@ class StateFile(Generic[T]):
         """All values that are known."""
         return list(self._read().values())
 
+    def documents(self) -> dict[str, Any]:
+        """The fields of all entries by key, as they are kept."""
+        return {key: self._fields(value) for key, value in self._read().items()}
+
+    def put_document(self, key: str, document: Mapping[str, Any]) -> bool:
+        """Keep an entry that came from elsewhere; False where it is none, or cannot be written."""
+        try:
+            value = self._parse({self._key: key, **document})
+        except _NONE:
+            return False
+        return self.put(key, value)
+
     def _read(self) -> dict[str, T]:
         if self._known is None:
             try:

@@ -26,7 +26,9 @@ if TYPE_CHECKING:
         ScansRead,
         SheetSplit,
     )
+    from tagger.ui.desk.hub_monitor import HubTold
     from tagger.ui.desk.parts import DeskParts
+    from tagger.ui.desk.reading_client import CardsRead
     from tagger.ui.desk.recognition_client import Recognized
 
 
@@ -56,6 +58,7 @@ class BackgroundNews:
         if parts.previews.learn_places(told.places, parts.session):
             parts.painting.later()
         parts.recognition.begin()
+        parts.reading.begin()
         parts.recognition.learn(told.measured, whole=told.findings is not None)
         found.looked, found.of = told.looked, told.of
         going_through = found.back is not None
@@ -134,6 +137,33 @@ class BackgroundNews:
         # Where one side is seen, the known card comes by a key: it would hide the card in front.
         previews.comparing = previews.known is not None and previews.both
         parts.painting.later()
+
+    def hub_told(self, message: HubTold) -> None:
+        """The lot was sent to the hub, or could not be; sales of others are entered."""
+        parts, before = self._parts, self._parts.hub.sign
+        try:
+            said = parts.hub.came(message.news)
+        except NotSaved as error:
+            parts.message.say(error.message, alarm=True)
+            said = ""
+        if said:
+            parts.message.say(said)
+        if said or parts.hub.sign != before:
+            parts.painting.later()
+
+    def cards_read(self, message: CardsRead) -> None:
+        """More was read: it counts from when it is drawn."""
+        if message.told:
+            self._parts.message.say(message.told, alarm=True)
+        self._parts.painting.later()
+
+    def looked(self, told: str) -> None:
+        """The card in front is drawn with what was read of it; `told` where that changes what was
+        proposed. A set that was read wrongly too often is told as well."""
+        if news := self._parts.reading.trust.news():
+            self._parts.message.say(news, alarm=True)
+        elif told and not self._parts.message.alarm:
+            self._parts.message.say(told)
 
 
 def replaced_told(positions: Sequence[int], keys: Keymap) -> str:

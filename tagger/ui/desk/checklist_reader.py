@@ -15,7 +15,7 @@ if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the s
     from tagger.core.checklist.oddities import Problem
     from tagger.core.index.index import Indexed
     from tagger.core.matching.matcher import Matcher
-    from tagger.core.session.recognition import Recognition
+    from tagger.core.session.seen import Seen
     from tagger.core.session.session import Session
 
 # Reads all checklists; gives what there is meanwhile to its argument.
@@ -106,16 +106,16 @@ class ChecklistReader:
         self.ready = message.lists.whole
         return _told_of(message.lists.problems) if self.ready else ""
 
-    def proposal(self, hint: str, choice: int, alike: Recognition | None) -> Proposal:
+    def proposal(self, hint: str, choice: int, seen: Seen | None) -> Proposal:
         """What Enter would do with a hint: nothing before all lists are read, since a better
-        reading may still come. `alike`: what the card in front looks like."""
+        reading may still come. `seen`: what was seen of the card in front."""
         if self.ready:
-            return self._session.proposals.of(hint, choice, alike)
+            return self._session.proposals.of(hint, choice, seen)
         # Nothing is read yet, or only empty lists: there is nothing that a hint could mean.
         lists = self._lists
         if lists is None or not len(lists.index):
             return Proposal(Deed.WAIT, why="The checklists are still being read.")
-        so_far = self._session.proposals.of(hint, choice, alike)
+        so_far = self._session.proposals.of(hint, choice, seen)
         return replace(
             so_far, deed=Deed.WAIT, why=f"checklists still being read: {lists.files} of {lists.of}"
         )

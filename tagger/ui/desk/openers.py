@@ -27,6 +27,7 @@ class Openers:
             Action.OVERVIEW: self._overview,
             Action.CHOOSE: self._choose,
             Action.LOOK: self._look,
+            Action.PROOFS: self._proofs,
         }
 
     def _help(self) -> Outcome:
@@ -57,6 +58,12 @@ class Openers:
 
         self._parts.modes.push(OverviewMode(self._parts))
         return Outcome()
+
+    def _proofs(self) -> Outcome:
+        from tagger.ui.desk.modes.proofs import ProofsMode
+
+        self._parts.modes.push(ProofsMode(self._parts))
+        return done("")
 
     def _choose(self) -> Outcome:
         where = self._parts.keys.shown(Action.OVERVIEW)

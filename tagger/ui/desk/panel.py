@@ -14,7 +14,7 @@ from tagger.core.matching.candidate import Candidate
 from tagger.core.model.tags import Mark, State
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
-from tagger.core.session.recognition import THE_SCAN
+from tagger.core.session.seen import is_seen
 from tagger.ui import theme
 from tagger.ui.desk.blocks import card
 from tagger.ui.desk.blocks.candidates import Others
@@ -130,9 +130,9 @@ def _sureness(proposal: Proposal, candidate: Candidate) -> list[Text]:
     # Nothing was typed: it is what comes next, or what the scan looks like, and so it is called.
     if not candidate.reasons:
         return [Text("likely next ", theme.SEA)]
-    word, meaning = candidate.reasons[0]
-    if word == THE_SCAN:
-        return [Text(f"{printable(meaning)} ", theme.SEA)]
+    if is_seen(candidate):
+        seen = ", ".join(printable(meaning) for _, meaning in candidate.reasons)
+        return [Text(f"{seen} ", theme.SEA), Text(f"{candidate.reasons[0][1]} ", theme.SEA)]
     if candidate.sure and not proposal.doubts:
         return [Text("sure ", theme.SEA)]
     many = len(proposal.candidates)

@@ -10,6 +10,7 @@ from rich.text import Text
 from textual.geometry import Size
 from textual.screen import Screen
 
+from tagger.core.session.seen import Seen
 from tagger.ui import theme
 from tagger.ui.desk import status_lines
 from tagger.ui.widgets.line_box import LineBox
@@ -22,13 +23,15 @@ if TYPE_CHECKING:
     from tagger.core.session.unfinished import HintMemory, UnfinishedHint
     from tagger.preview.pictures import Source
     from tagger.preview.render_settings import RenderSettings
-    from tagger.services.background.ports import BackgroundWork
+    from tagger.services.background.ports import BackgroundWork, HubWork
     from tagger.ui.desk.actions import Actions
     from tagger.ui.desk.background_monitor import BackgroundMonitor
     from tagger.ui.desk.checklist_reader import ChecklistReader, ListAsker, ReadLists
     from tagger.ui.desk.findings import Findings
     from tagger.ui.desk.hint_entry import HintEntry
+    from tagger.ui.desk.hub_monitor import HubMonitor
     from tagger.ui.desk.pictures.previews import Previews
+    from tagger.ui.desk.reading_client import ReadingAhead, ReadingClient
     from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
     from tagger.ui.keys import Action, Keymap
     from tagger.ui.message_line import MessageLine
@@ -56,6 +59,8 @@ class DeskSetup:
     """Called at the first key where the program is opened for the first time on this machine."""
     known: tuple[RecognitionMemory | None, str] = (None, "")
     """What remembers how cards look, and the lot's folder as it is known there."""
+    readings: ReadingAhead | None = None
+    """What reads the print of the cards, where that is installed and wanted."""
     export: str = "tagger export FOLDER --to cards.csv"
     """The command that writes the lot's table."""
     unfinished: HintMemory | None = None
@@ -64,6 +69,8 @@ class DeskSetup:
     """Gives what knows of new lists; called when all are read."""
     left: Callable[[], None] | None = None
     """Called when the desk is gone from the terminal."""
+    hub: HubWork | None = None
+    """What publishes the lot, where the settings name a hub."""
 
 
 @dataclass(frozen=True)
@@ -103,10 +110,20 @@ class DeskParts:
     findings: Findings
     background: BackgroundMonitor
     recognition: RecognitionClient
+    hub: HubMonitor
+    reading: ReadingClient
 
     def proposal(self) -> Proposal:
         """What Enter would do with what is typed now."""
-        return self.lists.proposal(self.hint.text, self.hint.choice, self.recognition.alike)
+        return self.lists.proposal(self.hint.text, self.hint.choice, self.seen)
+
+    @property
+    def seen(self) -> Seen | None:
+        """What was seen of the card in front and shown to the dealer."""
+        alike, read, card = self.recognition.alike, self.reading.print, self.session.view.card
+        if card is None or (alike is None and read is None):
+            return None
+        return Seen(card.id, alike, read)
 
     @property
     def size(self) -> Size:
@@ -118,7 +135,7 @@ class DeskParts:
         # By the terminal's width: the boxes have none before they are laid out first.
         session, boxes, width = self.session, self.boxes, self.size.width
         self.ask()
-        found = self.findings.tell(self.keys)
+        found = " · ".join(filter(None, (self.findings.tell(self.keys), self.hub.sign)))
         boxes.status.show([status_lines.status(session, self.lot, width, found)])
         was = status_lines.was_and_last(session, self.keys, width)
         self.draw_said(was, self.message.lines(width))

@@ -32,12 +32,14 @@ from tagger.ui.desk.background_news import BackgroundNews
 from tagger.ui.desk.checklist_reader import ChecklistReader, ChecklistsRead, ListsAsked
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.hint_entry import HintEntry
+from tagger.ui.desk.hub_monitor import HubMonitor, HubTold
 from tagger.ui.desk.looking import Looking
 from tagger.ui.desk.modes.tagging import Tagging
 from tagger.ui.desk.openers import Openers
 from tagger.ui.desk.parts import DeskBoxes, DeskParts, DeskSetup
 from tagger.ui.desk.pictures.prefetch import Prefetch
 from tagger.ui.desk.pictures.previews import Previews
+from tagger.ui.desk.reading_client import CardsRead, ReadingClient
 from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
 from tagger.ui.desk.tag_actions import TagActions
 from tagger.ui.desk.welcome import Welcome
@@ -82,7 +84,8 @@ class DeskScreen(Screen[None]):
     DeskScreen #list { width: 1fr; height: 100%; }
     DeskScreen #beside { width: 50; height: 100%; }
     DeskScreen.-manual > #body, DeskScreen.-closely > #body { display: none; }
-    DeskScreen.-overview > #body { display: none; }
+    DeskScreen.-overview > #body, DeskScreen.-proofs > #body { display: none; }
+    DeskScreen.-manual > #proofs { display: none; }
     DeskScreen.-past > #body, DeskScreen.-past > #closely { display: none; }
     DeskScreen.-past > #lot { display: none; }
     DeskScreen.-overview > #lot { display: block; }
@@ -96,6 +99,7 @@ class DeskScreen(Screen[None]):
     def __init__(self, setup: DeskSetup) -> None:
         super().__init__()
         self._parts = parts = self._made(setup)
+        parts.previews.printed.evidence_of = parts.reading.seen_of
         self._welcome = Welcome(setup.first_time)
         self._looking = Looking(parts)
         self._news = BackgroundNews(parts)
@@ -143,6 +147,8 @@ class DeskScreen(Screen[None]):
             findings=Findings(),
             background=BackgroundMonitor(self, session, setup.work),
             recognition=RecognitionClient(self, session, memory, folder, setup.lot),
+            hub=HubMonitor(self, session, setup.hub),
+            reading=ReadingClient(self, session, setup.readings),
         )
 
     def compose(self) -> ComposeResult:
@@ -166,6 +172,8 @@ class DeskScreen(Screen[None]):
         self._tagging.keep_hint()
         self._parts.background.close()
         self._parts.recognition.close()
+        self._parts.hub.close()
+        self._parts.reading.close()
         self._parts.previews.close()
         if self._left is not None:
             self._left()
@@ -211,12 +219,22 @@ class DeskScreen(Screen[None]):
         """The key of "same again" is a sign as well: it is typed where the hint before it says
         nothing of the card before. And what edits the hint does so where there is one."""
         line, session = self._parts.hint.line, self._parts.session
+        if action is Action.PROOFS and not self._may_proof():
+            return None
         if line.text and key in ("home", "end"):
             return None
         if action is not Action.AGAIN or not line.text:
             return action
         at_end = line.cursor == len(line.text)
         return action if at_end and session.candidates.is_copy(line.text) else None
+
+    def _may_proof(self) -> bool:
+        """Whether the key of the page of proofs is more than a sign: where cards are read, it opens
+        the page with nothing typed, and closes it."""
+        parts = self._parts
+        if parts.modes.front is self._tagging:
+            return parts.reading.readings is not None and not parts.hint.text
+        return self.has_class("-proofs") and parts.modes.front.topic == "reading"
 
     def _redraw(self) -> Outcome:
         self.refresh(layout=True)
@@ -247,6 +265,7 @@ class DeskScreen(Screen[None]):
         except TaggerError as error:
             self._parts.message.say(error.message, alarm=True)
             self._parts.painting.later()
+        self._parts.hub.quiet()
 
     # What comes from behind. Bound by the messages' classes: a method that is found by a name would
     # no longer be found when the class has another one.
@@ -257,6 +276,7 @@ class DeskScreen(Screen[None]):
         problems = self._parts.lists.came(message)
         if self._parts.lists.ready:
             all_is_loaded()
+            self._parts.reading.lists_changed()
         if problems:
             self._parts.message.say(problems, alarm=True)
         self._drain()
@@ -303,10 +323,23 @@ class DeskScreen(Screen[None]):
         self._parts.message.say(message.sentence, alarm=message.alarm)
         self._parts.painting.later()
 
+    @on(HubTold)
+    def _hub_told(self, message: HubTold) -> None:
+        self._news.hub_told(message)
+
     @on(Recognized)
     def _recognized(self, answer: Recognized) -> None:
+        self._news.recognized(answer, self._undisturbed)
+
+    @on(CardsRead)
+    def _cards_read(self, message: CardsRead) -> None:
+        self._news.cards_read(message)
+
+    @property
+    def _undisturbed(self) -> bool:
+        """Whether nothing is typed, and no key waits."""
         hint = self._parts.hint
-        self._news.recognized(answer, not (hint.text or hint.choice or self._waiting))
+        return not (hint.text or hint.choice or self._waiting)
 
     # Drawing
 
@@ -323,8 +356,11 @@ class DeskScreen(Screen[None]):
         return self.is_attached and self.app.size.width > 0
 
     def _show(self) -> None:
-        if self._seen():
-            self._parts.modes.front.draw()
+        if not self._seen():
+            return
+        if self._parts.lists.ready and self._parts.modes.front is self._tagging:
+            self._news.looked(self._parts.reading.look(self._undisturbed))
+        self._parts.modes.front.draw()
 
     def _show_pictures(self) -> None:
         if not self._seen() or not self._parts.modes.front.pictured:
@@ -333,6 +369,7 @@ class DeskScreen(Screen[None]):
             self._parts.lists.begin()
             self._parts.background.begin()
         self._parts.recognition.shown()
+        self._parts.reading.shown()
         self._upkeep.shown()
 
     def _finer(self, rows: int) -> bool:

@@ -13,6 +13,7 @@ from rich.text import Text
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
+from tagger.core.session.seen import is_read
 from tagger.ui import theme
 from tagger.ui.bottom_lines import keys_shown
 from tagger.ui.fit import Forms, Part, fit, middle
@@ -146,7 +147,8 @@ _WITH_A_HINT = (
     Action.SET_ASIDE, Action.DROP, Action.HELP,
 )  # fmt: skip
 _WITH_NOTHING_TYPED = (
-    Action.TAKE, Action.AGAIN, Action.SET_ASIDE, Action.FLIP, Action.UNDO, Action.OVERVIEW,
+    Action.TAKE, Action.PROOFS, Action.AGAIN, Action.SET_ASIDE, Action.FLIP, Action.UNDO,
+    Action.OVERVIEW,
     Action.NEXT_UNTAGGED, Action.LOUPE_SIDE, Action.HELP, Action.LEAVE,
 )  # fmt: skip
 
@@ -159,6 +161,9 @@ def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]
         idle.add(Action.READING_DOWN)
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         idle.add(Action.TAKE)
+    meant = proposal.candidate
+    if meant is None or not is_read(meant):
+        idle.add(Action.PROOFS)
     if not counts.tagged or (typed and not session.candidates.is_copy(typed)):
         idle.add(Action.AGAIN)
     if not session.last_change():

@@ -14,7 +14,7 @@ from tagger.ui.keys import Action
 
 if TYPE_CHECKING:
     from tagger.core.session.proposal import Proposal
-    from tagger.core.session.recognition import Recognition
+    from tagger.core.session.seen import Seen
     from tagger.ui.desk.parts import DeskParts
 
 LONGEST_POSITION = 9  # digits; more are a slip of the finger, and no lot has so many cards
@@ -28,11 +28,11 @@ class TagActions:
         session, review, hint = parts.session, parts.session.review, parts.hint
         self._doubted: tuple[int, str] | None = None
         self.handlers: Mapping[Action, Handler] = {
-            Action.TAKE: lambda: done(session.accept(hint.text, hint.choice, self._alike)),
+            Action.TAKE: self._take,
             Action.READING_DOWN: self._reading_down,
             Action.READING_UP: self._reading_up,
             Action.WHY: self._why,
-            Action.AGAIN: self._reviewed(lambda text: session.again(text, self._alike)),
+            Action.AGAIN: self._reviewed(lambda text: session.again(text, self._seen)),
             Action.SET_ASIDE: self._reviewed(session.set_aside),
             Action.UNLISTED: self._take_unlisted,
             Action.CARRY: lambda: done(*session.carry_off(hint.text)),
@@ -63,11 +63,18 @@ class TagActions:
             self._doubted = here
             key = self._parts.keys.shown(Action.UNLISTED)
             raise Refused(f"{doubt} Another set: type set=…; this one: {key} again.")
-        return self._reviewed(lambda hint: session.take_unlisted(hint, self._alike))()
+        return self._reviewed(lambda hint: session.take_unlisted(hint, self._seen))()
 
     @property
-    def _alike(self) -> Recognition | None:
-        return self._parts.recognition.alike
+    def _seen(self) -> Seen | None:
+        return self._parts.seen
+
+    def _take(self) -> Outcome:
+        # What came by itself a moment ago is not what this key was pressed for.
+        if not self._hint.text and self._parts.reading.just_changed:
+            raise Refused("What was read came just now: look at it, then press the key again.")
+        said = self._session.accept(self._hint.text, self._hint.choice, self._seen)
+        return done(said)
 
     def _proposal(self) -> Proposal:
         return self._parts.proposal()

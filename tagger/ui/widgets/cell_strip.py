@@ -14,9 +14,12 @@ from rich.segment import Segment
 from rich.style import Style
 from textual.strip import Strip
 
+from tagger.ui import theme
 from tagger.ui.terminal.textual_private import STRIPS_HOLD_TEXT, hold_text
 
 if TYPE_CHECKING:
+    from textual.widget import Widget
+
     from tagger.preview.cells import CellRow
 
 
@@ -65,3 +68,14 @@ class CellStrip(Strip):
         if start == 0 and (end is None or end >= self.cell_length):
             return self
         return self.plain().crop(start, end)
+
+
+def ground_of(widget: Widget) -> str:
+    """The escape sequence for the desk's own background, empty where the terminal has no colours
+    or none are known yet."""
+    if widget.app.console.color_system is None:
+        return ""
+    plain = Strip([Segment("|", Style(bgcolor=theme.PLAIN.bgcolor))])
+    for line_filter in widget.app.get_line_filters():
+        plain = plain.apply_filter(line_filter, widget.background_colors[1])
+    return plain.render(widget.app.console).partition("|")[0]

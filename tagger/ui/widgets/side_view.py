@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from rich.segment import Segment
-from rich.style import Style
 from rich.text import Text
 from textual.geometry import Region
 from textual.message import Message
@@ -17,7 +16,7 @@ from tagger.errors import PictureError
 from tagger.preview.frame import Cells, cells_of, framed
 from tagger.preview.pictures import Drawn
 from tagger.ui import theme
-from tagger.ui.widgets.cell_strip import CellStrip
+from tagger.ui.widgets.cell_strip import CellStrip, ground_of
 
 if TYPE_CHECKING:
     from tagger.preview.cells import CellRow
@@ -176,9 +175,6 @@ class SideView(Widget):
     def _ground(self) -> str:
         """The escape sequence for the desk's own background."""
         # Worked out once: asked for by each row, and the terminal's colours never change.
-        if not self._blank and self.app.console.color_system is not None:
-            plain = Strip([Segment("|", Style(bgcolor=theme.PLAIN.bgcolor))])
-            for line_filter in self.app.get_line_filters():
-                plain = plain.apply_filter(line_filter, self.background_colors[1])
-            self._blank = plain.render(self.app.console).partition("|")[0]
+        if not self._blank:
+            self._blank = ground_of(self)
         return self._blank

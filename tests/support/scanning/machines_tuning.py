@@ -15,5 +15,7 @@ MACHINES = (
     Machine("two pixels", (12, 30), dpi=150, margin=(0.3, 0.5), skew=1.0, cropping=True),
     Machine("cropped", (60, 90), dpi=200, margin=(-0.3, 0.25), skew=0.3, cropping=True),
     Machine("grey levels", (30, 55), dpi=150, grey=True, quality=80, noise=3.0),
+    Machine("padded black", (88, 120), dpi=200, overscan=(12.0, 4.0), quality=80, falloff=12),
+    Machine("padded white", (8, 20), dpi=150, overscan=(5.0, 255.0), noise=2.0, skew=2.0),
     Machine("sleeves", (15, 35), dpi=150, holder="sleeve", margin=(4, 8)),
 )

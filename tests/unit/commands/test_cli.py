@@ -100,7 +100,7 @@ def test_help_of_a_command_has_examples(capsys, command):
 
 @pytest.mark.parametrize(
     "arguments",
-    [["--no"], ["status"], ["status", "a", "--jsn"], ["match", "23"], ["export"], ["checklist"],
+    [["--no"], ["status"], ["status", "a", "--jsn"], ["match", "23"], ["import"], ["checklist"],
      ["match", "23", "--checklist", "a", "--limit", "many"]],
 )  # fmt: skip
 def test_wrong_use_is_told_with_the_usage(capsys, arguments):
@@ -142,6 +142,7 @@ def test_status_of_a_lot_that_was_never_opened_writes_nothing(folder, capsys, ow
         "tagged": 0,
         "set_aside": 0,
         "untagged": 3,
+        "read": 0,
         "position": 1,
         "scans": 6,
         "checklists": [],
@@ -162,11 +163,12 @@ def test_status_of_a_lot_at_work(folder, capsys):
         "tagged",
         "set_aside",
         "untagged",
+        "read",
         "position",
         "scans",
         "checklists",
     ]
-    assert list(found.values()) == [1, "box 12", 3, 1, 1, 1, 3, 6, ["/lists/harbor.csv"]]
+    assert list(found.values()) == [1, "box 12", 3, 1, 1, 1, 0, 3, 6, ["/lists/harbor.csv"]]
     assert (list(sitting), sitting["cards"]) == (["date", "cards", "minutes", "keys"], 1)
     assert datetime.now().astimezone() - datetime.fromisoformat(sitting["date"]) < timedelta(
         minutes=5

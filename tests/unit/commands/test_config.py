@@ -37,7 +37,7 @@ def test_without_a_file_all_is_as_usual(tmp_path):
 SURVIVING = {
     "enter", "tab", "shift+tab", "up", "down", "left", "right", "pageup", "pagedown", "home",
     "end", "insert",
-    "delete", "equals_sign", *(f"f{number}" for number in (2, 3, 4, 5, 6, 7, 8, 9, 12)),
+    "delete", "equals_sign", "plus", *(f"f{number}" for number in (2, 3, 4, 5, 6, 7, 8, 9, 12)),
     *(f"ctrl+{letter}" for letter in "defgjklnorstuvwxyz"),
     *(f"{with_}+{arrow}" for with_ in ("ctrl", "shift") for arrow in ("up", "down", "left",
     "right")),
@@ -123,8 +123,8 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         ('[key]\nundo = "f12"\n', "unknown setting key; did you mean keys?"),
         (
             "zzz = 1\n",
-            "unknown setting zzz; there are keys, conditions, preview, reasons, value, orders, "
-            "columns and lists.",
+            "unknown setting zzz; there are keys, conditions, preview, reading, reasons, value, "
+            "orders, columns, lists, hub and exports.",
         ),
         ("[condition]\n", "did you mean conditions?"),
         ("keys = 5\n", "keys must be a table"),

@@ -23,7 +23,7 @@ from tagger.core.matching.hint import HINT_FIELDS, parse_hint
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.condition import DEFAULT_SCALE
 from tagger.core.model.reasons import USUAL
-from tagger.exchange.layout.layout import read_layout
+from tagger.exchange.layout.layout import OF_THE_EXPORT, read_layout
 from tagger.services.guide.help_pages import PAGE_OF, TOPICS, page_text, page_title
 from tagger.ui.find.keys import FindAction
 from tagger.ui.keys import Action, key_name
@@ -197,7 +197,7 @@ def test_each_fix_stands_on_its_page() -> None:
 def test_each_field_of_a_layout_stands_on_its_page() -> None:
     rows = next(tables(section(page_text("layouts"), "Fields")))
     named = [today(field) for row in rows for field in coded(row[0])]
-    assert set(named) == {*FIELDS, "front picture", "back picture"}
+    assert set(named) == {*FIELDS, *OF_THE_EXPORT}
 
 
 def test_the_scale_and_the_reasons_are_those_of_the_program() -> None:
@@ -257,10 +257,13 @@ def test_the_example_of_settings_has_every_table() -> None:
         "conditions",
         "reasons",
         "preview",
+        "reading",
         "value",
         "orders",
         "columns",
         "lists",
+        "hub",
+        "exports",
     }
 
 

@@ -73,6 +73,8 @@ DOCUMENTS = [
     ["stock", "--counted", "counted.csv"],
     ["pick"],
     ["sales"],
+    ["hub", "status"],
+    ["read", "box"],
     ["measure", "box/scan_0001.jpg", "box/scan_0005.jpg", "none.jpg"],
     ["import", "box", "edited.csv"],
     ["import", "box", "edited.csv", "--yes"],

@@ -35,11 +35,12 @@ READERS = {
     "pick": ["pick"],
     "sales": ["sales"],
     "labels": ["labels", "--to", "{out}.pdf"],
+    "read": ["read", LOT],
 }
 # those that open it for work tell it on their own and exit 3; the others read no lot
 OPENERS = {"open", "fix", "sold", "move", "cost", "repair"}
 NO_LOT = {
-    "match", "demo", "measure", "checklist", "show", "preview-test", "completion", "help",
+    "match", "demo", "measure", "hub", "checklist", "show", "preview-test", "completion", "help",
 }  # fmt: skip
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from tagger.core.audit.card_size import USUAL, lot_size, settled, size_faults, to_measure_again
 from tagger.core.audit.feed_report import NO_PRINT
 from tagger.core.audit.measured import Measured
@@ -58,3 +60,28 @@ def test_a_machine_that_crops_cuts_nothing_by_a_millimetre():
     assert {kind for kind, _ in size_faults(known).values()} == {"no margin"}
     short = known | {"short": replace(page, size=(752, 1010))}
     assert size_faults(short)["short"] == ("cut", "left, right")
+
+
+def test_what_single_scans_are_not_sure_of_most_of_them_can_agree_on():
+    """A white bed: of each card only lines were seen, on some not even those of the same size."""
+    lines = replace(SEEN, corners=None, lines=(59.1, 86.0))
+    known = {f"{at:02d}": lines for at in range(10)}
+    known |= {f"{at}": replace(lines, lines=(52.0, 70.0 + at)) for at in range(20, 24)}
+    assert lot_size(known.values()) == (59.1, 86.0)
+    assert to_measure_again(known) == ((59.1, 86.0), list(known))
+    # found by then, they keep their edges and the lot its size
+    again = {scan: replace(SEEN, asked=(59.1, 86.0)) for scan in known}
+    assert lot_size(again.values()) == (59.1, 86.0)
+    assert to_measure_again(again) == ((59.1, 86.0), [])
+    assert all(one.corners is not None for one in settled(again).values())
+    # edges of the usual size weigh as much
+    assert lot_size((known | lot(*[(0.0, 0.0)] * 40)).values()) == USUAL
+
+
+def test_scans_that_are_cut_to_the_card_have_its_size():
+    """Cards of 59 x 86 mm, cut out to the edge: nothing is cut off, and nothing measured again."""
+    page = replace(SEEN, corners=None, size=(700, 1018), shown=(59.0, 80.0), reached=("left",))
+    known = {f"{at:02d}": replace(page, size=(700 + at % 4, 1018)) for at in range(10)}
+    assert lot_size(known.values()) == pytest.approx((59.4, 86.2), abs=0.1)
+    assert {kind for kind, _ in size_faults(known).values()} == {"no margin"}
+    assert to_measure_again(known)[1] == []

@@ -21,6 +21,7 @@ from tagger.core.session.fixer import Fixer
 from tagger.core.session.proposal import Deed
 from tagger.core.session.recognition import KnownMatch
 from tagger.core.session.recognizer import Recognizer
+from tagger.core.session.seen import Seen
 from tagger.core.session.session import Session
 
 FOLDER = "/scans/box 12"
@@ -49,6 +50,12 @@ def familiar(session: Session) -> Recognizer:
 
 def known(tags: Tags, scans: CardSides, sure: bool = True) -> KnownMatch:
     return KnownMatch(known_card(scans, "box 7", tags, Signature(a_print("a"), None)), sure)
+
+
+def seen(session: Session, position: int, found: KnownMatch) -> Seen:
+    """What was seen of a card that looks like a known one."""
+    card = session.view.card_at(position)
+    return Seen(card.id, familiar(session).resemblance(card, found))
 
 
 ELSEWHERE = CardSides("/scans/box 7", "scan_1.jpg", "scan_2.jpg")
@@ -167,7 +174,7 @@ def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
     session.carry("ex")
     session.carry("set=87 gold")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    alike = seen(session, 1, found)
     proposal = session.proposals.of("", 0, alike)
     assert proposal.deed is Deed.TAKE
     assert proposal.note == "check its parallel and condition"
@@ -192,7 +199,7 @@ def test_what_is_carried_meanwhile_counts():
     session = desk()
     session.carry("set=87 gold")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    alike = seen(session, 1, found)
     assert session.proposals.of("", 0, alike).candidate.tags.parallel == "Gold"
     session.drop("parallel")
     assert session.proposals.of("", 0, alike).candidate.tags.parallel == ""
@@ -201,7 +208,7 @@ def test_what_is_carried_meanwhile_counts():
 def test_what_is_typed_goes_before_a_look():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    alike = seen(session, 1, found)
     assert session.proposals.of("set=87 3", 0, alike).candidate.tags.number == "3"
     assert session.proposals.of("", 0, alike).candidate.tags.number == "5"
 
@@ -210,7 +217,7 @@ def test_another_parallel_of_the_card_in_this_lot_is_asked_about():
     session = desk()
     take(session, "set=87 5 gold 12/99")
     found = known(session.view.card_at(1).mark.tags, CardSides(FOLDER, *SCANS[:2]), sure=False)
-    alike = familiar(session).resemblance(session.view.card_at(2), found)
+    alike = seen(session, 2, found)
     proposal = session.proposals.of("", 0, alike)
     assert "Card 1 is Gold. Is this one too?" in proposal.warnings
     assert (proposal.candidate.tags.parallel, proposal.candidate.tags.serial) == ("", "")
@@ -228,7 +235,7 @@ def test_a_card_that_no_checklist_of_the_lot_has_is_not_proposed(tags):
 def test_a_tagged_card_is_not_proposed_anew():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    alike = seen(session, 1, found)
     take(session, "set=87 3")
     session.go(1)
     assert session.proposals.of("", 0, alike).deed is Deed.KEEP
@@ -241,8 +248,9 @@ def test_words_of_a_known_card_are_printed_safely():
     hostile = KnownMatch(
         found.card.__class__(**{**_fields(found.card), "lot": "box\x1b[2J7"}), True
     )
-    alike = familiar(session).resemblance(session.view.card_at(1), hostile)
-    assert "\x1b" not in alike.known + session.proposals.of("", 0, alike).candidate.explained()
+    alike = seen(session, 1, hostile)
+    said = alike.alike.known + session.proposals.of("", 0, alike).candidate.explained()
+    assert "\x1b" not in said
 
 
 def _fields(card) -> dict:
@@ -269,7 +277,7 @@ def test_a_hint_that_names_no_card_says_more_of_the_one_it_looks_like(
     session = desk()
     session.carry("set=87")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    alike = seen(session, 1, found)
     tags = session.proposals.of(hint, 0, alike).candidate.tags
     assert (tags.number, tags.parallel, tags.serial, tags.condition) == (
         number,
@@ -287,10 +295,10 @@ def test_a_number_that_the_look_agrees_with_is_no_slip():
         session.take_unlisted(str(number))
     tags = Tags(set=LIGHT, number="6", subject="Fenn Holby", team="Gulls")
     assert "is out of sequence" in " ".join(session.review.warnings(6, tags))
-    alike = familiar(session).resemblance(session.view.card_at(6), known(tags, ELSEWHERE))
+    alike = seen(session, 6, known(tags, ELSEWHERE))
     assert session.review.warnings(6, tags, alike) == ()
     other = known(replace(tags, number="7", subject="Gil Norett"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.view.card_at(6), other)
+    alike = seen(session, 6, other)
     assert "is out of sequence" in " ".join(session.review.warnings(6, tags, alike))
 
 
@@ -310,7 +318,7 @@ def test_of_cards_that_a_hint_names_in_the_same_way_the_look_chooses(looks, hint
     session = desk()
     session.carry("set=87")
     found = known(Tags(set=looks[0], number=looks[1], subject=looks[2]), ELSEWHERE)
-    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    alike = seen(session, 1, found)
     [first, *_] = session.candidates.of(hint, alike)
     assert (first.tags.set, first.tags.number) == wanted
     if wanted == looks[:2]:
@@ -321,6 +329,6 @@ def test_a_card_that_cannot_be_taken_is_not_put_first_by_its_look():
     session = desk()
     session.carry("set=87")
     found = known(Tags(set=POND, number="3", subject="Fenn Holby"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    alike = seen(session, 1, found)
     [first, *_] = session.candidates.of("3 gold", alike)  # no card of the other set is gold
     assert (first.tags.set, first.tags.parallel, first.problem) == (LIGHT, "Gold", "")

@@ -21,7 +21,6 @@ from hypothesis import strategies as st
 from support.tabled import LIST, as_bytes, lot_folder, lot_of, tags_of
 
 from tagger.cli import main
-from tagger.commands.exchange import import_table as command
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.arrangement import Arrangement, Pair
@@ -36,6 +35,7 @@ from tagger.exchange.rows import inventory
 from tagger.exchange.spreadsheet_coercion import detect_coercion
 from tagger.exchange.table_reader import read_table
 from tagger.exchange.table_writer import FORMS
+from tagger.services import table_import
 from tagger.services.opening import Looked
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.paths import LotPlace
@@ -377,7 +377,7 @@ def test_cards_that_came_into_a_joined_folder_since_are_taken_in_first(folder, c
 def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, monkeypatch):
     """Between what was shown and what would be taken another hand tags."""
     target = export(folder, put(1, note="x"))
-    look = command.look
+    look = table_import.look
 
     def look_and_change(place: LotPlace) -> Looked:
         found = look(place)
@@ -387,7 +387,7 @@ def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, mo
         session.close()
         return found
 
-    monkeypatch.setattr(command, "look", look_and_change)
+    monkeypatch.setattr(table_import, "look", look_and_change)
     _, err = said(capsys, folder, str(target), "--yes", status=3)
     assert "changed in the meantime; nothing was imported" in err
     assert read_lot(folder).card_at(1).mark == Mark()

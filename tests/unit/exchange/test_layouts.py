@@ -26,6 +26,8 @@ from tagger.exchange.layout.examples import about, examples
 from tagger.exchange.layout.layout import read_layout
 from tagger.exchange.layout.template import parse_template
 from tagger.exchange.rows import RowCount, laid_out
+from tagger.exchange.shown.pictures import picture_columns
+from tagger.exchange.table_lots import NO_FURTHER
 from tagger.services.guide.help_pages import page_text
 from tagger.services.lists.lot_checklists import print_runs
 from tagger.toml.lines import TomlLines
@@ -200,9 +202,10 @@ ADA = Tags(
     extra=(("Price", "1.50"),),
 )
 BO = Tags(
-    "Harbor", "24", "Bo Lund", condition="Good", extra=(("Price", "$ 12"), ("Rarity", "rare"))
-)
-CYR = Tags("Mill", "7", "Cyr Torwick", parallel="Tin", condition="Mint")
+    "Harbor", "24", "Bo Lund", condition="Good", place="box 4, row 2", note="soft corner",
+    extra=(("Price", "$ 12"), ("Rarity", "rare")),
+)  # fmt: skip
+CYR = Tags("Mill", "7", "Cyr Torwick", parallel="Tin", condition="Mint", listed=False)
 
 
 def test_every_field_can_be_named_in_any_case_and_alone_keeps_its_heading():
@@ -213,7 +216,7 @@ def test_every_field_can_be_named_in_any_case_and_alone_keeps_its_heading():
         "team": "Gulls", "parallel": "Gold", "serial": "12/99", "condition": "Near Mint",
         "place": "box 3", "note": "",
         "state": "tagged", "stock number": "", "print run": "99",
-        "price": "1.50", "lot": "box 12", "count": 1,
+        "price": "1.50", "lot": "box 12", "count": 1, "listed in": "", "listed on": "",
     }  # fmt: skip
 
 
@@ -244,7 +247,7 @@ text = "{price}"
 """
     assert rows(layout, ADA, BO, again) == [
         (2, "23", "1; 3 12/99; 40/99 Near Mint; Good box 3 1f.jpg box 12", "1.50; 2"),
-        (1, "24", "2 Good 2f.jpg box 12", "$ 12"),
+        (1, "24", "2 Good box 4, row 2 2f.jpg box 12", "$ 12"),
     ]
 
 
@@ -260,6 +263,17 @@ text = "{price}"
         ("price = { to = 2 }", ["23"]),
         ('state = "untagged"', []),
         ('set = "Harbor"\ncondition = "Good"', ["24"]),
+        ('place = ["Box 3"]', ["23"]),
+        ('place = "box 4"', ["24"]),
+        ('place = "box 4, row 2"', ["24"]),
+        ('place = "box"', []),
+        ('place = ["", "box 3"]', ["23", "7"]),
+        ('note = "CORNER"', ["24"]),
+        ('note = ""', ["23", "7"]),
+        ("position = { from = 2 }", ["24", "7"]),
+        ("position = { from = 2, to = 2 }", ["24"]),
+        ("unlisted = true", ["7"]),
+        ("unlisted = false", ["23", "24"]),
         ("", ["23", "24", "7"]),
     ],
 )
@@ -294,7 +308,136 @@ def test_the_amount_in_a_price(text, value):
     assert amount(text) == (value if value is None else pytest.approx(type(amount("1"))(value)))
 
 
+# How a value is written
+
+
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        ("{position:04d}", "0001"),
+        ("no. {(number:05d)}", "no. (00023)"),
+        ("{number:01d}", "23"),
+        ("{price:.2f}", "1.50"),
+        ("{<price:.0f> in all}", "2 in all"),
+        ("{subject:04d}", "Ada Marsh"),
+        ("{serial:.2f}", "12/99"),
+        ("{set:%d.%m.%Y}", "Harbor"),
+        ("{note:04d}", ""),
+    ],
+)
+def test_a_value_is_written_as_its_format_says_where_it_is_such_a_value(text, written):
+    (row,) = rows(f'[[column]]\nheading = "a"\ntext = "{text}"', ADA)
+    assert row == (written,)
+
+
+def test_a_date_is_written_as_the_layout_says():
+    layout = '[[column]]\ntext = "{today:%d.%m.%Y}"\n[[column]]\ntext = "{listed on:%d %b}"'
+    ((day, listed),) = rows(layout, ADA)
+    assert re.fullmatch(r"[0-3][0-9]\.[01][0-9]\.20[0-9]{2}", day)
+    assert listed == ""
+    template = parse_template("{listed on:%d.%m.%Y}!")
+    assert template.fill({"listed on": "2026-11-28"}) == "28.11.2026!"
+    assert template.fill({"listed on": "2026-02-30"}) == "2026-02-30!"
+
+
+def test_a_colon_in_a_column_s_name_is_no_format():
+    assert parse_template("{Ref: no}").fields == ("Ref: no",)
+    assert parse_template("{Ref: no:04d}").fields == ("Ref: no",)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("{number:d}", "'d' is not a format"),
+        ("{number:0999d}", "'0999d' is not a format"),
+        ("{price:.9f}", "'.9f' is not a format"),
+        ("{today:%d.%Q}", "'%Q' is not a part of a date; the parts are %d %m"),
+    ],
+)
+def test_a_format_that_is_none_is_told(text, said):
+    assert said in wrong(f'[[column]]\nheading = "a"\ntext = "{text}"', ADA)
+
+
+# Pictures
+
+
+def pictured(layout: str, *tags: Tags, files: bool = True) -> list[tuple[int | str, ...]]:
+    names = {
+        (at, side): f"{at} {side}.jpg"
+        for at in range(1, len(tags) + 1)
+        for side in ("front", "back")[: 2 if at > 1 else 1]
+    }
+    ours = picture_columns(names) if files else NO_FURTHER
+    read = read_layout(layout.encode(), "shop.toml")
+    return list(laid_out(lot_of(*tags), "box 12", read, RowCount(), ours=ours).rows)
+
+
+def test_cells_of_pictures_are_as_the_layout_says():
+    columns = "".join(
+        f'[[column]]\ntext = "{{{name}}}"\n'
+        for name in ("Front picture", "back picture", "pictures")
+    )
+    assert pictured(columns, ADA, BO) == [
+        ("1 front.jpg", "", "1 front.jpg"),
+        ("2 front.jpg", "2 back.jpg", "2 front.jpg; 2 back.jpg"),
+    ]
+    # without pictures the same layout has empty cells
+    assert pictured(columns, ADA, files=False) == [("", "", "")]
+
+    def of_kind(before: str, more: str) -> str:
+        return f'kind = "set"\n[pictures]\nbefore = "{before}"\nbetween = "|"\n{more}\n{columns}'
+
+    assert pictured(of_kind("https://shop.example/a b/", "most = 3"), ADA, BO, BO) == [
+        (
+            "https://shop.example/a b/1%20front.jpg|https://shop.example/a b/2%20front.jpg"
+            "|https://shop.example/a b/3%20front.jpg",
+            "https://shop.example/a b/2%20back.jpg|https://shop.example/a b/3%20back.jpg",
+            "https://shop.example/a b/1%20front.jpg|https://shop.example/a b/2%20front.jpg"
+            "|https://shop.example/a b/2%20back.jpg",
+        )
+    ]
+    ((*_, back_first),) = pictured(of_kind("p/", 'order = ["back", "front"]'), ADA, BO)
+    assert back_first == "p/1 front.jpg|p/2 back.jpg|p/2 front.jpg"
+
+
 # What is wrong with a layout
+
+
+def test_all_that_is_wrong_is_told_in_one_run(tmp_path, capsys):
+    path = tmp_path / "shop.toml"
+    path.write_text(
+        """kind = [1]
+zzz = 1
+[only]
+stat = "tagged"
+state = "untaged"
+price = { form = 1 }
+"stock number" = "7"
+position = { from = 0 }
+unlisted = "yes"
+[pictures]
+before = 1
+order = "side"
+most = 0
+[[column]]
+text = "{number"
+[[column]]
+text = "{set}"
+case = "uper"
+headin = 1
+"""
+    )
+    folder = lot_folder(tmp_path)
+    words = ["export", str(folder), "--to", str(tmp_path / "a.csv"), "--layout", str(path)]
+    assert main(words) == 2
+    lines = [
+        int(re.search(r"line (\d+):", line)[1]) for line in capsys.readouterr().err.splitlines()
+    ]
+    assert sorted(lines) == [1, 2, 4, 5, 6, 7, 8, 9, 11, 12, 13, 15, 18, 19]
+    path.write_text('kind = "nummber"\n[[column]]\ntext = "{sett}"\n')
+    assert main(words) == 2
+    assert len(capsys.readouterr().err.splitlines()) == 2
+
 
 COLUMN = '\n[[column]]\ntext = "{number}"\n'
 
@@ -375,7 +518,7 @@ def test_the_layout_of_the_help_page_is_one():
     # the field has this name once `run` is called so in a layout
     example = rest.partition("```")[0]
     assert rows(example, ADA, BO, BO) == [
-        ("Harbor #23 Ada Marsh · Gold /99 · Gulls", 1, "Trading card")
+        ("Harbor #23 Ada Marsh · Gold /99 · Gulls", 1, "", "0001", "Trading card")
     ]
 
 

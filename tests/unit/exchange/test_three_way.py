@@ -280,7 +280,7 @@ def check_merge(seed: int) -> None:
         map_columns(heads, (), None, "file")[0],
         [ImportedRow(str(at), tuple(rows[at][name] for name in heads)) for at in kept],
         RULES,
-        Based(read_base(b"".join(writer.finished())), heads),
+        Based(*read_base(b"".join(writer.finished())), heads),
     )
     assert found.problems == []
     after = {mark.id - 1: mark.after.tags for mark in found.markings}
@@ -322,7 +322,7 @@ def test_a_row_follows_its_card_across_new_file_names_and_places() -> None:
         columns,
         [ImportedRow(str(at), tuple(row)) for at, row in enumerate(rows)],
         RULES,
-        Based(read_base(b"".join(writer.finished())), table.columns),
+        Based(*read_base(b"".join(writer.finished())), table.columns),
     )
     assert [(mark.id, mark.after.tags.note) for mark in found.markings] == [(other.id, "mine")]
     assert [one.position for one in found.differences] == [1]

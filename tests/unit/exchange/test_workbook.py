@@ -14,6 +14,7 @@ import pytest
 import python_calamine
 from hypothesis import given
 from hypothesis import strategies as st
+from support.small_card import card
 from support.tabled import as_bytes, lot_folder, lot_of, tags_of
 from xlsxwriter.exceptions import FileCreateError
 from xlsxwriter.workbook import Workbook
@@ -156,3 +157,51 @@ def test_a_full_disk_leaves_the_old_workbook_and_its_base(
     assert not [
         path for path in folder.iterdir() if not path.name.startswith(("scan", "lot", ".lot"))
     ]
+
+
+def test_pictures_are_shown_small_and_linked_and_the_table_is_imported_all_the_same(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = lot_folder(tmp_path)
+    card().save(folder / "scan_1.jpg")
+    book, words = tmp_path / "b.xlsx", ["export", str(folder), "--thumbnails", "--to"]
+    assert main([*words, str(tmp_path / "a.csv")]) == 2
+    assert "--thumbnails goes with --to FILE.xlsx." in capsys.readouterr().err
+    # the other scans are no pictures, and one is another than was tagged
+    assert main([*words, str(book), "--images", str(tmp_path / "p q")]) == 1
+    assert "more pictures could not be made" in capsys.readouterr().err
+    sheet = openpyxl.load_workbook(book)["cards"]
+    heads = [cell.value for cell in sheet[1]]
+    assert heads[-3:] == ["front picture", "back picture", "picture"]
+    cell = sheet.cell(2, heads.index("front picture") + 1)
+    assert (cell.value, cell.hyperlink.target) == ("0001-front.jpg", "p%20q\\0001-front.jpg")
+    (picture,) = sheet._images
+    assert (picture.anchor._from.row, picture.anchor._from.col) == (1, len(heads) - 1)
+    assert sheet.row_dimensions[2].height == 60
+    capsys.readouterr()
+    assert main(["import", str(folder), str(book)]) == 0
+    assert capsys.readouterr().err == "The file matches box 12; there is nothing to import.\n"
+
+
+def test_columns_that_were_put_in_another_order_are_imported_and_keep_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The table is read by its headings, and the edited file itself is never written."""
+    folder = lot_folder(tmp_path)
+    path = tmp_path / "b.xlsx"
+    assert main(["export", str(folder), "--to", str(path)]) == 0
+    book = openpyxl.load_workbook(path)
+    sheet = book["cards"]
+    rows = [[cell.value for cell in row][::-1] for row in sheet.iter_rows()]
+    rows[1][rows[0].index("note")] = "turned"
+    for row, cells in zip(sheet.iter_rows(), rows, strict=True):
+        for cell, value in zip(row, cells, strict=True):
+            cell.value = value
+            if isinstance(value, str):
+                cell.data_type = "s"  # openpyxl makes a formula of what begins like one
+    book.save(path)
+    before = path.read_bytes()
+    assert main(["import", str(folder), str(path), "--yes"]) == 0
+    assert capsys.readouterr().out == 'card 1: note "" → "turned"\n'
+    assert path.read_bytes() == before
+    assert tags_of(folder, 1).note == "turned"

@@ -89,3 +89,21 @@ def test_the_size_of_the_cards_is_read_off_the_lot(tmp_path):
     found = audit(AuditedLot(arrangement, list(known)), known.__getitem__, comparing)
     told = [finding.kind for finding in found if finding.kind is not FindingKind.FEW_DOTS]
     assert told == [FindingKind.LOT_SIZE]
+
+
+def test_what_a_machine_filled_in_beyond_its_bed_is_no_part_of_the_card(tmp_path):
+    """A strip below (padded black), and the same picture with the strip above."""
+    art = Deck(DESIGNS["gazette"], "padded").side(1, "front")
+    done = scanned(art, MACHINES["padded black"].own(), random.Random(1))
+    (tmp_path / "below.jpg").write_bytes(done.data)
+    with Image.open(io.BytesIO(done.data)) as below:
+        high = below.height
+        below.rotate(180).save(tmp_path / "above.png", dpi=(done.dpi, done.dpi))
+    found = measure_scan(tmp_path, "below.jpg").corners
+    turned = measure_scan(tmp_path, "above.png").corners
+    assert found is not None
+    assert turned is not None
+    assert all(math.dist(*both) <= 2 for both in zip(done.corners, found, strict=True))
+    wide = done.size[0]
+    moved = [(wide - x, high - y) for x, y in turned[2:] + turned[:2]]
+    assert all(math.dist(*both) <= 2 for both in zip(done.corners, moved, strict=True))

@@ -13,11 +13,16 @@ if TYPE_CHECKING:
     from tagger.core.model.tags import Tags
 
 
+Weights = tuple[tuple[int, float], ...]
+"""Rows by their steps, each with a log weight relative to a row that nothing speaks for."""
+
+
 @dataclass(frozen=True, slots=True)
 class Context:
     """What the lot makes likely: carried tags, the tags of the card before, the sets met so far,
     the usual steps, and how the lot goes from set to set. `latest`: tags of listed cards before,
-    the latest first, as far as series ask for them."""
+    the latest first, as far as series ask for them. `spoken_for`: rows that something speaks for
+    which was not typed, as (step, log weight); a row that is absent has 0."""
 
     carried: Carried = field(default_factory=Carried)
     before: Tags | None = None
@@ -25,3 +30,4 @@ class Context:
     steps: StepModel = field(default_factory=StepModel)
     changes: SetChanges = field(default_factory=SetChanges)
     latest: tuple[Tags, ...] = ()
+    spoken_for: Weights = ()

@@ -87,18 +87,18 @@ def _on_scan(card: NumberSpot, corners: Corners4, size: tuple[int, int], turn: i
     """The same where the whole scan is shown, turned by so much."""
     if min(size) < 1:
         return card
-    x, y = _turned(card.x, card.y, -turn)
+    x, y = turned(card.x, card.y, -turn)
     a, b, _, d = corners
     left = a[0] + (b[0] - a[0]) * x + (d[0] - a[0]) * y
     top = a[1] + (b[1] - a[1]) * x + (d[1] - a[1]) * y
-    shown = _turned(left / size[0], top / size[1], turn)
+    shown = turned(left / size[0], top / size[1], turn)
     parts = abs(b[0] - a[0]) / size[0], abs(d[1] - a[1]) / size[1]
     if turn in (90, 270):
         parts = parts[1], parts[0]
     return NumberSpot(*shown, card.width * parts[0], card.height * parts[1])
 
 
-def _turned(x: float, y: float, turn: int) -> tuple[float, float]:
+def turned(x: float, y: float, turn: int) -> tuple[float, float]:
     """A point, fractions of a picture, after the picture is turned clockwise by so many degrees."""
     for _ in range(turn % 360 // 90):
         x, y = 1 - y, x

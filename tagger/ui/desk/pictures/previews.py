@@ -15,10 +15,12 @@ from tagger.core.model.scan_ref import ScanRef
 from tagger.core.model.text import printable
 from tagger.core.session.loupes.loupe import LARGEST, Loupe, LoupeMemory, Pane, Proposed
 from tagger.core.session.loupes.loupe_places import NumberPlaces, next_of, proposed
+from tagger.core.session.loupes.print_places import loupe_over
 from tagger.errors import PictureError
 from tagger.preview.pictures import Drawn, Pictures, Source, WholePicture, drawn
 from tagger.ui.desk.layout import ASPECT, DeskLayout
 from tagger.ui.desk.pictures.loupes import Loupes
+from tagger.ui.desk.pictures.printed import PrintedPlaces
 from tagger.ui.desk.pictures.seen import (
     Known,
     Posing,
@@ -39,6 +41,7 @@ if TYPE_CHECKING:
     from tagger.preview.render_settings import RenderSettings
 
 NO_SCAN = "no scan of this side"
+BY_PRINT = -1  # the design of a back that only reading knows
 # The next card is the likeliest one to be seen next, then the one before, then those beyond.
 AHEAD = (0, 1, -1, 2, -2)
 
@@ -70,6 +73,7 @@ class Previews:
     ) -> None:
         self.poses = poses
         self._pictures = pictures_of(source, manner, ready)
+        self.source, self.manner = source, manner
         self._sides = {side: SideView(side, manner) for side in ("front", "back")}
         self.loupes = Loupes(manner, memories)
         self.closely = SideView("closely", manner)
@@ -85,6 +89,7 @@ class Previews:
         """Whether its front is shown, beside the front or where only one side fits instead of
         it."""
         self._places = NumberPlaces()
+        self.printed = PrintedPlaces(poses)
         self._look: Loupe | None = None
         self._failed: list[ScanRef] = []
         self._aspect = ASPECT
@@ -234,15 +239,22 @@ class Previews:
     def _found(self, card: Card | None, session: Session) -> tuple[int, list[Loupe]] | None:
         """The loupe over each place where the number of a card may be, and the design of that."""
         pane = self.loupes.pane(self._aspect)
-        scan = scans_of(card)["back"]
-        if pane is None or scan is None:
+        if pane is None or card is None:
             return None
-        pose = self._posing(card, session)(scan)
-        return self._places.loupes(scan, pose, self.poses.measured(scan), pane)
+        posing = self._posing(card, session)
+        found, at = None, self.printed.number(card, _set(session), posing)
+        if (scan := card.back) is not None:
+            pose = posing(scan)
+            found = self._places.loupes(scan, pose, self.poses.measured(scan), pane)
+        if at is None:
+            return found
+        design, others = found or (BY_PRINT, [])
+        return design, [loupe_over(at, pane), *others]
 
     def _frame(self, card: Card | None, session: Session) -> None:
-        """Show on the sides where the loupes are."""
+        """Show on the sides where the loupes are, and where the print was read."""
         held = self.loupes.frames(_set(session), self._proposed(card, session), self._aspect)
+        held += self.printed.frames(card, self._posing(card, session))
         for side, view in self._sides.items():
             view.frame([box for of, box in held if of == side])
 

@@ -1,0 +1,1 @@
+"""Commands for a shop of several machines."""

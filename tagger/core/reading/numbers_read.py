@@ -1,0 +1,154 @@
+"""Which numbers stand on a card, and how much each is like a card's own number.
+
+A back is full of numbers: of seasons, of games, of other cards. A card's own one stands by itself
+at the rim, or has a sign before it; where cards of a design have it is learned (`places`)."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.model.numbers import canonical
+
+if TYPE_CHECKING:
+    from tagger.core.reading.printed import PrintedText, Spot
+
+# how much a number is like a card's own (0 to 1): with a sign or word before it, alone at the rim
+# of a back, `12 of 132`, beside a name, alone elsewhere, in a table
+MARKED, AT_RIM, COUNTED, BESIDE_NAME, ALONE, IN_TABLE = 0.9, 0.7, 0.7, 0.4, 0.2, 0.01
+AT_PLACE, OFF_PLACE = 0.97, 0.1  # where its place is known: there, and how much is left elsewhere
+LEAST = 0.02  # share of a reading that is looked at
+# the rim of a back, as shares of the card
+RIM_TOP, RIM_BOTTOM, RIM_SIDE = 0.22, 0.84, 0.1
+
+# `RC-9`, `T 12`, `117a`; a word of prose before a number is no prefix
+_TOKEN = r"(?:[A-Z]{1,5}[-–. ]?|[a-z]{1,2}-?)?[0-9]{1,5}[A-Za-z]?"
+_SIGN = r"(?:#|№|[Nn](?:[Oo0°º]|[Rr])[.:]?\s?|(?:CARD|Card|KARTE|Karte)\s(?:[Nn][OoRr][.:]?\s?)?)"
+# where a name stands close before it, the two were read as one word
+_MARKED = re.compile(rf"(?:^|[\s(]|(?<=[a-z])(?=N)){_SIGN}({_TOKEN})(?=$|[\s),.;:])")
+_OF = re.compile(rf"^\W*({_TOKEN})\s*(?:of|OF|von|de|di|/)\s*[0-9]{{2,4}}\W*$")
+_ALONE = re.compile(rf"^\W*({_TOKEN})\W*$")
+_LETTERS = re.compile(r"^\W*([A-Z]{1,4})\W*$")
+_ENDS = re.compile(rf"^\W*({_TOKEN})[\s.:|-]+\D+$|^\D+[\s.:|-]+({_TOKEN})\W*$")
+_LIKE_DIGIT = re.compile(r"(?<=[0-9])[oil]$")
+_DIGITS = str.maketrans("oil", "011")
+_SPELLED = str.maketrans({"O": "0", "o": "0", "I": "1", "l": "1", "|": "1"})
+
+
+class NumberRead(NamedTuple):
+    """A number as it was read: in its canonical form, how sure the reading is and how much it is
+    like a card's own (both 0 to 1), and the text that it stands in."""
+
+    number: str
+    share: float
+    like: float
+    text: PrintedText
+
+
+def numbers_read(texts: Sequence[PrintedText]) -> list[NumberRead]:
+    """All that could be a card's number; one text may be read in several ways."""
+    found = []
+    for text in texts:
+        lone = None
+        for said, share in _readings(text):
+            number, like = _number_in(said)
+            if not number:
+                continue
+            if like == ALONE:
+                lone = _like_alone(text, texts) if lone is None else lone
+                like = lone
+            found.append(NumberRead(number, share, like, text))
+    return _summed(found)
+
+
+def is_at(text: PrintedText, place: Spot) -> bool:
+    """Whether a text stands where cards of a design have their numbers."""
+    if text.side != place.side:
+        return False
+    box, there = text.on_card, place.box
+    x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
+    # numbers have different lengths, and cards are cut a little off
+    return (
+        there.left - 0.04 <= x <= there.right + 0.04
+        and there.top - 0.02 <= y <= there.bottom + 0.02
+    )
+
+
+def _summed(found: Iterable[NumberRead]) -> list[NumberRead]:
+    """`26`, `26.` and `26:` are one number."""
+    sums: dict[tuple[int, str], NumberRead] = {}
+    for read in found:
+        key = id(read.text), read.number
+        before = sums.get(key)
+        share = read.share + (0.0 if before is None else before.share)
+        like = max(read.like, 0.0 if before is None else before.like)
+        sums[key] = read._replace(share=min(1.0, share), like=like)
+    return [read for read in sums.values() if read.share >= LEAST]
+
+
+def _readings(text: PrintedText) -> Iterable[tuple[str, float]]:
+    yield text.text, text.confidence
+    yield from text.others
+
+
+def _number_in(said: str) -> tuple[str, float]:
+    """The number that a text says, and how much it is like a card's own by the text alone."""
+    number, like = _spelled_in(said)
+    # `T1O`: no list has a letter there that is so like a digit
+    return _LIKE_DIGIT.sub(lambda letter: letter[0].translate(_DIGITS), number), like
+
+
+def _spelled_in(said: str) -> tuple[str, float]:
+    marked = _MARKED.search(said)
+    if marked:
+        return canonical(marked[1]), MARKED
+    counted = _OF.match(said)
+    if counted:
+        return canonical(counted[1]), COUNTED if "/" not in said else ALONE
+    alone = _ALONE.match(said) or _LETTERS.match(said)
+    if alone:
+        return canonical(alone[1]), ALONE
+    ends = _ENDS.match(said)
+    if ends and len(said) <= 40:
+        return canonical(ends[1] or ends[2]), BESIDE_NAME
+    spelled = said.translate(_SPELLED)
+    if spelled != said and len(said) <= 4 and spelled.isdecimal():
+        return canonical(spelled), ALONE
+    return "", 0.0
+
+
+def _like_alone(text: PrintedText, texts: Sequence[PrintedText]) -> float:
+    """How much a number that is all of its text is like a card's own, by where it stands."""
+    if _in_row(text, texts):
+        return IN_TABLE
+    box = text.on_card
+    y, x = (box.top + box.bottom) / 2, (box.left + box.right) / 2
+    at_rim = y < RIM_TOP or y > RIM_BOTTOM or x < RIM_SIDE or x > 1 - RIM_SIDE
+    if text.side == "back" and at_rim:
+        return AT_RIM
+    return ALONE
+
+
+def _in_row(text: PrintedText, texts: Sequence[PrintedText]) -> bool:
+    """Whether other numbers stand on its line, or over and under it as in a column."""
+    across = down = 0
+    box = text.on_card
+    for other in texts:
+        if other is text or other.side != text.side or not _is_count(other.text):
+            continue
+        there = other.on_card
+        across += _overlap(box.top, box.bottom, there.top, there.bottom)
+        near = abs(there.top - box.top) < 2.2 * (box.bottom - box.top)
+        down += near and _overlap(box.left, box.right, there.left, there.right)
+    return bool(across or down)
+
+
+def _is_count(text: str) -> bool:
+    digits = sum(char.isdigit() for char in text)
+    return digits > 0 and digits >= sum(char.isalpha() for char in text)
+
+
+def _overlap(start: float, stop: float, other_start: float, other_stop: float) -> bool:
+    both = min(stop, other_stop) - max(start, other_start)
+    return both > 0.5 * min(stop - start, other_stop - other_start)

@@ -1,0 +1,185 @@
+"""Where the cards of a set have their numbers, names and last lines: learned from cards that were
+read whole, without anyone's help.
+
+A box whose number belongs to a row whose name was read too is such a place, if several cards have
+it there."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from tagger.core.reading.printed import Box, Spot
+
+LEARNED_FROM = 2  # cards that agree
+APART = (0.07, 0.03)  # of the card, across and down: as good as one place
+MOST_CARDS = 8  # that are remembered of a set
+# what is read around a place, beyond it: names and numbers have different lengths
+ROOM_NUMBER, ROOM_NAME, ROOM_LINE = (0.08, 0.03), (0.12, 0.025), (0.06, 0.02)
+
+# where numbers and names are looked for while their places are not known
+RIM = {
+    "front": (Box(0.0, 0.0, 1.0, 1.0),),
+    "back": (
+        Box(0.0, 0.0, 1.0, 0.22),
+        Box(0.0, 0.84, 1.0, 1.0),
+        Box(0.0, 0.22, 0.08, 0.84),
+        Box(0.92, 0.22, 1.0, 0.84),
+    ),
+}
+Parts = dict[str, tuple[Box, ...]]
+
+
+@dataclass(frozen=True)
+class CardPlaces:
+    """Where a card that was read whole has what names it, on the straight card: the boxes of its
+    number, of its name, and of what names its set. `last_lines` are what it says of its making,
+    where it names its set as well."""
+
+    numbers: tuple[Spot, ...]
+    names: tuple[Spot, ...]
+    lines: tuple[Spot, ...] = ()
+    last_lines: frozenset[str] = frozenset()
+
+
+@dataclass
+class SetPlaces:
+    """The places of one set, learned card by card."""
+
+    _cards: dict[object, CardPlaces] = field(default_factory=dict)
+    numbers: tuple[Spot, ...] = ()
+    """Where the number stands: of some sets at one place on most cards, at another on inserts.
+    Empty while that is not known."""
+
+    last_lines: frozenset[str] = frozenset()
+    """What cards say of their making that name the set as well."""
+
+    @property
+    def cards(self) -> int:
+        """How many cards were read whole."""
+        return len(self._cards)
+
+    def learn(self, key: object, card: CardPlaces) -> None:
+        """One more card, or the same again."""
+        if key in self._cards or len(self._cards) < MOST_CARDS:
+            self._cards[key] = card
+            said = Counter(line for card in self._cards.values() for line in card.last_lines)
+            self.last_lines = frozenset(
+                line for line, count in said.items() if count >= LEARNED_FROM
+            )
+            self.numbers = _agreed([card.numbers for card in self._cards.values()])
+
+    def parts(self) -> Parts:
+        """What is read of the next card; empty while the number's place is not known."""
+        if not self.numbers:
+            return {}
+        spots = [_widened(spot, ROOM_NUMBER) for spot in self.numbers]
+        cards = list(self._cards.values())
+        for spot in _each_place([card.names for card in cards], len(cards)):
+            spots.append(_across(_widened(spot, ROOM_NAME)))
+        for spot in _each_place([card.lines for card in cards], len(cards)):
+            spots.append(_widened(spot, ROOM_LINE))
+        return _by_side(spots)
+
+
+def _agreed(cards: Sequence[tuple[Spot, ...]]) -> tuple[Spot, ...]:
+    """The places at which enough cards have their number, each card counted at one alone: by
+    chance a number stands elsewhere too."""
+    left, found = [spots for spots in cards if spots], list[Spot]()
+    while left:
+        best = max((_those_near(spot, left) for spots in left for spot in spots), key=len)
+        if len(best) < LEARNED_FROM or 4 * len(best) < len(cards):
+            break
+        found.append(_around(list(best.values())))
+        left = [spots for at, spots in enumerate(left) if at not in best]
+    return tuple(found)
+
+
+def _those_near(spot: Spot, cards: Sequence[tuple[Spot, ...]]) -> dict[int, Spot]:
+    """By card the place that is the same, of those that have it."""
+    near = ((at, _near(spot, spots)) for at, spots in enumerate(cards))
+    return {at: there for at, there in near if there is not None}
+
+
+def _each_place(cards: Sequence[tuple[Spot, ...]], count: int) -> list[Spot]:
+    """All places that at least half of the cards have."""
+    found: list[Spot] = []
+    for spots in cards:
+        for spot in spots:
+            near = [place for other in cards if (place := _near(spot, other)) is not None]
+            if 2 * len(near) >= count and _near(spot, found) is None:
+                found.append(_around(near))
+    return found
+
+
+def _near(spot: Spot, others: Iterable[Spot]) -> Spot | None:
+    x, y = _middle(spot.box)
+    for other in others:
+        u, v = _middle(other.box)
+        if other.side == spot.side and abs(u - x) < APART[0] and abs(v - y) < APART[1]:
+            return other
+    return None
+
+
+def _middle(box: Box) -> tuple[float, float]:
+    return (box.left + box.right) / 2, (box.top + box.bottom) / 2
+
+
+def _around(spots: Sequence[Spot]) -> Spot:
+    boxes = [spot.box for spot in spots]
+    return Spot(
+        spots[0].side,
+        Box(
+            min(box.left for box in boxes), min(box.top for box in boxes),
+            max(box.right for box in boxes), max(box.bottom for box in boxes),
+        ),
+    )  # fmt: skip
+
+
+def _widened(spot: Spot, by: tuple[float, float]) -> Spot:
+    box = spot.box
+    return Spot(
+        spot.side,
+        Box(
+            max(0.0, box.left - by[0]), max(0.0, box.top - by[1]),
+            min(1.0, box.right + by[0]), min(1.0, box.bottom + by[1]),
+        ),
+    )  # fmt: skip
+
+
+def _across(spot: Spot) -> Spot:
+    """From edge to edge: the next name may be longer. One that runs up or down: from top to
+    bottom."""
+    box = spot.box
+    if box.bottom - box.top > 2 * (box.right - box.left):
+        return Spot(spot.side, box._replace(top=0.0, bottom=1.0))
+    return Spot(spot.side, box._replace(left=0.0, right=1.0))
+
+
+def _by_side(spots: Iterable[Spot]) -> Parts:
+    parts: dict[str, list[Box]] = {}
+    for spot in spots:
+        _add(parts.setdefault(spot.side, []), spot.box)
+    return {side: tuple(boxes) for side, boxes in parts.items()}
+
+
+def _add(boxes: list[Box], box: Box) -> None:
+    """Add a part; those that lie over each other become one."""
+    for at, other in enumerate(boxes):
+        if _overlap(box, other):
+            del boxes[at]
+            _add(boxes, _both(box, other))
+            return
+    boxes.append(box)
+
+
+def _overlap(box: Box, other: Box) -> bool:
+    return (
+        min(box.right, other.right) > max(box.left, other.left)
+        and min(box.bottom, other.bottom) > max(box.top, other.top)
+    )  # fmt: skip
+
+
+def _both(box: Box, other: Box) -> Box:
+    return _around([Spot("", box), Spot("", other)]).box

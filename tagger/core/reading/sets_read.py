@@ -1,0 +1,166 @@
+"""What a card prints of its set: years on its last lines, and the words of the set's name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rapidfuzz.distance import OSA
+
+from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.reading.lines_read import ReadLine
+
+# log weights: the year of a line that says when the card was made is the set's, or another one; a
+# year after the set's stands anywhere; each word of the set's name, where all of them are read
+SAME_YEAR, OTHER_YEAR, LATER_YEAR, WORD = 2.0, -12.0, -8.0, 3.0
+LONG_LINE = 14  # letters and digits of a last line that says which set it is of
+LONG_WORD = 5  # letters of a word that may have one other letter
+MOST_NAMED = 4  # words of a name that count
+
+_YEAR = re.compile(r"(?<![0-9])((?:18|19|20)[0-9]{2})(?![0-9])")
+_SEASON = re.compile(r"(?<![0-9])((?:18|19|20)[0-9]{2})\s?[-/–]\s?([0-9]{2,4})(?![0-9])")
+_MADE = re.compile(r"[©®]|\(c\)|copyright|\bcopr?\b|printed in|all rights|tous droits", re.I)
+
+
+@dataclass(frozen=True)
+class PrintedSet:
+    """The name of a set, as it can be found on cards: the years it has, and its words."""
+
+    years: frozenset[int]
+    words: tuple[str, ...]
+
+    @staticmethod
+    def of(name: str) -> PrintedSet:
+        """What a set's name says."""
+        folded = fold(name)
+        years = set(map(int, _YEAR.findall(folded)))
+        for first, last in _SEASON.findall(folded):
+            years.add(int(last) if len(last) == 4 else int(first[: 4 - len(last)] + last))
+        words = re.findall(r"[^\W\d_]+", folded)
+        return PrintedSet(frozenset(years), tuple(words))
+
+
+class SetsRead:
+    """What was read of a card's set, asked about any set."""
+
+    def __init__(
+        self, index: Index, lines: Sequence[ReadLine], known: Mapping[int, Collection[str]]
+    ) -> None:
+        """`known`: last lines of cards that named their set, by its number in the index."""
+        self._index, self._last_known = index, known
+        single = [line for line in lines if len(line.parts) == 1]
+        self.last_lines = frozenset(
+            line.joined
+            for line in single
+            if _MADE.search(line.parts[0].text) and len(line.joined) >= LONG_LINE
+        )
+        """Those that say who made the card and when, letters and digits alone."""
+        self.made = frozenset(_years_made(single))
+        """The years in which the card says that it was made."""
+        self._latest = max((year for line in single for year in _years(line.text)), default=0)
+        self._words = [line.words for line in lines]
+        self._known: dict[int, tuple[float, bool, PrintedSet]] = {}
+
+    def weight(self, set_id: int) -> float:
+        """The log weight of a set."""
+        return self._of(set_id)[0]
+
+    def is_named(self, set_id: int) -> bool:
+        """Whether the card names the set, and no year on it speaks against that."""
+        return self._of(set_id)[1]
+
+    def printed(self, set_id: int) -> PrintedSet:
+        """What a set's name says."""
+        return self._of(set_id)[2]
+
+    def _of(self, set_id: int) -> tuple[float, bool, PrintedSet]:
+        known = self._known.get(set_id)
+        if known is None:
+            printed = PrintedSet.of(self._index.sets[set_id])
+            year, named = self._year(printed), self._named(printed.words)
+            if not named and self._has_last_line(set_id):
+                named = 1
+            known = (year + WORD * named, named > 0 and year >= 0, printed)
+            self._known[set_id] = known
+        return known
+
+    def _year(self, printed: PrintedSet) -> float:
+        if not printed.years:
+            return 0.0
+        made = self.made or self._years_beside(printed.words)
+        if made:
+            return SAME_YEAR if printed.years & made else OTHER_YEAR
+        if self._latest > max(printed.years):
+            return LATER_YEAR
+        return 0.0
+
+    def _has_last_line(self, set_id: int) -> bool:
+        """Whether the card ends as others of the set do, which named it."""
+        return any(
+            OSA.distance(mine, known, score_cutoff=len(known) // 10) <= len(known) // 10
+            for known in self._last_known.get(set_id, ())
+            for mine in self.last_lines
+        )
+
+    def _years_beside(self, words: Sequence[str]) -> frozenset[int]:
+        """The years that stand in a line with a set's whole name."""
+        if not words:
+            return frozenset()
+        beside = [line for line in self._words if _in_line(words, line) == len(words)]
+        return frozenset(year for line in beside for year in _years(" ".join(line)))
+
+    def _named(self, words: Sequence[str]) -> int:
+        """How many words of a set's name were read in one line; 0 where too few."""
+        if not words:
+            return 0
+        best = max((_in_line(words, line) for line in self._words), default=0)
+        if best == len(words):
+            return min(best, MOST_NAMED)
+        # of a long name a logo often has less
+        return best - 1 if best >= 2 and 2 * best > len(words) else 0
+
+    def line_of(self, set_id: int, lines: Iterable[ReadLine]) -> list[ReadLine]:
+        """The lines that name a set or say when the card was made."""
+        words = self.printed(set_id).words
+        return [
+            line for line in lines
+            if len(line.parts) == 1
+            and (_in_line(words, line.words) >= min(2, len(words)) or _MADE.search(line.text))
+        ]  # fmt: skip
+
+
+# older cards are in few lists, and a digit is soon misread
+_OLDEST = 1900
+
+
+def _years_made(lines: Iterable[ReadLine]) -> Iterable[int]:
+    for line in lines:
+        if _MADE.search(line.parts[0].text):
+            yield from (year for year in _years(line.text) if year >= _OLDEST)
+
+
+def _years(text: str) -> list[int]:
+    return list(map(int, _YEAR.findall(text)))
+
+
+def _in_line(words: Sequence[str], line: Sequence[str]) -> int:
+    """How many words of a name a line has."""
+    if len(line) > 14:  # of prose, which may have any
+        return 0
+    joined = "".join(line)
+    if len(words) > 1 and "".join(words) in joined:
+        return len(words)
+    return sum(any(_same(word, other) for other in line) for word in words)
+
+
+def _same(word: str, other: str) -> bool:
+    if word == other:
+        return True
+    if min(len(word), len(other)) < LONG_WORD:
+        return False
+    return OSA.distance(word, other, score_cutoff=1) <= 1

@@ -1,0 +1,90 @@
+"""The picture in which a card's sides are looked for: about WORK_DPI, whatever the scan has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PIL import Image
+
+from tagger.imaging.card.background import Pixels, pixels
+from tagger.imaging.card.card_sides import WORK_DPI
+from tagger.imaging.card.edge_pairs import LOOK
+from tagger.imaging.card.rough_sides import STEP, RoughSides
+
+if TYPE_CHECKING:
+    from tagger.imaging.card.background import Levels
+
+BESIDE = 40  # pixels beside a rough side, on top of LOOK, in which its lines and its bed may lie
+SMOOTH = Image.Resampling.BICUBIC
+
+Box = tuple[int, int, int, int]  # left, upper, right, lower
+
+
+@dataclass(frozen=True)
+class WorkingPicture:
+    """`held` is what there is of it: `times` as coarse as the working one, which is made where it
+    is looked at. `factor` is how many pixels of the scan are one of the working picture: a whole
+    number, or one over it."""
+
+    held: Image.Image
+    times: int
+    factor: float
+
+    def rough(self) -> Pixels:
+        """The picture STEP times as coarse as the working one."""
+        return pixels(self.held.reduce(STEP // self.times))
+
+    def levels(self, rough: RoughSides, card: tuple[float, float]) -> Levels:
+        """The working picture, its pixels black farther from the rough sides than a line of a card
+        of this size, in pixels, can lie."""
+        if self.times == 1:
+            return np.asarray(self.held)
+        high, wide = self.held.height * self.times, self.held.width * self.times
+        boxes = list(self._beside(rough, card))
+        out = np.zeros((high, wide, 3), np.uint8)
+        for left, upper, right, lower in boxes:
+            size = ((right - left) * self.times, (lower - upper) * self.times)
+            part = self.held.resize(size, SMOOTH, box=(left, upper, right, lower))
+            rows = slice(upper * self.times, lower * self.times)
+            out[rows, left * self.times : right * self.times] = np.asarray(part)
+        return out
+
+    def _beside(self, rough: RoughSides, card: tuple[float, float]) -> Iterator[Box]:
+        """The parts beside the rough sides, in pixels of what is held."""
+        seen = sorted((rough.across, rough.down))
+        off = max(abs(one - other) for one, other in zip(seen, sorted(card), strict=True))
+        room = LOOK + BESIDE + off
+        wide, high = self.held.width * self.times, self.held.height * self.times
+        for side in (rough.left, rough.right):
+            ends = [float(side.place(along)) for along in (0, high)]
+            yield self._box(min(ends) - room, 0, max(ends) + room, high)
+        for side in (rough.upper, rough.lower):
+            ends = [float(side.place(along)) for along in (0, wide)]
+            yield self._box(0, min(ends) - room, wide, max(ends) + room)
+
+    def _box(self, left: float, upper: float, right: float, lower: float) -> Box:
+        wide, high = self.held.size
+        return (
+            min(wide - 1, max(0, int(left / self.times))),
+            min(high - 1, max(0, int(upper / self.times))),
+            max(1, min(wide, int(right / self.times) + 1)),
+            max(1, min(high, int(lower / self.times) + 1)),
+        )
+
+
+def working_picture(picture: Image.Image, dpi: float) -> WorkingPicture:
+    """An RGB picture with so many dots per inch, at about WORK_DPI."""
+    # By whole numbers, so that each pixel is the mean of as many and none is blurred.
+    if dpi >= 1.5 * WORK_DPI:
+        fewer = round(dpi / WORK_DPI)
+        return WorkingPicture(picture.reduce(fewer), 1, fewer)
+    if 20 < dpi <= 0.6 * WORK_DPI:
+        more = round(WORK_DPI / dpi)
+        if more in (2, STEP):
+            return WorkingPicture(picture, more, 1 / more)
+        size = (picture.width * more, picture.height * more)
+        return WorkingPicture(picture.resize(size, SMOOTH), 1, 1 / more)
+    return WorkingPicture(picture, 1, 1.0)

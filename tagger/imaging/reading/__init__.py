@@ -1,0 +1,1 @@
+"""Print on scans, read by small networks. Loaded in a process of its own."""

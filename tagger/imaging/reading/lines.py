@@ -1,0 +1,126 @@
+"""Where print stands on a picture: boxes around its lines, off the map that a network makes.
+
+The network is of the kind that says of each pixel how likely it lies in the core of a line ("Real-
+time Scene Text Detection with Differentiable Binarization", Liao and others, 2020): what hangs
+together is one line, and its box is grown back by what the core was shrunk by."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from tagger.imaging.reading.models import Floats
+
+PRINT = 0.3  # of the map: so much is core
+LINE = 0.5  # mean over a core: less is a pattern that looks like print
+GROWN = 1.6  # area by perimeter of the core times this, as the network was taught
+THIN = 3  # pixels of the map
+
+
+class LineBox(NamedTuple):
+    """A line of print: its place in pixels, and how sure it is one (0 to 1)."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    score: float
+
+    @property
+    def width(self) -> float:
+        """Across."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """Down."""
+        return self.bottom - self.top
+
+
+def line_boxes(likely: Floats) -> list[LineBox]:
+    """The lines of a map, from top to bottom."""
+    row, start, stop = _runs(likely > PRINT)
+    if not len(row):
+        return []
+    name = _names(row, start, stop)
+    count = int(name.max()) + 1
+    left, top = np.full(count, 1 << 30), np.full(count, 1 << 30)
+    right, bottom, area, weight = (np.zeros(count) for _ in range(4))
+    np.minimum.at(left, name, start)
+    np.minimum.at(top, name, row)
+    np.maximum.at(right, name, stop)
+    np.maximum.at(bottom, name, row + 1)
+    np.add.at(area, name, stop - start)
+    np.add.at(weight, name, _weights(likely, row, start, stop))
+    wide, high, score = right - left, bottom - top, weight / np.maximum(area, 1)
+    kept = np.nonzero((np.minimum(wide, high) >= THIN) & (score >= LINE))[0]
+    more = wide * high * GROWN / (2 * (wide + high))
+    found = [
+        LineBox(
+            float(left[at] - more[at]), float(top[at] - more[at]),
+            float(right[at] + more[at]), float(bottom[at] + more[at]), float(score[at]),
+        )
+        for at in kept
+    ]  # fmt: skip
+    return sorted(found, key=lambda box: (box.top, box.left))
+
+
+def _runs(core: NDArray[np.bool_]) -> tuple[NDArray[np.intp], ...]:
+    """Row, first column and the one behind the last of each stretch of core."""
+    fenced = np.zeros((core.shape[0], core.shape[1] + 2), dtype=np.int8)
+    fenced[:, 1:-1] = core
+    step = np.diff(fenced, axis=1)
+    row, start = np.nonzero(step == 1)
+    stop = np.nonzero(step == -1)[1]
+    return row, start, stop
+
+
+def _weights(
+    likely: Floats, row: NDArray[np.intp], start: NDArray[np.intp], stop: NDArray[np.intp]
+) -> NDArray[np.float64]:
+    sums = np.zeros((likely.shape[0], likely.shape[1] + 1))
+    np.cumsum(likely, axis=1, out=sums[:, 1:])
+    found: NDArray[np.float64] = sums[row, stop] - sums[row, start]
+    return found
+
+
+def _names(
+    row: NDArray[np.intp], start: NDArray[np.intp], stop: NDArray[np.intp]
+) -> NDArray[np.intp]:
+    """For each stretch the number of what it hangs together with."""
+    parent = list(range(len(row)))
+
+    def root(at: int) -> int:
+        while parent[at] != at:
+            parent[at] = parent[parent[at]]
+            at = parent[at]
+        return at
+
+    for upper, lower in _touching(row.tolist(), start.tolist(), stop.tolist()):
+        parent[root(lower)] = root(upper)
+    roots = np.asarray([root(at) for at in range(len(parent))], dtype=np.intp)
+    return np.unique(roots, return_inverse=True)[1].astype(np.intp)
+
+
+def _touching(row: list[int], start: list[int], stop: list[int]) -> list[tuple[int, int]]:
+    """The stretches that lie over one another in two rows, corners included."""
+    found: list[tuple[int, int]] = []
+    first = [0] + [at + 1 for at, (a, b) in enumerate(pairwise(row)) if a != b] + [len(row)]
+    spans = [range(a, b) for a, b in pairwise(first)]
+    for above, below in pairwise(spans):
+        if row[above.start] + 1 != row[below.start]:
+            continue
+        over = above.start
+        for at in below:
+            while over < above.stop and stop[over] < start[at]:
+                over += 1
+            beside = over
+            while beside < above.stop and start[beside] <= stop[at]:
+                found.append((beside, at))
+                beside += 1
+    return found

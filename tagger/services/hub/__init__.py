@@ -1,0 +1,1 @@
+"""Several stations as one inventory: published, pulled, sold."""

@@ -1,0 +1,98 @@
+"""Cards of a lot read one by one: from the cache where they were read before, else by the process;
+what of each is read is the book's to say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tagger.core.reading.book import CardKey, ReadingBook
+from tagger.imaging.reading.asked import CardAsked, ModelFiles, SideAsked
+from tagger.services.reading.kept_readings import KeptReadings
+from tagger.services.reading.reading_process import ReadingProcess
+from tagger.store.caches.measured_cache import MeasuredCache
+from tagger.store.machine.paths import measured_folder, readings_folder
+
+if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
+    from tagger.core.model.arrangement import Arrangement, Card, Pair
+    from tagger.core.reading.places import Parts
+
+
+Known = Callable[[str], "Measured | None"]
+
+
+def card_key(card: Card | Pair, turns: Mapping[str, int]) -> CardKey:
+    """A card by what is read of it."""
+    front, back = card.front, card.back
+    return CardKey(front, turns.get(front or "", 0), back, turns.get(back or "", 0))
+
+
+def turns_of(arrangement: Arrangement) -> dict[str, int]:
+    """By how many degrees the scans of a lot are turned, those that are."""
+    return dict(arrangement.mending.turns)
+
+
+class CardReader:
+    """Reads the cards of one folder. Of one thread at a time, but for `close`."""
+
+    def __init__(
+        self, folder: Path, files: ModelFiles, measured: MeasuredCache | None = None
+    ) -> None:
+        self.book = ReadingBook()
+        self.process = ReadingProcess(folder, files)
+        self._measured = measured or MeasuredCache(measured_folder(), folder)
+        self._kept = KeptReadings(folder, readings_folder(), files.name, self._measured)
+        self._looked_up: set[CardKey] = set()
+
+    def look_up(self, key: CardKey) -> None:
+        """Know of a card what was read of it before."""
+        if key in self._looked_up:
+            return
+        self._looked_up.add(key)
+        kept = self._kept.get(key)
+        if kept is not None:
+            self.book.put(key, kept)
+
+    def has(self, key: CardKey) -> bool:
+        """Whether anything was read of a card."""
+        return self._kept.get(key) is not None
+
+    def is_read(self, key: CardKey) -> bool:
+        """Whether nothing more is to be read of a card."""
+        self.look_up(key)
+        return self.book.wanted(key) is None
+
+    def read(self, key: CardKey) -> None:
+        """Read what is to be read of a card, to its end. Raises ReadingLost, ReadingError."""
+        self.look_up(key)
+        while (parts := self.book.wanted(key)) is not None:
+            reading = self.process.read(_asked(key, parts, self._measured.get))
+            self._kept.put(key, reading)
+            self.book.put(key, reading)
+
+    def settle(self) -> None:
+        """Wait until all that was read is kept."""
+        self._kept.settle()
+
+    def close(self) -> None:
+        """End the process."""
+        self.process.close()
+
+
+def _asked(key: CardKey, parts: Parts, known: Known) -> CardAsked:
+    sides = {}
+    if key.front is not None:
+        sides["front"] = _side(key.front, key.front_turn, known)
+    if key.back is not None:
+        sides["back"] = _side(key.back, key.back_turn, known)
+    # a card without the side that its set has the number on is read whole
+    return CardAsked(sides, parts if set(parts) <= set(sides) else {})
+
+
+def _side(scan: str, turn: int, known: Known) -> SideAsked:
+    measured = known(scan)
+    if measured is None or measured.corners is None:
+        return SideAsked(scan, turn)
+    return SideAsked(scan, turn, measured.corners, measured.dpi, measured.size)

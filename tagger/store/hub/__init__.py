@@ -1,0 +1,1 @@
+"""The hub: one inventory of several stations, in a PostgreSQL database."""

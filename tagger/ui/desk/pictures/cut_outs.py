@@ -1,0 +1,117 @@
+"""The print of cards, cut out of their scans: number and name of each, as large as there is
+room."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.model.scan_ref import ScanRef
+from tagger.core.session.loupes.print_places import shown_box
+from tagger.errors import PictureError
+from tagger.preview.pictures import Crop, Drawn, Pictures, drawn
+from tagger.ui import theme
+from tagger.ui.desk.layout import ASPECT
+from tagger.ui.desk.pictures.seen import scans_of
+
+if TYPE_CHECKING:
+    from tagger.core.audit.poses import Poses
+    from tagger.core.model.pose import Pose
+    from tagger.core.reading.printed import Spot
+    from tagger.core.session.proofs.page import ProofLine
+    from tagger.core.session.session import Session
+    from tagger.preview.pictures import Box, Key, Source, View
+    from tagger.preview.render_settings import RenderSettings
+
+# of the width and height in which print was found that are shown at least: letters fill about two
+# thirds of that height (measured on 64 cards of `tagger demo`)
+ACROSS, DOWN = 1.02, 0.8
+HELD = 160  # that are held: those of two pages on the largest screen
+
+
+def cut_out_pictures(
+    source: Source, manner: RenderSettings, ready: Callable[[ScanRef], None]
+) -> Pictures:
+    """Cut-outs of these scans, drawn in the background, with a line below each that parts it from
+    the next one."""
+    drawing, ink = manner.drawing, theme.PLAIN.bgcolor
+    grid = (drawing.across, drawing.down)
+    assert ink is not None
+
+    def draw(ref: ScanRef, seen: View) -> Drawn:
+        picture = source.load(ref, seen, grid)
+        line = max(1, drawing.down // 2)
+        picture.paste(
+            tuple(ink.get_truecolor()), (0, picture.height - line, picture.width, picture.height)
+        )
+        return drawn(picture, drawing, manner.depth)
+
+    return Pictures(draw, ready, source.stamp, limit=HELD)
+
+
+class CutOut(NamedTuple):
+    """The pictures of a line: of its number and of its name."""
+
+    number: Drawn | PictureError | None
+    name: Drawn | PictureError | None
+
+    @property
+    def whole(self) -> bool:
+        """Whether both are there, or never come."""
+        return self.number is not None and self.name is not None
+
+    @property
+    def failed(self) -> bool:
+        """Whether one of them cannot be shown."""
+        return isinstance(self.number, PictureError) or isinstance(self.name, PictureError)
+
+
+class CutOuts:
+    """Drawn in the background, those of the page that is seen first."""
+
+    def __init__(self, session: Session, poses: Poses, pictures: Pictures) -> None:
+        self._session, self._poses, self._pictures = session, poses, pictures
+
+    def of(self, line: ProofLine, boxes: tuple[Box, Box]) -> CutOut:
+        """The pictures of a line as far as they are there, `boxes` their room in pixels."""
+        return CutOut(*(self._pictures.get(*key) for key in self._keys(line, boxes)))
+
+    def want(self, lines: Iterable[ProofLine], boxes: tuple[Box, Box]) -> None:
+        """Draw the pictures of these lines, the first first."""
+        self._pictures.want([key for line in lines for key in self._keys(line, boxes)])
+
+    def close(self) -> None:
+        """Stop drawing."""
+        self._pictures.close()
+
+    def _keys(self, line: ProofLine, boxes: tuple[Box, Box]) -> tuple[Key, Key]:
+        number, name = boxes
+        return self._key(line, line.number_at, number), self._key(line, line.name_at, name)
+
+    def _key(self, line: ProofLine, spot: Spot, box: Box) -> Key:
+        scan = scans_of(line.card)[spot.side]
+        # read on a side that the card has no more: shown as missing
+        name = scan or ""
+        mending = self._session.view.arrangement.mending
+        pose = self._poses.of(name, mending, line.tags.set)
+        return ScanRef(None, name), self._crop(spot, name, pose, box)
+
+    def _crop(self, spot: Spot, scan: str, pose: Pose, box: Box) -> Crop:
+        known = self._poses.measured(scan)
+        left, top, right, bottom = shown_box(spot.box, pose, known)
+        aspect = ASPECT
+        if pose.corners is None and known is not None and min(known.size) > 0:
+            wide, high = known.size if pose.turn in (0, 180) else known.size[::-1]
+            aspect = wide / high
+        # The pixels are square, so that the height that is needed asks for a width as well.
+        needed = (bottom - top) * DOWN * box[0] / ((box[1] - 1) * aspect)
+        width = min(1.0, max((right - left) * ACROSS, needed))
+        down = min(1.0, width * aspect * box[1] / box[0])
+        # The lowest row of pixels is the line between two cut-outs.
+        middle = (top + bottom) / 2 + down / box[1] / 2
+        x, y = _held((left + right) / 2, width), _held(middle, down)
+        return Crop((x, y, width), box, True, pose)
+
+
+def _held(middle: float, length: float) -> float:
+    return min(max(middle, length / 2), 1 - length / 2)

@@ -1,0 +1,1 @@
+"""Reading cards: which rows are sure, what is wrong among them, what it costs."""

@@ -1,0 +1,139 @@
+"""What was read on a card, weighed against lists that have its row, or do not."""
+
+from __future__ import annotations
+
+import pytest
+from support.read_cards import a_set, card, line, listed
+
+from tagger.core.index.index import Index
+from tagger.core.reading.book import CardKey, ReadingBook
+from tagger.core.reading.evidence import LIKELY, evidence_of
+from tagger.core.reading.places import SetPlaces
+from tagger.core.reading.printed import Box, CardReading, Spot
+
+PEOPLE = ["Ivo Lund", "Ada Marsh", "Abe Marsden", "Nils Sørvik", "Jo O'Nealy", "Ida Gold"]
+OWN = a_set("1987 Harbor Light", PEOPLE)  # 21 to 26
+ADA = card("22", "Ada Marsh", "Harbor Light, a set of 120")
+AT_CORNER = (Spot("back", Box(0.08, 0.06, 0.16, 0.12)),)
+
+
+def alone(index: Index, reading: CardReading, places=None) -> tuple[str, str, str] | None:
+    learned = {id: SetPlaces(numbers=spots) for id, spots in (places or {}).items()}
+    step = evidence_of(index, reading, learned).alone
+    return None if step is None else index.row(step)[:3]
+
+
+def test_a_card_says_by_itself_which_row_it_is() -> None:
+    index = listed(OWN, a_set("1988 Harbor Light", PEOPLE[::-1]))
+    found = evidence_of(index, ADA, {})
+    assert alone(index, ADA) == ("1987 Harbor Light", "22", "Ada Marsh")
+    assert found.number_at == ADA.texts[1].spot
+    assert found.name_at is not None
+    assert max(found.weights.values()) == found.weights[found.alone]  # type: ignore[index]
+
+
+@pytest.mark.parametrize(
+    ("lists", "why"),
+    [
+        ([OWN[:1] + OWN[2:]], "its own row is missing"),
+        ([a_set("1988 Harbor Light", PEOPLE)], "the year is another one"),
+        ([a_set("1987 Squall Line", PEOPLE)], "its set is not listed, one of that year is"),
+        ([OWN, a_set("1987 Harbor Light Tiffany", PEOPLE)], "the rest may not be printed"),
+        ([[row._replace(number="45") for row in OWN]], "the number is one of a table"),
+        ([[row._replace(subject="Abe Marsden") for row in OWN]], "the name is one of a sentence"),
+    ],
+)
+def test_nothing_is_sure_where(lists, why: str) -> None:
+    """Also once it is known where the set has its numbers."""
+    index = listed(*lists)
+    assert alone(index, ADA) is None, why
+    assert alone(index, ADA, dict.fromkeys(range(len(index.sets)), AT_CORNER)) is None, why
+
+
+def test_a_set_with_the_same_people_is_told_apart_by_its_name() -> None:
+    index = listed(OWN, a_set("1987 Squall Line", PEOPLE))
+    assert alone(index, ADA) == ("1987 Harbor Light", "22", "Ada Marsh")
+    squall = card("22", "Ada Marsh", "SQUALL LINE")
+    assert alone(index, squall) == ("1987 Squall Line", "22", "Ada Marsh")
+    assert alone(index, card("22", "Ada Marsh", "Quayball")) is None
+
+
+def test_one_misread_letter_of_a_name_is_borne_and_a_surname_is_not_enough() -> None:
+    index = listed(OWN)
+    assert alone(index, card("25", "Jo 0'Nealy", "Harbor Light")) is not None
+    assert alone(index, card("24", "Nils Sorvik", "Harbor Light")) is not None
+    assert alone(index, card("22", "Marsh", "Harbor Light")) is None
+
+
+def test_the_name_protects_a_number_that_was_misread() -> None:
+    """A number that runs up the side is often read as another one."""
+    index = listed(OWN, [*a_set("1987 Harbor Light", ["Una Berg"], 2)])
+    reading = card("2", "Ada Marsh", "Harbor Light")
+    assert alone(index, reading) is None
+    step = evidence_of(index, reading, {}).best(LIKELY)
+    assert step is not None
+    assert index.row(step).subject == "Ada Marsh"
+
+
+def test_the_next_likely_reading_of_a_number_counts() -> None:
+    index = listed(OWN)
+    texts = list(ADA.texts)
+    texts[1] = line("back", "2Z", 0.1, 0.08, 0.5, others=(("22", 0.45), ("27", 0.02)))
+    assert alone(index, CardReading(tuple(texts)), {0: AT_CORNER}) is None  # too little
+    step = evidence_of(index, CardReading(tuple(texts)), {0: SetPlaces(numbers=AT_CORNER)}).best(
+        LIKELY
+    )
+    assert step is not None
+    assert index.row(step).number == "22"
+
+
+def test_a_last_line_that_named_cards_have_names_those_that_do_not() -> None:
+    """A logo is not read on each card; a set of another maker is not taken for it."""
+    book = ReadingBook()
+    book.use(listed(OWN, a_set("1987 Squall Line", PEOPLE)))
+    for at, name in enumerate(PEOPLE[:3]):
+        book.put(keyed(at), card(str(21 + at), name, "Harbor Light"))
+    book.put(keyed(3), card("24", "Nils Sørvik", "~"))
+    book.put(keyed(4), card("24", "Nils Sørvik", "~", "© 1987 Kettle & Rook Printing"))
+    found = [book.evidence(keyed(at)) for at in (3, 4)]
+    assert [one is not None and one.alone is not None for one in found] == [True, False]
+
+
+def test_nothing_is_said_of_a_card_without_print() -> None:
+    assert evidence_of(listed(OWN), CardReading(whole=True), {}).weights == {}
+
+
+def keyed(number: int) -> CardKey:
+    return CardKey(f"{number}a.jpg", 0, f"{number}b.jpg", 0)
+
+
+def test_a_set_is_read_whole_three_times_and_then_where_it_has_its_numbers() -> None:
+    book = ReadingBook()
+    book.use(listed(OWN))
+    for at, name in enumerate(PEOPLE[:3]):
+        assert book.wanted(keyed(at)) == {}  # all of it
+        book.put(keyed(at), card(str(21 + at), name, "Harbor Light"))
+        assert book.wanted(keyed(at)) is None
+    parts = book.wanted(keyed(3))
+    assert parts
+    assert sum(box.bottom - box.top for box in parts["back"]) < 0.45
+    assert book.number_places("1987 Harbor Light")
+    # what does not stand out by its parts is read whole after all, once
+    book.put(keyed(3), CardReading((line("back", "24", 0.1, 0.08),)))
+    assert book.wanted(keyed(3)) == {}
+    book.put(keyed(3), card("24", "Nils Sørvik", "Harbor Light"))
+    assert book.wanted(keyed(3)) is None
+
+
+def test_other_lists_weigh_what_was_read_and_nothing_is_read_again() -> None:
+    book = ReadingBook()
+    book.use(listed(a_set("1988 Harbor Light", PEOPLE)))
+    book.put(keyed(1), ADA)
+    before = book.evidence(keyed(1))
+    assert before is not None
+    assert before.alone is None
+    book.use(listed(OWN))
+    after = book.evidence(keyed(1))
+    assert after is not None
+    assert after.alone is not None
+    assert book.wanted(keyed(1)) is None

@@ -1,0 +1,98 @@
+"""When what was read counts at the desk: once it is drawn, never under a key or under what is
+typed."""
+
+from __future__ import annotations
+
+import pytest
+from support.at_work import LIGHT, MATCHER, NAMES, SCANS, take
+from support.memory import MemoryStore
+from support.printed import LaidReadings, evidence
+
+from tagger.core.model.tags import Tags
+from tagger.core.session.session import Session
+from tagger.ui.desk import reading_client
+from tagger.ui.desk.reading_client import ReadingClient
+
+SIX = evidence(MATCHER.index, Tags(set=LIGHT, number="6", subject=NAMES[5]))
+
+
+class Screen:
+    """Writes down what it is told."""
+
+    def __init__(self) -> None:
+        self.told: list[str] = []
+
+    def post_message(self, message) -> None:
+        self.told.append(message.told)
+
+
+@pytest.fixture
+def desk() -> tuple[Session, LaidReadings, ReadingClient]:
+    session = Session(MemoryStore(), clock=lambda: 1000.0)
+    session.candidates.matcher = MATCHER
+    session.take_in(SCANS)
+    session.carry("set=87")
+    readings = LaidReadings({})
+    return session, readings, ReadingClient(Screen(), session, readings)
+
+
+def test_what_was_read_before_counts_from_the_first_drawing_of_the_card(desk):
+    session, readings, client = desk
+    readings.found[session.view.card.id] = SIX
+    assert client.print is None
+    assert client.look(undisturbed=True) == ""
+    assert client.print.named.number == "6"
+    assert not client.just_changed
+    take(session, "6")
+    readings.found[session.view.card.id] = SIX
+    assert client.print is None  # this card was not drawn yet: keys that are ahead take nothing
+
+
+def test_what_comes_late_is_said_and_an_enter_that_was_on_its_way_does_nothing(desk, monkeypatch):
+    session, readings, client = desk
+    now = 50.0
+    monkeypatch.setattr(reading_client, "monotonic", lambda: now)
+    client.look(undisturbed=True)
+    readings.found[session.view.card.id] = SIX
+    assert client.look(undisturbed=False) == ""
+    assert client.print is None
+    assert client.look(undisturbed=True) == "Read just now: #6 Fenn Holby."
+    assert client.just_changed
+    now += reading_client.JUST
+    assert not client.just_changed
+    assert client.look(undisturbed=True) == ""
+
+
+def test_other_lists_are_read_anew_and_a_lot_that_is_only_looked_at_is_not_read(desk):
+    session, readings, client = desk
+    readings.found[session.view.card.id] = SIX
+    client.look(undisturbed=True)
+    session.candidates.matcher = MATCHER
+    assert client.print is None
+    session.looking = "opened for looking"
+    assert ReadingClient(Screen(), session, readings).readings is None
+
+
+def test_reading_goes_where_the_dealer_goes(desk):
+    session, readings, client = desk
+    client.shown()
+    assert readings.positions == []
+    client.begin()
+    session.go(3)
+    client.shown()
+    assert readings.positions == [1, 3]
+    readings.came("Reading goes on.")
+    assert client._screen.told == ["Reading goes on."]
+
+
+def test_a_set_that_was_corrected_too_often_is_read_but_not_proposed(desk):
+    session, readings, client = desk
+    for position, number in ((1, 1), (2, 2), (3, 3)):
+        readings.found[session.view.card_at(position).id] = SIX
+        assert client.look(undisturbed=True) == ""
+        if position < 3:
+            assert client.print.named is not None
+            take(session, f"#{number}")
+    assert client.print.named is None
+    assert client.print.evidence is SIX
+    assert "only listed" in client.trust.news()
