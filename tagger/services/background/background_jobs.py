@@ -23,7 +23,7 @@ from tagger.services.scans.measurements import Measurements, findings_of
 from tagger.services.scans.number_places import DesignsOfBacks
 from tagger.services.scans.scan_check import digested
 from tagger.services.scans.sheets import sheet_parts
-from tagger.store.machine.paths import LotPlace, measured_folder
+from tagger.store.machine.paths import LotPlace, measured_folder, readings_folder
 
 if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding
@@ -142,6 +142,8 @@ class BackgroundJobs:
     def _found(self, lot: AuditedLot, measured: Mapping[str, Measured]) -> Sequence[Finding]:
         """What the audit finds, by measures and by what was read."""
         found = self._twice(findings_of, lot, measured)
+        if not readings_folder().is_dir():
+            return found
         return [*found, *self._twice(print_findings_of, self._folder, lot.arrangement, found)]
 
     def _twice(self, work: Callable[..., Answer], *given: object) -> Answer:
