@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from tagger.core.feeding.order import split_scan
+from tagger.core.feeding.order import scan_box, split_scan
 from tagger.core.model.text import printable
 from tagger.errors import LotError, PictureError
 
@@ -46,3 +46,10 @@ def _plain(part: str) -> bool:
     return part not in ("", ".", "..") and not any(
         sign in part for sign in ("/", "\0", os.sep, os.altsep or "/")
     )
+
+
+def scan_digest(of_file: str, name: str) -> str:
+    """What stands for a scan, by the digest of its file."""
+    page, part = split_scan(name)[1], scan_box(name)
+    # Pages and parts of one file are different scans of the same bytes.
+    return of_file + f"#{page}" * bool(page) + f"#{part}" * bool(part)

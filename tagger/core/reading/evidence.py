@@ -88,20 +88,20 @@ class Weighing:
     def places_of(self, evidence: Evidence) -> tuple[int, CardPlaces] | None:
         """The set of the card as far as it is known, and where what names it stands; None where its
         name was not read."""
-        if not evidence.weights:
+        best = evidence.best(-math.inf)
+        if best is None or not self._is_named(best):
             return None
-        best = max(evidence.weights, key=lambda step: (evidence.weights[step], -step))
-        name = self._names.get(self._index.subject_of[best])
-        if name is None or name.weight < NAMED:
-            return None
-        set_id = self._index.set_of(best)
-        wanted = self._number_text(best)
-        numbers = [Spot(read.text.side, read.text.on_card) for read in self._numbers
+        set_id, wanted = self._index.set_of(best), self._number_text(best)
+        numbers = [read.text.on_side for read in self._numbers
                    if read.number == wanted and read.share > CLEAR]  # fmt: skip
         names = [line.on_card for line in self._lines if self._says(line, best)]
         lines = [line.on_card for line in self._sets.line_of(set_id, self._lines)]
         last = self._sets.last_lines if evidence.alone == best else frozenset()
         return set_id, CardPlaces(tuple(numbers), tuple(names), tuple(lines), last)
+
+    def _is_named(self, step: int) -> bool:
+        name = self._names.get(self._index.subject_of[step])
+        return name is not None and name.weight >= NAMED
 
     def _says(self, line: ReadLine, step: int) -> bool:
         subject = self._index.subject_of[step]

@@ -38,19 +38,21 @@ def names_read(index: Index, lines: Iterable[ReadLine]) -> dict[int, NameRead]:
     found: dict[int, NameRead] = {}
     parts: dict[int, dict[str, NameRead]] = {}
     for line in lines:
-        if len(line.words) > MOST_WORDS or len(line.joined) > MOST_LETTERS:
-            continue
-        for subject in _candidates(index, line):
-            _note(found, subject, _weight(line, _joined(index.subject(subject))), line)
-            for name in _several(index, subject):
-                read = NameRead(_weight(line, _joined(name)), line)
-                mine = parts.setdefault(subject, {})
-                if name not in mine or mine[name].weight < read.weight:
-                    mine[name] = read
+        if len(line.words) <= MOST_WORDS and len(line.joined) <= MOST_LETTERS:
+            for subject in _candidates(index, line):
+                _note(found, subject, _weight(line, _joined(index.subject(subject))), line)
+                _note_parts(parts.setdefault(subject, {}), _several(index, subject), line)
     for subject, names in parts.items():
         _note_all(index, found, subject, names)
     best = sorted(found.items(), key=lambda item: -item[1].weight)[:MOST_SUBJECTS]
     return {subject: read for subject, read in best if read.weight > 0}
+
+
+def _note_parts(reads: dict[str, NameRead], names: Sequence[str], line: ReadLine) -> None:
+    for name in names:
+        read = NameRead(_weight(line, _joined(name)), line)
+        if name not in reads or reads[name].weight < read.weight:
+            reads[name] = read
 
 
 def _note(found: dict[int, NameRead], subject: int, weight: float, line: ReadLine) -> None:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 # of a back, `12 of 132`, beside a name, alone elsewhere, in a table
 MARKED, AT_RIM, COUNTED, BESIDE_NAME, ALONE, IN_TABLE = 0.9, 0.7, 0.7, 0.4, 0.2, 0.01
 AT_PLACE, OFF_PLACE = 0.97, 0.1  # where its place is known: there, and how much is left elsewhere
+LONGEST = 40  # characters of a line that a number may stand in beside a name
 LEAST = 0.02  # share of a reading that is looked at
 # the rim of a back, as shares of the card
 RIM_TOP, RIM_BOTTOM, RIM_SIDE = 0.22, 0.84, 0.1
@@ -100,21 +101,21 @@ def _number_in(said: str) -> tuple[str, float]:
 
 
 def _spelled_in(said: str) -> tuple[str, float]:
-    marked = _MARKED.search(said)
-    if marked:
-        return canonical(marked[1]), MARKED
-    counted = _OF.match(said)
-    if counted:
-        return canonical(counted[1]), COUNTED if "/" not in said else ALONE
-    alone = _ALONE.match(said) or _LETTERS.match(said)
-    if alone:
-        return canonical(alone[1]), ALONE
-    ends = _ENDS.match(said)
-    if ends and len(said) <= 40:
-        return canonical(ends[1] or ends[2]), BESIDE_NAME
-    spelled = said.translate(_SPELLED)
-    if spelled != said and len(said) <= 4 and spelled.isdecimal():
-        return canonical(spelled), ALONE
+    if match := _MARKED.search(said):
+        return canonical(match[1]), MARKED
+    if match := _OF.match(said):
+        # `12/99` may be a serial number
+        return canonical(match[1]), ALONE if "/" in said else COUNTED
+    if match := _ALONE.match(said) or _LETTERS.match(said):
+        return canonical(match[1]), ALONE
+    if len(said) <= LONGEST and (match := _ENDS.match(said)):
+        return canonical(match[1] or match[2]), BESIDE_NAME
+    return _in_digits(said.translate(_SPELLED))
+
+
+def _in_digits(said: str) -> tuple[str, float]:
+    if said.isdecimal() and len(said) <= 4:
+        return canonical(said), ALONE
     return "", 0.0
 
 

@@ -48,8 +48,13 @@ class PrintedText:
 
     @property
     def spot(self) -> Spot:
-        """Where it stands."""
+        """Where it stands on the scan."""
         return Spot(self.side, self.box)
+
+    @property
+    def on_side(self) -> Spot:
+        """Where it stands on the straight card."""
+        return Spot(self.side, self.on_card)
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from tagger.imaging.card.background import part_bounds
+from tagger.imaging.connected import roots
 
 LONG = 740  # pixels of the long side in which print is looked for: 200 dpi
 AROUND = 12  # pixels: reach of the window that print is told from its ground by
@@ -123,19 +124,9 @@ def _joined(pieces: Boxes) -> list[list[int]]:
     gap = left[None, :] - right[:, None]
     near = (gap <= GAP * tall) & (gap >= -0.25 * low) & (left[None, :] > left[:, None])
     near &= (shared >= 0.6 * low) & (tall <= 2.2 * low)
-    root = list(range(len(pieces)))
-
-    def first(at: int) -> int:
-        while root[at] != at:
-            root[at] = root[root[at]]
-            at = root[at]
-        return at
-
-    for one, other in np.argwhere(near).tolist():
-        root[first(other)] = first(one)
     groups: dict[int, list[int]] = {}
-    for at in range(len(pieces)):
-        groups.setdefault(first(at), []).append(at)
+    for at, root in enumerate(roots(len(pieces), np.argwhere(near).tolist())):
+        groups.setdefault(root, []).append(at)
     return list(groups.values())
 
 

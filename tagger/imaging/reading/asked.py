@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from importlib import import_module
 from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
 PACKAGE = "rapidocr"
 FINDS, READS = "PP-OCRv6_det_small.onnx", "PP-OCRv6_rec_small.onnx"
+READER = "tagger.imaging.reading.card_reader"
 INSTALL = "Install the extra: pip install 'tagger[reading]'."
 
 
@@ -85,9 +87,9 @@ def model_files(reads: str = "") -> ModelFiles:
 def read_in_process(folder: Path, asked: CardAsked, files: ModelFiles) -> Answer:
     """Read a card; to be done in a process of its own. Raises ReadingError where the networks
     cannot be used."""
-    from tagger.imaging.reading.card_reader import memory_taken, read_card
-
-    return Answer(read_card(folder, asked, files), memory_taken())
+    # by its name: it loads the networks, which no other process may
+    reader = import_module(READER)
+    return Answer(reader.read_card(folder, asked, files), reader.memory_taken())
 
 
 def _package_folder() -> Path | None:

@@ -6,10 +6,13 @@ together is one line, and its box is grown back by what the core was shrunk by."
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+
+from tagger.imaging.connected import roots
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -22,7 +25,7 @@ GROWN = 1.6  # area by perimeter of the core times this, as the network was taug
 THIN = 3  # pixels of the map
 
 
-class LineBox(NamedTuple):
+class PrintBox(NamedTuple):
     """A line of print: its place in pixels, and how sure it is one (0 to 1)."""
 
     left: float
@@ -42,7 +45,7 @@ class LineBox(NamedTuple):
         return self.bottom - self.top
 
 
-def line_boxes(likely: Floats) -> list[LineBox]:
+def line_boxes(likely: Floats) -> list[PrintBox]:
     """The lines of a map, from top to bottom."""
     row, start, stop = _runs(likely > PRINT)
     if not len(row):
@@ -61,7 +64,7 @@ def line_boxes(likely: Floats) -> list[LineBox]:
     kept = np.nonzero((np.minimum(wide, high) >= THIN) & (score >= LINE))[0]
     more = wide * high * GROWN / (2 * (wide + high))
     found = [
-        LineBox(
+        PrintBox(
             float(left[at] - more[at]), float(top[at] - more[at]),
             float(right[at] + more[at]), float(bottom[at] + more[at]), float(score[at]),
         )
@@ -93,34 +96,28 @@ def _names(
     row: NDArray[np.intp], start: NDArray[np.intp], stop: NDArray[np.intp]
 ) -> NDArray[np.intp]:
     """For each stretch the number of what it hangs together with."""
-    parent = list(range(len(row)))
-
-    def root(at: int) -> int:
-        while parent[at] != at:
-            parent[at] = parent[parent[at]]
-            at = parent[at]
-        return at
-
-    for upper, lower in _touching(row.tolist(), start.tolist(), stop.tolist()):
-        parent[root(lower)] = root(upper)
-    roots = np.asarray([root(at) for at in range(len(parent))], dtype=np.intp)
-    return np.unique(roots, return_inverse=True)[1].astype(np.intp)
+    touching = _touching(row.tolist(), start.tolist(), stop.tolist())
+    found = np.asarray(roots(len(row), touching), dtype=np.intp)
+    return np.unique(found, return_inverse=True)[1].astype(np.intp)
 
 
-def _touching(row: list[int], start: list[int], stop: list[int]) -> list[tuple[int, int]]:
+def _touching(row: list[int], start: list[int], stop: list[int]) -> Iterator[tuple[int, int]]:
     """The stretches that lie over one another in two rows, corners included."""
-    found: list[tuple[int, int]] = []
     first = [0] + [at + 1 for at, (a, b) in enumerate(pairwise(row)) if a != b] + [len(row)]
     spans = [range(a, b) for a, b in pairwise(first)]
     for above, below in pairwise(spans):
-        if row[above.start] + 1 != row[below.start]:
-            continue
-        over = above.start
-        for at in below:
-            while over < above.stop and stop[over] < start[at]:
-                over += 1
-            beside = over
-            while beside < above.stop and start[beside] <= stop[at]:
-                found.append((beside, at))
-                beside += 1
-    return found
+        if row[above.start] + 1 == row[below.start]:
+            yield from _over(above, below, start, stop)
+
+
+def _over(
+    above: range, below: range, start: list[int], stop: list[int]
+) -> Iterator[tuple[int, int]]:
+    at = above.start
+    for lower in below:
+        while at < above.stop and stop[at] < start[lower]:
+            at += 1
+        for upper in range(at, above.stop):
+            if start[upper] > stop[lower]:
+                break
+            yield upper, lower

@@ -11,7 +11,7 @@ from PIL import Image
 
 from tagger.core.reading.printed import Box, PrintedText
 from tagger.imaging.reading.letters import Line, read_line
-from tagger.imaging.reading.lines import LineBox, line_boxes
+from tagger.imaging.reading.lines import PrintBox, line_boxes
 
 if TYPE_CHECKING:
     from tagger.imaging.reading.models import Floats, Networks
@@ -26,6 +26,7 @@ WIDEST = 1400  # pixels of a line as it is read
 TALL = 1.45  # times as high as wide: one narrow character, or a line that runs up or down
 RUNS_UP = 2.2  # a line that runs up or down, and no single character
 WIDE_LINES, SURE, BETTER = 4, 0.88, 0.06  # lines that tell which way up a side lies
+UPRIGHT = 0.95  # confidence of a line that need not be read turned over as well
 FEW_LETTERS = 4  # of a line that tells it
 WHOLE = (Box(0.0, 0.0, 1.0, 1.0),)
 
@@ -47,11 +48,11 @@ class SideRead:
 
 
 class _Found(NamedTuple):
-    box: LineBox
+    box: PrintBox
     line: Line
 
 
-Reads = dict[tuple[int, LineBox], _Found]
+Reads = dict[tuple[int, PrintBox], _Found]
 """Lines that were read, by how the picture was turned and where they stand."""
 
 
@@ -74,19 +75,19 @@ class SideReader:
         texts = [self._text(side, card, view, one) for one in found if one.line.text]
         return SideRead(tuple(texts), view.turn if known else None)
 
-    def _lines(self, view: _View, dpi: float, parts: Iterable[Box]) -> list[LineBox]:
+    def _lines(self, view: _View, dpi: float, parts: Iterable[Box]) -> list[PrintBox]:
         """The lines in parts of a picture, in its pixels."""
         fine = min(1.0, FINDS_DPI / dpi)
         picture = view.picture
         size = (max(1, round(picture.width * fine)), max(1, round(picture.height * fine)))
         small = picture.resize(size, Image.Resampling.BICUBIC, reducing_gap=2.0)
-        found: list[LineBox] = []
+        found: list[PrintBox] = []
         for part in parts:
             left, top, right, bottom = _pixels(part, size)
             likely = self._networks.print_map(_padded(small.crop((left, top, right, bottom))))
             likely = likely[: bottom - top, : right - left]
             for box in line_boxes(likely):
-                moved = LineBox(
+                moved = PrintBox(
                     max(0.0, box.left + left) / fine, max(0.0, box.top + top) / fine,
                     min(size[0], box.right + left) / fine, min(size[1], box.bottom + top) / fine,
                     box.score,
@@ -96,39 +97,47 @@ class SideReader:
         return found
 
     def _upright(
-        self, view: _View, boxes: list[LineBox], read: Reads
-    ) -> tuple[_View, list[LineBox], bool]:
+        self, view: _View, boxes: list[PrintBox], read: Reads
+    ) -> tuple[_View, list[PrintBox], bool]:
         """The picture as its print stands upright, the lines there, and whether that is known."""
-        wide = sorted((box for box in boxes if not _is_tall(box)), key=lambda box: -box.width)
-        telling = [box for box in wide[:WIDE_LINES] if box.width > 3 * box.height]
+        telling = _telling(boxes)
+        enough = len(telling) >= 2
         here = self._trust(view, telling, read)
-        if here is None or here >= SURE:
-            return view, boxes, here is not None and len(telling) >= 2
+        if here >= SURE or not telling:
+            return view, boxes, enough
         over = view.turned(180)
         there = self._trust(over, [over.over(box) for box in telling], read)
-        if there is None or there < here + BETTER:
+        if there < here + BETTER:
             return view, boxes, False
-        return over, [over.over(box) for box in boxes], there >= SURE and len(telling) >= 2
+        return over, [over.over(box) for box in boxes], enough and there >= SURE
 
-    def _trust(self, view: _View, boxes: list[LineBox], read: Reads) -> float | None:
+    def _trust(self, view: _View, boxes: list[PrintBox], read: Reads) -> float:
+        """How sure some lines are read on the mean; 0 where they say nothing."""
         lines = [self._read_box(view, box, read).line for box in boxes]
         told = [line.confidence for line in lines if len(line.text) >= FEW_LETTERS]
-        return sum(told) / len(told) if told else None
+        return sum(told) / len(told) if told else 0.0
 
-    def _read_box(self, view: _View, box: LineBox, read: Reads) -> _Found:
+    def _read_box(self, view: _View, box: PrintBox, read: Reads) -> _Found:
         """A line; one that runs up or down is turned for it. `read` has those that were read."""
         known = read.get((view.turn, box))
         if known is None:
             known = read[view.turn, box] = _Found(box, self._read_line(view.picture, box))
         return known
 
-    def _read_line(self, picture: Image.Image, box: LineBox) -> Line:
+    def _read_line(self, picture: Image.Image, box: PrintBox) -> Line:
         crop = picture.crop((round(box.left), round(box.top), round(box.right), round(box.bottom)))
-        ways = [0]
+        ways: tuple[int, ...] = (0,)
         if _is_tall(box):
-            ways = [90, 270] if box.height > RUNS_UP * box.width else [0, 90, 270]
-        lines = [self._read(_turned(crop, way)) for way in ways]
-        return max(lines, key=lambda line: line.confidence)
+            ways = (90, 270) if box.height > RUNS_UP * box.width else (0, 90, 270)
+        best = Line("", 0.0)
+        for way in ways:
+            line = self._read(_turned(crop, way))
+            if line.confidence > best.confidence:
+                best = line
+            # turned over, no line of some letters is read as surely as this
+            if best.confidence >= UPRIGHT and len(best.text) >= FEW_LETTERS:
+                break
+        return best
 
     def _read(self, crop: Image.Image) -> Line:
         if min(crop.size) < 4:
@@ -160,14 +169,14 @@ class _View:
     def turned(self, more: int) -> _View:
         return _View(_turned(self.picture, more), (self.turn + more) % 360)
 
-    def over(self, box: LineBox) -> LineBox:
+    def over(self, box: PrintBox) -> PrintBox:
         """Where a box is after half a turn."""
         wide, high = self.picture.size
-        return LineBox(
+        return PrintBox(
             wide - box.right, high - box.bottom, wide - box.left, high - box.top, box.score
         )
 
-    def on_card(self, box: LineBox) -> Box:
+    def on_card(self, box: PrintBox) -> Box:
         """A place in this picture as shares of the card as it was asked for."""
         wide, high = self.picture.size
         left, right, top, bottom = (
@@ -186,22 +195,28 @@ def _turned(picture: Image.Image, by: int) -> Image.Image:
     return picture if way is None else picture.transpose(way)
 
 
-def _is_tall(box: LineBox) -> bool:
+def _telling(boxes: Iterable[PrintBox]) -> list[PrintBox]:
+    """The lines that tell which way up a side lies: the widest of those that are wide at all."""
+    wide = sorted((box for box in boxes if not _is_tall(box)), key=lambda box: -box.width)
+    return [box for box in wide[:WIDE_LINES] if box.width > 3 * box.height]
+
+
+def _is_tall(box: PrintBox) -> bool:
     return box.height > TALL * box.width
 
 
-def _runs_across(boxes: Sequence[LineBox]) -> bool:
+def _runs_across(boxes: Sequence[PrintBox]) -> bool:
     """Whether most of the print runs up or down."""
     tall = [box for box in boxes if box.height > RUNS_UP * box.width]
     wide = [box for box in boxes if box.width > RUNS_UP * box.height]
     return len(tall) >= 2 and _area(tall) > 2 * _area(wide)
 
 
-def _area(boxes: Iterable[LineBox]) -> float:
+def _area(boxes: Iterable[PrintBox]) -> float:
     return sum(box.width * box.height for box in boxes)
 
 
-def _is_within(box: LineBox, other: LineBox) -> bool:
+def _is_within(box: PrintBox, other: PrintBox) -> bool:
     """Whether most of a line was found already, in a part beside."""
     across = min(box.right, other.right) - max(box.left, other.left)
     down = min(box.bottom, other.bottom) - max(box.top, other.top)

@@ -17,8 +17,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.audit.card_size import USUAL
 from tagger.core.audit.measured import Measured
-from tagger.core.feeding.order import scan_box, split_scan
-from tagger.core.feeding.scan_files import scan_file
+from tagger.core.feeding.scan_files import scan_digest, scan_file
 from tagger.errors import PictureError
 from tagger.imaging.scan.decoder_words import decoders_kept_quiet
 from tagger.imaging.scan.pictures import WholeScan, read_whole
@@ -142,13 +141,6 @@ def _file(path: Path, name: str) -> tuple[str, Report]:
             return scan_digest(hashlib.file_digest(file, "sha256").hexdigest(), name), WHOLE
     data = path.read_bytes()
     return scan_digest(hashlib.sha256(data).hexdigest(), name), check_file(data)
-
-
-def scan_digest(of_file: str, name: str) -> str:
-    """What stands for a scan, by the digest of its file."""
-    page, part = split_scan(name)[1], scan_box(name)
-    # Pages and parts of one file are different scans of the same bytes.
-    return of_file + f"#{page}" * bool(page) + f"#{part}" * bool(part)
 
 
 def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -> Measured:

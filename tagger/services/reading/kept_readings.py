@@ -8,10 +8,9 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.feeding.scan_files import scan_file
+from tagger.core.feeding.scan_files import scan_digest, scan_file
 from tagger.core.reading.reading_document import reading_document, reading_from
 from tagger.errors import PictureError
-from tagger.imaging.survey.measure_lot import scan_digest
 from tagger.store.caches.disk_cache import DiskCache
 
 if TYPE_CHECKING:

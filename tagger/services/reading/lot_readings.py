@@ -30,7 +30,7 @@ PAUSES = (1.0, 5.0, 30.0)  # seconds before the next try, after one loss and mor
 STOPPED = "Reading the cards was interrupted ({why}); it goes on by itself."
 
 
-class _Place(NamedTuple):
+class _Wanted(NamedTuple):
     """Where the dealer is: read from here on, and then what lies behind."""
 
     arrangement: Arrangement
@@ -53,7 +53,7 @@ class LotReadings:
         self._reader: CardReader | None = None
         self._came: Callable[[str], None] = lambda told: None
         self._change = Condition()
-        self._place = _Place(Arrangement(), 1)
+        self._place = _Wanted(Arrangement(), 1)
         self._turns: dict[str, int] = {}
         self._index: Index | None = None
         self._asked = self._heard = 0  # how often something else was wanted, and was heeded
@@ -79,7 +79,7 @@ class LotReadings:
         with self._change:
             if arrangement is not self._place.arrangement:
                 self._turns = turns_of(arrangement)
-            self._place = _Place(arrangement, position)
+            self._place = _Wanted(arrangement, position)
             self._wanted_else()
 
     def know(self, index: Index) -> None:
