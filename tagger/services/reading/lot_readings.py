@@ -46,10 +46,12 @@ class _Place(NamedTuple):
 
 @dataclass
 class _Near:
-    """The cards next to the dealer's that were weighed, and how much was learned by then."""
+    """The cards next to the dealer's that were weighed, how much was learned by then, and how often
+    in a row the process was lost."""
 
     keys: list[CardKey] = field(default_factory=list)
     learned: int = -1
+    losses: int = 0
 
 
 class LotReadings:
@@ -161,26 +163,30 @@ class LotReadings:
             return
         reader = self._reader
         assert reader is not None
-        losses, near = 0, _Near()
-        for at, card in enumerate(self._place.cards()):
-            key = card_key(card, self._turns)
-            while not self._is_over() and self._lost.get(key, 0) < TRIES:
-                try:
-                    known = reader.is_read(key)
-                    if not known:
-                        reader.read(key)
-                    learned = self._weigh(reader.book, key, near)
-                    # the first is the card in front: also what was read of it before comes now
-                    if not known or learned or not at:
-                        self._came("")
-                    losses = 0
-                    break
-                except ReadingLost as lost:
-                    losses += 1
-                    self._lose(key, lost, losses)
+        near = _Near()
+        for card in self._place.cards():
+            self._read(reader, card_key(card, self._turns), near)
             if self._is_over():
                 return
         reader.process.rest()
+
+    def _read(self, reader: CardReader, key: CardKey, near: _Near) -> None:
+        """Read and weigh one card, more than once where the process is lost."""
+        while not self._is_over() and self._lost.get(key, 0) < TRIES:
+            try:
+                known = reader.is_read(key)
+                if not known:
+                    reader.read(key)
+            except ReadingLost as lost:
+                near.losses += 1
+                self._lose(key, lost, near.losses)
+                continue
+            near.losses = 0
+            # the first is the card in front: also what was read of it before comes now
+            first = not near.keys
+            if self._weigh(reader.book, key, near) or first or not known:
+                self._came("")
+            return
 
     def _weigh(self, book: ReadingBook, key: CardKey, near: _Near) -> bool:
         """Weigh a card ahead of the desk, which has no time for it, and those before it again where
