@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.audit.printed.print_findings import print_findings
 from tagger.core.audit.replaced_findings import replaced_findings
 from tagger.core.lot.scan_stamps import asked_cards
 from tagger.errors import NoScans
 from tagger.services.opening import look_at_scans
+from tagger.services.reading.reader import kept_readings
 from tagger.services.scans.measurements import findings_of, measure_lot
 
 if TYPE_CHECKING:
@@ -30,6 +32,8 @@ class LotAudit:
         scans = list(self.lot.places)
         self._measured = measure_lot(place, scans)
         self._times = self._measured.times(scans)
+        self._mark = state.mark
+        self._reading = kept_readings(place.folder, state.arrangement)
         self._asked = replaced_findings(state, asked_cards(state, changed), changed)
 
     def judged(self, arrangement: Arrangement) -> list[Finding]:
@@ -37,7 +41,8 @@ class LotAudit:
         lot = AuditedLot(arrangement, self.lot.scans, self._times)
         found = findings_of(lot, self._measured.of(lot.places), self._expected)
         # first: a tag on the wrong card costs more than anything that the feeder got wrong
-        return [*self._asked, *found]
+        printed = print_findings(arrangement, self._mark, self._reading, found)
+        return [*self._asked, *found, *printed]
 
 
 def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[Finding]]:

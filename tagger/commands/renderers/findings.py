@@ -36,6 +36,7 @@ CODES = {
     FindingKind.SEVERAL: "several_cards",
     FindingKind.EXPECTED: "card_count",
     FindingKind.REPLACED: "replaced_scan",
+    FindingKind.OTHER_YEAR: "year_of_another_set",
 }
 
 

@@ -39,6 +39,7 @@ class FindingKind(StrEnum):
     SEVERAL = "several cards"
     EXPECTED = "number of cards"
     REPLACED = "scan replaced"
+    OTHER_YEAR = "year of another set"
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from tagger.core.reading.printed import Box, Spot
 LEARNED_FROM = 2  # cards that agree
 APART = (0.07, 0.03)  # of the card, across and down: as good as one place
 MOST_CARDS = 8  # that are remembered of a set
+TALLER = 1.4  # times as high as wide a card is: 3.5 x 2.5 in, common practice
 # what is read around a place, beyond it: names and numbers have different lengths
 ROOM_NUMBER, ROOM_NAME, ROOM_LINE = (0.08, 0.03), (0.12, 0.025), (0.06, 0.02)
 
@@ -77,7 +78,7 @@ class SetPlaces:
         spots = [_widened(spot, ROOM_NUMBER) for spot in self.numbers]
         cards = list(self._cards.values())
         for spot in _each_place([card.names for card in cards], len(cards)):
-            spots.append(_across(_widened(spot, ROOM_NAME)))
+            spots.append(_from_edge_to_edge(_widened(spot, ROOM_NAME), _runs_up(spot.box)))
         for spot in _each_place([card.lines for card in cards], len(cards)):
             spots.append(_widened(spot, ROOM_LINE))
         return _by_side(spots)
@@ -103,14 +104,30 @@ def _those_near(spot: Spot, cards: Sequence[tuple[Spot, ...]]) -> dict[int, Spot
 
 
 def _each_place(cards: Sequence[tuple[Spot, ...]], count: int) -> list[Spot]:
-    """All places that at least half of the cards have."""
+    """All places of lines that at least half of the cards have."""
     found: list[Spot] = []
     for spots in cards:
         for spot in spots:
-            near = [place for other in cards if (place := _near(spot, other)) is not None]
-            if 2 * len(near) >= count and _near(spot, found) is None:
+            near = [place for other in cards if (place := _on_line(spot, other)) is not None]
+            if 2 * len(near) >= count and _on_line(spot, found) is None:
                 found.append(_around(near))
     return found
+
+
+def _on_line(spot: Spot, others: Iterable[Spot]) -> Spot | None:
+    """The one of some lines that stands where a line stands; it may be longer or shorter."""
+    (x, y), box = _middle(spot.box), spot.box
+    for other in others:
+        (u, v), there = _middle(other.box), other.box
+        if other.side != spot.side:
+            continue
+        if _runs_up(box):
+            level, beside = abs(u - x), min(box.bottom, there.bottom) - max(box.top, there.top)
+        else:
+            level, beside = abs(v - y), min(box.right, there.right) - max(box.left, there.left)
+        if level < APART[1] and beside > 0:
+            return other
+    return None
 
 
 def _near(spot: Spot, others: Iterable[Spot]) -> Spot | None:
@@ -139,22 +156,26 @@ def _around(spots: Sequence[Spot]) -> Spot:
 
 def _widened(spot: Spot, by: tuple[float, float]) -> Spot:
     box = spot.box
+    more, higher = by if not _runs_up(box) else (by[1] * TALLER, by[0] / TALLER)
     return Spot(
         spot.side,
         Box(
-            max(0.0, box.left - by[0]), max(0.0, box.top - by[1]),
-            min(1.0, box.right + by[0]), min(1.0, box.bottom + by[1]),
+            max(0.0, box.left - more), max(0.0, box.top - higher),
+            min(1.0, box.right + more), min(1.0, box.bottom + higher),
         ),
     )  # fmt: skip
 
 
-def _across(spot: Spot) -> Spot:
-    """From edge to edge: the next name may be longer. One that runs up or down: from top to
-    bottom."""
-    box = spot.box
-    if box.bottom - box.top > 2 * (box.right - box.left):
-        return Spot(spot.side, box._replace(top=0.0, bottom=1.0))
-    return Spot(spot.side, box._replace(left=0.0, right=1.0))
+def _runs_up(box: Box) -> bool:
+    """Whether a line runs up or down."""
+    return (box.bottom - box.top) * TALLER > 1.5 * (box.right - box.left)
+
+
+def _from_edge_to_edge(spot: Spot, runs_up: bool) -> Spot:
+    """The next name may be longer."""
+    if runs_up:
+        return Spot(spot.side, spot.box._replace(top=0.0, bottom=1.0))
+    return Spot(spot.side, spot.box._replace(left=0.0, right=1.0))
 
 
 def _by_side(spots: Iterable[Spot]) -> Parts:

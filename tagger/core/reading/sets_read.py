@@ -10,10 +10,12 @@ from typing import TYPE_CHECKING
 from rapidfuzz.distance import OSA
 
 from tagger.core.model.text import fold
+from tagger.core.reading.lines_read import LEAST
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.reading.lines_read import ReadLine
+    from tagger.core.reading.printed import CardReading, PrintedText
 
 # log weights: the year of a line that says when the card was made is the set's, or another one; a
 # year after the set's stands anywhere; each word of the set's name, where all of them are read
@@ -60,7 +62,7 @@ class SetsRead:
             if _MADE.search(line.parts[0].text) and len(line.joined) >= LONG_LINE
         )
         """Those that say who made the card and when, letters and digits alone."""
-        self.made = frozenset(_years_made(single))
+        self.made = _years_made(line.parts[0] for line in single)
         """The years in which the card says that it was made."""
         self._latest = max((year for line in single for year in _years(line.text)), default=0)
         self._words = [line.words for line in lines]
@@ -138,10 +140,14 @@ class SetsRead:
 _OLDEST = 1900
 
 
-def _years_made(lines: Iterable[ReadLine]) -> Iterable[int]:
-    for line in lines:
-        if _MADE.search(line.parts[0].text):
-            yield from (year for year in _years(line.text) if year >= _OLDEST)
+def years_made(reading: CardReading) -> frozenset[int]:
+    """The years in which a card says that it was made."""
+    return _years_made(text for text in reading.texts if text.confidence >= LEAST)
+
+
+def _years_made(texts: Iterable[PrintedText]) -> frozenset[int]:
+    said = (text.text for text in texts if _MADE.search(text.text))
+    return frozenset(year for text in said for year in _years(text) if year >= _OLDEST)
 
 
 def _years(text: str) -> list[int]:

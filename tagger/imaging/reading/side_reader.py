@@ -26,6 +26,7 @@ WIDEST = 1400  # pixels of a line as it is read
 TALL = 1.45  # times as high as wide: one narrow character, or a line that runs up or down
 RUNS_UP = 2.2  # a line that runs up or down, and no single character
 WIDE_LINES, SURE, BETTER = 4, 0.88, 0.06  # lines that tell which way up a side lies
+UPRIGHT = 0.95  # confidence of a line that need not be read turned over as well
 FEW_LETTERS = 4  # of a line that tells it
 WHOLE = (Box(0.0, 0.0, 1.0, 1.0),)
 
@@ -124,11 +125,18 @@ class SideReader:
 
     def _read_line(self, picture: Image.Image, box: LineBox) -> Line:
         crop = picture.crop((round(box.left), round(box.top), round(box.right), round(box.bottom)))
-        ways = [0]
+        ways: tuple[int, ...] = (0,)
         if _is_tall(box):
-            ways = [90, 270] if box.height > RUNS_UP * box.width else [0, 90, 270]
-        lines = [self._read(_turned(crop, way)) for way in ways]
-        return max(lines, key=lambda line: line.confidence)
+            ways = (90, 270) if box.height > RUNS_UP * box.width else (0, 90, 270)
+        best = Line("", 0.0)
+        for way in ways:
+            line = self._read(_turned(crop, way))
+            if line.confidence > best.confidence:
+                best = line
+            # turned over, no line of some letters is read as surely as this
+            if best.confidence >= UPRIGHT and len(best.text) >= FEW_LETTERS:
+                break
+        return best
 
     def _read(self, crop: Image.Image) -> Line:
         if min(crop.size) < 4:

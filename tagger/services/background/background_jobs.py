@@ -17,6 +17,7 @@ from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
 from tagger.services.background.ports import AuditJob, AuditProgress, ScansArrived
+from tagger.services.reading.printed_audit import print_findings_of
 from tagger.services.scans.centering import centering_sentence
 from tagger.services.scans.measurements import Measurements, findings_of
 from tagger.services.scans.number_places import DesignsOfBacks
@@ -139,11 +140,15 @@ class BackgroundJobs:
         self._find_numbers(job, scans, designs)
 
     def _found(self, lot: AuditedLot, measured: Mapping[str, Measured]) -> Sequence[Finding]:
-        """What the audit finds."""
+        """What the audit finds, by measures and by what was read."""
+        found = self._twice(findings_of, lot, measured)
+        return [*found, *self._twice(print_findings_of, self._folder, lot.arrangement, found)]
+
+    def _twice(self, work: Callable[..., Answer], *given: object) -> Answer:
         try:
-            return self._workers.submit(findings_of, lot, measured).result()
+            return self._workers.submit(work, *given).result()
         except BrokenExecutor:  # a process may have died of other work: once more in a fresh one
-            return self._workers.submit(findings_of, lot, measured).result()
+            return self._workers.submit(work, *given).result()
 
     def _find_numbers(self, job: AuditJob, scans: Sequence[str], designs: DesignsOfBacks) -> None:
         """Wait for the places of the numbers that are still looked for."""

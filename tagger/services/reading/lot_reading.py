@@ -7,17 +7,15 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.config import load_settings
 from tagger.core.model.tags import State
 from tagger.core.reading.evidence import LIKELY
-from tagger.errors import ConfigError, LotError, NoScans, ReadingError
-from tagger.imaging.reading.asked import is_installed, model_files
+from tagger.errors import LotError, NoScans
+from tagger.imaging.reading.asked import model_files
 from tagger.services.lists.lot_checklists import read_lists
 from tagger.services.opening import look
 from tagger.services.progress import follow
-from tagger.services.reading.reader import CardReader, card_key, turns_of
+from tagger.services.reading.reader import CardReader, card_key, kept_readings, turns_of
 from tagger.services.reading.reading_process import ReadingLost
-from tagger.store.machine.paths import config_file, readings_folder
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -117,12 +115,5 @@ class _Run:
 
 def cards_read(place: LotPlace, lot: LotState) -> int:
     """Of how many cards of a lot anything was read; 0 where no cards can be read here."""
-    # to know which scans they are takes a look at each file
-    if not readings_folder().is_dir() or not is_installed():
-        return 0
-    try:
-        reader = CardReader(place.folder, model_files(load_settings(config_file()).model))
-    except (ConfigError, ReadingError):  # told where cards are to be read
-        return 0
-    turns = turns_of(lot.arrangement)
-    return sum(reader.has(card_key(pair, turns)) for pair in lot.arrangement.pairs)
+    reading_of = kept_readings(place.folder, lot.arrangement)
+    return sum(reading_of(pair) is not None for pair in lot.arrangement.pairs)

@@ -7,17 +7,26 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tagger.config import load_settings
 from tagger.core.reading.book import CardKey, ReadingBook
-from tagger.imaging.reading.asked import CardAsked, ModelFiles, SideAsked
+from tagger.errors import ConfigError, ReadingError
+from tagger.imaging.reading.asked import (
+    CardAsked,
+    ModelFiles,
+    SideAsked,
+    is_installed,
+    model_files,
+)
 from tagger.services.reading.kept_readings import KeptReadings
 from tagger.services.reading.reading_process import ReadingProcess
 from tagger.store.caches.measured_cache import MeasuredCache
-from tagger.store.machine.paths import measured_folder, readings_folder
+from tagger.store.machine.paths import config_file, measured_folder, readings_folder
 
 if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.model.arrangement import Arrangement, Card, Pair
     from tagger.core.reading.places import Parts
+    from tagger.core.reading.printed import CardReading
 
 
 Known = Callable[[str], "Measured | None"]
@@ -55,10 +64,6 @@ class CardReader:
         if kept is not None:
             self.book.put(key, kept)
 
-    def has(self, key: CardKey) -> bool:
-        """Whether anything was read of a card."""
-        return self._kept.get(key) is not None
-
     def is_read(self, key: CardKey) -> bool:
         """Whether nothing more is to be read of a card."""
         self.look_up(key)
@@ -79,6 +84,23 @@ class CardReader:
     def close(self) -> None:
         """End the process."""
         self.process.close()
+
+
+def kept_readings(
+    folder: Path, arrangement: Arrangement
+) -> Callable[[Card | Pair], CardReading | None]:
+    """What gives the readings of a lot's cards that are kept, None for a card that was not read."""
+    # to know which pictures they are takes a look at each file
+    if not readings_folder().is_dir() or not is_installed():
+        return lambda card: None
+    try:
+        model = model_files(load_settings(config_file()).model)
+    except (ConfigError, ReadingError):  # told where cards are to be read
+        return lambda card: None
+    measured = MeasuredCache(measured_folder(), folder)
+    kept = KeptReadings(folder, readings_folder(), model.name, measured)
+    turns = turns_of(arrangement)
+    return lambda card: kept.get(card_key(card, turns))
 
 
 def _asked(key: CardKey, parts: Parts, known: Known) -> CardAsked:
