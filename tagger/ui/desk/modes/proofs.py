@@ -79,6 +79,7 @@ class ProofsMode(Mode[Action]):
         self._parts = parts
         self._proofs = Proofs(parts.session, parts.reading.print_of)
         self._first = parts.session.view.cursor.position
+        self._arrangement = parts.session.view.arrangement
         self._layout = self._laid_out()
         self._marks = self._page_from(self._first)
         self._desk_line, parts.hint.line = parts.hint.line, HintLine()
@@ -185,6 +186,10 @@ class ProofsMode(Mode[Action]):
         if monotonic() - since < GLANCE:
             raise Refused("Not accepted: look the page over, then press the key again.")
         marks = self._marks
+        if self._arrangement is not self._parts.session.view.arrangement:
+            self._arrangement = self._parts.session.view.arrangement
+            self._onward(self._first)
+            raise Refused("Not accepted: the lot changed meanwhile; look the page over again.")
         said = self._proofs.take(marks.page, marks.chosen())
         return f"{said} {self._onward(marks.page.last + 1)}".rstrip()
 
