@@ -15,6 +15,15 @@ def not_the_first_time(opened_before: Path) -> None:
     """The card of the first opening is in nobody's way."""
 
 
+@pytest.fixture(autouse=True)
+def nothing_is_read(own_folders: Path) -> None:
+    """No card is read by the engine, where that is installed: it would take the time of the tests,
+    whose cards hardly have print."""
+    config = own_folders / "config" / "tagger" / "config.toml"
+    config.parent.mkdir(parents=True)
+    config.write_text("[reading]\nread = false\n", encoding="utf-8")
+
+
 @pytest.fixture
 def make_lot(tmp_path: Path, tagger: list[str]) -> Callable[..., Lot]:
     """Makes a lot of so many cards with a checklist of these rows."""

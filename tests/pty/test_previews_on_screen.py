@@ -344,7 +344,7 @@ def test_another_drawing_is_used_once_it_was_found_right(
 
 def test_sextants_by_setting_wait_for_their_sample(lot: Lot) -> None:
     config = Path(os.environ["XDG_CONFIG_HOME"]) / "tagger" / "config.toml"
-    config.parent.mkdir(parents=True)
+    config.parent.mkdir(parents=True, exist_ok=True)
     config.write_text('[preview]\ndrawing = "sextants"\n', encoding="utf-8")
     with lot.open() as terminal:
         terminal.wait_for("run tagger preview-test")
@@ -356,7 +356,7 @@ def test_colours_by_setting_go_before_what_the_terminal_says_but_not_before_no_c
     lot: Lot,
 ) -> None:
     config = Path(os.environ["XDG_CONFIG_HOME"]) / "tagger" / "config.toml"
-    config.parent.mkdir(parents=True)
+    config.parent.mkdir(parents=True, exist_ok=True)
     config.write_text('[preview]\ncolours = "16"\n', encoding="utf-8")
     with lot.open() as terminal:
         terminal.settle()

@@ -167,7 +167,7 @@ def test_a_rebound_key_works_and_shows(lot: Lot, own_folders: object) -> None:
     from pathlib import Path
 
     config = Path(os.environ["XDG_CONFIG_HOME"]) / "tagger" / "config.toml"
-    config.parent.mkdir(parents=True)
+    config.parent.mkdir(parents=True, exist_ok=True)
     config.write_text('[keys]\nchoose = []\nset_aside = ["insert"]\n', encoding="utf-8")
     with lot.open() as terminal:
         terminal.wait_for("Insert set aside")

@@ -119,7 +119,7 @@ def test_the_review_takes_one_key_a_card(
     long: Lot, own_folders: object, columns: int, rows: int
 ) -> None:
     config = Path(os.environ["XDG_CONFIG_HOME"]) / "tagger" / "config.toml"
-    config.parent.mkdir(parents=True)
+    config.parent.mkdir(parents=True, exist_ok=True)
     config.write_text('[reasons]\nb = "bent"\n[value]\ncloser_look = "0.25"\n', encoding="utf-8")
     with long.open(columns, rows) as terminal:
         terminal.send("#22")

@@ -120,9 +120,7 @@ class Matcher:
             )
         ]
         best = self._exactly_first(_best_of(searches), searches)
-        for item in rows_spoken_for(searches, context.spoken_for):
-            if _says_anything(searches[0], item):
-                _keep(best, _card(item), item)
+        _add_spoken_for(best, searches, context)
         # a row that leaves a word over is shown only where no row reads them all
         whole = _read_whole(best.values())
         # whatever else a number without its prefix may be, that it may be this one is shown
@@ -131,15 +129,12 @@ class Matcher:
         if not _reads_well(whole):
             disagreeing = self._apart(searches[0], context)
             apart += [best.setdefault(_card(item), item) for item in disagreeing]
-        shown, total = whole or list(best.values()), _others(searches, parsed, best, context)
+        total = _others(searches, parsed, best, context)
         if context.spoken_for:
-            by_words, by_key = min(shown, key=_order, default=None), list(best)
-            weighed = with_evidence(best.values(), by_words, context.spoken_for)
-            best = dict(zip(by_key, weighed, strict=True))
-            shown = _read_whole(weighed) or weighed
-            apart = [best[_card(item)] for item in apart]
+            best = _with_evidence(best, whole, context)
+            whole, apart = _read_whole(best.values()), [best[_card(item)] for item in apart]
         total += _probability(best.values())
-        shown = _first(shown, apart, limit)
+        shown = _first(whole or best.values(), apart, limit)
         return [self._candidate(item, total, parsed, context) for item in shown]
 
     def _prior_of(self, context: Context) -> Prior:
@@ -281,6 +276,20 @@ def _best_of(searches: Sequence[Search]) -> Cards:
             if _says_anything(search, item):
                 _keep(best, _card(item), item)
     return best
+
+
+def _add_spoken_for(best: Cards, searches: Sequence[Search], context: Context) -> None:
+    """Add the rows that something else than a word speaks for, wherever they are."""
+    for item in rows_spoken_for(searches, context.spoken_for):
+        if _says_anything(searches[0], item):
+            _keep(best, _card(item), item)
+
+
+def _with_evidence(best: Cards, whole: Sequence[Ranked], context: Context) -> Cards:
+    """The cards with what speaks for each and was not typed."""
+    by_words = min(whole or best.values(), key=_order, default=None)
+    weighed = with_evidence(best.values(), by_words, context.spoken_for)
+    return dict(zip(best, weighed, strict=True))
 
 
 def _says_anything(search: Search, item: Ranked) -> bool:

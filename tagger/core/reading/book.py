@@ -77,6 +77,19 @@ class ReadingBook:
             known = self._weighed[key] = _Weighed(found, index, learned)
         return known.evidence
 
+    @property
+    def learned(self) -> int:
+        """How often a place was learned: cards that were weighed before are to be weighed again."""
+        return self._learned
+
+    def weighed(self, key: CardKey) -> Evidence | None:
+        """The same where it was asked for before and nothing has changed since; None where it would
+        have to be weighed first, which beside long lists is not done at once."""
+        known = self._weighed.get(key)
+        if known is None or known.lists is not self._index or known.places != self._learned:
+            return None
+        return known.evidence
+
     def wanted(self, key: CardKey) -> Parts | None:
         """What of a card is to be read next, empty for all of it; None where nothing is."""
         reading = self._readings.get(key)

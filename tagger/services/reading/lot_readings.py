@@ -5,6 +5,7 @@ What the desk asks is answered from what is there: nothing waits for a card to b
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
 from threading import Condition, Thread
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -21,10 +22,11 @@ if TYPE_CHECKING:
     from tagger.config import Settings
     from tagger.core.index.index import Index
     from tagger.core.model.arrangement import Card, Pair
-    from tagger.core.reading.book import CardKey
+    from tagger.core.reading.book import CardKey, ReadingBook
     from tagger.core.reading.printed import CardReading, Evidence
     from tagger.imaging.reading.asked import ModelFiles
 
+NEAR = 100  # cards before the one that is read which are weighed again
 TRIES = 2  # for a card: what the process died of twice is left
 PAUSES = (1.0, 5.0, 30.0)  # seconds before the next try, after one loss and more in a row
 STOPPED = "Reading the cards was interrupted ({why}); it goes on by itself."
@@ -40,6 +42,16 @@ class _Wanted(NamedTuple):
         pairs = self.arrangement.pairs
         yield from pairs[self.position - 1 :]
         yield from reversed(pairs[: self.position - 1])
+
+
+@dataclass
+class _Near:
+    """The cards next to the dealer's that were weighed, how much was learned by then, and how often
+    in a row the process was lost."""
+
+    keys: list[CardKey] = field(default_factory=list)
+    learned: int = -1
+    losses: int = 0
 
 
 class LotReadings:
@@ -98,7 +110,7 @@ class LotReadings:
     def evidence_of(self, card: Card) -> Evidence | None:
         """What it says of the rows; see Readings."""
         reader = self._reader
-        return None if reader is None else reader.book.evidence(card_key(card, self._turns))
+        return None if reader is None else reader.book.weighed(card_key(card, self._turns))
 
     def pids(self) -> list[int]:
         """The process, where it runs."""
@@ -151,25 +163,43 @@ class LotReadings:
             return
         reader = self._reader
         assert reader is not None
-        losses = 0
-        for at, card in enumerate(self._place.cards()):
-            key = card_key(card, self._turns)
-            while not self._is_over() and self._lost.get(key, 0) < TRIES:
-                try:
-                    known = reader.is_read(key)
-                    if not known:
-                        reader.read(key)
-                    # the first is the card in front: also what was read of it before comes now
-                    if not known or not at:
-                        self._came("")
-                    losses = 0
-                    break
-                except ReadingLost as lost:
-                    losses += 1
-                    self._lose(key, lost, losses)
+        near = _Near()
+        for card in self._place.cards():
+            self._read(reader, card_key(card, self._turns), near)
             if self._is_over():
                 return
         reader.process.rest()
+
+    def _read(self, reader: CardReader, key: CardKey, near: _Near) -> None:
+        """Read and weigh one card, more than once where the process is lost."""
+        while not self._is_over() and self._lost.get(key, 0) < TRIES:
+            try:
+                known = reader.is_read(key)
+                if not known:
+                    reader.read(key)
+            except ReadingLost as lost:
+                near.losses += 1
+                self._lose(key, lost, near.losses)
+                continue
+            near.losses = 0
+            # the first is the card in front: also what was read of it before comes now
+            first = not near.keys
+            if self._weigh(reader.book, key, near) or first or not known:
+                self._came("")
+            return
+
+    def _weigh(self, book: ReadingBook, key: CardKey, near: _Near) -> bool:
+        """Weigh a card ahead of the desk, which has no time for it, and those before it again where
+        a place was learned from it; returns whether one was."""
+        book.evidence(key)
+        if len(near.keys) < NEAR:
+            near.keys.append(key)
+        if book.learned == near.learned:
+            return False
+        near.learned = book.learned
+        for other in near.keys:
+            book.evidence(other)
+        return True
 
     def _lose(self, key: CardKey, lost: ReadingLost, losses: int) -> None:
         """The process died or hung over a card: say so once, and wait."""

@@ -138,7 +138,7 @@ class DeskScreen(Screen[None]):
                 lambda: session.view.cursor.position,
                 self._show,
                 self._show_pictures,
-                self._finer,
+                lambda rows: self._parts.modes.front.pictured and self._parts.previews.finer(rows),
             ),
             previews=Previews(
                 setup.source, setup.manner, setup.loupes, self._picture_ready, setup.poses
@@ -219,7 +219,7 @@ class DeskScreen(Screen[None]):
         """The key of "same again" is a sign as well: it is typed where the hint before it says
         nothing of the card before. And what edits the hint does so where there is one."""
         line, session = self._parts.hint.line, self._parts.session
-        if action is Action.PROOFS and not self._may_proof():
+        if action is Action.PROOFS and not self._tagging.may_proof():
             return None
         if line.text and key in ("home", "end"):
             return None
@@ -227,14 +227,6 @@ class DeskScreen(Screen[None]):
             return action
         at_end = line.cursor == len(line.text)
         return action if at_end and session.candidates.is_copy(line.text) else None
-
-    def _may_proof(self) -> bool:
-        """Whether the key of the page of proofs is more than a sign: where cards are read, it opens
-        the page with nothing typed, and closes it."""
-        parts = self._parts
-        if parts.modes.front is self._tagging:
-            return parts.reading.readings is not None and not parts.hint.text
-        return self.has_class("-proofs") and parts.modes.front.topic == "reading"
 
     def _redraw(self) -> Outcome:
         self.refresh(layout=True)
@@ -329,17 +321,11 @@ class DeskScreen(Screen[None]):
 
     @on(Recognized)
     def _recognized(self, answer: Recognized) -> None:
-        self._news.recognized(answer, self._undisturbed)
+        self._news.recognized(answer, self._tagging.undisturbed and not self._waiting)
 
     @on(CardsRead)
     def _cards_read(self, message: CardsRead) -> None:
         self._news.cards_read(message)
-
-    @property
-    def _undisturbed(self) -> bool:
-        """Whether nothing is typed, and no key waits."""
-        hint = self._parts.hint
-        return not (hint.text or hint.choice or self._waiting)
 
     # Drawing
 
@@ -359,7 +345,8 @@ class DeskScreen(Screen[None]):
         if not self._seen():
             return
         if self._parts.lists.ready and self._parts.modes.front is self._tagging:
-            self._news.looked(self._parts.reading.look(self._undisturbed))
+            undisturbed = self._tagging.undisturbed and not self._waiting
+            self._news.looked(self._parts.reading.look(undisturbed))
         self._parts.modes.front.draw()
 
     def _show_pictures(self) -> None:
@@ -371,6 +358,3 @@ class DeskScreen(Screen[None]):
         self._parts.recognition.shown()
         self._parts.reading.shown()
         self._upkeep.shown()
-
-    def _finer(self, rows: int) -> bool:
-        return self._parts.modes.front.pictured and self._parts.previews.finer(rows)

@@ -161,8 +161,7 @@ def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]
         idle.add(Action.READING_DOWN)
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         idle.add(Action.TAKE)
-    meant = proposal.candidate
-    if meant is None or not is_read(meant):
+    if not _is_read(proposal):
         idle.add(Action.PROOFS)
     if not counts.tagged or (typed and not session.candidates.is_copy(typed)):
         idle.add(Action.AGAIN)
@@ -171,6 +170,11 @@ def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]
     if not counts.untagged:
         idle.add(Action.NEXT_UNTAGGED)
     return [action for action in _at_hand(session, proposal, typed) if action not in idle]
+
+
+def _is_read(proposal: Proposal) -> bool:
+    meant = proposal.candidate
+    return meant is not None and is_read(meant)
 
 
 def _at_hand(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]:

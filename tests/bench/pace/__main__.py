@@ -62,6 +62,30 @@ def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
         terminal.wait_for("End of the lot: every card is done")
         terminal.send("\x18")
         terminal.wait_exit()
+    return Result(lot, blind, typist.spent, _wrong(lot, place, env))
+
+
+def read_and_tagged(lot: Lot, place: Path, seed: int) -> Result:
+    """Draw a lot with print, read it over night, and tag it with the page of proofs."""
+    from bench.pace import read_lots
+    from bench.pace.reading_typist import ReadingTypist
+
+    read_lots.write_lists(place / "lists")
+    read_lots.draw(place / "lot", lot, seed)
+    env = own_folders(place)
+    named = ["--checklist", str(place / "lists")]
+    command = [*TAGGER, "read", str(place / "lot"), *named]
+    subprocess.run(command, check=True, env=os.environ | env, capture_output=True)
+    with Terminal([*TAGGER, "open", str(place / "lot"), *named], env=env) as terminal:
+        _measured(terminal)
+        spent = ReadingTypist(terminal, lot.cards).work()
+        terminal.send("\x18")
+        terminal.wait_exit()
+    return Result(lot, False, spent, _wrong(lot, place, env))
+
+
+def _wrong(lot: Lot, place: Path, env: dict[str, str]) -> int:
+    """How many cards have other tags than the ones in the hand."""
     out = place / "x.json"
     subprocess.run(
         [*TAGGER, "export", str(place / "lot"), "--to", str(out)],
@@ -73,8 +97,7 @@ def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
     rows = exported if isinstance(exported, list) else exported["cards"]
     got = [tuple(str(row.get(name) or "") for name in lots.TAGS) for row in rows]
     wanted = [card.tags for card in lot.cards]
-    wrong = sum(a != b for a, b in zip(got, wanted, strict=False)) + abs(len(got) - len(wanted))
-    return Result(lot, blind, typist.spent, wrong)
+    return sum(a != b for a, b in zip(got, wanted, strict=False)) + abs(len(got) - len(wanted))
 
 
 def _measured(terminal: Terminal) -> None:
@@ -84,6 +107,19 @@ def _measured(terminal: Terminal) -> None:
     terminal.wait_for("No problems left|problem 1 of", 120)
     terminal.send("\x1b[24~")
     terminal.settle(1)
+
+
+def _read_lots(cards: int, seed: int, name: str, folder: Path) -> list[Result]:
+    """The lots that are read; `name` begins those that are wanted."""
+    from bench.pace import read_lots
+
+    found = []
+    for lot in read_lots.lots(cards, seed):
+        if lot.name.startswith(name):
+            start = time.monotonic()
+            found.append(read_and_tagged(lot, folder / lot.name, seed))
+            print(f"  {lot.name}: {time.monotonic() - start:.0f} s", file=sys.stderr)
+    return found
 
 
 def main() -> int:
@@ -99,10 +135,16 @@ def main() -> int:
     )
     parser.add_argument("--lot", default="", help="only the lots whose name begins so")
     parser.add_argument("--seed", type=int, default=1, help="other lots")
+    parser.add_argument(
+        "--read", action="store_true", help="the lots that are read, with the page of proofs"
+    )
     options = parser.parse_args()
     results: list[Result] = []
     with tempfile.TemporaryDirectory(prefix="pace-") as folder:
-        drawn = lots.lots(QUICK if options.quick else FULL, options.seed)
+        cards = QUICK if options.quick else FULL
+        if options.read:
+            results += _read_lots(cards, options.seed, options.lot, Path(folder))
+        drawn = [] if options.read else lots.lots(cards, options.seed)
         for lot in with_mistakes(drawn, options.seed):
             for blind in (False, True):
                 if not lot.name.startswith(options.lot) or (

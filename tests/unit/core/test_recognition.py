@@ -239,7 +239,7 @@ def test_a_tagged_card_is_not_proposed_anew():
     take(session, "set=87 3")
     session.go(1)
     assert session.proposals.of("", 0, alike).deed is Deed.KEEP
-    assert not alike.is_of(session.view.card)
+    assert not alike.alike.is_of(session.view.card)
 
 
 def test_words_of_a_known_card_are_printed_safely():

@@ -28,16 +28,16 @@ if TYPE_CHECKING:
 FAR = 80  # cards that are gone through for one page, however few of them are sure
 
 
-class Standing(NamedTuple):
+class Preceding(NamedTuple):
     """How the lot stands before a card: the card before it, and what is carried."""
 
     before: Tags | None
     carried: Carried
 
-    def behind(self, tags: Tags) -> Standing:
+    def behind(self, tags: Tags) -> Preceding:
         """How it stands when a card was tagged so."""
         carried = self.carried.put("set", tags.set) if tags.set else self.carried
-        return Standing(tags, counted(carried))
+        return Preceding(tags, counted(carried))
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ class ProofPage:
     lines: tuple[ProofLine, ...]
     first: int
     last: int
-    after: Standing
+    after: Preceding
     unread: bool = False
 
     @property
@@ -77,12 +77,12 @@ class Proofs:
     def __init__(self, session: Session, print_of: Callable[[Card], Print | None]) -> None:
         self._session, self._print_of = session, print_of
 
-    def here(self) -> Standing:
+    def here(self) -> Preceding:
         """How the lot stands before the card in front."""
         view = self._session.view
-        return Standing(view.tags_before(listed=True), view.cursor.carried)
+        return Preceding(view.tags_before(listed=True), view.cursor.carried)
 
-    def page(self, first: int, most: int, stands: Standing) -> ProofPage:
+    def page(self, first: int, most: int, stands: Preceding) -> ProofPage:
         """The page of at most so many lines from a card on, before which the lot stands so."""
         lines: list[ProofLine] = []
         last, view = first - 1, self._session.view
@@ -101,7 +101,7 @@ class Proofs:
                 break
         return ProofPage(tuple(lines), first, last, stands)
 
-    def _line(self, position: int, card: Card, read: Print, stands: Standing) -> ProofLine | None:
+    def _line(self, position: int, card: Card, read: Print, stands: Preceding) -> ProofLine | None:
         number_at, name_at = read.evidence.number_at, read.evidence.name_at
         if read.named is None or number_at is None or name_at is None:
             return None
@@ -112,7 +112,7 @@ class Proofs:
             return None
         return ProofLine(position, card, found.tags, number_at, name_at)
 
-    def _sure(self, seen: Seen, stands: Standing) -> Candidate | None:
+    def _sure(self, seen: Seen, stands: Preceding) -> Candidate | None:
         candidates = self._session.candidates
         context = candidates.context(seen)
         sets = context.seen | ({stands.before.set} if stands.before is not None else set())

@@ -43,6 +43,7 @@ KEYS: Sequence[KeyHint] = (
     (Action.CHOOSE, "wrong"), (Action.UNDO, "undo"), (Action.HELP, "help"),
     (Action.PROOFS, "close"),
 )  # fmt: skip
+LINES_ON, VARIANTS_ON = {"down": 1, "up": -1}, {"right": 1, "left": -1}
 STAYS = frozenset((Action.HELP, Action.REDRAW, Action.LEAVE))
 
 
@@ -78,6 +79,7 @@ class ProofsMode(Mode[Action]):
         self._parts = parts
         self._proofs = Proofs(parts.session, parts.reading.print_of)
         self._first = parts.session.view.cursor.position
+        self._arrangement = parts.session.view.arrangement
         self._layout = self._laid_out()
         self._marks = self._page_from(self._first)
         self._desk_line, parts.hint.line = parts.hint.line, HintLine()
@@ -135,16 +137,16 @@ class ProofsMode(Mode[Action]):
         return True
 
     def _done(self, event: events.Key, action: Action | None) -> str:
-        key, typed = event.key, self._parts.hint.text
         if action is not None and action in self._in_page:
             return self._in_page[action]()
-        if key in ("up", "down"):
-            return self._go(1 if key == "down" else -1)
-        if key in ("left", "right") and not typed:
-            self._marks.turn(1 if key == "right" else -1)
-            return ""
-        if event.character and event.character in DIGITS and not typed:
-            return self._cross_out(DIGITS.index(event.character))
+        if event.key in LINES_ON:
+            return self._go(LINES_ON[event.key])
+        if not self._parts.hint.text:
+            if event.key in VARIANTS_ON:
+                self._marks.turn(VARIANTS_ON[event.key])
+                return ""
+            if event.character and event.character in DIGITS:
+                return self._cross_out(DIGITS.index(event.character))
         if action is not None:
             close = self._parts.keys.shown(Action.PROOFS)
             raise Refused(f"That key works on one card: {close} closes the page.")
@@ -184,6 +186,10 @@ class ProofsMode(Mode[Action]):
         if monotonic() - since < GLANCE:
             raise Refused("Not accepted: look the page over, then press the key again.")
         marks = self._marks
+        if self._arrangement is not self._parts.session.view.arrangement:
+            self._arrangement = self._parts.session.view.arrangement
+            self._onward(self._first)
+            raise Refused("Not accepted: the lot changed meanwhile; look the page over again.")
         said = self._proofs.take(marks.page, marks.chosen())
         return f"{said} {self._onward(marks.page.last + 1)}".rstrip()
 

@@ -53,6 +53,19 @@ class Tagging(Mode[Action]):
         self._parts.message.say("")
         return True
 
+    @property
+    def undisturbed(self) -> bool:
+        """Whether nothing is typed, and no other card than the first is chosen."""
+        return not (self._parts.hint.text or self._parts.hint.choice)
+
+    def may_proof(self) -> bool:
+        """Whether the key of the page of proofs is more than a sign: where cards are read, it opens
+        the page with nothing typed, and closes it."""
+        parts = self._parts
+        if parts.modes.front is self:
+            return parts.reading.readings is not None and not parts.hint.text
+        return parts.modes.front.css == "-proofs"
+
     def keep_hint(self) -> None:
         """The line may drop at any time: what is typed for a card is there again then."""
         # While something else is in front, its own words may stand in the line.
