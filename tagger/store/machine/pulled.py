@@ -59,14 +59,14 @@ class Pulled:
 
     def places(self) -> list[LotPlace]:
         """Where the lots are kept; each is called by its name and its station's."""
-        found: list[LotPlace] = []
-        taken: set[str] = set()
+        # asked once: where it is follows from the environment, which takes a while for each lot
+        folder, found, taken = pulled_folder(), list[LotPlace](), set[str]()
         for id, lot in self.lots.items():
             name = f"{lot.name} at {self.stations[lot.station].name}"
             if fold(name) in taken:
                 name = f"{name} ({id[:4]})"
             taken.add(fold(name))
-            home = pulled_folder() / id
+            home = folder / id
             # its scans are at its station
             found.append(LotPlace(home / "scans", home, name))
         return found
