@@ -8,11 +8,13 @@ import json
 import shutil
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from tagger.core.model.text import fold, printable
 from tagger.errors import HubError
+from tagger.file_stamp import FileStamp, file_stamp
 from tagger.store.files import SYSTEM, read_bounded, replace_durably
 from tagger.store.lot.journal import JOURNAL, Draft
 from tagger.store.machine.paths import LotPlace, data_folder
@@ -84,8 +86,18 @@ def is_pulled(place: LotPlace) -> bool:
 
 def read_pulled() -> Pulled:
     """What was pulled, nothing where that cannot be read: it can be pulled again."""
+    # a command asks for lots and for ages, and the list of thousands of lots takes a while to read
+    path = data_folder() / _LIST
+    return _read_as(path, file_stamp(path))
+
+
+@lru_cache(1)
+def _read_as(path: Path, stamp: FileStamp | None) -> Pulled:
+    """What a file holds that is still as the stamp says."""
+    if stamp is None:
+        return Pulled()
     try:
-        said = json.loads(read_bounded(data_folder() / _LIST, _MOST))
+        said = json.loads(read_bounded(path, _MOST))
         if said["format"] != _FORMAT:
             return Pulled()
         stations = {id: KnownStation(str(n), float(at)) for id, (n, at) in said["stations"].items()}
