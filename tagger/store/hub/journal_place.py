@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.store.files import read_bounded
+from tagger.store.files import open_bounded, read_bounded
 from tagger.store.lot.journal import JOURNAL, decode, lines_of
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ class Happened(NamedTuple):
 def journal_place(home: Path) -> JournalPlace:
     """How far a lot's journal goes now. Never raises."""
     try:
-        with open(home / JOURNAL, "rb") as file:
+        with open_bounded(home / JOURNAL, _MOST) as file:
             head = decode(file.readline(_END)) or {}
             size = file.seek(0, 2)
             start = max(0, size - _END)

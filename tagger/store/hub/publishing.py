@@ -4,7 +4,7 @@ lot where its cards may be others."""
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -209,29 +209,36 @@ def _published(
     by now, and, with `alone`, where one statement cannot do it."""
     found = _readable(lot, id)
     data = journal_bytes(lot.home, found.end)
-    prices, news = known.priced(lot), _news(data, lot, known)
+    news = _news(data, lot, known)
     if news.whole and alone:
         return None
-    view, state = found.kept.lot, _state(found.kept.lot, lot.name)
+    view, prices = found.kept.lot, known.priced(lot)
     columns = as_tagged if prices == AS_TAGGED else lot.columns(view)
-    there = in_place(view, None if news.whole else news.cards)
     some: list[CardRow] = []
     if news.whole:
         count = _put_all(line, id, view, columns, fresh=known.at_byte == NOWHERE)
     else:
         some = list(rows(some_cards(view, news.cards), columns))
         count = len(some)
+    changed = news.whole or bool(some) or known.name != plain(lot.name)
     given = {
-        "lot": id, "n": found.number, "at_byte": found.end, "tail": tail_of(data),
-        "lists": prices, "cards": view.cards, "state": json.dumps(state), "there": there,
-        "ids": [row.id for row in some], "docs": [row.doc for row in some],
-        "rests": [row.rest for row in some],
-        "changed": news.whole or bool(some) or known.name != plain(lot.name),
-        "station": station.id, "was": known.at_byte, "was_tail": known.tail,
+        "lot": id, "station": station.id, "was": known.at_byte, "was_tail": known.tail,
+        "n": found.number, "at_byte": found.end, "tail": tail_of(data), "lists": prices,
+        "cards": view.cards, "state": json.dumps(_state(view, lot.name)), "changed": changed,
+        "there": in_place(view, None if news.whole else news.cards), **_arrays(some),
     }  # fmt: skip
     if not line.execute(_LOT, given).rowcount:
         return None
     return PublishedLot(count, news.whole)
+
+
+def _arrays(some: Sequence[CardRow]) -> dict[str, list[int] | list[str]]:
+    """Rows as the statement takes them."""
+    return {
+        "ids": [row.id for row in some],
+        "docs": [row.doc for row in some],
+        "rests": [row.rest for row in some],
+    }
 
 
 def _news(data: bytes, lot: LotToPublish, known: AtHub) -> Happened:

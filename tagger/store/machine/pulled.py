@@ -8,11 +8,13 @@ import json
 import shutil
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from tagger.core.model.text import fold, printable
 from tagger.errors import HubError
+from tagger.file_stamp import FileStamp, file_stamp
 from tagger.store.files import SYSTEM, read_bounded, replace_durably
 from tagger.store.lot.journal import JOURNAL, Draft
 from tagger.store.machine.paths import LotPlace, data_folder
@@ -59,14 +61,14 @@ class Pulled:
 
     def places(self) -> list[LotPlace]:
         """Where the lots are kept; each is called by its name and its station's."""
-        found: list[LotPlace] = []
-        taken: set[str] = set()
+        # asked once: where it is follows from the environment, which takes a while for each lot
+        folder, found, taken = pulled_folder(), list[LotPlace](), set[str]()
         for id, lot in self.lots.items():
             name = f"{lot.name} at {self.stations[lot.station].name}"
             if fold(name) in taken:
                 name = f"{name} ({id[:4]})"
             taken.add(fold(name))
-            home = pulled_folder() / id
+            home = folder / id
             # its scans are at its station
             found.append(LotPlace(home / "scans", home, name))
         return found
@@ -84,8 +86,18 @@ def is_pulled(place: LotPlace) -> bool:
 
 def read_pulled() -> Pulled:
     """What was pulled, nothing where that cannot be read: it can be pulled again."""
+    # a command asks for lots and for ages, and the list of thousands of lots takes a while to read
+    path = data_folder() / _LIST
+    return _read_as(path, file_stamp(path))
+
+
+@lru_cache(1)
+def _read_as(path: Path, stamp: FileStamp | None) -> Pulled:
+    """What a file holds that is still as the stamp says."""
+    if stamp is None:
+        return Pulled()
     try:
-        said = json.loads(read_bounded(data_folder() / _LIST, _MOST))
+        said = json.loads(read_bounded(path, _MOST))
         if said["format"] != _FORMAT:
             return Pulled()
         stations = {id: KnownStation(str(n), float(at)) for id, (n, at) in said["stations"].items()}

@@ -9,9 +9,11 @@ import socket
 
 from tagger.core.model.text import printable
 from tagger.errors import HubError
+from tagger.store.files import read_bounded
 from tagger.store.machine.paths import data_folder
 
 _FILE = "station"
+_MOST = 100  # bytes
 _ID = re.compile(r"[0-9a-f]{32}")
 
 
@@ -51,7 +53,7 @@ def station_name(chosen: str) -> str:
 
 def _kept() -> str:
     try:
-        found = (data_folder() / _FILE).read_text(encoding="ascii").strip()
+        found = read_bounded(data_folder() / _FILE, _MOST).decode("ascii").strip()
     except (OSError, ValueError):
         return ""
     return found if _ID.fullmatch(found) else ""

@@ -4,7 +4,7 @@
 reading of the lot's files; processes killed at random while they publish; one card sold by eight
 stations at once; a find over 1,000,000 cards that are one's own, and over the same pulled from the
 hub, which is there or gone; eight stations that change 20,000 cards in a day. --quick: a hundredth
-of each. `--part NAME` measures one part."""
+of each, --tenth a tenth. `--part NAME` measures one part."""
 
 from __future__ import annotations
 
@@ -53,9 +53,10 @@ def main() -> int:
     """Measure, print; 1 where an aim is missed."""
     parser = argparse.ArgumentParser(description="Measures the hub.")
     parser.add_argument("--quick", action="store_true", help="a hundredth of each")
+    parser.add_argument("--tenth", action="store_true", help="a tenth of each")
     parser.add_argument("--part", choices=PARTS, action="append", help="one part alone")
     given = parser.parse_args()
-    scale = 100 if given.quick else 1
+    scale = 100 if given.quick else 10 if given.tenth else 1
     lines: list[Measure] = []
     server = Server(DURABLE)
     try:

@@ -86,7 +86,15 @@ def test_help_names_every_command_and_the_exit_statuses(capsys):
         in " ".join(text.split())
     )
     found = re.findall(r"^  ([A-Z][a-z ]+)$", text, re.MULTILINE)
-    assert found == ["Tag", "Check and fix", "Export and import", "Look up", "Sell", "Maintain"]
+    assert found == [
+        "Tag",
+        "Check and fix",
+        "Export and import",
+        "Look up",
+        "Sell",
+        "Shop",
+        "Maintain",
+    ]
     assert max(map(len, text.splitlines())) <= 80
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 import json
 import random
 import shutil
+import signal
 import threading
 import time
 from dataclasses import replace
@@ -258,6 +259,9 @@ def test_without_the_hub_each_works_on_what_was_pulled(shop: Shop, capsys: Outpu
     north, south = shop.stations
     exchanged(north, south)
     marsh, lund, _ = numbers(north.top / "box 12")
+    orders = south.top / "orders.csv"
+    mine = numbers(south.top / "box 3")[0]
+    orders.write_text(f"order,stock number\n7,{mine}\n8,{marsh}\n", encoding="utf-8")
     capsys.readouterr()
     server().stop()
     try:
@@ -265,6 +269,10 @@ def test_without_the_hub_each_works_on_what_was_pulled(shop: Shop, capsys: Outpu
         assert "box 12 at north" in capsys.readouterr().out
         assert south.run("sold", marsh) == 3
         assert "Nothing was sold: 23 Ada Marsh is at another station" in capsys.readouterr().err
+        # a table with cards of both: all or none
+        assert south.run("sold", "--orders", str(orders), "--yes") == 3
+        assert marks(south.top / "box 3")[0].gone == ""
+        capsys.readouterr()
         assert north.run("sold", lund) == 0
         assert "cannot be reached" in capsys.readouterr().err
         assert north.run("hub", "publish") == 3
@@ -275,6 +283,60 @@ def test_without_the_hub_each_works_on_what_was_pulled(shop: Shop, capsys: Outpu
     assert pulled_marks(south)["box 12 at north"][0].gone == ""
     exchanged(north, south)
     assert pulled_marks(south)["box 12 at north"][1].gone == "sold"
+    assert south.run("sold", "--orders", str(orders), "--yes") == 0
+    assert marks(south.top / "box 3")[0].gone == "sold"
+    assert north.run("hub", "publish") == 0
+    assert marks(north.top / "box 12")[0].trade.order == "8"
+    # the table once more changes nothing, though the sale was entered elsewhere
+    assert south.run("hub", "pull") == 0
+    capsys.readouterr()
+    assert south.run("sold", "--orders", str(orders), "--yes") == 0
+    assert "2 lines were marked before" in capsys.readouterr().err
+
+
+def test_todays_prices_go_with_the_cards_when_asked(shop: Shop, capsys: Output) -> None:
+    north, south = shop.stations
+    prices = north.top / "harbor.csv"
+    rows = "set,number,name,price\n1987 Harbor Light,25,Bo Reed,{}\n"
+    prices.write_text(rows.format("$1.00"), encoding="utf-8")
+    with north.here(), change(lot_place(north.top / "box 12", None), Settings(), [prices]):
+        pass
+    asked = (
+        "SELECT doc ->> 'price', doc ->> 'price by' FROM tagger.card WHERE doc ->> 'number' = '25'"
+    )
+    assert north.run("hub", "publish") == 0
+    assert shop.sql(asked) == [(None, None)]
+    for price in ("$1.00", "$1.25"):
+        prices.write_text(rows.format(price), encoding="utf-8")
+        assert north.run("hub", "publish", "--prices") == 0
+        assert shop.sql(asked) == [(price, "list")]
+    capsys.readouterr()
+    assert north.run("hub", "publish", "--prices") == 0
+    assert "0 lots published" in capsys.readouterr().err
+    assert south.run("hub", "pull") == 0
+    assert south.run("value") == 0
+    assert "$3.25 for 2 cards" in capsys.readouterr().out
+
+
+def test_what_changes_is_published_until_it_is_stopped(shop: Shop, capsys: Output) -> None:
+    north, _ = shop.stations
+    watching = north.start("hub", "publish", "--watch")
+    assert watching.stderr is not None
+    try:
+        assert watching.stderr.readline().startswith("Publishing what changes")
+        assert watching.stderr.readline() == "1 lot published.\n"
+    finally:
+        watching.send_signal(signal.SIGINT)
+        said = watching.communicate(timeout=20)[1]
+    assert "Traceback" not in said
+    # a lot that cannot be trusted is told, and not published
+    shop.sql("DELETE FROM tagger.lot")
+    journal = north.top / "box 12" / "lot.journal"
+    journal.write_bytes(journal.read_bytes().replace(b"Ada Marsh", b"Ada March", 1))
+    (north.top / "box 12" / "lot.json").unlink()
+    assert north.run("hub", "publish") == 1
+    assert "was not published: lot.journal is damaged" in capsys.readouterr().err
+    assert shop.sql("SELECT count(*) FROM tagger.card") == [(0,)]
 
 
 def test_a_hub_that_was_deleted_is_made_again(shop: Shop, capsys: Output) -> None:
