@@ -21,6 +21,7 @@ ALIKE = 1.0  # mm: cards of one size are cut as evenly as that, feeders stretch 
 LIKE_LOT = 1.3  # mm off a size of the lot, within which a card is of that size
 ODD = 2.0  # mm larger than that, from which on a card is said to be of another size
 CUT = 1.5  # mm that must be missing before a card is called cut
+SMALLER = 0.4  # mm that a scan with a bed around its cards must be smaller than one of them
 CROPPED = 2.5  # mm that a scan is larger than the card, at most, where the machine crops to it
 FEWEST, PART = 2, 0.2  # scans that make a size of the lot, of fronts and of backs; their share
 # Where no size was measured for sure so many must agree, of the scans that say one and of all.
@@ -149,19 +150,6 @@ def size_faults(known: Mapping[str, Measured]) -> dict[str, tuple[str, str]]:
     return found
 
 
-def crops(known: Iterable[Measured]) -> bool:
-    """Whether the machine cuts its scans to the card."""
-    known = list(known)
-    page = _page(known)
-    return page is not None and _off(page, lot_size(known)) <= CROPPED
-
-
-def other_sizes(known: Mapping[str, Measured]) -> Size | None:
-    """The size of a lot's cards where it is another than the usual one."""
-    size = lot_size(known.values())
-    return None if size == USUAL else size
-
-
 def _page(known: Iterable[Measured]) -> Size | None:
     """The size of a lot's scans in mm as they usually are, None where too few say it."""
     pages = [page for page in map(_page_of, known) if page is not None]
@@ -186,6 +174,10 @@ def _cropped_fault(one: Measured, page: Size) -> tuple[str, str] | None:
 
 def _fault(one: Measured, size: Size) -> tuple[str, str] | None:
     sides = ", ".join(one.reached)
+    page = _page_of(one)
+    # However little of it stands out: in so small a scan there is no room for all of the card.
+    if page is not None and max(size[0] - page[0], size[1] - page[1]) > SMALLER:
+        return "cut", sides
     if one.reached and one.shown != (0.0, 0.0):
         short, long = _sorted(one.shown)
         if max(size[0] - short, size[1] - long) > CUT:

@@ -25,6 +25,7 @@ CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is
 SIZE_OFF_MM = 0.75
 CLEAR_CROOKED, CROOKED = 0.5, 0.3  # degrees off a rectangle, with the bed on all sides and without
 SOFT, MOST_SOFT = 0.5, 7.0  # see `Sides.fitted`; pixels at 300 dpi
+FIRM = (0.8, 0.5)  # `agree` and `support` of three sides at least, by which a fourth is assumed
 SEEN_AGAIN, ASSUMED = 0.75, 0.6  # confidence with one side that was looked for again, or not found
 
 Name = Literal["left", "right", "upper", "lower"]
@@ -192,9 +193,10 @@ class Sides:
         skew = (left + right) / 2 + (upper + lower) / 2
         return max(abs(left - right), abs(upper - lower), abs(skew))
 
-    def without_weakest(self, scale: CardScale) -> tuple[Sides, bool]:
+    def without_weakest(self, scale: CardScale) -> tuple[Sides, bool] | None:
         """The sides with the weakest one looked for again where the other three and the known size
-        say that it is; and whether it was seen there, else it is assumed there."""
+        say that it is; and whether it was seen there, else it is assumed there. None where the
+        other three are not clear enough to assume a fourth by them."""
         name = self._weakest
         assumed = self._assumed(name, scale)
         old: CardSide = getattr(self, name)
@@ -202,6 +204,11 @@ class Sides:
         middle = sum(old.plane.reach) / 2
         away = abs(float(again.line.place(middle) - assumed.place(middle)))
         seen = again.agree >= 0.5 and away <= 3 and abs(again.line.slope - assumed.slope) <= 0.002
+        others = [side for side in self.all if side is not old]
+        if not seen and not all(
+            side.agree >= FIRM[0] and side.support >= FIRM[1] for side in others
+        ):
+            return None
         # It stands where the others put it, so that it is as good as they are.
         best = max(side.agree for side in self.all)
         found = replace(old, line=again.line if seen else assumed, agree=best)
@@ -265,7 +272,10 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
     if isinstance(found, Edges):
         return found
     found = replace(found, lines=lines)
-    other, seen = sides.without_weakest(scale)
+    without = sides.without_weakest(scale)
+    if without is None:
+        return found
+    other, seen = without
     # four clear sides and nothing where the known size would have one: another size
     if contrast and not seen and found.reason == "size":
         return found

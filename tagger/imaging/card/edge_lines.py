@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.card.lines import FADING, SHADOW, FittedLine, Strip, straight
+from tagger.imaging.card.lines import FADING, SHADOW, FittedLine, Strip, is_dark_card, straight
 
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Pixels
@@ -50,15 +50,16 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     turns = sums[:, peaks].argmax(axis=0)
     place = _Peaks(np.asarray(peaks, np.int64), SLOPES[turns], shifts[turns], sums[turns, peaks])
     found = _lines(beside, off, place, noise) if peaks else []
-    return _without_echoes(found, (beside.seen - bed[:, None, :]).mean(axis=(0, 2)))
+    grey = (beside.seen - bed[:, None, :]).mean(axis=(0, 2))
+    return _without_echoes(found, grey, float(bed.mean()))
 
 
-def _without_echoes(lines: list[EdgeLine], grey: Pixels) -> list[EdgeLine]:
+def _without_echoes(lines: list[EdgeLine], grey: Pixels, level: float) -> list[EdgeLine]:
     """The lines without those that only follow from another one. `grey` is by how many levels the
-    strip is lighter than the bed at each step."""
+    strip is lighter at each step than the bed, which has this level."""
     # First the feet of sharp lines: one of them must not pass for the card behind a shadow.
     lines = [one for one in lines if not any(_flank(one, other) for other in lines)]
-    return [one for one in lines if not any(_shadow(one, other, grey) for other in lines)]
+    return [one for one in lines if not any(_shadow(one, other, grey, level) for other in lines)]
 
 
 def _peaks(best: Pixels, most: int) -> list[int]:
@@ -107,7 +108,7 @@ def _flank(one: EdgeLine, other: EdgeLine) -> bool:
     )
 
 
-def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels) -> bool:
+def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels, level: float) -> bool:
     """Whether the outer line is where the card's shadow fades into the bed, and the inner one the
     card.
 
@@ -122,7 +123,11 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels) -> bool:
         return False
     if between.mean() > -1.0 or outer.sharp / math.sqrt(3) > FADING * deep:
         return False
-    rise = float(grey[inner.step + 2 : inner.step + 5].mean() - between.min())
+    inside = float(grey[inner.step + 2 : inner.step + 5].mean())
+    # Of a dark card in its own shadow the inner line is the sharper one.
+    if outer.sharp > inner.sharp and is_dark_card(level, deep, -inside):
+        return False
+    rise = inside + deep
     return rise > max(0.8, 0.08 * deep) or inner.sharp > 1.2 * outer.sharp
 
 

@@ -23,11 +23,12 @@ from tagger.imaging.card.background import Bed, Levels, bed_of
 from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_sides import CardScale, card_of, refined_sides
 from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
+from tagger.imaging.card.lines import LIGHT
 from tagger.imaging.card.medians import median
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
 from tagger.imaging.card.working_picture import working_picture
 
-LIGHT, LEAST_LIGHT, LIGHT_OFF_MM = 200, 0.65, 0.4  # levels; two bounds of Sides for a light bed
+LEAST_LIGHT, LIGHT_OFF_MM = 0.65, 0.4  # two bounds of Sides for a light bed
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
 OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known one
 BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen

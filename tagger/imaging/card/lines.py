@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 BANDS, ROWS = 32, 6  # a side is looked at in so many bands of so many rows each
 SHADOW = 10  # pixels at 300 dpi, how far a card's shadow reaches
 FADING = 0.36  # of its depth a shadow grows at most so much a pixel; a printed edge is sharper
+LIGHT = 200  # levels of a light bed
+DEEPEST = 0.35  # of the bed's level: what is darker than that is hardly a shadow
 ROBUST = 1.4826  # from the median of distances to a standard deviation, if they are normal
 
 
@@ -72,6 +74,12 @@ def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple
         slope, at = straight(along[near], place[near])
     off = np.abs(place - at - slope * along)
     return FittedLine(at, slope, ROBUST * median(off)), float((off <= 1.5).mean())
+
+
+def is_dark_card(bed: float, deep: float, inside: float) -> bool:
+    """Whether what is so many levels darker than the bed beside a line is a card, and no shadow: as
+    dark as no shadow is, and as dark farther inside. On a light bed a shadow may be that too."""
+    return bed <= LIGHT and deep > DEEPEST * bed and inside > deep / 2
 
 
 @dataclass(frozen=True)

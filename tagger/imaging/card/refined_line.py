@@ -8,7 +8,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.card.lines import FADING, ROBUST, SHADOW, FittedLine, straight, strip
+from tagger.imaging.card.lines import (
+    FADING,
+    ROBUST,
+    SHADOW,
+    FittedLine,
+    is_dark_card,
+    straight,
+    strip,
+)
 from tagger.imaging.card.medians import median, percentile
 
 if TYPE_CHECKING:
@@ -120,6 +128,9 @@ def _past_shadow(
     sharp = median(np.abs(np.diff(seen[:, out - 2 : out + 3], axis=1)).max(axis=1))
     # Nothing fades here, or an edge is there that is sharper than any shadow.
     if deep < 2 or sharp > min(FADING * deep, 25):
+        return line, False
+    bare = float(grey[:3].mean())
+    if is_dark_card(bare, deep, bare - float(grey[dip + 2 : dip + 8].mean())):
         return line, False
     change = np.diff(grey)
     rise = float(grey[dip + 2 : dip + 5].mean() - grey[dip])

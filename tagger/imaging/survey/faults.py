@@ -31,6 +31,9 @@ TRUSTED_DPI = 100  # below which what a file says is a default of some program, 
 _TWO = ((CARD_MM[1], 2 * CARD_MM[0]), (CARD_MM[0], 2 * CARD_MM[1]))
 
 
+Box = tuple[int, int, int, int]  # left, upper, right, lower, in pixels
+
+
 class FaultKind(StrEnum):
     """What can be wrong with one scan."""
 
@@ -144,7 +147,7 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     """Whether the scan shows no card, or the card nothing or next to nothing."""
     if isinstance(edges, NoEdges) and _is_bare(picture):
         return [Fault(FaultKind.EMPTY_BED)]
-    grey = _greys(_inner(picture, edges))
+    grey = _greys(picture, _inner(picture, edges))
     # Most cards are seen to be printed at the first glance.
     if _tones(grey) >= PRINTED:
         return []
@@ -157,31 +160,33 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     return []
 
 
-def _greys(picture: Image.Image) -> Image.Image:
-    return picture.convert("L").reduce(max(1, round(max(picture.size) / 500)))
+def _greys(picture: Image.Image, box: Box) -> Image.Image:
+    longest = max(box[2] - box[0], box[3] - box[1])
+    return picture.reduce(max(1, round(longest / 500)), box).convert("L")
 
 
 def _is_bare(picture: Image.Image) -> bool:
     """Whether nothing on a whole scan begins or ends on the feeder's way: no card's upper or lower
     edge, though rollers and glass may draw streaks."""
-    grey = np.asarray(_greys(picture), np.float32)
+    grey = np.asarray(_greys(picture, (0, 0, *picture.size)), np.float32)
     rest = grey - np.median(grey, axis=0) + 128
     plain = Image.fromarray(np.clip(rest, 0, 255).astype(np.uint8))
     inked, tones = _print_seen(plain)
     return inked < 0.0008 and tones < BARE_TONES
 
 
-def _inner(picture: Image.Image, edges: Edges | NoEdges) -> Image.Image:
+def _inner(picture: Image.Image, edges: Edges | NoEdges) -> Box:
     """A part of the scan that is all card; without edges its middle."""
+    wide, high = picture.size
     if isinstance(edges, NoEdges):
-        wide, high = picture.size
-        return picture.crop((wide // 6, high // 6, wide - wide // 6, high - high // 6))
+        return wide // 6, high // 6, wide - wide // 6, high - high // 6
     xs, ys = zip(*edges.corners, strict=True)
     # Beside a card that lies crooked its box holds wedges of bed, which would count as print.
     lean = abs(np.sin(np.radians(edges.angle))) * (max(ys) - min(ys))
     inset = 3.0 / MM * edges.dpi + lean
-    box = (min(xs) + inset, min(ys) + inset, max(xs) - inset, max(ys) - inset)
-    return picture.crop(tuple(round(edge) for edge in box))
+    left, upper = (max(0, round(min(at) + inset)) for at in (xs, ys))
+    right, lower = min(wide, round(max(xs) - inset)), min(high, round(max(ys) - inset))
+    return left, upper, right, lower
 
 
 def _print_seen(grey: Image.Image) -> tuple[float, float]:

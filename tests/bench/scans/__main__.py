@@ -17,7 +17,13 @@ from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 from pathlib import Path
 
-from support.scanning import art_held, art_tuning, machines_held, machines_tuning
+from support.scanning import (
+    art_held,
+    art_held_late,
+    art_tuning,
+    machines_held,
+    machines_tuning,
+)
 
 from bench.common.aims import Measure, at_least, at_most, below, table_text
 from bench.common.table import aligned
@@ -135,11 +141,13 @@ def main() -> int:
     effort = Effort(options.lots or effort.lots, effort.cards, effort.faults, effort.sized)
     if options.good:
         effort = Effort(effort.lots, effort.cards, 0, 0)
-    art, machines = (art_tuning, machines_tuning) if options.tuning else (art_held, machines_held)
+    designs, machines = art_held.DESIGNS + art_held_late.DESIGNS, machines_held
+    if options.tuning:
+        designs, machines = art_tuning.DESIGNS, machines_tuning
     folder = options.keep or Path(tempfile.mkdtemp(prefix="bench-scans-"))
     kept = "tuning" if options.tuning else "held"
     tasks = [
-        Task(machine, art.DESIGNS, folder / machine.name, effort, f"{kept} 1")
+        Task(machine, designs, folder / machine.name, effort, f"{kept} 1")
         for machine in machines.MACHINES
         if options.only in machine.name
     ]

@@ -41,6 +41,12 @@ def speckled(page: Levels, rng: random.Random) -> Levels:
     return out
 
 
+def rippled(page: Levels, rng: random.Random) -> Levels:
+    """A lamp that beats with the lines of the sensor: faint waves across."""
+    wave = np.sin(np.arange(page.shape[0]) / rng.uniform(5, 9) + rng.uniform(0, 6))
+    return np.asarray(page + 2.5 * wave[:, None, None], np.float32)
+
+
 MACHINES = (
     Machine("contact sensor", (6, 18), dpi=200, streaks=3, noise=2.6, quality=78),
     Machine("photo black", (4, 12), dpi=300, noise=0.6, quality=95, subsampling=0, gamma=0.9),
@@ -56,6 +62,9 @@ MACHINES = (
     Machine("warm lamp", (30, 60), cast=(1.04, 0.99, 0.88), falloff=30, effects=(speckled,)),
     Machine("stretching", (10, 35), stretch=(0.985, 1.015), effects=(flickering,), noise=2.2),
     Machine("overscan", (50, 80), overscan=(9.0, 0.0), quality=84, effects=(flickering,)),
+    Machine("soft, greenish", (16, 34), dpi=300, blur=1.3, cast=(0.93, 1.03, 0.95), gamma=1.12),
+    Machine("white, rippled", (232, 246), shadow=18, lean=8, reach=0.9, effects=(rippled,)),
+    Machine("grained grey", (78, 112), dpi=200, texture=1.6, halo=90, skew=2.5, quality=72),
     Machine("sleeved", (110, 140), holder="sleeve", margin=(4, 8), dpi=200),
     Machine("toploaders", (14, 30), holder="toploader", margin=(2, 5), dpi=150),
 )

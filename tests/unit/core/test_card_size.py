@@ -52,6 +52,9 @@ def test_cut_is_what_the_lots_size_says_is_missing():
     cut = replace(SEEN, corners=None, reached=("left",), shown=(60.0, 88.8))
     known = lot(*[USUAL] * 6) | {"cut": cut, "near": replace(cut, shown=(62.6, 88.9))}
     assert size_faults(known) == {"cut": ("cut", "left"), "near": ("no margin", "left")}
+    # as dark as the bed, so that nothing of its edges stands out: 62 mm of bed and card
+    small = replace(SEEN, corners=None, size=(732, 1150))
+    assert size_faults(known | {"small": small})["small"] == ("cut", "")
 
 
 def test_a_machine_that_crops_cuts_nothing_by_a_millimetre():

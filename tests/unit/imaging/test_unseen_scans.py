@@ -107,3 +107,13 @@ def test_what_a_machine_filled_in_beyond_its_bed_is_no_part_of_the_card(tmp_path
     wide = done.size[0]
     moved = [(wide - x, high - y) for x, y in turned[2:] + turned[:2]]
     assert all(math.dist(*both) <= 2 for both in zip(done.corners, moved, strict=True))
+
+
+def test_a_card_darker_than_its_bed_is_no_shadow(tmp_path):
+    """A green back with a white frame on middle grey: no line of its print is taken for it."""
+    art = Deck(art_tuning.DESIGNS[2], "my").side(4, "back")
+    done = scanned(art, MACHINES["middle grey"].own(), random.Random("my middle grey 10"))
+    (tmp_path / "dark.jpg").write_bytes(done.data)
+    corners = measure_scan(tmp_path, "dark.jpg").corners
+    assert corners is not None
+    assert all(math.dist(*both) <= 1.5 for both in zip(done.corners, corners, strict=True))
