@@ -14,9 +14,9 @@ from tagger.config import load_settings
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money, parse_price, price_text
 from tagger.errors import ATTENTION, UsageError
-from tagger.exchange.shown.contact_sheet import PAPERS
 from tagger.exchange.shown.label_grids import GRIDS, read_grid
 from tagger.exchange.shown.label_sheet import Label, label_sheet
+from tagger.exchange.shown.sheet_geometry import PAPERS
 from tagger.services.console import complain, tell
 from tagger.services.output.paths import check_new, new_file, shown_target
 from tagger.services.stock import Stock, chosen_cards, read_stock

@@ -16,8 +16,8 @@ from tagger.cli import main
 from tagger.config import Settings
 from tagger.core.lot.running import stock_number
 from tagger.core.model.tags import Mark, Marking, State, Tags
-from tagger.exchange.shown.contact_sheet import PAPERS
 from tagger.exchange.shown.label_grids import GRIDS
+from tagger.exchange.shown.sheet_geometry import PAPERS
 from tagger.services.guide.help_pages import page_text
 from tagger.services.opening import change
 from tagger.store.lot.lot_file import read_lot
@@ -97,11 +97,11 @@ def test_a_card_has_its_number_as_text_and_as_bars_that_find_reads(
             assert {code.format for code in codes} == {zxingcpp.BarcodeFormat.Code128}
             assert set(numbers[:3]) < set(lines(read))
     said = lines(labels(tmp_path, "--price"))
-    # by place: box 7 before box 12; in the font's letters, escapes as text; the sold card has none
+    # by place: box 7 before box 12; in their own letters, escapes as text; the sold card has none
     assert said == [
         numbers[0], "3.50 EUR", "#22 Ivo Lund", "base, Near Mint", HARBOR,
         numbers[1], "#23 Ada\\x1b[31m Marsh", "Gold 12/99", HARBOR,
-        numbers[2], "$2.00", "#5 Asa Reed", "base", POND,
+        numbers[2], "$2.00", "#5 Åsa Reed", "base", POND,
     ]  # fmt: skip
     assert "3.50 EUR" not in lines(labels(tmp_path, "ivo"))
     capsys.readouterr()
