@@ -86,8 +86,8 @@ def test_a_pdf_has_names_in_their_own_letters_its_fonts_bookmarks_and_words_for_
     assert sheet(folder, "out.pdf") == 1  # 1: the scans are others than were tagged
     read = PdfReader(tmp_path / "out.pdf", strict=True)
     text = read.pages[0].extract_text()
-    # pypdf does not read the encoding of a font with cubic outlines, and gives both bytes of a code;
-    # it sees spaces between wide letters
+    # pypdf does not read the encoding of a font with cubic outlines and gives both bytes of a code,
+    # and it sees spaces between wide letters
     bare = text.replace("\0", "").replace(" ", "")
     for at, name in enumerate(NAMES.values(), 1):
         assert f"{at}#{at}{name}".replace(" ", "") in bare
