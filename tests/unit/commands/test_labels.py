@@ -109,8 +109,18 @@ def test_a_card_has_its_number_as_text_and_as_bars_that_find_reads(
     assert "Marsh" in capsys.readouterr().out
 
 
-def test_boxes_rows_and_dividers_say_what_is_there(numbers: list[str], tmp_path: Path) -> None:
-    assert lines(labels(tmp_path, "--boxes")) == [
+def test_boxes_rows_and_dividers_say_what_is_there(
+    numbers: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    read = labels(tmp_path, "--boxes")
+    assert read is not None
+    codes = sorted(code.text for code in zxingcpp.read_barcodes(drawn(read.pages[0])))
+    assert codes == ["at=box 12", "at=box 7", "at=box 7, row 1", "at=box 7, row 2"]
+    # what a hand scanner types is found
+    capsys.readouterr()
+    assert main(["find", codes[2]]) == 0
+    assert capsys.readouterr().out.count("box 7, row 1") == 1
+    assert lines(read) == [
         "box 7", "2 cards", HARBOR,
         "box 7, row 1", "1 card", HARBOR,
         "box 7, row 2", "1 card", HARBOR,
