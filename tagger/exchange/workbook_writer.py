@@ -86,39 +86,52 @@ class _Book:
     ) -> None:
         """A sheet with its rows, a head that stays, and a filter."""
         sheet = self._book.add_worksheet(name)
+        placed = None
+        if pictures is not None:
+            placed = SheetPictures(sheet, pictures, len(columns), self._link)
+            columns = columns if pictures.small is None else with_heading(columns)
+        self._begin(sheet, columns)
+        widths = [len(heading) + _FILTER for heading in columns]
+        whole, last = set[int](), 0
+        for last, row in enumerate(rows, start=1):
+            if placed is not None:
+                placed.begin_row(last)
+            whole |= self._write_row(sheet, last, row, widths, prices, placed)
+        self._finish(sheet, last, widths, prices, whole)
+
+    def _begin(self, sheet: Any, columns: tuple[str, ...]) -> None:
         sheet.freeze_panes(1, 0)
         # printed, all columns are on one page and each page has the head
         sheet.set_landscape()
         sheet.fit_to_pages(1, 0)
         sheet.repeat_rows(0)
-        placed = None
-        if pictures is not None:
-            placed = SheetPictures(sheet, pictures, len(columns), self._link)
-            columns = columns if pictures.small is None else with_heading(columns)
-        widths = [len(heading) + _FILTER for heading in columns]
-        whole = set[int]()
         for at, heading in enumerate(columns):
             sheet.write_string(0, at, _cell_text(heading), self._head)
-        last = 0
-        plain = self._format(_TEXT)
-        write_text = sheet.write_string
-        for last, row in enumerate(rows, start=1):
-            if placed is not None:
-                placed.begin_row(last)
-            for at, value in enumerate(row):
-                if isinstance(value, int):
-                    whole.add(at)
-                    sheet.write_number(last, at, value, self._format(_WHOLE))
-                    continue
-                if len(value) > widths[at]:
-                    widths[at] = len(value)
-                if at in prices:
-                    self._write_price(sheet, last, at, value)
-                elif placed is not None and placed.link(last, at, value):
-                    continue
-                elif value:
-                    write_text(last, at, _cell_text(value), plain)
-        self._finish(sheet, last, widths, prices, whole)
+
+    def _write_row(
+        self,
+        sheet: Any,
+        last: int,
+        row: tuple[Value, ...],
+        widths: list[int],
+        prices: frozenset[int],
+        placed: SheetPictures | None,
+    ) -> set[int]:
+        """Write the cells of a row, and note how wide they are; which of them are whole
+        numbers."""
+        plain, whole = self._format(_TEXT), set[int]()
+        for at, value in enumerate(row):
+            if isinstance(value, int):
+                whole.add(at)
+                sheet.write_number(last, at, value, self._format(_WHOLE))
+                continue
+            if len(value) > widths[at]:
+                widths[at] = len(value)
+            if at in prices:
+                self._write_price(sheet, last, at, value)
+            elif value and not (placed is not None and placed.link(last, at, value)):
+                sheet.write_string(last, at, _cell_text(value), plain)
+        return whole
 
     def _write_price(self, sheet: Any, row: int, at: int, value: str) -> None:
         if price := price_number(value):

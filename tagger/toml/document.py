@@ -175,6 +175,14 @@ class TomlTable:
         # To Python true is a whole number, to TOML it is none.
         return given if isinstance(given, int) and not isinstance(given, bool) else None
 
+    def count(self, name: str, what: str, most: int) -> int | None:
+        """A whole number from 1 to `most`, None where it is not there; `what` is what it counts:
+        `characters`."""
+        count = self.whole(name)
+        if name in self and (count is None or not 0 < count <= most):
+            raise self.must(name, f"a number of {what} from 1 to {most:,}")
+        return count
+
     def number(self, name: str) -> Decimal | None:
         """A number as it is written, exactly; None where it is none or not there."""
         return number_of(self._given.get(name))

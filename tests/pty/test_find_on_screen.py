@@ -89,8 +89,8 @@ def test_words_of_the_command_line_are_there_from_the_beginning(
     with screen(tagger, 80, 24, "7", "torwick") as terminal:
         lists(terminal, [("box 13", "1", "1")])
         terminal.wait_for(r"▸ 7 torwick")
-        terminal.send(f"{CTRL_K}at=box 4")
-        terminal.wait_for("Besides at= and note=, type a number")
+        terminal.send(f"{CTRL_K}at=")
+        terminal.wait_for("Type a number, a name, a place")
 
 
 def test_both_sides_stand_beside_the_list_or_instead_of_it(

@@ -102,17 +102,21 @@ def named_layouts(given: argparse.Namespace) -> dict[str, Layout]:
 def table_plans(given: argparse.Namespace, layouts: Mapping[str, Layout]) -> list[TablePlan]:
     """The tables that are asked for. Raises UsageError."""
     targets, named = given.to or [], given.layout or []
-    if len(named) > 1 and len(named) != len(targets):
-        raise UsageError("Give one --layout for all tables, or one for each --to, in order.")
-    _check_different(targets)
-    if given.thumbnails and ".xlsx" not in (ending_of(one, given.format) for one in targets):
-        raise UsageError("--thumbnails goes with --to FILE.xlsx.")
+    _check_tables(given, targets, named)
     # one layout is for each of the tables
     names = named * len(targets) if len(named) == 1 else named
     return [
         _plan(given, target, layouts[names[at]] if names else None)
         for at, target in enumerate(targets)
     ]
+
+
+def _check_tables(given: argparse.Namespace, targets: Sequence[Path], named: Sequence[str]) -> None:
+    if len(named) > 1 and len(named) != len(targets):
+        raise UsageError("Give one --layout for all tables, or one for each --to, in order.")
+    _check_different(targets)
+    if given.thumbnails and ".xlsx" not in (ending_of(one, given.format) for one in targets):
+        raise UsageError("--thumbnails goes with --to FILE.xlsx.")
 
 
 def _plan(given: argparse.Namespace, target: Path, layout: Layout | None) -> TablePlan:

@@ -99,11 +99,9 @@ def _read(
     found = []
     for place in places:
         try:
-            if given.all_lots and not place.kept:
-                raise LotError(f"The lot {place.name} was skipped: nothing is stored there.")
-            session = opened.enter_context(change(place, marking)) if marking else None
-            if session is not None:
-                _check_can_change(session)
+            if given.all_lots:
+                _check_kept(place)
+            session = _held(place, marking, opened)
             lot, _ = look(place)
         except LotError as error:
             # one on a drive that is not there must not hide all others
@@ -117,6 +115,21 @@ def _read(
     return iter(sorted(found, key=lambda one: natural(one.place.name)))
 
 
+def _check_kept(place: LotPlace) -> None:
+    if not place.kept:
+        raise LotError(f"The lot {place.name} was skipped: nothing is stored there.")
+
+
+def _held(place: LotPlace, marking: Settings | None, opened: ExitStack) -> Session | None:
+    """A lot that is held until the end, where its cards are to be marked."""
+    if marking is None:
+        return None
+    session = opened.enter_context(change(place, marking))
+    if session.looking:
+        raise LotError(f"Nothing was written: the cards cannot be marked, {session.looking}.")
+    return session
+
+
 def _shop(given: argparse.Namespace) -> str:
     """The shop to note, empty where none is to be noted. Raises UsageError."""
     if given.mark_listed is None:
@@ -126,11 +139,6 @@ def _shop(given: argparse.Namespace) -> str:
     if not (shop := " ".join(given.mark_listed.split())):
         raise UsageError("--mark-listed needs the name of the shop.")
     return shop
-
-
-def _check_can_change(session: Session) -> None:
-    if session.looking:
-        raise LotError(f"Nothing was written: the cards cannot be marked, {session.looking}.")
 
 
 def _mark_listed(export: LotsExport, shop: str) -> None:

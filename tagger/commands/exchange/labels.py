@@ -14,9 +14,9 @@ from tagger.config import load_settings
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money, parse_price, price_text
 from tagger.errors import ATTENTION, UsageError
-from tagger.exchange.shown.contact_sheet import PAPERS
 from tagger.exchange.shown.label_grids import GRIDS, read_grid
 from tagger.exchange.shown.label_sheet import Label, label_sheet
+from tagger.exchange.shown.sheet_geometry import PAPERS
 from tagger.services.console import complain, tell
 from tagger.services.output.paths import check_new, new_file, shown_target
 from tagger.services.stock import Stock, chosen_cards, read_stock
@@ -122,10 +122,17 @@ def _of_boxes(cards: Sequence[Stocked], _: bool) -> Iterator[Label]:
     placed = [card for card in cards if card.mark.tags.place]
     for box, in_box in groupby(placed, key=lambda card: _parts(card.mark.tags.place)[0]):
         there = list(in_box)
-        yield Label(box, _holds(there))
+        yield Label(box, _holds(there), typed=_typed(box))
         for row, in_row in groupby(there, key=lambda card: _parts(card.mark.tags.place)[1]):
             if row:
-                yield Label(f"{box}, {row}", _holds(list(in_row)))
+                name = f"{box}, {row}"
+                yield Label(name, _holds(list(in_row)), typed=_typed(name))
+
+
+def _typed(place: str) -> str:
+    """What a hand scanner types for a place, so that find looks there; empty where the code has no
+    signs for it."""
+    return f"at={place}" if place.isascii() and place.isprintable() else ""
 
 
 def _of_sets(cards: Sequence[Stocked], _: bool) -> Iterator[Label]:

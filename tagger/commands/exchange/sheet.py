@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import io
 import math
+import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -19,23 +20,21 @@ from tagger.core.model.counted import counted
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.errors import NoScans
-from tagger.exchange.shown.contact_sheet import (
-    DPI,
-    PAPERS,
-    Cell,
-    a_page,
-    pages,
-    picture_pixels,
-    write_pdf,
-)
+from tagger.exchange.shown.contact_sheet import DPI, Cell, pages, picture_pixels, write_pdf
+from tagger.exchange.shown.pdf_fonts import has_library
+from tagger.exchange.shown.sheet_geometry import PAPERS, a_page
+from tagger.exchange.shown.sheet_pdf import QUALITY as PDF_QUALITY
+from tagger.exchange.shown.sheet_pdf import SheetCard, sheet_pdf
+from tagger.exchange.shown.sheet_pdf import picture_pixels as pdf_pixels
+from tagger.extras import installing
 from tagger.services.console import tell
 from tagger.services.opening import look
-from tagger.services.output.paths import check_target, new_file, shown_target
-from tagger.services.output.thumbnails import Thumbnails
+from tagger.services.output.paths import check_target, is_ours, new_file, shown_target
+from tagger.services.output.thumbnails import QUALITY, Thumbnails
 from tagger.store.standard_streams import STDIO
 
 if TYPE_CHECKING:
-    pass
+    from tagger.store.machine.paths import LotPlace
 
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
@@ -69,12 +68,38 @@ def _run(given: argparse.Namespace) -> int:
     for target in targets:
         check_target(target, place, lot, ENDINGS, "a sheet", given.force)
     title = f"{place.name}: {count} cards"
-    with Thumbnails(place, lot, picture_pixels(), every=given.all) as small:
-        made = pages(_cells(small), count, title, CAUTION, given.paper)
-        _write(made, targets, place.name, given)
+    real = _is_pdf(given.to) and has_library()
+    if _is_pdf(given.to) and not real:
+        tell(
+            "The pages are pictures of their text: for text that can be searched, and in every "
+            f"script, install the extra pdf: {installing('pdf')}."
+        )
+    longest, quality = (pdf_pixels(), PDF_QUALITY) if real else (picture_pixels(), QUALITY)
+    with Thumbnails(place, lot, longest, quality, given.all) as small:
+        if real:
+            shown = sheet_pdf(_pdf_cards(small), place.name, title, CAUTION, given.paper, of)
+            with new_file(given.to, force=given.force) as write:
+                write(shown)
+        else:
+            _write(pages(_cells(small), count, title, CAUTION, given.paper), targets, place, given)
         small.tell_missing()
-    tell(f"{counted(count, 'card')} on {counted(of, 'page')} written to {_shown(targets)}.")
+    gone = _remove_old(given.to, targets)
+    said = f"; {counted(gone, 'old page')} removed" if gone else ""
+    tell(f"{counted(count, 'card')} on {counted(of, 'page')} written to {_shown(targets)}{said}.")
     return attention_if(small.missing)
+
+
+def _remove_old(target: Path, targets: Sequence[Path]) -> int:
+    """Remove pages of a longer sheet that was written before under this name; those that somebody
+    changed since stay. How many they were."""
+    if target == STDIO or _is_pdf(target):
+        return 0
+    number = re.compile(rf"{re.escape(target.stem)}(-[0-9]+)?{re.escape(target.suffix)}")
+    there = [path for path in target.parent.iterdir() if number.fullmatch(path.name)]
+    old = [path for path in there if path not in targets and is_ours(path)]
+    for path in old:
+        path.unlink(missing_ok=True)
+    return len(old)
 
 
 def _shown(targets: Sequence[Path]) -> str:
@@ -99,11 +124,11 @@ def _is_pdf(target: Path) -> bool:
 
 
 def _write(
-    made: Iterator[Image.Image], targets: Sequence[Path], title: str, given: argparse.Namespace
+    made: Iterator[Image.Image], targets: Sequence[Path], place: LotPlace, given: argparse.Namespace
 ) -> None:
     if _is_pdf(targets[0]):
         with new_file(targets[0], force=given.force) as write:
-            write_pdf(made, title, write)
+            write_pdf(made, place.name, write)
         return
     # whoever finds the file later can tell what it is
     made_by = PngInfo()
@@ -120,6 +145,13 @@ def _cells(small: Thumbnails) -> Iterator[Cell]:
     for card, sides in zip(small.cards, small.by_card(), strict=True):
         opened = {side: Image.open(io.BytesIO(data)) for side, data in sides.items()}
         yield Cell(_lines(card), opened.get("front"), opened.get("back"))
+
+
+def _pdf_cards(small: Thumbnails) -> Iterator[SheetCard]:
+    for card, sides in zip(small.cards, small.by_card(), strict=True):
+        lines = _lines(card)
+        name = f"card {' '.join(lines[0].split())}"
+        yield SheetCard(lines, sides, name, card.mark.tags.set)
 
 
 def _lines(card: CardInLot) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from tagger.core.model.tags import Marking
 from tagger.core.session.stock_status import today_at
 from tagger.core.stock.picking import pulled
 from tagger.errors import Refused, UsageError
-from tagger.exchange.shown.contact_sheet import PAPERS
+from tagger.exchange.shown.sheet_geometry import PAPERS
 from tagger.services.console import complain, complain_first, out_lines, print_json, tell
 from tagger.services.hub.ages import stations_document, tell_ages
 from tagger.services.output.paths import check_new, new_file, shown_target

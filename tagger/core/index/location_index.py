@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import json
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
@@ -56,6 +56,11 @@ def indexed_lot(name: str, lot: LotState) -> IndexedLot:
         [IndexedCard(pair.front or "", pair.back or "", lot.mark(pair.id)) for pair in pairs],
         lot.part,
     )
+
+
+def _may_have(text: str, bare: str) -> bool:
+    # a letter with a mark, escaped or not, is looked for as the letter alone
+    return bare in text.lower() or "\\u" in text or not text.isascii()
 
 
 class LocationIndex:
@@ -108,6 +113,19 @@ class LocationIndex:
             if part == number.part:
                 cards = range(self._starts[lot], self._starts[lot + 1])
                 yield from (card for card in cards if self._running[card] == number.running)
+
+    def noted(self, word: str, is_meant: Callable[[Tags], bool]) -> Iterator[int]:
+        """The cards of which place and note are such that a test holds; `word` is in one of these,
+        whatever its case."""
+        # what many cards share is looked at once, and read only where it can be meant
+        bare = word.lower() if word.isascii() and word.isalnum() else ""
+        meant = {
+            at
+            for at, text in enumerate(self._details)
+            if _may_have(text, bare) and is_meant(self._mark(at).tags)
+        }
+        if meant:
+            yield from (card for card, at in enumerate(self._detail) if at in meant)
 
     def neighbours(self, card: int) -> tuple[int | None, int | None]:
         """The cards before and after one in its place, None at either end."""

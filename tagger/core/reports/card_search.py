@@ -55,7 +55,7 @@ class SearchHit:
     stock_number: str = ""
 
 
-NO_WORD = "Besides at= and note=, type a number, a name or another word of the card."
+NO_WORD = "Type a number, a name, a place (at=box 3) or another word of the card."
 NONE_FITS = "No card in the lots opened on this machine matches all of these words."
 
 
@@ -84,6 +84,8 @@ def find(
         return _numbered(parts, number)
     hint, wanted = without_lot(hint)
     parsed = parse_hint(hint)
+    if not parsed.tokens and (parsed.place or parsed.note):
+        return _told(_placed(parts, wanted, parsed), limit)
     hits = _best_read(
         [
             hit
@@ -91,12 +93,35 @@ def find(
             for hit in _hits(part, _called(part, lots, wanted), parsed, hint, scale, limit)
         ]
     )
+    return _told(hits, limit)
+
+
+def _told(hits: Sequence[_Hit], limit: int) -> SearchResults:
     every, more = _first_different(hits, limit)
     cards = [_found(hit.part, hit.number, hit.card) for hit in every]
     gone = sum(bool(hit.card.mark.gone) for hit in hits)
     return SearchResults(
         tuple(card for card in cards if not card.mark.gone), gone, more, tuple(cards)
     )
+
+
+def _placed(
+    parts: Sequence[tuple[LocationIndex, Collection[int]]], wanted: str, parsed: Hint
+) -> list[_Hit]:
+    """The cards that lie in a place, or have a note, by place and there from the front."""
+    word = (parsed.place or parsed.note or "").split()[0]
+    hits = [
+        _Hit(part, card, part.card(card), (), False)
+        for part, lots in parts
+        for called in (_called(part, lots, wanted),)
+        for card in part.noted(word, lambda tags: _lies(tags, parsed))
+        if part.lot_of(card) in called
+    ]
+    return sorted(hits, key=lambda hit: (natural(hit.card.mark.tags.place), hit.number))
+
+
+def _lies(tags: Tags, hint: Hint) -> bool:
+    return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
 
 
 def _numbered(
@@ -165,7 +190,7 @@ def problem_of(hint: str) -> str:
     parsed = parse_hint(without_lot(hint)[0])
     if parsed.unclear:
         return f"{parsed.unclear}."
-    if not parsed.tokens:
+    if not parsed.tokens and not (parsed.place or parsed.note):
         return NO_WORD
     return ""
 
@@ -258,7 +283,7 @@ def fits(tags: Tags, option: Option, hint: Hint) -> bool:
         return False
     if hint.price and amount(hint.price) != price_amount(tags):
         return False
-    return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
+    return _lies(tags, hint)
 
 
 def _is_variant(tags: Tags, option: Option) -> bool:

@@ -49,7 +49,7 @@ def _column(given: TomlTable) -> LayoutColumn:
     if "text" not in given:
         raise given.wrong("", 'a column needs a text, such as text = "{number}".')
     template = _template(given)
-    at_most = _at_most(given)
+    at_most = given.count("at_most", "characters", _LONGEST)
     return LayoutColumn(
         _heading(given, template),
         template,
@@ -79,15 +79,6 @@ def _heading(given: TomlTable, template: Template) -> str:
     if not heading.strip():
         raise given.wrong("heading", "a heading must not be empty.")
     return heading.strip()
-
-
-def _at_most(given: TomlTable) -> int | None:
-    if "at_most" not in given:
-        return None
-    count = given.whole("at_most")
-    if count is None or not 0 < count <= _LONGEST:
-        raise given.must("at_most", f"a number of characters from 1 to {_LONGEST:,}")
-    return count
 
 
 def _drop(given: TomlTable, template: Template, at_most: int | None) -> tuple[str, ...]:

@@ -62,7 +62,7 @@ def read_pictures(given: TomlTable, errors: TomlErrors) -> PictureCells:
     with errors.kept():
         order = _order(given)
     with errors.kept():
-        most = _most(given)
+        most = given.count("most", "pictures", _MANY)
     return PictureCells(**texts, order=order, most=most)
 
 
@@ -73,12 +73,3 @@ def _order(given: TomlTable) -> tuple[str, ...]:
             shown = printable(side, 40)
             raise given.wrong("order", f"'{shown}' is not a side; use front and back.")
     return tuple(dict.fromkeys(sides))
-
-
-def _most(given: TomlTable) -> int | None:
-    if "most" not in given:
-        return None
-    most = given.whole("most")
-    if most is None or not 0 < most <= _MANY:
-        raise given.must("most", f"a number of pictures from 1 to {_MANY:,}")
-    return most

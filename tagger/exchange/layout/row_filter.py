@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -114,14 +114,22 @@ def misspelled(
     slip."""
     # part of a note is like no whole one, and a box like none of its rows
     names = [name for name in only.values if name in _WHOLE]
-    had: dict[str, dict[str, None]] = {name: {} for name in names}
-    # asked for only where there is such a filter: it goes over all cards
-    for card in cards if names else ():
-        for name, values in had.items():
-            values[str(readers[name](card))] = None
+    had = _values_had(names, cards, readers)
     for name in names:
         there = list(filter(None, had[name]))
         for value in sorted(only.values[name] - {held(name, value) for value in had[name]}):
             # A value that is like none may be right: no card has it yet.
             if near := nearest(value, there):
                 yield name, value, printable(near)
+
+
+def _values_had(
+    names: Sequence[str], cards: Iterable[CardInLot], readers: Readers
+) -> Mapping[str, Mapping[str, None]]:
+    """By field all values that any card has, each once, in the order of the cards."""
+    had: dict[str, dict[str, None]] = {name: {} for name in names}
+    # asked for only where there is such a filter: it goes over all cards
+    for card in cards if names else ():
+        for name, values in had.items():
+            values[str(readers[name](card))] = None
+    return had

@@ -14,21 +14,24 @@ from typing import IO
 from PIL import Image, ImageDraw, ImageFont
 
 from tagger.core.model.text import fold, printable
+from tagger.exchange.shown.sheet_geometry import (
+    ACROSS,
+    BETWEEN,
+    CARD,
+    EDGE,
+    HEAD,
+    LINE,
+    LINES,
+    PAPERS,
+    ROW,
+    SIZES,
+    a_page,
+)
 from tagger.imaging.card.card_edges import MM
 
-# mm: ISO 216; ANSI/ASME Y14.1, 8.5 x 11 in
-PAPERS = {
-    "a4": (210.0, 297.0),
-    "letter": (215.9, 279.4),
-}
 DPI = 200
-ACROSS = 3
-_EDGE, _HEAD, _FOOT, _BETWEEN = 10.0, 9.0, 6.0, 4.0  # mm
-_CARD = (28.0, 39.2)  # mm: a card's shape, 2.5 x 3.5 in (common practice), made smaller
-_LINE, _LINES = 3.6, 3  # mm, lines of text below a card
-_ROW = _CARD[1] + _LINE * _LINES + 2.0
 _INK, _PALE, _PAPER = (0, 0, 0), (110, 110, 110), (255, 255, 255)
-_TITLE, _TEXT = (3.1, _INK), (2.7, _PALE)  # mm, and the colour, of the first line and the others
+_INKS = (_INK, _PALE)  # of the first line, and of the others
 _NO_GLYPH = (
     "\uffff"  # a code point that is no character (The Unicode Standard, 23.7), so no font draws it
 )
@@ -45,14 +48,9 @@ class Cell:
     back: Image.Image | None
 
 
-def a_page(paper: str) -> int:
-    """How many cards a page of PAPERS holds."""
-    return ACROSS * int((PAPERS[paper][1] - 2 * _EDGE - _HEAD - _FOOT) // _ROW)
-
-
 def picture_pixels(dpi: int = DPI) -> int:
     """The longest side of a picture on a sheet, in pixels."""
-    return _px(_CARD[1], dpi)
+    return _px(CARD[1], dpi)
 
 
 def pages(
@@ -94,14 +92,14 @@ def _page(cells: Sequence[Cell], head: str, foot: str, paper: str, dpi: int) -> 
     wide, high = PAPERS[paper]
     page = Image.new("RGB", (_px(wide, dpi), _px(high, dpi)), _PAPER)
     draw = ImageDraw.Draw(page)
-    room = _px(wide - 2 * _EDGE, dpi)
-    edge = _px(_EDGE, dpi)
+    room = _px(wide - 2 * EDGE, dpi)
+    edge = _px(EDGE, dpi)
     _write(draw, (edge, edge), head, room, _font(_px(4.2, dpi)), _INK)
-    _write(draw, (edge, _px(high - _EDGE - 3.2, dpi)), foot, room, _font(_px(2.8, dpi)), _PALE)
-    column = (wide - 2 * _EDGE) / ACROSS
+    _write(draw, (edge, _px(high - EDGE - 3.2, dpi)), foot, room, _font(_px(2.8, dpi)), _PALE)
+    column = (wide - 2 * EDGE) / ACROSS
     for at, cell in enumerate(cells):
-        place = (_EDGE + at % ACROSS * column, _EDGE + _HEAD + at // ACROSS * _ROW)
-        _cell(page, draw, cell, place, column - _BETWEEN, dpi)
+        place = (EDGE + at % ACROSS * column, EDGE + HEAD + at // ACROSS * ROW)
+        _cell(page, draw, cell, place, column - BETWEEN, dpi)
     return page
 
 
@@ -115,19 +113,19 @@ def _cell(
 ) -> None:
     left, upper = place
     for at, (side, picture) in enumerate((("front", cell.front), ("back", cell.back))):
-        corner = (_px(left + at * (_CARD[0] + 1.0), dpi), _px(upper, dpi))
+        corner = (_px(left + at * (CARD[0] + 1.0), dpi), _px(upper, dpi))
         if picture is None:
             _missing_side(draw, corner, side, dpi)
         else:
             _side(page, corner, picture, dpi)
-    for number, line in enumerate(cell.lines[:_LINES]):
-        size, ink = _TEXT if number else _TITLE
-        spot = (_px(left, dpi), _px(upper + _CARD[1] + 0.8 + number * _LINE, dpi))
+    for number, line in enumerate(cell.lines[:LINES]):
+        size, ink = SIZES[number > 0], _INKS[number > 0]
+        spot = (_px(left, dpi), _px(upper + CARD[1] + 0.8 + number * LINE, dpi))
         _write(draw, spot, line, _px(wide, dpi), _font(_px(size, dpi)), ink)
 
 
 def _side(page: Image.Image, corner: tuple[int, int], picture: Image.Image, dpi: int) -> None:
-    wide, high = _px(_CARD[0], dpi), _px(_CARD[1], dpi)
+    wide, high = _px(CARD[0], dpi), _px(CARD[1], dpi)
     factor = min(wide / picture.width, high / picture.height)
     size = (max(1, round(picture.width * factor)), max(1, round(picture.height * factor)))
     # In two steps: with a gap of 3 the result is nearly that of one (Pillow, Image.resize).
@@ -137,7 +135,7 @@ def _side(page: Image.Image, corner: tuple[int, int], picture: Image.Image, dpi:
 
 def _missing_side(draw: ImageDraw.ImageDraw, corner: tuple[int, int], side: str, dpi: int) -> None:
     left, upper = corner
-    wide, high = _px(_CARD[0], dpi), _px(_CARD[1], dpi)
+    wide, high = _px(CARD[0], dpi), _px(CARD[1], dpi)
     draw.rectangle((left, upper, left + wide, upper + high), outline=_PALE)
     spot = (left + _px(2, dpi), upper + high // 2)
     _write(draw, spot, f"no {side}", wide, _font(_px(2.8, dpi)), _PALE)

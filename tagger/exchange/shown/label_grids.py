@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
-from tagger.exchange.shown.contact_sheet import PAPERS
+from tagger.exchange.shown.sheet_geometry import PAPERS
 
 CARD = (63.5, 88.9)  # mm: 2.5 x 3.5 in, a trading card (common practice)
 _SLACK = 0.05  # mm: sizes are rounded to tenths

@@ -27,12 +27,14 @@ _HEADING = 0.45  # of a label's height
 class Label(NamedTuple):
     """What stands on one label: a heading, large where there is no `code`, further lines, and a
     code as it is written, that stands as a barcode without its hyphens; `corner` stands at the
-    right of the code."""
+    right of the code. `typed` is what a hand scanner types where there is no code, as a barcode
+    where the label is wide enough."""
 
     heading: str
     lines: Sequence[str] = ()
     code: str = ""
     corner: str = ""
+    typed: str = ""
 
 
 class _Box(NamedTuple):
@@ -107,11 +109,22 @@ def _card(pdf: Any, label: Label, box: _Box) -> None:
 
 def _place(pdf: Any, label: Label, box: _Box) -> None:
     """A name that is read from afar, and lines under it."""
+    box = _typed(pdf, label.typed, box)
     large, heading = max(
         (_size(pdf, lines, box), lines) for lines in map(partial(_broken, label.heading), (1, 2, 3))
     )
     small = min(4.5, max(2.4, box.high * 0.09), large)
     _lines(pdf, (*heading, *label.lines), box, [large] * len(heading), small)
+
+
+def _typed(pdf: Any, typed: str, box: _Box) -> _Box:
+    """What is left of a label above the bars, all of it where there are none."""
+    tall = min(10.0, max(4.0, box.high * 0.22))
+    if not typed or not bars(
+        pdf, modules(typed, WHAT), box.left, box.top + box.high - tall, box.wide, tall
+    ):
+        return box
+    return box._replace(high=box.high - tall - _LOOSE)
 
 
 def _broken(text: str, into: int) -> list[str]:

@@ -2,8 +2,9 @@
 each set is there.
 
 By the HTML Living Standard. Its text is in `page.html`, `page.css` and `page.js`. Nothing but this
-page's own style and script, by their digests, and pictures that lie in it can take effect (W3C,
-Content Security Policy Level 3). Without the script, which filters the cards, all are shown."""
+page's own style and script, by their digests, and pictures that lie in it or beside it can take
+effect (W3C, Content Security Policy Level 3). Without the script, which filters the cards and shows
+one large, all are shown."""
 
 from __future__ import annotations
 
@@ -13,22 +14,25 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.fields import CardInLot, told_note
 from tagger.core.model.counted import counted
-from tagger.core.model.money import price_text
+from tagger.core.model.money import price_amount, price_text
 from tagger.core.model.tags import Mark, State
 from tagger.exchange.shown.chart import SetProgress, chart
 from tagger.exchange.shown.html_parts import Html, HtmlParts, joined
 
 if TYPE_CHECKING:
+    from decimal import Decimal
+
     from tagger.core.audit.findings import Finding
 
+_OF_PRICES = "A price is the seller's own or a checklist's: an estimate, not an offer."
 CAUTIONS = (
     "A condition seen on a scan is an estimate, not a professional grade.",
     "Size and centering measured on a scan are an estimate too, not a professional grade.",
-    "A price is the seller's own or a checklist's: an estimate, not an offer.",
+    _OF_PRICES,
     "Check the card itself before you describe it.",
 )
 _LONGEST = 2000  # characters of one text
@@ -38,14 +42,33 @@ _LABELS = (
     ("Condition (estimate)", "condition"), ("Place", "place"),
 )  # fmt: skip
 _NOTHING = Html("")
-Sides = dict[str, tuple[bytes, tuple[int, int]]]
-"""By side, `front` and `back`: a JPEG file, and its width and height in pixels."""
+INLINE, BESIDE = "data:", "'self' file:"
+"""Where the pictures of a page are: in it, or in files beside it (CSP Level 3, 2.3.1)."""
+
+
+class PagePicture(NamedTuple):
+    """A picture: its address, and its width and height in pixels."""
+
+    source: str
+    size: tuple[int, int]
+
+
+Sides = dict[str, PagePicture]
+"""By side, `front` and `back`."""
+
+
+def inline(jpeg: bytes, size: tuple[int, int]) -> PagePicture:
+    """A JPEG file that lies in the page itself (RFC 2397)."""
+    # Base64 has no sign that HTML minds, and escaping would look at each of its characters.
+    return PagePicture(
+        Html(f"data:image/jpeg;base64,{base64.b64encode(jpeg).decode('ascii')}"), size
+    )
 
 
 @dataclass(frozen=True)
 class LotSummary:
     """What a page says of a lot beside its cards. `findings` is None where they were not looked
-    for."""
+    for; `prices`: they are shown; `images` is INLINE or BESIDE."""
 
     lot: str
     cards: int
@@ -54,6 +77,8 @@ class LotSummary:
     gone: int
     sets: Sequence[SetProgress] = ()
     findings: Sequence[Finding] | None = None
+    prices: bool = False
+    images: str = INLINE
 
 
 def write_page(
@@ -70,12 +95,14 @@ def _page(summary: LotSummary, cards: Iterable[tuple[CardInLot, Sides]]) -> Iter
     yield _top(summary)
     yield _counts(summary)
     yield _sets(summary.sets)
-    yield fill("cards begin")
+    yield fill("cards begin", price_filter=fill("price filter") if summary.prices else _NOTHING)
+    problems = {one.position for one in summary.findings or ()}
     for card, sides in cards:
-        yield _card(card, sides)
+        yield _card(card, sides, summary.prices, card.position in problems)
     yield fill("cards end")
     yield _findings(summary)
-    cautions = joined(fill("caution", sentence=sentence) for sentence in CAUTIONS)
+    said = CAUTIONS if summary.prices else [one for one in CAUTIONS if one != _OF_PRICES]
+    cautions = joined(fill("caution", sentence=sentence) for sentence in said)
     yield fill("bottom", cautions=cautions, script=_file("page.js"))
 
 
@@ -103,6 +130,7 @@ def _top(summary: LotSummary) -> Html:
         lot=summary.lot,
         cards=counted(summary.cards, "card"),
         style=style,
+        images=Html(summary.images),
         # Whatever text may yet slip in as markup: no other style or script takes effect.
         style_digest=_digest(style),
         script_digest=_digest(script),
@@ -166,15 +194,46 @@ def _link(position: int, cards: int) -> Html:
     return _parts().fill("link to card", position=position)
 
 
-def _card(card: CardInLot, sides: Sides) -> Html:
+def _card(card: CardInLot, sides: Sides, prices: bool, problem: bool) -> Html:
     fill = _parts().fill
     name = _name(card.mark)
     pictures = joined(_side(side, card.position, name, sides) for side in ("front", "back"))
     items = joined(
-        fill("told item", label=label, value=value) for label, value in _told(card.mark) if value
+        fill("told item", label=label, value=value)
+        for label, value in _told(card.mark, prices)
+        if value
     )
     told = fill("told", items=items) if items else _NOTHING
-    return fill("card", position=card.position, name=name, sides=pictures, told=told)
+    amount = price_amount(card.mark.tags) if prices else None
+    return fill(
+        "card",
+        position=card.position,
+        name=name,
+        set=card.mark.tags.set,
+        review=" ".join(_review(card.mark, problem)),
+        price=_NOTHING if amount is None else _priced(amount),
+        sides=pictures,
+        told=told,
+    )
+
+
+def _priced(amount: Decimal) -> Html:
+    # stands in the middle of a tag
+    return Html(" " + _parts().fill("price", amount=f"{amount:f}").strip())
+
+
+def _review(mark: Mark, problem: bool) -> Iterator[str]:
+    """The words by which the page's own filter finds a card."""
+    if mark.state is State.SET_ASIDE:
+        yield "aside"
+    if mark.state is State.UNTAGGED:
+        yield "untagged"
+    elif not mark.tags.listed:
+        yield "unlisted"
+    if problem:
+        yield "problem"
+    if mark.gone:
+        yield "gone"
 
 
 def _name(mark: Mark) -> str:
@@ -184,7 +243,7 @@ def _name(mark: Mark) -> str:
     return " ".join(part for part in (number, mark.tags.subject) if part)
 
 
-def _told(mark: Mark) -> Iterator[tuple[str, str]]:
+def _told(mark: Mark, prices: bool) -> Iterator[tuple[str, str]]:
     """(label, value) of all that is said of a card; empty values are left out of the page."""
     tags = mark.tags
     for label, field in _LABELS:
@@ -192,7 +251,8 @@ def _told(mark: Mark) -> Iterator[tuple[str, str]]:
         if field == "parallel" and mark.state is State.TAGGED:
             value = tags.parallel_name
         yield label, value
-    yield "Price (estimate)", price_text(tags)
+    if prices:
+        yield "Price (estimate)", price_text(tags)
     yield "Note", told_note(mark)
     yield "Status", mark.gone
     yield "Checklist", "" if tags.listed else "unlisted"
@@ -201,9 +261,7 @@ def _told(mark: Mark) -> Iterator[tuple[str, str]]:
 def _side(side: str, position: int, name: str, sides: Sides) -> Html:
     if side not in sides:
         return _parts().fill("no picture", side=side)
-    data, (width, height) = sides[side]
-    # Base64 has no sign that HTML minds, and escaping would look at each of its characters.
-    jpeg = Html(base64.b64encode(data).decode("ascii"))
+    source, (width, height) = sides[side]
     return _parts().fill(
         "picture",
         side=side.capitalize(),
@@ -211,5 +269,5 @@ def _side(side: str, position: int, name: str, sides: Sides) -> Html:
         name=name,
         width=width,
         height=height,
-        jpeg=jpeg,
+        source=source,
     )

@@ -1,20 +1,16 @@
 """What is drawn on pages of a PDF (ISO 32000) by way of the fpdf2 library, which is an extra and
-loaded only when it is needed: text in one font, and barcodes."""
+loaded only when it is needed: text in all scripts that there are fonts for, and barcodes."""
 
 from __future__ import annotations
 
-import tempfile
 from itertools import groupby
-from pathlib import Path
 from typing import Any
 
-from PIL import ImageFont
-
 from tagger.core.model.text import printable
-from tagger.exchange.shown.contact_sheet import PAPERS, drawable
+from tagger.exchange.shown.pdf_fonts import FONT, Letters
+from tagger.exchange.shown.sheet_geometry import PAPERS
 from tagger.extras import load_extra
 
-FONT = "card"
 POINT = 25.4 / 72  # mm
 # ISO/IEC 15417, 4.3.1: ten modules of nothing on either side of the bars
 QUIET = 10
@@ -36,12 +32,8 @@ def new_pdf(paper: str, title: str, what: str, instead: str = "") -> Any:
     pdf.set_auto_page_break(False)
     pdf.c_margin = 0
     pdf.set_title(printable(title))
-    # fpdf2 reads fonts from files only
-    with tempfile.TemporaryDirectory() as folder:
-        file = Path(folder) / "card.ttf"
-        file.write_bytes(_font().font_bytes)
-        pdf.add_font(FONT, "", file)
-    pdf.set_font(FONT, size=10)
+    # what the library cannot know: which letters its fonts have
+    pdf.letters = Letters(pdf)
     return pdf
 
 
@@ -59,7 +51,7 @@ def write(pdf: Any, at: tuple[float, float], text: str, high: float, wide: float
 def width(pdf: Any, text: str, high: float) -> float:
     """How wide a line is in letters `high` mm high."""
     pdf.set_font(FONT, size=high / POINT)
-    return float(pdf.get_string_width(_shown(text)))
+    return float(pdf.get_string_width(pdf.letters.shown(text)))
 
 
 def modules(text: str, what: str) -> str:
@@ -84,19 +76,10 @@ def bars(pdf: Any, pattern: str, left: float, top: float, wide: float, high: flo
     return True
 
 
-def _font() -> Any:
-    # Pillow's own, as on contact sheets: a page looks the same everywhere
-    return ImageFont.load_default(10)
-
-
-def _shown(text: str) -> str:
-    return drawable(printable(text, 300), _font())
-
-
 def fitting(pdf: Any, text: str, wide: float) -> str:
     """A text in glyphs that there are, cut off where it is wider than so many mm in the font as
     set."""
-    line = _shown(text)
+    line = str(pdf.letters.shown(text))
     if pdf.get_string_width(line) <= wide:
         return line
     while line and pdf.get_string_width(f"{line}...") > wide:

@@ -9,7 +9,8 @@ from typing import Any, NamedTuple
 
 from PIL import Image
 
-from tagger.exchange.shown.pdf_pages import FONT, fitting, new_pdf
+from tagger.exchange.shown.pdf_fonts import FONT
+from tagger.exchange.shown.pdf_pages import fitting, new_pdf
 
 DPI = 150
 PICTURE = (14.0, 19.6)  # mm: a card's shape, 2.5 x 3.5 in (common practice), made smaller

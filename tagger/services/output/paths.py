@@ -141,14 +141,15 @@ def _check_ours(target: Path, force: bool) -> None:
         return
     if target.exists() and not target.is_file():
         raise UsageError(f"{shown} is not a file that can be replaced; choose another name.")
-    if not force and not _is_ours(target):
+    if not force and not is_ours(target):
         raise UsageError(
             f"{shown} already exists, and tagger did not write it or it was changed since; choose "
             "another name, or replace it with --force."
         )
 
 
-def _is_ours(target: Path) -> bool:
+def is_ours(target: Path) -> bool:
+    """Whether the program wrote a file that is there, and nobody changed it since."""
     try:
         return WrittenFiles(data_folder()).knows(target)
     except OSError:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
     from tagger.store.machine.paths import LotPlace
 
+QUALITY = 85  # of a JPEG file
 _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
 
 
@@ -39,7 +40,7 @@ class Thumbnails:
         place: LotPlace,
         lot: LotState,
         longest: int,
-        quality: int = 85,
+        quality: int = QUALITY,
         every: bool = False,
     ) -> None:
         self.cards = list(cards(lot, every))

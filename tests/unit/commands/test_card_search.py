@@ -24,7 +24,7 @@ from tagger.core.matching.priors.context import Context
 from tagger.core.matching.token_match import POOR
 from tagger.core.matching.variants.variant import Option
 from tagger.core.model.tags import Mark, State, Tags
-from tagger.core.reports.card_search import SearchHit, find
+from tagger.core.reports.card_search import SearchHit, find, problem_of
 from tagger.core.session.session import Session
 from tagger.store.caches import catalogue as kept
 from tagger.store.lot.documents import mark_document, read_mark
@@ -235,6 +235,32 @@ def test_what_the_hint_says_of_the_variant_tells_copies_apart(hint: str, told: l
         Mark(State.TAGGED, Tags(SETS[0], "23", "Ada Marsh", "", *variant)) for variant in variants
     ]
     assert fronts(find([whole(packed(laid([cards])))], hint).cards) == told
+
+
+@pytest.mark.parametrize(
+    ("hint", "told", "gone"),
+    [
+        ("at=box 3", ["0 1", "1 1", "0 3"], 1),
+        ("at=box 3, row 1", ["0 1", "1 1"], 1),
+        ("at=BÓX 3, ROW 2", ["0 3"], 0),
+        ("note=corner", ["0 3"], 0),
+        ("at=box 3 note=corner", ["0 3"], 0),
+        ("at=box 4", [], 0),
+    ],
+)
+def test_a_place_alone_has_its_cards_from_the_front(hint: str, told: list[str], gone: int) -> None:
+    """As a hand scanner types it from the label of a box."""
+
+    def card(place: str, note: str = "", gone: str = "") -> Mark:
+        return Mark(
+            State.TAGGED, Tags(SETS[0], "23", "Ada Marsh", place=place, note=note), gone=gone
+        )
+
+    one = [card("box 3, row 1"), card("box 3, row 1", gone="sold"), card("box 3, row 2", "corner")]
+    part = whole(packed(laid([one, [card("box 3, row 1")]])))
+    assert problem_of(hint) == ""
+    answer = find([part], hint)
+    assert (fronts(answer.cards), answer.gone) == (told, gone)
 
 
 def test_a_slip_of_the_finger_counts_where_nothing_else_does() -> None:

@@ -16,8 +16,8 @@ from tagger.cli import main
 from tagger.config import Settings
 from tagger.core.lot.running import stock_number
 from tagger.core.model.tags import Mark, Marking, State, Tags
-from tagger.exchange.shown.contact_sheet import PAPERS
 from tagger.exchange.shown.label_grids import GRIDS
+from tagger.exchange.shown.sheet_geometry import PAPERS
 from tagger.services.guide.help_pages import page_text
 from tagger.services.opening import change
 from tagger.store.lot.lot_file import read_lot
@@ -97,11 +97,11 @@ def test_a_card_has_its_number_as_text_and_as_bars_that_find_reads(
             assert {code.format for code in codes} == {zxingcpp.BarcodeFormat.Code128}
             assert set(numbers[:3]) < set(lines(read))
     said = lines(labels(tmp_path, "--price"))
-    # by place: box 7 before box 12; in the font's letters, escapes as text; the sold card has none
+    # by place: box 7 before box 12; in their own letters, escapes as text; the sold card has none
     assert said == [
         numbers[0], "3.50 EUR", "#22 Ivo Lund", "base, Near Mint", HARBOR,
         numbers[1], "#23 Ada\\x1b[31m Marsh", "Gold 12/99", HARBOR,
-        numbers[2], "$2.00", "#5 Asa Reed", "base", POND,
+        numbers[2], "$2.00", "#5 Åsa Reed", "base", POND,
     ]  # fmt: skip
     assert "3.50 EUR" not in lines(labels(tmp_path, "ivo"))
     capsys.readouterr()
@@ -109,8 +109,18 @@ def test_a_card_has_its_number_as_text_and_as_bars_that_find_reads(
     assert "Marsh" in capsys.readouterr().out
 
 
-def test_boxes_rows_and_dividers_say_what_is_there(numbers: list[str], tmp_path: Path) -> None:
-    assert lines(labels(tmp_path, "--boxes")) == [
+def test_boxes_rows_and_dividers_say_what_is_there(
+    numbers: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    read = labels(tmp_path, "--boxes")
+    assert read is not None
+    codes = sorted(code.text for code in zxingcpp.read_barcodes(drawn(read.pages[0])))
+    assert codes == ["at=box 12", "at=box 7", "at=box 7, row 1", "at=box 7, row 2"]
+    # what a hand scanner types is found
+    capsys.readouterr()
+    assert main(["find", codes[2]]) == 0
+    assert capsys.readouterr().out.count("box 7, row 1") == 1
+    assert lines(read) == [
         "box 7", "2 cards", HARBOR,
         "box 7, row 1", "1 card", HARBOR,
         "box 7, row 2", "1 card", HARBOR,

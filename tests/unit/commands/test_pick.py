@@ -105,8 +105,7 @@ def test_a_pick_list_as_pdf_is_read_back(
         "1985 Mill Pond, base",
         "1 from the front, the only card there",
         "3 from the front, the last, after #23",
-        # letters that the font does not have
-        "#24 Asa \\u0416\\u0443\\u043a",
+        "#24 Åsa Жук",
         "one, card 3, order 7, for K",
     ):
         assert said in text

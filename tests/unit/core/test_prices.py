@@ -132,7 +132,7 @@ def test_a_price_that_was_edited_in_a_layouts_table_is_the_dealers_own(folder, c
 
 def test_the_page_shows_the_cards_own_price(folder):
     page = folder.parent / "box.html"
-    main(["page", str(folder), "--to", str(page)])  # 1: the scans are no pictures
+    main(["page", "--prices", str(folder), "--to", str(page)])  # 1: the scans are no pictures
     said = page.read_text(encoding="utf-8")
     assert said.count("<dt>Price (estimate)</dt><dd>40.00</dd>") == 1
     assert said.count("<dt>Price (estimate)</dt><dd>1.00</dd>") == 1

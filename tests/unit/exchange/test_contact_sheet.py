@@ -7,6 +7,7 @@ import errno
 import math
 import os
 import re
+import sys
 from itertools import product
 from pathlib import Path
 
@@ -14,9 +15,14 @@ import pytest
 from PIL import Image, ImageChops, ImageFont
 from pypdf import PdfReader
 from support import drawn
+from support.shop import lot_of
+from support.small_card import card
 
 from tagger.cli import main
-from tagger.exchange.shown.contact_sheet import Cell, a_page, drawable, pages, picture_pixels
+from tagger.core.model.tags import Tags
+from tagger.exchange.shown import pdf_fonts
+from tagger.exchange.shown.contact_sheet import Cell, drawable, pages, picture_pixels
+from tagger.exchange.shown.sheet_geometry import a_page
 from tagger.store.files import SystemFiles
 
 PAPER = {"a4": (210.0, 297.0), "letter": (8.5 * 25.4, 11 * 25.4)}  # mm: ISO 216; ANSI/ASME Y14.1
@@ -36,20 +42,70 @@ def sheet(lot: Path, name: str, *options: str) -> int:
 
 
 @pytest.mark.parametrize("paper", PAPER)
-def test_a_pdf_has_pages_of_the_paper_s_size(lot, paper):
-    """Read by pypdf."""
+def test_a_pdf_has_pages_of_the_paper_s_size(lot, paper, capsys, monkeypatch):
+    """Read by pypdf. Without the library the pages are pictures, and that is said once."""
+    if paper == "letter":
+        monkeypatch.setitem(sys.modules, "fpdf", None)
     assert sheet(lot, "out.pdf", "--paper", paper) == 0
+    told = capsys.readouterr().err.count("The pages are pictures of their text")
+    assert told == (paper == "letter")
     read = PdfReader(lot.parent / "out.pdf", strict=True)
     assert len(read.pages) == math.ceil(CARDS / a_page(paper)) > 1
     for page in read.pages:
         size = (float(page.mediabox.width) * POINT, float(page.mediabox.height) * POINT)
         assert size == pytest.approx(PAPER[paper], abs=0.2)
-        (picture,) = page.images
+    if paper == "letter":
+        (picture,) = read.pages[0].images
         assert picture.image.size == pytest.approx(
             [side / 25.4 * 200 for side in PAPER[paper]], abs=1
         )
     assert read.metadata
     assert read.metadata.title == "box"
+
+
+NAMES = {
+    "Latin": "Łukasz Núñez-Ørsted",
+    "Greek": "Ελένη Ράλλη",
+    "Cyrillic": "Жанна Ёлкина",
+    "Japanese": "林美咲",
+    "Korean": "김하늘",
+}
+
+
+def test_a_pdf_has_names_in_their_own_letters_its_fonts_bookmarks_and_words_for_pictures(
+    tmp_path, monkeypatch
+):
+    """Read by pypdf; tagged pictures as in ISO 32000-1, 14.9.3. A letter that no font has is an
+    escape."""
+    folder = lot_of(
+        tmp_path / "box",
+        [Tags(f"Set {at // 4}", str(at), name) for at, name in enumerate(NAMES.values(), 1)],
+    )
+    for scan in folder.glob("*.jpg"):
+        card().save(scan)
+    assert sheet(folder, "out.pdf") == 1  # 1: the scans are others than were tagged
+    read = PdfReader(tmp_path / "out.pdf", strict=True)
+    text = read.pages[0].extract_text()
+    # pypdf does not read the encoding of a font with cubic outlines and gives both bytes of a code,
+    # and it sees spaces between wide letters
+    bare = text.replace("\0", "").replace(" ", "")
+    for at, name in enumerate(NAMES.values(), 1):
+        assert f"{at}#{at}{name}".replace(" ", "") in bare
+    assert [one.title for one in read.outline] == ["Set 0", "Set 1"]
+    fonts = [one.get_object() for one in read.pages[0]["/Resources"]["/Font"].values()]
+    described = [one["/DescendantFonts"][0].get_object()["/FontDescriptor"] for one in fonts]
+    assert len(described) == 2
+    assert all({"/FontFile2", "/FontFile3"} & one.get_object().keys() for one in described)
+    tree = read.trailer["/Root"]["/StructTreeRoot"]["/K"]
+    told = {one.get_object()["/Alt"] for one in tree[0].get_object()["/K"]}
+    assert "front of card 1 #1 Łukasz Núñez-Ørsted" in told
+    assert read.trailer["/Root"]["/Lang"] == "en"
+    # with no font but Pillow's own, as without the packages and on a bare system
+    monkeypatch.setattr(pdf_fonts, "_files", lambda: iter(()))
+    assert sheet(folder, "out.pdf") == 1
+    text = PdfReader(tmp_path / "out.pdf").pages[0].extract_text()
+    assert "4  #4 \\u6797\\u7f8e\\u54b2" in text
+    assert "1  #1 " in text
 
 
 @pytest.mark.parametrize("paper", PAPER)
@@ -171,6 +227,16 @@ def test_sheets_of_before_are_written_anew(lot, tmp_path):
         (lot / name).write_bytes((lot / "scan_0001.jpg").read_bytes())
     assert sheet(lot, "out.png") == 0
     assert (tmp_path / "out-2.png").read_bytes() != first
+
+
+def test_pages_of_a_longer_sheet_are_removed_unless_they_were_changed(lot, tmp_path, capsys):
+    assert sheet(lot, "out.png") == 0
+    for scan in (lot / f"scan_{at:04d}.jpg" for at in range(3, 33)):
+        scan.unlink()
+    (tmp_path / "out-9.png").write_bytes(b"somebody's own")
+    assert sheet(lot, "out.png") == 0
+    assert "; 2 old pages removed." in capsys.readouterr().err
+    assert {path.name for path in tmp_path.glob("*.png")} == {"out.png", "out-9.png"}
 
 
 def test_a_write_that_fails_leaves_nothing_half(lot, tmp_path, capsys, monkeypatch):

@@ -4,7 +4,9 @@ comes back into all its lots, or into none."""
 from __future__ import annotations
 
 import csv
+import errno
 import json
+import os
 from dataclasses import replace
 from pathlib import Path
 
@@ -20,6 +22,7 @@ from tagger.core.model.tags import Marking, Tags
 from tagger.errors import LockedError
 from tagger.services.guide.json_schemas import schema_text
 from tagger.services.opening import change
+from tagger.store.files import SystemFiles
 from tagger.store.machine.paths import config_file, lot_place
 
 KINDS = """kind = ["set", "number"]
@@ -139,6 +142,38 @@ def test_what_cannot_be_is_told_and_nothing_is_written(
     assert main(["export", "--all-lots", "--to", one]) == 1
     assert "spring" in capsys.readouterr().err
     assert [row["subject"] for row in table(top / "one.csv")] == ["Ada Marsh", "Cyr", "Dee"]
+
+
+@pytest.mark.parametrize("call", ["write_at", "replace"])
+def test_a_full_disk_leaves_every_table_whole(
+    top: Path, monkeypatch: pytest.MonkeyPatch, call: str
+) -> None:
+    names = ("a.csv", "b.xlsx")
+    words = [word for name in names for word in ("--to", str(top / name))]
+    assert main(["export", "--all-lots", *words]) == 0
+    before = [(top / name).read_bytes() for name in names]
+    real, calls = getattr(SystemFiles, call), 0
+
+    def fails(self: SystemFiles, *given: object) -> object:
+        nonlocal calls
+        calls += call == "write_at" or Path(str(given[1])).parent == top
+        if calls == 2:
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        return real(self, *given)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(SystemFiles, call, fails)
+        assert main(["export", str(top / "spring"), *words]) == 3
+    same = [(top / name).read_bytes() == old for name, old in zip(names, before, strict=True)]
+    left = {path.name for path in top.iterdir() if path.is_file()}
+    if call == "write_at":
+        assert same == [True, True]
+        assert left == {*names, *(f"{name}.base" for name in names)}
+        return
+    # the last is there already, whole; no base lies beside a table that it is not of
+    assert same == [True, False]
+    assert openpyxl.load_workbook(top / "b.xlsx")["cards"].max_row == 2
+    assert left == {*names}
 
 
 def test_a_profile_says_what_is_written_and_what_is_typed_goes_before_it(top: Path) -> None:

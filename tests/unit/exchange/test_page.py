@@ -10,6 +10,7 @@ import re
 import unicodedata
 from itertools import pairwise
 from pathlib import Path
+from urllib.parse import unquote
 
 import pytest
 from justhtml import JustHTML
@@ -33,6 +34,7 @@ from tagger.core.model.text import printable
 ELEMENTS = """
 html head meta title style body a header h1 h2 h3 bdi nav ul li main section dl div dt dd svg desc
 text rect table caption thead tbody tr th td b form p label br input output ol img footer script
+select option dialog button
 """
 # Unicode Standard Annex 9, table 4
 BIDI = {
@@ -57,7 +59,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
             patch.setenv(name, own)
         folder = shown_lot(top)
         # one front cannot be shown
-        assert main(["page", str(folder), "--all", "--to", str(top / "out.html")]) == 1
+        assert main(["page", str(folder), "--all", "--prices", "--to", str(top / "out.html")]) == 1
         assert main(["page", str(folder), "--to", str(folder.parent / "stock.html")]) == 1
     return folder, (top / "out.html").read_bytes().decode("utf-8")
 
@@ -96,7 +98,7 @@ def test_ids_are_unique_and_all_that_is_referred_to_is_there(page):
         for node in page.query("[aria-labelledby]")
         for name in node.attrs["aria-labelledby"].split()
     ]
-    named += [node.attrs["for"] for node in page.query("[for]")]
+    named += [name for node in page.query("[for]") for name in node.attrs["for"].split()]
     named += [node.attrs["href"].removeprefix("#") for node in page.query("a")]
     assert set(named) <= set(ids)
 
@@ -240,6 +242,52 @@ def test_tags_stand_with_their_card(page):
     assert "sold" in [text(node) for node in page.query("#card-4 dd")]
     assert text(page.query("#card-8 .none")[0]) == "no front"
     assert text(page.query("#card-10 .none")[0]) == "no back"
+
+
+def test_prices_are_shown_only_where_they_are_asked_for(made: tuple[Path, str]) -> None:
+    folder, whole = made
+    page = (folder.parent / "stock.html").read_text(encoding="utf-8")
+    for said in ("Price (estimate)", "A price is the seller", 'data-price="1.50"', 'id="low"'):
+        assert said in whole
+        assert said not in page
+    assert not re.search(r"rice|1\.50", page.partition("<main>")[2].partition("<script>")[0])
+
+
+def test_each_card_says_what_the_filters_look_for(page):
+    review = {
+        node.attrs["id"]: set(node.attrs["data-review"].split())
+        for node in page.query("ol.cards > li")
+    }
+    assert "gone" in review["card-4"]
+    assert set().union(*review.values()) <= {"aside", "untagged", "unlisted", "problem", "gone"}
+    values = {one.attrs["value"] for one in page.query("#review option")}
+    assert values == {"", "aside", "untagged", "unlisted", "problem", "gone"}
+    for state, count in (
+        ("aside", "set aside"),
+        ("untagged", "untagged"),
+        ("gone", "sold or pulled"),
+    ):
+        assert sum(state in one for one in review.values()) == COUNTS[count]
+    (card,) = page.query("#card-1")
+    assert (card.attrs["data-set"], card.attrs["data-price"]) == (HARBOR, "1.50")
+
+
+def test_pictures_may_lie_in_a_folder_beside_the_page(made: tuple[Path, str], capsys) -> None:
+    folder, whole = made
+    target = folder.parent / "a b.html"
+    assert main(["page", str(folder), "--folder", "--all", "--to", str(target)]) == 1
+    assert "with their pictures in" in capsys.readouterr().err
+    page = JustHTML(target.read_text(encoding="utf-8"), strict=True, sanitize=False)
+    sources = [node.attrs["src"] for node in page.query("img")]
+    assert len(sources) == whole.count("<img ")
+    for node in page.query("img"):
+        assert node.attrs["src"].startswith("a%20b-pictures/")
+        with Image.open(target.parent / unquote(node.attrs["src"])) as shown:
+            assert shown.size == (int(node.attrs["width"]), int(node.attrs["height"]))
+    (policy,) = page.query("meta[http-equiv=Content-Security-Policy]")
+    assert "img-src 'self' file:;" in policy.attrs["content"]
+    assert target.stat().st_size < 40_000
+    assert main(["page", str(folder), "--folder", "--to", "-"]) == 2
 
 
 def test_conditions_and_prices_are_called_estimates(page):

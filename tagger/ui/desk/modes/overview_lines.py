@@ -13,6 +13,7 @@ from rich.cells import cell_len, set_cell_size
 from rich.style import Style
 from rich.text import Text
 
+from tagger.core.model.money import price_text
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.model.trade import IN_STOCK
@@ -35,9 +36,9 @@ _SIGN_STYLES = {
 }  # fmt: skip
 _LEDGE = Style(bgcolor=theme.LEDGE)
 _YEAR = re.compile(r"^(?:19|20)(?=[0-9][0-9]\b)")
-_LEAST = (3, 10, 8, 3, 8, 6, 0)  # cells of each column, to which it is cut short
+_LEAST = (3, 10, 8, 3, 8, 6, 0, 0)  # cells of each column, to which it is cut short
 CHANGES = (160, 60, 40, 24, 14)  # cells of what was changed last
-_CONDITION, _PLACE, _SET = 3, 4, 5  # columns by their place
+_CONDITION, _PLACE, _SET, _PRICE = 3, 4, 5, 7  # columns by their place
 
 
 class CardCells(NamedTuple):
@@ -50,6 +51,7 @@ class CardCells(NamedTuple):
     place: str
     set: str
     flags: str
+    price: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,7 @@ class CardWidths(NamedTuple):
     place: int
     set: int
     flags: int
+    price: int = 0
 
 
 @lru_cache(8192)
@@ -82,7 +85,8 @@ def cells(tags: Tags, flags: str) -> CardCells:
     """A card in columns, all printable."""
     number = f"#{tags.number}" if tags.number else ""
     set_name = _YEAR.sub("", tags.set)
-    texts = (number, tags.subject, tags.variant, tags.condition, tags.place, set_name, flags)
+    price = price_text(tags)
+    texts = (number, tags.subject, tags.variant, tags.condition, tags.place, set_name, flags, price)
     return CardCells(*map(printable, texts))
 
 
@@ -95,6 +99,10 @@ def columns(shown: tuple[CardCells, ...], width: int, cards: int) -> Columns:
     room = width - position - 11  # cursor, choice, sign, and a space between columns
     table = list(zip(*shown, strict=True)) or [()] * len(_LEAST)
     needs = [max(map(cell_len, column), default=0) for column in table]
+    # a price that is cut short is another price, so it is there whole or not at all
+    if needs[_PRICE] and sum(needs) + 1 > room:
+        needs[_PRICE] = 0
+    room -= needs[_PRICE] > 0  # the space in front of it
     lows = [min(need, low) for need, low in zip(needs, _LEAST, strict=True)]
     if short := sum(needs) > room:
         needs[_CONDITION] = lows[_CONDITION]
@@ -206,6 +214,8 @@ def _append_tags(
         variant = fitted(shown.variant, shares.variant)
         line.append(variant, strong if mark.tags.parallel else weak)
     condition = _condition(shown.condition, shares.condition, scale)
+    if shares.price:
+        line.append(f" {shown.price:>{shares.price}}", weak)
     rest = (
         fitted(condition, shares.condition),
         fitted(widths.places[shown.place], shares.place),
