@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from bench.lists.dealt import dealt
 from bench.lists.drawn import drawn
 from bench.lists.held_out import held_out
 from bench.lists.held_out_more import held_out_more
@@ -58,6 +59,7 @@ def main() -> int:
         ("drawn to work with", drawn(count, given.seed)),
         ("held out", held_out(count, given.seed)),
         ("held out later", held_out_more(count, given.seed)),
+        ("of many dealers", dealt(count, given.seed)),
     ]
     print("| lists | files | right | not right, told | wrong in silence | right, nothing said |")
     print("| --- | --- | --- | --- | --- | --- |")
