@@ -15,32 +15,45 @@ ONE_PARALLEL = "one parallel"  # a column of crosses or print runs; its heading 
 FURTHER = "further"  # only kept
 
 # By meaning, the likeliest first: of two columns with one meaning the first here is taken. English,
-# then German, French, Spanish, Italian, Dutch, Japanese (common practice, no source).
+# then German, French, Spanish, Italian, Dutch, Japanese, and some words of further languages
+# (common practice, no source).
 SPELLINGS: Mapping[str, tuple[str, ...]] = {
     "set": (
         "set", "set name", "release", "product", "set title", "card set", "series", "collection",
         "edition", "expansion", "satz", "setname", "ausgabe", "sammlung", "serie", "coleccion",
-        "collezione", "collectie", "ensemble", "conjunto",
-        "insieme", "card series", "kollektion", "セット", "商品", "シリーズ",
+        "collezione", "collectie", "ensemble", "conjunto", "insieme", "card series", "kollektion",
+        "セット", "商品", "シリーズ", "colecao", "kollektion", "samling", "saett", "sett",
+        "sarja", "setti", "zestaw", "kolekcja", "seria", "sada", "kolekce", "sorozat", "keszlet",
+        "koleksiyon", "seri", "набор", "серия", "коллекция", "сет", "набір", "серія", "σετ",
+        "σειρα", "συλλογη", "系列", "套装", "套裝", "卡组", "产品", "產品", "세트", "시리즈",
+        "제품", "סט", "סדרה", "المجموعة", "السلسلة",
     ),
     "year": (
         "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",
         "annee", "ano", "año", "temporada", "anno", "annata", "stagione", "jaar", "jaargang",
-        "seizoen", "年", "年度", "発売年",
+        "seizoen", "年", "年度", "発売年", "ar", "sasong", "saeson", "sesong", "vuosi", "kausi",
+        "rok", "sezon", "sezona", "ev", "yil", "год", "сезон", "рік", "ετος", "年份", "赛季",
+        "賽季", "연도", "년도", "시즌", "שנה", "السنة", "card year",
     ),
     "maker": (
         "maker", "brand", "manufacturer", "publisher", "company", "hersteller", "marke", "verlag",
         "fabricant", "editeur", "marque", "fabricante", "marca", "editorial", "produttore",
-        "editore", "fabrikant", "merk", "uitgever", "メーカー",
+        "editore", "fabrikant", "merk", "uitgever", "メーカー", "tillverkare", "producent",
+        "produsent", "valmistaja", "wydawca", "vyrobce", "gyarto", "uretici", "производитель",
+        "издатель", "品牌", "厂商", "제조사", "브랜드",
     ),
     "number": (
-        "card number", "card no", "card nr", "card num", "card#", "number", "#", "no", "nr", "num",
-        "card numbers", "numbers", "no#", "number on card", "checklist number", "cn", "nbr",
-        "cardno", "kartennummer", "karten nr", "karte nr", "kartennr", "nummer", "nummern",
+        "card number", "card no", "card nr", "card num", "card#", "number", "#", "no", "nr",
+        "num", "card numbers", "numbers", "no#", "number on card", "checklist number", "cn",
+        "nbr", "cardno", "kartennummer", "karten nr", "karte nr", "kartennr", "nummer", "nummern",
         "numero", "numero de carte", "numero carte", "n", "no de carte", "num carte",
         "numero de carta", "numero de tarjeta", "numero di carta", "numero carta", "nro", "num.",
         "kaartnummer", "kaart nr", "kaartnr", "番号", "カード番号", "ナンバー", "card", "cards",
-        "karte", "carte", "carta", "kaart", "cromo",
+        "karte", "carte", "carta", "kaart", "cromo", "kortnummer", "nro", "kortin numero",
+        "numer", "numer karty", "nr karty", "cislo", "cislo karty", "szam", "sorszam",
+        "kartyaszam", "numara", "kart no", "номер", "номер карты", "номер карточки",
+        "номер карти", "αριθμος", "编号", "編號", "卡号", "卡號", "号码", "번호", "카드번호",
+        "카드 번호", "מספר", "الرقم", "رقم", "number in set", "card id",
     ),
     "subject": (
         "subject", "subjects", "player", "players", "player name", "player names", "athlete",
@@ -49,16 +62,27 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "nom", "jugador", "jugadores", "nombre del jugador", "nombre", "giocatore", "giocatori",
         "nome giocatore", "nome", "speler", "spelers", "spelersnaam", "naam", "選手", "選手名",
         "名前", "氏名", "人物", "title", "card title", "card name", "titel", "description",
-        "kartenname", "motiv", "titre", "titulo", "titolo", "beschreibung", "カード名",
+        "kartenname", "motiv", "titre", "titulo", "titolo", "beschreibung", "カード名", "jogador",
+        "nome do jogador", "spelare", "namn", "spiller", "navn", "pelaaja", "nimi", "zawodnik",
+        "gracz", "imie i nazwisko", "hrac", "jmeno", "meno", "jatekos", "nev", "oyuncu", "isim",
+        "игрок", "имя", "персонаж", "гравець", "παικτης", "ονομα", "球员", "球員", "姓名", "名字",
+        "人物", "선수", "선수명", "이름", "שחקן", "שם", "اللاعب", "الاسم", "plyr",
+        "featured player", "featuring",
     ),
     "first": ("first name", "first", "given name", "vorname", "prenom", "voornaam"),
     "last": (
         "last name", "last", "surname", "family name", "nachname", "nom de famille", "apellido",
-        "apellidos", "cognome", "achternaam",
+        "apellidos", "cognome", "achternaam", "fornamn", "fornavn", "etunimi", "imie",
+        "krestni jmeno", "keresztnev", "nombre de pila", "efternamn", "efternavn", "etternavn",
+        "sukunimi", "nazwisko", "prijmeni", "priezvisko", "vezeteknev", "soyad", "фамилия",
+        "sobrenome",
     ),
     "team": (
         "team", "teams", "club", "clubs", "team name", "franchise", "mannschaft", "verein",
-        "equipe", "equipo", "squadra", "ploeg", "チーム", "チーム名", "球団", "所属",
+        "equipe", "equipo", "squadra", "ploeg", "チーム", "チーム名", "球団", "所属", "equipa",
+        "clube", "lag", "klubb", "klub", "hold", "joukkue", "seura", "druzyna", "zespol", "tym",
+        "muzstvo", "csapat", "takim", "kulup", "команда", "клуб", "ομαδα", "球队", "球隊", "队伍",
+        "俱乐部", "팀", "팀명", "구단", "קבוצה", "الفريق", "النادي", "tm", "organization",
     ),
     "parallels": (
         "parallels", "parallel", "parallel name", "parallel type", "variant", "variants",
@@ -66,14 +90,21 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "parallelen", "variante", "varianten", "ausfuhrung", "folie", "paralleles", "variantes",
         "finition", "paralelas", "paralelo", "paralela", "acabado", "parallele", "paralleli",
         "varianti", "versione", "finitura", "parallellen", "afwerking", "folies", "パラレル",
-        "バリエーション", "仕様",
+        "バリエーション", "仕様", "variacao", "variacoes", "parallell", "parallellsett",
+        "wariant", "wersja", "varianta", "verze", "valtozat", "varyasyon", "paralel", "вариант",
+        "вариация", "версия", "параллель", "παραλλαγη", "平行", "平行版", "版本", "패러렐",
+        "버전", "treatment", "printing",
     ),
     "run": (
         "print run", "print runs", "run", "numbered to", "serial to", "numbered", "numbering",
         "serial numbered", "serial number", "serial", "limited to", "limit", "/", "edition size",
         "auflage", "limitierung", "limitiert", "nummeriert", "tirage", "numerote", "tirada",
         "numerado", "tiratura", "numerata", "numerato", "oplage", "genummerd", "限定", "限定数",
-        "シリアル", "枚数",
+        "シリアル", "枚数", "sn", "serial no", "serial nr", "serial #", "serial #'d", "# d",
+        "#d to", "numbered out of", "out of", "serial run", "copies made", "seq",
+        "sequentially numbered", "stated print run", "limited edition", "tiragem", "upplaga",
+        "oplag", "opplag", "painos", "naklad", "peldanyszam", "baski", "тираж", "наклад", "限量",
+        "限编", "印量", "한정", "넘버링",
     ),
     "alias": (
         "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
@@ -84,8 +115,11 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
     ),
     PRICE: (
         "price", "prices", "est value", "estimated value", "value", "book value", "unit price",
-        "list price", "preis", "wert", "stuckpreis", "prix", "valeur", "precio", "valor", "prezzo",
-        "valore", "prijs", "waarde", "価格", "値段", "価値",
+        "list price", "preis", "wert", "stuckpreis", "prix", "valeur", "precio", "valor",
+        "prezzo", "valore", "prijs", "waarde", "価格", "値段", "価値", "preco", "pris", "varde",
+        "vaerdi", "verdi", "hinta", "arvo", "cena", "wartosc", "hodnota", "ar ft", "ertek",
+        "fiyat", "deger", "цена", "стоимость", "ціна", "τιμη", "价格", "價格", "가격", "시세",
+        "מחיר", "السعر", "market price", "market value", "asking price", "ask",
     ),
 }  # fmt: skip
 _SAID = {"first name": "first", "last name": "last", "subset": "series"}
@@ -123,6 +157,26 @@ _MEANT = MappingProxyType(_keyed())
 _PARALLEL_WORDS = frozenset(
     ["parallels", "parallelen", "paralleles", "paralelas", "paralleli", "parallellen"]
 )
+# words that say nothing of what a column holds
+_FILLERS = frozenset(
+    ["card", "crd", "cards", "name", "full", "official", "collector", "collectors", "text", "on",
+     "the", "of", "in", "s", "list"]
+)  # fmt: skip
+_PLURAL_CARDS = frozenset(["cards", "karten", "cartes", "cartas", "kaarten"])
+_CAPITAL = re.compile(r"(?<=[a-z])(?=[A-Z])")
+_LESS_LIKELY = 1000
+# of two meanings in one heading, the one that tells what it holds: `Player First Name`
+_CLOSER = MappingProxyType(
+    {
+        frozenset(["subject", "first"]): "first",
+        frozenset(["subject", "last"]): "last",
+        frozenset(["subject", "team"]): "team",
+        frozenset(["number", "run"]): "run",
+        frozenset(["parallels", "run"]): "run",
+        frozenset(["set", "series"]): "series",
+        frozenset(["set", "maker"]): "set",
+    }
+)
 NO_MORE: Mapping[str, str] = MappingProxyType({})
 
 
@@ -138,7 +192,8 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
             return found
     if not _PARALLEL_WORDS.isdisjoint(re.findall(r"[^\W_]+", plain)) and PRICE not in plain:
         return "parallels", len(SPELLINGS["parallels"])  # `Available Parallels`
-    return _of_parts(plain)
+    found = _of_parts(plain)
+    return found if found[0] else _of_words(name)
 
 
 def _of_parts(plain: str) -> tuple[str, int]:
@@ -148,6 +203,25 @@ def _of_parts(plain: str) -> tuple[str, int]:
     if len(parts) > 1 and len({meaning for meaning, _ in found}) == 1:
         return found[0]
     return "", 0
+
+
+def _of_words(name: str) -> tuple[str, int]:
+    """`card.player.name`, `Collector Number`, `printRun` mean what their words do, where these mean
+    one thing or one tells what the other is."""
+    words = heading_words(name)
+    kept = [word for word in words if word not in _FILLERS]
+    if not kept or (len(words) > 1 and not _PLURAL_CARDS.isdisjoint(words)):
+        return "", 0  # `Number of Cards` counts them
+    if found := _MEANT.get("".join(kept)):
+        return found[0], found[1] + _LESS_LIKELY
+    meant = {_MEANT.get(word, ("", 0))[0] for word in kept}
+    meaning = meant.pop() if len(meant) == 1 else _CLOSER.get(frozenset(meant), "")
+    return meaning, _LESS_LIKELY
+
+
+def heading_words(name: str) -> list[str]:
+    """The words of a heading, folded; `#` is one, and capitals begin one."""
+    return re.findall(r"[^\W_]+|#", fold(_CAPITAL.sub(" ", name)))
 
 
 def columns_of(names: Sequence[str], more: Mapping[str, str] = NO_MORE) -> list[str]:

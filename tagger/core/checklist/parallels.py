@@ -8,20 +8,35 @@ from collections.abc import Iterable
 from tagger.core.model.tags import Parallel, is_base
 from tagger.core.model.text import fold
 
-# What stands behind a parallel's name: `/99`, `#/99`, `(#'d to 99)`, `1/1`.
+_NUMBER = r"(?P<run>[0-9]{1,3}(?:[,.' ][0-9]{3})+|[0-9]{1,7})"
+# words around a print run: `Serial #'d to 99`, `limited to 99 copies`
+_BEFORE = (
+    r"(?:\b(?:serial(?:ly)?|sequentially|print\s*run|numbered|limited|ltd|only|nr|no|sn|ser|max|of|out"
+    r"|to|out of|edition of|run of)\b\.?|(?:#\s?'?|')d\b|#)"
+)
+_AFTER = r"(?:\s*(?:copies|made|cards|pieces|pcs|exist|produced|produziert|stück|ex\.?|exemplare))"
+# What stands behind a parallel's name: `/99`, `#/99`, `(#'d to 99)`, `[99]`, `- 99`, `99 copies`.
 _RUN_BEHIND = re.compile(
-    r"(?:^|\s*[(\[]?\s*)(?:(?P<once>(?<![0-9])1\s*/\s*1|(?<![0-9])1 of 1|one of one)"
-    r"|(?:(?<![^\W_])(?:#?'?d|numbered|limited|ltd|no|nr)\b\.?\s*)?(?:#\s*)?(?:(?<![^\W_])to\s+)?"
-    r"(?:(?<![^\W_])x)?(?:/\s*|(?<=to )|(?<=numbered )|(?<=limited ))"
-    r"(?P<run>[0-9]{1,3}(?:[,.][0-9]{3})+|[0-9]{1,7}))\s*[)\]]?$",
+    rf"(?:^|[\s(\[#,:–—-]|(?<=[^\W\d_]))\s*(?:{_BEFORE}\s*)*(?:(?<![^\W_])[x0]{{1,5}})?/\s*{_NUMBER}{_AFTER}?\s*[)\]]?$"
+    rf"|(?:^|[\s(\[,:–—-])(?:{_BEFORE}\s*)+{_NUMBER.replace('run', 'worded')}{_AFTER}?\s*[)\]]?$"
+    rf"|(?:^|[\s(\[,:–—-])\s*{_NUMBER.replace('run', 'made')}{_AFTER}\s*[)\]]?$"
+    rf"|\s*[(\[]\s*(?!(?:19|20)[0-9]{{2}}\b){_NUMBER.replace('run', 'held')}\s*[)\]]$"
+    rf"|\s+[–—-]\s*(?!(?:19|20)[0-9]{{2}}\b){_NUMBER.replace('run', 'behind')}$"
+    rf"|\bSN{_NUMBER.replace('run', 'short')}$",
     re.IGNORECASE,
 )
+_ONCE_BEHIND = re.compile(
+    r"(?:^|[\s(\[–—-])(?:#?\s*(?<![0-9])1\s*/\s*1|1 of 1|one[ -]of[ -]one)\s*[)\]]?$", re.IGNORECASE
+)
+# `Gold /50 (hobby)`: the name goes on behind the run
+_RUN_WITHIN = re.compile(rf"\s#?/\s?{_NUMBER}(?=\s+[(\[–—-])", re.IGNORECASE)
 _RUN = re.compile(
-    r"^(?:#|#'?d|numbered|limited|no\.?|nr\.?)?\s*(?:to\s+)?[x0]*\s*/?\s*"
-    r"(?P<run>[0-9]{1,7}|[0-9]{1,3}(?:[,.' ][0-9]{3})+)(?:\.0)?$",
+    rf"^(?:{_BEFORE}\s*)*[x0]*\s*/?\s*{_NUMBER}(?:\.0)?{_AFTER}?$",
     re.IGNORECASE,
 )
-_ONE_OF_ONE = re.compile(r"^(?:1\s*/\s*1|1\s*of\s*1|one[ -]of[ -]one)$", re.IGNORECASE)
+_ONE_OF_ONE = re.compile(r"^#?(?:1\s*/\s*1|1\s*of\s*1|one[ -]of[ -]one)$", re.IGNORECASE)
+_LAST_OF_LIST = re.compile(r"(?:^\s*|\s+)(?:and|&|und|et|y)\s+")
+_AROUND = " #-–—:,(["
 # What a cell says of a parallel that is there, and of one that is not (common practice, no source).
 CROSSES = frozenset(
     [
@@ -31,7 +46,8 @@ CROSSES = frozenset(
 )  # fmt: skip
 NOT_THERE = frozenset(
     ["", "-", "–", "—", "n", "no", "nein", "non", "nee", "n/a", "na", "0", "none", "false",
-     "falsch", "faux", "falso", "×", "無", "なし", "/"]
+     "falsch", "faux", "falso", "×", "無", "なし", "/",
+     "nan", "null", "(null)", "<na>", "nil", "--", "\\n"]
 )  # fmt: skip
 # Words of the names of parallels: a column with one of them and crosses below is one parallel.
 FINISHES = frozenset(
@@ -59,15 +75,31 @@ def parse_parallels(text: str) -> tuple[Parallel, ...]:
     is no semicolon."""
     if not text.strip():
         return ()
-    mark = next((m for m in ";|\n" if m in text), ",")
-    return unique(_named(part.strip()) for part in _parted(text, mark))
+    found: list[Parallel] = []
+    for part in map(str.strip, _parted(text)):
+        parallel = _named(part)
+        if parallel is None or fold(part) in NOT_THERE:
+            continue
+        # `Gold, 50 copies`: a run by itself is that of the name before it
+        if parallel == parallel_of("", parallel.run or 0) and found and not found[-1].run:
+            parallel = Parallel(found.pop().name, parallel.run)
+        found.append(parallel)
+    return unique(found)
 
 
-def _parted(text: str, mark: str) -> list[str]:
+def _parted(text: str) -> list[str]:
     """The parts of a cell; a comma between the digits of a thousand parts nothing."""
-    if mark == ",":
-        return re.split(r",(?![0-9]{3}\b)|(?<![0-9]),", text)
-    return text.split(mark)
+    for mark in ";|\n":
+        if mark in text:
+            return text.split(mark)
+    parts = re.split(r",(?![0-9]{3}\b)|(?<![0-9]),", text)
+    if len(parts) > 1:
+        # `Gold, Silver and Bronze`
+        return [
+            *parts[:-1],
+            *re.split(r"^\s*(?:and|&|und|et|y)\s+|\s+(?:and|&|und|et|y)\s+", parts[-1]),
+        ]
+    return re.split(r"\s+[/+]\s+(?![0-9])", text)
 
 
 def unique(some: Iterable[Parallel | None]) -> tuple[Parallel, ...]:
@@ -78,12 +110,23 @@ def unique(some: Iterable[Parallel | None]) -> tuple[Parallel, ...]:
 def _named(text: str) -> Parallel | None:
     if not text:
         return None
-    match = _RUN_BEHIND.search(text)
-    if match is None:
-        return Parallel(" ".join(text.split()))
-    run = 1 if match["once"] else run_number(match["run"])
-    name = text[: match.start()].strip(" #-–—:")
+    name, run = split_run(text)
     return parallel_of(name, run) if name or run else None
+
+
+def split_run(text: str) -> tuple[str, int]:
+    """A text without the print run in it, and the run; 0 where it has none."""
+    if match := _ONCE_BEHIND.search(text):
+        return text[: match.start()].strip(_AROUND), 1
+    if match := _RUN_BEHIND.search(text):
+        return text[: match.start()].strip(_AROUND), _whole(next(filter(None, match.groups())))
+    if match := _RUN_WITHIN.search(text):
+        return f"{text[: match.start()]}{text[match.end() :]}", _whole(match["run"])
+    return " ".join(text.split()), 0
+
+
+def _whole(digits: str) -> int:
+    return int(re.sub(r"[,.' ]", "", digits))
 
 
 def parallel_of(name: str, run: int) -> Parallel:
@@ -103,7 +146,7 @@ def run_number(text: str) -> int:
     if _ONE_OF_ONE.match(text):
         return 1
     match = _RUN.match(text)
-    return int(re.sub(r"[,.' ]", "", match["run"])) if match else 0
+    return _whole(match["run"]) if match else 0
 
 
 def with_run(text: str, run: str) -> str:

@@ -23,6 +23,7 @@ from tagger.core.checklist.table import ChecklistTable
 from tagger.core.checklist.titles import (
     Title,
     has_year,
+    is_year,
     names_part,
     quoted,
     title_above,
@@ -48,10 +49,17 @@ class Tables:
         self._titled = False  # whether the table above was called by a title of its own
         self._set = naming.stem  # of the table above
         self._above: tuple[int, str] = (0, "")  # line and text of a heading above the next table
-        if naming.sheet and self._names_set(naming.sheet):
-            self._set = self._sheet_set = naming.sheet
-        elif naming.sheet:
-            self._above = 0, naming.sheet
+        if naming.sheet:
+            self._called(naming.sheet)
+
+    def _called(self, sheet: str) -> None:
+        """Let the name of a sheet be the set, its year, or a part of the set."""
+        if is_year(sheet) and not has_year(self._set):
+            self._set = self._sheet_set = f"{sheet} {self._set}"
+        elif has_year(sheet) or (not has_year(self._set) and self._names_set(sheet)):
+            self._set = self._sheet_set = sheet
+        else:
+            self._above = 0, sheet
 
     def read(self, blocks: Blocks) -> None:
         """Read all tables from the first filled line on."""
@@ -141,6 +149,8 @@ class Tables:
         table = ChecklistTable(plan, self._mark, self._set, self._into, reading)
         if title.name and not is_set:
             self._as_part(table, title, reading, plan.has("set"))
+        for line, text in title.parts:
+            table.lists(line, text)
         return table
 
     def _names_set(self, name: str) -> bool:
@@ -221,7 +231,7 @@ class Tables:
         more than they are read as."""
         for said in plan.unsure:
             self._problem(reading.line, said)
-        if not plan.has("number"):
+        if not plan.has_number:
             self._problem(
                 reading.line,
                 "no column for the number (number, #, no, card); cards are found by subject only",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 
 import openpyxl
+
 from bench.lists.held_out import Sheet, as_ods
 from bench.lists.kit import Made, Maker, book, saved
 
@@ -36,7 +37,7 @@ def sheets_of_subsets(m: Made):
         rows = [["Card #", "Player", "Team"]]
         for n, who, club in m.some(6):
             rows.append([n, who, club])
-            m.means(n, who, club, "", part)
+            m.means(n, who, club, "", "" if part == "Base" else part)
         sheets.append((part, rows))
     return f"{m.set}.xlsx", book(*sheets)
 

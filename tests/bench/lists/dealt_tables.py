@@ -119,7 +119,7 @@ def inches_and_nicknames(m: Made):
 
 @maker
 def ditto_marks(m: Made):
-    mark = m.r.choice(['"', "''", "do.", "〃", "-\"-"])
+    mark = m.r.choice(['"', "''", "do.", "〃", '-"-'])
     rows = [["Set", "No.", "Player", "Team"]]
     before = ""
     for n, who, club in m.some(12):
@@ -240,7 +240,7 @@ def run_column_in_words(m: Made):
     rows = [["Card Number", "Player", "Serial #'d"]]
     for (n, who, _), (way, run) in zip(m.some(6), ways.items(), strict=True):
         rows.append([f"SN-{n}", who, way])
-        m.means(f"SN-{n}", who, "", f"/{run}")
+        m.means(f"SN-{n}", who, "", "1/1/1" if run == 1 else f"/{run}")
     return f"{m.set}.csv", text(rows)
 
 
@@ -289,7 +289,10 @@ def running_line_and_number(m: Made):
     for n, who, club in m.some(12, 101):
         rows.append([n - 100, n, who, club])
         m.means(n, who, club)
-    return f"{m.set}.csv", text(rows, ";", )
+    return f"{m.set}.csv", text(
+        rows,
+        ";",
+    )
 
 
 @maker
@@ -458,7 +461,6 @@ def words_of_other_languages(m: Made):
         ["Набор", "Номер", "Игрок", "Команда"],
         ["Sada", "Číslo", "Hráč", "Tým"],
     ])  # fmt: skip
-    m.damaged = True
     rows = [heads]
     for n, who, club in m.some(12):
         rows.append([m.set, n, who, club])

@@ -13,15 +13,62 @@ from typing import Any
 
 import openpyxl
 
-FIRST = (
-    "Alder Bettina Corwin Delphine Eamon Florian Greta Hollis Ignace Jolanda Kester Lorna Magnus "
-    "Nerys Oskar Petra Quillan Rosalba Sten Tamsin Ulrich Viola Wendel Ximena Yorick Zelda"
-).split()
-LAST = (
-    "Abernet Brackwell Castellon Dorrick Eastlake Fennimore Grosvald Hartnell Ilvers Jessamine "
-    "Kirkbride Lothair Mossgrave Nethercott Ollerton Pemble Quarrie Rutledge Stoddart Thackeray "
-    "Underhay Vantongeren Whitcliff Yarrowby Zielonka Orlebar"
-).split()
+FIRST = [
+    "Alder",
+    "Bettina",
+    "Corwin",
+    "Delphine",
+    "Eamon",
+    "Florian",
+    "Greta",
+    "Hollis",
+    "Ignace",
+    "Jolanda",
+    "Kester",
+    "Lorna",
+    "Magnus",
+    "Nerys",
+    "Oskar",
+    "Petra",
+    "Quillan",
+    "Rosalba",
+    "Sten",
+    "Tamsin",
+    "Ulrich",
+    "Viola",
+    "Wendel",
+    "Ximena",
+    "Yorick",
+    "Zelda",
+]
+LAST = [
+    "Abernet",
+    "Brackwell",
+    "Castellon",
+    "Dorrick",
+    "Eastlake",
+    "Fennimore",
+    "Grosvald",
+    "Hartnell",
+    "Ilvers",
+    "Jessamine",
+    "Kirkbride",
+    "Lothair",
+    "Mossgrave",
+    "Nethercott",
+    "Ollerton",
+    "Pemble",
+    "Quarrie",
+    "Rutledge",
+    "Stoddart",
+    "Thackeray",
+    "Underhay",
+    "Vantongeren",
+    "Whitcliff",
+    "Yarrowby",
+    "Zielonka",
+    "Orlebar",
+]
 CLUBS = (
     "Ashport Herons", "Belling Foxes", "Carrow Pikes", "Dunlow Rams", "Eastmere Larks",
 )  # fmt: skip

@@ -10,7 +10,7 @@ from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
-from tagger.core.checklist.titles import has_year, is_note, is_total, names_part
+from tagger.core.checklist.titles import has_year, is_comment, is_note, is_total, names_part
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -29,6 +29,11 @@ class RowKind(Enum):
     NOTHING = auto()
 
 
+# Marks for the cell above (common practice, no source).
+_DITTOS = frozenset(
+    ['"', "''", "``", "〃", "″", "“", "”", "„", "do.", "dto", "dto.", "ditto", "idem", "id.",
+     "s.o.", '-"-', '–"–', '—"—', '- " -', '" "', '""', ",,", "same", "as above", "wie oben"]
+)  # fmt: skip
 _RULE = frozenset("-=_–—:+* ")
 
 
@@ -58,6 +63,11 @@ def _with_both(plan: Plan, number: str, texts: Sequence[str]) -> RowKind:
     return RowKind.CARD
 
 
+def is_ditto(cell: str) -> bool:
+    """Whether a cell says that it is as the one above."""
+    return len(cell) < 12 and cell.strip().lower() in _DITTOS
+
+
 def cell_of(plan: Plan, cells: Sequence[str], meaning: str) -> str:
     """The text of the first column with a meaning, empty where none has it."""
     at = plan.at(meaning)
@@ -78,7 +88,7 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
         return RowKind.MORE
     if meaning == "number" and not is_odd(number_of_cell(text, plan.floats)):
         return RowKind.CARD
-    if is_note(text):
+    if is_note(text) or is_comment(text):
         return RowKind.NOTE
     return _lone_text(plan, meaning, text, rich)
 

@@ -1,0 +1,85 @@
+"""What the headings and cells of a table leave in doubt, said before any card is used."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
+from tagger.core.checklist.parallels import NOT_THERE, run_number
+from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.model.text import fold, printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
+
+_YEAR = re.compile(r"(?:1[89]|20)[0-9]{2}(?:\.0|\s*[-/–]\s*[0-9]{2,4})?")
+_YEAR_WITHIN = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?![0-9])")
+_SHORT = re.compile(r"'?[0-9]{2}(?:[-/][0-9]{2})?")  # `87/88`
+_WANTED = ("set", "subject", "number", "team", "parallels", "series", "run")
+_DATES = frozenset(["born", "birth", "birthday", "debut", "date", "died", "drafted", "added"])
+
+
+def year_column(plan: Plan, columns: Columns) -> Plan:
+    """A column called so that holds no years is only kept: `EV`, `Ar`."""
+    for at in plan.at("year"):
+        cells = given(columns[at])
+        if cells and max(share(cells, _YEAR_WITHIN.search), share(cells, _SHORT.fullmatch)) < 0.5:
+            plan = meant(plan, at, "")
+    return plan
+
+
+def doubts(plan: Plan, columns: Columns) -> Plan:
+    """The plan that says what is in doubt."""
+    said = [*_years_unused(plan, columns), *_half_known(plan, columns), *_no_runs(plan, columns)]
+    return replace(plan, unsure=(*plan.unsure, *said))
+
+
+def _years_unused(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of a few years, where nothing else says the year of the sets."""
+    sets = [cell for at in plan.at("set") for cell in given(columns[at])]
+    if plan.has("year") or not sets or any(map(_YEAR_WITHIN.search, sets)):
+        return
+    for at, name in enumerate(plan.names):
+        cells = given(columns[at])
+        if plan.meanings[at] or not cells or share(cells, _YEAR.fullmatch) < 0.9:
+            continue
+        if len(set(cells)) * 4 <= len(cells) and _DATES.isdisjoint(heading_words(name)):
+            yield _kept(name, "holds years, and the sets have none", "year")
+            return
+
+
+def _half_known(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns whose headings have a word for what no other column holds."""
+    for at, name in enumerate(plan.names):
+        if plan.meanings[at] or not any(map(str.isalpha, "".join(given(columns[at])))):
+            continue
+        meant = {meaning_of(word)[0] for word in heading_words(name) if word.isalpha()}
+        found = next((one for one in _WANTED if one in meant and not plan.has(one)), "")
+        known = found == "subject" and plan.has_subject
+        if found and not known and len(heading_words(name)) > 1:
+            yield _kept(name, f"may hold the {shown_meaning(found)}", shown_meaning(found))
+
+
+def _no_runs(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Cells of a column of print runs that are none."""
+    for at in plan.at("run"):
+        strange = [
+            cell
+            for cell in given(columns[at])
+            if not run_number(cell) and fold(cell) not in NOT_THERE
+        ]
+        if strange:
+            name, cell = printable(plan.names[at], 40), printable(strange[0], 30)
+            yield f"'{name}': {len(strange)} cells are not print runs and are not kept ('{cell}')"
+
+
+def _is_run(cell: str) -> bool:
+    return run_number(cell) > 0 or fold(cell) in NOT_THERE
+
+
+def _kept(name: str, why: str, meaning: str) -> str:
+    shown = printable(name, 40)
+    return f"'{shown}' {why}; it is only kept (if it is so: --columns '{shown}={meaning}')"
