@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
 from tagger.core.checklist.headings import NO_MORE, meaning_of
@@ -253,7 +253,12 @@ _NO = re.compile(r"\b(?:no|keine|sans|sin|nessun[ao]?|geen)\b", re.IGNORECASE)
 _BULLET = re.compile(r"^\s*(?:[•·*‣▪◦►>]\s*|[-–—]\s+)")
 
 
-_FIELDS = {"parallels": "parallel"}
+_LABELLED: Mapping[str, Callable[[str], Part]] = {
+    "set": lambda value: Part(set=value),
+    "series": lambda value: Part(series=value),
+    "team": lambda value: Part(team=value),
+    "parallels": lambda value: Part(parallel=value),
+}
 
 
 def one_listed(text: str) -> str:
@@ -266,8 +271,8 @@ def one_listed(text: str) -> str:
 def part_of(text: str) -> Part:
     """The part that a heading begins."""
     meaning, value = labelled(text)
-    if meaning in ("set", "series", "team", "parallels"):
-        return Part()._replace(**{_FIELDS.get(meaning, meaning): value})
+    if meaning in _LABELLED:
+        return _LABELLED[meaning](value)
     first, last = 0, 0
     if match := _RANGE.search(text):
         first, last = int(match["first"]), int(match["last"])
