@@ -280,7 +280,9 @@ def headings_again(plan: Plan, cells: Sequence[str]) -> bool:
         for cell, name in zip(cells, plan.names, strict=False)
         if cell.strip()
     ]
-    return len(pairs) > 1 and all(one == two for one, two in pairs)
+    # with more cells it is the beginning of another table
+    more = len(filled(cells)) > len(pairs)
+    return len(pairs) > 1 and not more and all(one == two for one, two in pairs)
 
 
 def _same_name(one: str, two: str) -> bool:

@@ -26,7 +26,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "sarja", "setti", "zestaw", "kolekcja", "seria", "sada", "kolekce", "sorozat", "keszlet",
         "koleksiyon", "seri", "набор", "серия", "коллекция", "сет", "набір", "серія", "σετ",
         "σειρα", "συλλογη", "系列", "套装", "套裝", "卡组", "产品", "產品", "세트", "시리즈",
-        "제품", "סט", "סדרה", "المجموعة", "السلسلة",
+        "제품", "סט", "סדרה", "المجموعة", "السلسلة", "album", "reeks", "raccolta", "album name",
     ),
     "year": (
         "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",
@@ -53,7 +53,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "numer", "numer karty", "nr karty", "cislo", "cislo karty", "szam", "sorszam",
         "kartyaszam", "numara", "kart no", "номер", "номер карты", "номер карточки",
         "номер карти", "αριθμος", "编号", "編號", "卡号", "卡號", "号码", "번호", "카드번호",
-        "카드 번호", "מספר", "الرقم", "رقم", "number in set", "card id",
+        "카드 번호", "מספר", "الرقم", "رقم", "number in set", "card id", "c", "figurina", "bild",
+        "bildnummer", "sticker", "sticker number",
     ),
     "subject": (
         "subject", "subjects", "player", "players", "player name", "player names", "athlete",
@@ -67,7 +68,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "gracz", "imie i nazwisko", "hrac", "jmeno", "meno", "jatekos", "nev", "oyuncu", "isim",
         "игрок", "имя", "персонаж", "гравець", "παικτης", "ονομα", "球员", "球員", "姓名", "名字",
         "人物", "선수", "선수명", "이름", "שחקן", "שם", "اللاعب", "الاسم", "plyr",
-        "featured player", "featuring",
+        "featured player", "featuring", "calciatore", "futbolista", "spielerin", "voetballer",
+        "footballeur", "bezeichnung", "who",
     ),
     "first": ("first name", "first", "given name", "vorname", "prenom", "voornaam"),
     "last": (
@@ -101,10 +103,12 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "auflage", "limitierung", "limitiert", "nummeriert", "tirage", "numerote", "tirada",
         "numerado", "tiratura", "numerata", "numerato", "oplage", "genummerd", "限定", "限定数",
         "シリアル", "枚数", "sn", "serial no", "serial nr", "serial #", "serial #'d", "# d",
-        "#d to", "numbered out of", "out of", "serial run", "copies made", "seq",
+        "#d to", "numbered out of", "out of", "serial run", "copies made",
         "sequentially numbered", "stated print run", "limited edition", "tiragem", "upplaga",
         "oplag", "opplag", "painos", "naklad", "peldanyszam", "baski", "тираж", "наклад", "限量",
-        "限编", "印量", "한정", "넘버링",
+        "限编", "印量", "한정", "넘버링", "numerotee a", "numerote a", "numerotee",
+        "numerotation", "nummeriert auf", "limitiert auf", "numerado a", "numerata a",
+        "genummerd tot", "oplage van",
     ),
     "alias": (
         "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
@@ -160,10 +164,13 @@ _PARALLEL_WORDS = frozenset(
 # words that say nothing of what a column holds
 _FILLERS = frozenset(
     ["card", "crd", "cards", "name", "full", "official", "collector", "collectors", "text", "on",
-     "the", "of", "in", "s", "list"]
+     "the", "of", "in", "s", "list", "figurina", "figurine", "cromo", "plaatje", "bild", "sticker",
+     "carte", "karte", "carta", "カード"]
 )  # fmt: skip
 _PLURAL_CARDS = frozenset(["cards", "karten", "cartes", "cartas", "kaarten"])
 _CAPITAL = re.compile(r"(?<=[a-z])(?=[A-Z])")
+# where kana, Han or Hangul meet Latin letters: `カードNo.`
+_SCRIPTS = re.compile(r"(?<=[\u3040-\u9fff\uac00-\ud7a3])(?=[A-Za-z])")
 _LESS_LIKELY = 1000
 # of two meanings in one heading, the one that tells what it holds: `Player First Name`
 _CLOSER = MappingProxyType(
@@ -200,8 +207,11 @@ def _of_parts(plain: str) -> tuple[str, int]:
     """`Player / Name` and `Name(s)` mean what their parts do, where these mean one thing."""
     parts = [part for part in re.split(r"[/|&,]|\bor\b|\band\b|\boder\b", plain) if part.strip()]
     found = [_MEANT.get(heading_key(part), ("", 0)) for part in parts]
-    if len(parts) > 1 and len({meaning for meaning, _ in found}) == 1:
+    meant = {meaning for meaning, _ in found}
+    if len(parts) > 1 and len(meant) == 1:
         return found[0]
+    if meant in ({"subject", "first"}, {"last", "first"}):
+        return "subject", 0  # `Name, Vorname`
     return "", 0
 
 
@@ -209,39 +219,59 @@ def _of_words(name: str) -> tuple[str, int]:
     """`card.player.name`, `Collector Number`, `printRun` mean what their words do, where these mean
     one thing or one tells what the other is."""
     words = heading_words(name)
+    if len(words) > 1 and words[-1].isdigit():
+        words = words[:-1]  # `Player 2`
     kept = [word for word in words if word not in _FILLERS]
     if not kept or (len(words) > 1 and not _PLURAL_CARDS.isdisjoint(words)):
         return "", 0  # `Number of Cards` counts them
     if found := _MEANT.get("".join(kept)):
         return found[0], found[1] + _LESS_LIKELY
     meant = {_MEANT.get(word, ("", 0))[0] for word in kept}
+    if _MEANT.get(kept[-1], ("",))[0] == "parallels":
+        return "parallels", _LESS_LIKELY  # `Image Variation`
     meaning = meant.pop() if len(meant) == 1 else _CLOSER.get(frozenset(meant), "")
     return meaning, _LESS_LIKELY
 
 
 def heading_words(name: str) -> list[str]:
     """The words of a heading, folded; `#` is one, and capitals begin one."""
-    return re.findall(r"[^\W_]+|#", fold(_CAPITAL.sub(" ", name)))
+    found = re.findall(r"[^\W_]+|#", fold(_CAPITAL.sub(" ", _SCRIPTS.sub(" ", name))))
+    return [word.removesuffix("名") or word for word in found]
 
 
 def columns_of(names: Sequence[str], more: Mapping[str, str] = NO_MORE) -> list[str]:
-    """What each column means, each meaning once but for series and parallels; empty for a further
-    column. A `series` beside another name of the set tells cards of the set apart."""
+    """What each column means, each meaning once but for series, parallels and columns that are
+    numbered; empty for a further column. A `series` beside another name of the set tells cards of
+    the set apart."""
     meant = [meaning_of(name, more) for name in names]
     for meaning in dict.fromkeys(meaning for meaning, _ in meant):
         if meaning and meaning not in _SEVERAL:
             _only_likeliest(names, meant, meaning)
-    return ["" if meaning == FURTHER else meaning for meaning, _ in meant]
+    found = ["" if meaning == FURTHER else meaning for meaning, _ in meant]
+    # `Name` beside `First name` is the last one
+    if "first" in found and "last" not in found and "subject" in found:
+        found[found.index("subject")] = "last"
+    return found
 
 
 def _only_likeliest(names: Sequence[str], meant: list[tuple[str, int]], meaning: str) -> None:
     """Leave the meaning to one column: the others tell series apart, or are only kept."""
     at = [place for place, (each, _) in enumerate(meant) if each == meaning]
+    if meaning in _NUMBERED and len({_unnumbered(names[place]) for place in at}) == 1:
+        return  # `Player 1`, `Player 2`
     best = min(at, key=lambda place: meant[place][1])
     for place in at:
         if place != best:
             tells_apart = meaning == "set" and is_series(names[place])
             meant[place] = ("series" if tells_apart else "", 0)
+
+
+_NUMBERED = frozenset(["subject", "team", "run"])
+
+
+def _unnumbered(name: str) -> str:
+    words = heading_words(name)
+    return " ".join(words[:-1] if words and words[-1].isdigit() else [*words, name])
 
 
 def user_meaning(said: str) -> str | None:

@@ -32,6 +32,7 @@ _NUMBER_LIKE = re.compile(
 
 _ERROR = re.compile(r"#(?:N/A|NV|N/D|[A-ZÀ-Ü/0¡]{2,9}[!?])$|Err:[0-9]+$")
 _SPAN = re.compile(r"(?P<first>[0-9]{1,4})\s*[-–—]\s*(?P<last>[0-9]{1,4})$")
+_SEVERAL = re.compile(r"[A-Za-z]*-?[0-9]+[A-Za-z]?(?:\s*[,;&]\s*[A-Za-z]*-?[0-9]+[A-Za-z]?)+$")
 _STARS = "*†‡§"  # a note below says what they mean
 
 REMEDY = "format the column as text and enter them again"
@@ -68,8 +69,15 @@ def is_error(text: str) -> bool:
     return _ERROR.match(text) is not None
 
 
+def is_several(text: str) -> bool:
+    """Whether a text is several numbers, one behind the other: `1, 14`."""
+    return _SEVERAL.match(text) is not None
+
+
 def is_range(text: str) -> bool:
-    """Whether a text may be several numbers: `9-18`."""
+    """Whether a text may be several numbers: `9-18`, `1, 14`."""
+    if is_several(text):
+        return True
     match = _SPAN.match(text)
     return match is not None and int(match["first"]) < int(match["last"])
 

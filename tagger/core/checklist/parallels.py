@@ -111,6 +111,8 @@ def _named(text: str) -> Parallel | None:
     if not text:
         return None
     name, run = split_run(text)
+    if not name and run == 1 and text[:3].lower() == "one":
+        name = text  # `One of One` is a name
     return parallel_of(name, run) if name or run else None
 
 

@@ -7,22 +7,25 @@ from collections.abc import Iterable, Sequence
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.lines import MAX_LINE, Line, count_said, unreadable
-from tagger.core.checklist.parallels import parse_parallels
+from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
+from tagger.core.checklist.parallels import is_finish, parse_parallels, split_run
 from tagger.core.checklist.rows.behind import TEAM_STYLES, Beside, beside, marks_kept, split_behind
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
+    cards_said,
+    is_by_team,
     is_comment,
     is_note,
     is_page_mark,
     is_total,
     labelled,
     names_part,
+    one_listed,
     quoted,
     set_of_facts,
     title_name,
 )
-from tagger.core.model.tags import Row
+from tagger.core.model.tags import Row, is_base
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -36,6 +39,12 @@ _LIST_LINE = re.compile(
     r"(?:\s*(?:\.+\)?|[):,;])\s*|\s+[-–—]\s+|\s+)(?P<rest>\S.*)$"
 )
 _YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
+_NUMBER_LAST = re.compile(
+    r"^(?P<rest>[^\W\d_][^#()\d]*?)[\s,–—-]*(?:\(\s*#?|#|\bno\.?\s|\bnr\.?\s)"
+    r"(?P<number>[A-Z]{0,4}-?[0-9]{1,4}[a-z]?)\)?$",
+    re.IGNORECASE,
+)
+_DECK = re.compile(r"^.*\S\s\([A-Z0-9]{2,6}\)\s[0-9]{1,4}[a-z]?(?:\s\*\w\*)?$")
 _MORE_HEADING_WORDS = 7
 _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
@@ -44,11 +53,14 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
     # an empty line says nothing, and is no line that cannot be read
     filled = _one_a_line([(line, text.strip()) for line, text in lines if text.strip()])
+    filled = _numbers_first(filled)
     name, filled = _named_by_facts(stem, filled)
     if filled and name == stem and _is_title(filled):
         text = filled[0][1].lstrip("#")
-        name = " ".join((title_name(text) or text).split())[:MAX_LINE]
-        reading.title, reading.given, reading.given_line = name, count_said(text), filled[0][0]
+        # `Card list:` names nothing
+        name = " ".join((title_name(text) or stem).split())[:MAX_LINE]
+        reading.title, reading.given, reading.given_line = name, cards_said(text), filled[0][0]
+        reading.by_team = is_by_team(text)
         filled = _without_page_heads(filled)
         if not filled:
             said = "no line of column names and no cards; see the checklist format"
@@ -68,6 +80,17 @@ def _one_a_line(filled: list[Line]) -> list[Line]:
 def _side_by_side(text: str) -> list[str]:
     parts = [part for part in text.split("\t") if part.strip()]
     return parts if len(parts) > 1 and all(map(_LIST_LINE.match, parts)) else [text]
+
+
+def _numbers_first(filled: list[Line]) -> list[Line]:
+    """The lines with the number in front, where most have it behind the name: `Ada Marsh (23)`."""
+    matches = [_NUMBER_LAST.match(text) for _, text in filled]
+    if sum(match is not None for match in matches) * 10 < len(filled) * 6:
+        return filled
+    return [
+        (line, f"{match['number']} {match['rest']}" if match else text)
+        for (line, text), match in zip(filled, matches, strict=True)
+    ]
 
 
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
@@ -94,10 +117,15 @@ class _Lines:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
         self._parts = Parts(into, reading, own_set=False, own_series=False)
         self._style = _team_style(filled)
+        self._begun = len(into.rows)
         self._starred = False  # whether numbers have the mark of a note below
 
     def read(self) -> None:
         """Read all of them."""
+        decks = [line for line, text in self._filled if _DECK.match(text)]
+        if len(decks) > 1 and len(decks) * 2 > len(self._filled):
+            said = "the numbers in front look like counts, with set and number behind the names"
+            self._problem(decks[0], f"{said}; export the list as CSV")
         for at, (line, text) in enumerate(self._filled):
             match = _LIST_LINE.match(text)
             if reason := unreadable(text):
@@ -126,7 +154,13 @@ class _Lines:
         line, text = self._filled[at]
         if self._parts.lists(line, text):
             return
-        if is_total([text]):
+        if self._is_of_the_card_above(text):
+            rows = self._into.rows
+            had = rows.parallels[len(rows) - 1]
+            more = parse_parallels(one_listed(text))
+            new = (one for one in more if one not in had and not is_base(one.name))
+            rows.add_parallels(len(rows) - 1, tuple(new))
+        elif is_total([text]):
             self._parts.total(line, [text])
         elif is_comment(text) or (self._starred and text[:1] in "*†‡§"):
             self._reading.notes.append(f"line {line}: {quoted([text])}, not a card")
@@ -135,6 +169,13 @@ class _Lines:
         else:
             shown = printable(text, 40)
             self._problem(line, f"no card number at the start of '{shown}'; the line is skipped")
+
+    def _is_of_the_card_above(self, text: str) -> bool:
+        """Whether a line with a bullet is a parallel of the card above it."""
+        name = one_listed(text)
+        if not name or name == text or len(self._into.rows) == self._begun:
+            return False
+        return is_base(name) or is_finish(name) or split_run(name)[1] > 0
 
     def _is_part(self, at: int) -> bool:
         """Whether a line is the heading of the cards below it."""

@@ -48,6 +48,11 @@ class Plan:
         return meaning in self._places
 
     @property
+    def subject_columns(self) -> list[int]:
+        """The columns that the subject is made of."""
+        return self.at("subject") or [*self.at("first"), *self.at("last")]
+
+    @property
     def has_number(self) -> bool:
         """Whether a column holds the number, by itself or before the subject."""
         return self.has("number") or bool(self.joined)

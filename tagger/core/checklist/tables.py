@@ -17,6 +17,7 @@ from tagger.core.checklist.headings import columns_of, heading_key
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.plan import SURVEYED, Plan
+from tagger.core.checklist.planning.guesses import with_parts
 from tagger.core.checklist.planning.steps import planned
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.table import ChecklistTable
@@ -139,6 +140,7 @@ class Tables:
                 title = title._replace(given=count_said(self._above[1]), given_line=self._above[0])
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
+        reading.by_team = title.by_team
         reading.notes.extend(plan.notes)
         for line, text in title.left:
             reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
@@ -186,7 +188,7 @@ class Tables:
             name or (f"column {at}" if any(row[at - 1].strip() for row in rows) else "")
             for at, name in enumerate(names, start=1)
         ]
-        return planned(names, meanings, rows)
+        return with_parts(planned(names, meanings, rows), rows, self._set)
 
     def _groups(
         self,

@@ -20,7 +20,8 @@ _COUNT_PART = re.compile(
 _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
-    r"master set|complete set|by team|team (?:set )?list|kartenliste|liste|lista|lijst)\b\s*$",
+    r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
+    r"team (?:set )?list|kartenliste|liste|lista|lijst)\b\s*$",
     re.IGNORECASE,
 )
 _RANGE = re.compile(
@@ -56,6 +57,10 @@ _BASE = frozenset(
     ]
 )
 _PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
+_BARE_COUNT = re.compile(r"\s*\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)\s*$")
+_BY_TEAM = re.compile(
+    r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
+)
 _BRACKETED = re.compile(r"\[[^\[\]]*\]|<[^<>]*>|\{[^{}]*\}|\([^()]*\)")
 _COPY = re.compile(
     r"\s*(?:\([0-9]{1,2}\)|-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$", re.I
@@ -74,6 +79,7 @@ class Title(NamedTuple):
     given_line: int = 0
     left: tuple[tuple[int, str], ...] = ()
     parts: tuple[tuple[int, str], ...] = ()
+    by_team: bool = False
 
 
 def has_year(text: str) -> bool:
@@ -84,6 +90,17 @@ def has_year(text: str) -> bool:
 def is_year(text: str) -> bool:
     """Whether a text is the year of a set and nothing else."""
     return _YEAR.fullmatch(text.strip()) is not None
+
+
+def is_by_team(text: str) -> bool:
+    """Whether a title says that the headings below it are teams."""
+    return _BY_TEAM.search(fold(text)) is not None
+
+
+def cards_said(text: str) -> int:
+    """How many cards a title says that there are, 0 where it does not."""
+    bare = _BARE_COUNT.search(text)
+    return count_said(text) or (int(bare["count"]) if bare else 0)
 
 
 def is_note(text: str) -> bool:
@@ -172,7 +189,8 @@ def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
     given_line, given = next(((at, count) for at, count in _counts(said) if count), (0, 0))
     name = set_of_facts(facts, name)
     left = tuple((at, text) for at, text in said if at != line and not is_total([text]))
-    return Title(name, given, line, given_line, left)
+    by_team = any(is_by_team(text) for _, text in said)
+    return Title(name, given, line, given_line, left, by_team=by_team)
 
 
 def set_of_facts(facts: Mapping[str, str], name: str) -> str:
@@ -184,7 +202,7 @@ def set_of_facts(facts: Mapping[str, str], name: str) -> str:
 
 
 def _counts(said: list[tuple[int, str]]) -> list[tuple[int, int]]:
-    return [(at, count_said(text)) for at, text in said]
+    return [(at, cards_said(text)) for at, text in said]
 
 
 def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
@@ -196,8 +214,8 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 
 
 def title_name(text: str) -> str:
-    """The name in a title: without `(220 cards)` and `checklist`."""
-    name, before = _COUNT_PART.sub("", text), ""
+    """The name in a title: without `(220 cards)`, `(220)` and `checklist`."""
+    name, before = _BARE_COUNT.sub("", _COUNT_PART.sub("", text)), ""
     while name != before:  # `trading cards checklist`
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
         if _BRACKETED.fullmatch(name):
@@ -243,6 +261,8 @@ def listed_parallels(text: str) -> str | None:
     it, None where a line is something else."""
     label, colon, value = text.partition(":")
     match = _PARALLEL_PART.search(label)
+    if match is not None and match[0] == text.strip():
+        return ""
     if not colon or match is None or label[match.end() :].strip() or _NO.search(label):
         return None
     before = _COUNT_PART.sub("", label[: match.start()])

@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, Gathered, rows_of
-from tagger.core.checklist.numbers_read import REMEDY, damage, is_error, is_range
+from tagger.core.checklist.numbers_read import REMEDY, damage, is_error, is_range, is_several
 from tagger.core.checklist.oddities import Oddities, Oddity, Problem
 from tagger.core.model.series import series_of
 from tagger.core.model.text import printable
@@ -80,10 +80,10 @@ def _errors(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
 def _spans(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
     """Numbers such as `9-18` among those that are whole."""
     numbers = rows.numbers
-    spans = {id for id, value in enumerate(numbers.values) if is_range(value)}
+    spans = {id: value for id, value in enumerate(numbers.values) if is_range(value)}
     hit = [row for row, id in enumerate(numbers.of) if id in spans] if spans else []
-    # where many are so, `1-12` is how the list counts
-    if len(hit) * 5 <= len(rows):
+    # where many are so, `1-12` is how the list counts; `1, 12` is never one number
+    if len(hit) * 5 <= len(rows) or any(is_several(value) for value in spans.values()):
         yield from _told_of(hit, _SPAN_ROWS, gathered)
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
-from tagger.core.checklist.parallels import NOT_THERE, run_number
+from tagger.core.checklist.parallels import NOT_THERE, is_finish, run_number
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.model.text import fold, printable
 
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 _YEAR = re.compile(r"(?:1[89]|20)[0-9]{2}(?:\.0|\s*[-/–]\s*[0-9]{2,4})?")
 _YEAR_WITHIN = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?![0-9])")
 _SHORT = re.compile(r"'?[0-9]{2}(?:[-/][0-9]{2})?")  # `87/88`
+_RUN_SAID = re.compile(r"(?:print run|numbered|limited|copies|auflage|tirage)\b.*[0-9]")
 _WANTED = ("set", "subject", "number", "team", "parallels", "series", "run")
 _DATES = frozenset(["born", "birth", "birthday", "debut", "date", "died", "drafted", "added"])
 
@@ -33,8 +34,37 @@ def year_column(plan: Plan, columns: Columns) -> Plan:
 
 def doubts(plan: Plan, columns: Columns) -> Plan:
     """The plan that says what is in doubt."""
-    said = [*_years_unused(plan, columns), *_half_known(plan, columns), *_no_runs(plan, columns)]
+    checks = (_years_unused, _half_known, _no_runs, _finishes, _runs_beside, _in_headings)
+    said = [told for check in checks for told in check(plan, columns)]
     return replace(plan, unsure=(*plan.unsure, *said))
+
+
+def _unknown(plan: Plan, columns: Columns) -> Iterator[tuple[int, str]]:
+    for at, name in enumerate(plan.names):
+        if name and not plan.meanings[at] and given(columns[at]):
+            yield at, name
+
+
+def _finishes(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of words that parallels are called by."""
+    if plan.has("parallels"):
+        return
+    for at, name in _unknown(plan, columns):
+        named = share(columns[at], lambda cell: is_finish(cell) and not cell[:1].isdigit())
+        if named >= 0.8 and not is_finish(name):
+            yield _kept(name, "may hold the parallels", "parallels")
+
+
+def _runs_beside(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of whole numbers where there is a parallel, and of nothing where there is none."""
+    if plan.has("run") or not plan.has("parallels"):
+        return
+    parallels = columns[plan.at("parallels")[0]]
+    for at, name in _unknown(plan, columns):
+        pairs = [(bool(run), bool(one)) for run, one in zip(columns[at], parallels, strict=True)]
+        alike = all(one for run, one in pairs if run) and (False, False) in pairs
+        if alike and share(columns[at], run_number) == 1 and set(given(columns[at])) != {"1"}:
+            yield _kept(name, "may hold the print runs", "run")
 
 
 def _years_unused(plan: Plan, columns: Columns) -> Iterator[str]:
@@ -74,6 +104,13 @@ def _no_runs(plan: Plan, columns: Columns) -> Iterator[str]:
         if strange:
             name, cell = printable(plan.names[at], 40), printable(strange[0], 30)
             yield f"'{name}': {len(strange)} cells are not print runs and are not kept ('{cell}')"
+
+
+def _in_headings(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Headings that say a print run of all cards."""
+    for at, name in enumerate(plan.names):
+        if not plan.meanings[at] and not given(columns[at]) and _RUN_SAID.search(fold(name)):
+            yield f"'{printable(name, 40)}' may be the print run of all cards; it is not used"
 
 
 def _is_run(cell: str) -> bool:

@@ -12,6 +12,7 @@ from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, run_n
 from tagger.core.checklist.plan import Plan
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, year_column
+from tagger.core.checklist.planning.guesses import missing_columns
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
 from tagger.core.checklist.rows.behind import JOINED_STYLES, TEAM_STYLES, beside, split_behind
 from tagger.core.checklist.rows.row_kinds import is_ditto
@@ -25,7 +26,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     plan = Plan(tuple(names), tuple(meanings))
     columns = [[row[at].strip() for row in rows] for at in range(len(names))]
     steps = (year_column, _set_column, _run_column, _name_for_number, parallel_columns, _crossed)
-    for step in (*steps, _filling, _subjects):
+    for step in (*steps, _filling, _subjects, missing_columns):
         plan = step(plan, columns)
     numbers = [cell for at in plan.at("number") for cell in columns[at]]
     plan = replace(plan, floats=_are_floats(plan, columns), starred=any(map(star_of, numbers)))
@@ -58,7 +59,8 @@ def _is_set_name(cell: str) -> bool:
 def _run_column(plan: Plan, columns: Columns) -> Plan:
     """`/99` in a column of its own, whatever it is called; and one called so that holds none."""
     for at in plan.at("run"):
-        if given(columns[at]) and share(columns[at], _is_run) < 0.5:
+        cells = given(columns[at])
+        if cells and (share(cells, _is_run) < 0.5 or _are_counted_up(cells)):
             plan = meant(plan, at, "")
     for at, name in enumerate(plan.names):
         if plan.meanings[at] or plan.has("run") or is_finish(name):
@@ -66,6 +68,11 @@ def _run_column(plan: Plan, columns: Columns) -> Plan:
         if share(columns[at], lambda cell: cell.startswith("/") and run_number(cell)) > 0.9:
             plan = meant(plan, at, "run")
     return plan
+
+
+def _are_counted_up(cells: Sequence[str]) -> bool:
+    """Whether some cells are 1, 2, 3: lines that are counted."""
+    return len(cells) > 2 and list(cells) == [str(n) for n in range(1, len(cells) + 1)]
 
 
 def _is_run(cell: str) -> bool:

@@ -33,6 +33,10 @@ _OLDER = (
     _Older("cp1251", "cp1251 (Cyrillic)", "\u0410-\u044fЁё", "\u0410-\u044f"),
     _Older("cp1253", "cp1253 (Greek)", "\u0386-\u03ce", "\u0391-\u03c9"),
 )
+_LATIN = (
+    _Older("mac_roman", "Mac OS Roman", "", ""),
+    _Older("cp850", "cp850 (DOS)", "", ""),
+)
 # UTF-8 that was read as cp1252 and saved again: `JosÃ©`, `Oâ€™Neil`
 _TWICE = re.compile("[ÃÂÅÄ][\u0080-\u00bf‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ]|â€")
 # a sign or a capital within a word, where cp1250, cp850 or Mac Roman have a letter
@@ -53,15 +57,50 @@ def list_text(data: bytes) -> tuple[str, Trouble | None]:
         text = text[1:]
     if data.startswith(_MARKED) or wide_encoding(data) or _is_utf8(data):
         return _once(text) if trouble is None else (text, trouble)
-    if older := _older(data):
+    if older := _older(data) or _of_another_computer(data):
         told = f"the text is read as {older.said}; if letters are wrong, save the file as UTF-8"
         return data.decode(older.encoding, "replace"), (1, told)
-    if trouble is None and (strange := _WITHIN_A_WORD.search(text)):
+    strange = _WITHIN_A_WORD.search(text) or _of_two_regions(text)
+    if trouble is None and strange:
         shown = printable(strange[0], 30)
         line = text.count("\n", 0, strange.start()) + 1
         told = f"letters may be wrong ('{shown}'): the file is not in UTF-8; save it as UTF-8"
         return text, (line, told)
     return text, trouble
+
+
+def _of_two_regions(text: str) -> re.Match[str] | None:
+    """A word with a letter of the north beside one of the south, as cp1250 looks: `Bøetislav`."""
+    some = text[:_SAMPLE]
+    northern, southern = re.search(r"\w*[øðþõ]\w*", some), re.search(r"\w*[èìùòï]\w*", some)
+    return northern if southern else None
+
+
+def _of_another_computer(data: bytes) -> _Older | None:
+    """The encoding of another system in which letters stand where letters can; None where cp1252
+    does as well."""
+    sample = data[:_SAMPLE]
+    if _sense(sample, "cp1252") >= 0.8:
+        return None
+    best = max(_LATIN, key=lambda one: _sense(sample, one.encoding))
+    return best if _sense(sample, best.encoding) > 0.9 else None
+
+
+def _sense(sample: bytes, encoding: str) -> float:
+    """The share of foreign characters that are letters in the places of letters."""
+    text = sample.decode(encoding, "replace")
+    foreign = [at for at, char in enumerate(text) if not char.isascii()]
+    fits = sum(_fits(text, at) for at in foreign)
+    return fits / len(foreign) if foreign else 1.0
+
+
+def _fits(text: str, at: int) -> bool:
+    char, before, behind = text[at], text[at - 1 : at], text[at + 1 : at + 2]
+    if char.isalpha():
+        # a capital stands behind no small letter
+        within = before.isalpha() or behind.isalpha()
+        return within and (char.islower() or not before.islower())
+    return char != "\ufffd" and not (before.isalpha() and behind.isalpha() and char not in "’·-–")
 
 
 def _is_utf8(data: bytes) -> bool:

@@ -61,7 +61,7 @@ def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
     match = (_LAST_SURE if text.isupper() else _LAST_MARKS).match(text)
     if match is None:
         return text, ()
-    return match["name"].rstrip(" ,"), tuple(re.split(r"[\s,/+&]+", match["marks"]))
+    return match["name"].rstrip(" ,-–—"), tuple(re.split(r"[\s,/+&]+", match["marks"]))
 
 
 def split_behind(text: str) -> Beside:
@@ -70,6 +70,7 @@ def split_behind(text: str) -> Beside:
     run = 0
     if _RUN_SIGN.search(subject):
         subject, run = split_run(subject)
+        subject = subject.rstrip(" -–—,")
         subject, more = split_marks(subject)
         marks = (*more, *marks)
     return Beside(subject, "", marks, run)

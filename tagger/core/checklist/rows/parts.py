@@ -52,6 +52,8 @@ class Parts:
         """Take a heading: it holds for the cards below, until the next one."""
         self.end()
         part = part_of(text)
+        if part.series and self._reading.by_team and not names_part(text):
+            part = part._replace(series="", team=part.series)
         if part.set and self._own_set:
             part = part._replace(series=part.set, set="")
         self._part, self._text, self._line = part, text, line

@@ -9,7 +9,14 @@ from unicodedata import normalize
 
 from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.numbers_read import star_of
-from tagger.core.checklist.parallels import named_by, parse_parallels, unique, with_run
+from tagger.core.checklist.parallels import (
+    named_by,
+    parallel_of,
+    parse_parallels,
+    run_number,
+    unique,
+    with_run,
+)
 from tagger.core.checklist.plan import Plan, number_of_cell
 from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
 from tagger.core.model.column_names import PRICE
@@ -18,6 +25,7 @@ from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
+    from tagger.core.model.tags import Parallel
 
 UNSET = 0xFFFFFFFF  # instead of a set's number where the cells of a line name none
 SERIES_NAME = "subset"  # what a series is kept under that has no column of its own
@@ -92,7 +100,7 @@ def _several(raw: str | tuple[str, ...]) -> tuple[str, ...]:
 def row_values(plan: Plan, stem: str, rows: Rows) -> tuple[Values, ...]:
     """What makes the six columns of `rows` of a line: set, number, subject, team, parallels,
     further columns."""
-    subject = plan.at("subject") or [*plan.at("first"), *plan.at("last")]
+    subject = plan.subject_columns
     return (
         _set_values(plan, stem, subject, rows),
         _number_values(plan, subject, rows),
@@ -155,18 +163,26 @@ def _named(text: str) -> str:
 
 def _beside(plan: Plan, raw: str | tuple[str, ...]) -> Beside:
     """What the cells of the subject hold."""
-    text = tidy(" ".join(filter(None, map(_named, _several(raw)))))
+    mark = " / " if plan.has("subject") else " "
+    text = tidy(mark.join(filter(None, map(_named, _several(raw)))))
     return beside(text, plan.behind, plan.team, plan.joined)
 
 
 def _team_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     if plan.team:
         return Values(subject, lambda raw: rows.teams.id(_beside(plan, raw).team))
-    return Values(plan.at("team"), lambda raw: rows.teams.id(said(raw)))
+    if len(plan.at("team")) < 2:
+        return Values(plan.at("team"), lambda raw: rows.teams.id(said(raw)))
+    return Values(
+        plan.at("team"), lambda raw: rows.teams.id(" / ".join(filter(None, map(said, raw))))
+    )
 
 
 def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
-    names, runs, crossed = plan.at("parallels"), plan.at("run"), plan.at(ONE_PARALLEL)
+    runs = plan.at("run")
+    if len(runs) > 1 or any(plan.names[at].startswith(plan.names[at - 1]) for at in runs if at):
+        return _paired_values(plan, rows)
+    names, crossed = plan.at("parallels"), plan.at(ONE_PARALLEL)
     at = [*names, *runs, *crossed, *(subject if plan.behind else [])]
     headings = [plan.names[place] for place in crossed]
     first, last = len(names), len(names) + len(runs)
@@ -180,6 +196,25 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
             text = with_run(text, f"/{own}")
         crosses = map(named_by, headings, cells[last:])
         return rows.parallels.id(unique([*parse_parallels(text), *crosses]))
+
+    return Values(at, make)
+
+
+def _paired_values(plan: Plan, rows: Rows) -> Values:
+    """`Parallel 1`, `Run 1`, `Parallel 2`, `Run 2`: each run is that of the parallel before it."""
+    meant = ("parallels", "run", ONE_PARALLEL)
+    at = [place for place, meaning in enumerate(plan.meanings) if meaning in meant]
+
+    def make(raw: str | tuple[str, ...]) -> int:
+        found: list[Parallel | None] = []
+        for place, cell in zip(at, _several(raw), strict=True):
+            if plan.meanings[place] == "parallels":
+                found += parse_parallels(cell)
+            elif plan.meanings[place] == ONE_PARALLEL:
+                found.append(named_by(plan.names[place], cell))
+            elif found and (run := run_number(cell)) and (before := found[-1]) is not None:
+                found[-1] = parallel_of(before.name, run)
+        return rows.parallels.id(unique(found))
 
     return Values(at, make)
 
