@@ -27,7 +27,8 @@ def year_column(plan: Plan, columns: Columns) -> Plan:
     """A column called so that holds no years is only kept: `EV`, `Ar`."""
     for at in plan.at("year"):
         cells = given(columns[at])
-        if cells and max(share(cells, _YEAR_WITHIN.search), share(cells, _SHORT.fullmatch)) < 0.5:
+        # one year may stand for all rows below it, and a note below these
+        if cells and not any(_YEAR_WITHIN.search(one) or _SHORT.fullmatch(one) for one in cells):
             plan = meant(plan, at, "")
     return plan
 
