@@ -10,10 +10,10 @@ from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.lines import Blocks, filled
 from tagger.core.checklist.raw.cleaned import cleaned
 from tagger.core.checklist.raw.encodings import list_text
+from tagger.core.checklist.raw.notes import is_year
 from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed
 from tagger.core.checklist.reading import Naming
 from tagger.core.checklist.tables import Tables
-from tagger.core.checklist.titles import is_year
 from tagger.core.checklist.verdicts import add_verdicts
 from tagger.core.model.delimited_text import names_its_delimiter
 

@@ -33,7 +33,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "annee", "ano", "año", "temporada", "anno", "annata", "stagione", "jaar", "jaargang",
         "seizoen", "年", "年度", "発売年", "ar", "sasong", "saeson", "sesong", "vuosi", "kausi",
         "rok", "sezon", "sezona", "ev", "yil", "год", "сезон", "рік", "ετος", "年份", "赛季",
-        "賽季", "연도", "년도", "시즌", "שנה", "السنة", "card year",
+        "erscheinungsjahr", "賽季", "연도", "년도", "시즌", "שנה", "السنة", "card year",
     ),
     "maker": (
         "maker", "brand", "manufacturer", "publisher", "company", "hersteller", "marke", "verlag",
@@ -68,8 +68,9 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "gracz", "imie i nazwisko", "hrac", "jmeno", "meno", "jatekos", "nev", "oyuncu", "isim",
         "игрок", "имя", "персонаж", "гравець", "παικτης", "ονομα", "球员", "球員", "姓名", "名字",
         "人物", "선수", "선수명", "이름", "שחקן", "שם", "اللاعب", "الاسم", "plyr",
-        "featured player", "featuring", "calciatore", "futbolista", "spielerin", "voetballer",
-        "footballeur", "bezeichnung", "who",
+        "featured player", "featuring", "sportler", "calciatore", "futbolista", "spielerin",
+        "voetballer", "footballeur", "bezeichnung", "who", "item", "item title", "listing",
+        "listing title", "product title", "card details",
     ),
     "first": ("first name", "first", "given name", "vorname", "prenom", "voornaam"),
     "last": (
@@ -106,9 +107,10 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "#d to", "numbered out of", "out of", "serial run", "copies made",
         "sequentially numbered", "stated print run", "limited edition", "tiragem", "upplaga",
         "oplag", "opplag", "painos", "naklad", "peldanyszam", "baski", "тираж", "наклад", "限量",
-        "限编", "印量", "한정", "넘버링", "numerotee a", "numerote a", "numerotee",
-        "numerotation", "nummeriert auf", "limitiert auf", "numerado a", "numerata a",
-        "genummerd tot", "oplage van",
+        "限编", "印量", "한정", "넘버링", "edicao limitada", "edicion limitada",
+        "edition limitee", "limitierte auflage", "edizione limitata", "tiratura limitata",
+        "numerotee a", "numerote a", "numerotee", "numerotation", "nummeriert auf",
+        "limitiert auf", "numerado a", "numerata a", "genummerd tot", "oplage van",
     ),
     "alias": (
         "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
@@ -218,12 +220,9 @@ def _of_parts(plain: str) -> tuple[str, int]:
 def _of_words(name: str) -> tuple[str, int]:
     """`card.player.name`, `Collector Number`, `printRun` mean what their words do, where these mean
     one thing or one tells what the other is."""
-    words = heading_words(name)
-    if len(words) > 1 and words[-1].isdigit():
-        words = words[:-1]  # `Player 2`
-    kept = [word for word in words if word not in _FILLERS]
-    if not kept or (len(words) > 1 and not _PLURAL_CARDS.isdisjoint(words)):
-        return "", 0  # `Number of Cards` counts them
+    kept = _telling_words(heading_words(name))
+    if not kept:
+        return "", 0
     if found := _MEANT.get("".join(kept)):
         return found[0], found[1] + _LESS_LIKELY
     meant = {_MEANT.get(word, ("", 0))[0] for word in kept}
@@ -231,6 +230,15 @@ def _of_words(name: str) -> tuple[str, int]:
         return "parallels", _LESS_LIKELY  # `Image Variation`
     meaning = meant.pop() if len(meant) == 1 else _CLOSER.get(frozenset(meant), "")
     return meaning, _LESS_LIKELY
+
+
+def _telling_words(words: list[str]) -> list[str]:
+    """Those words of a heading that can say what its column holds."""
+    if len(words) > 1 and words[-1].isdigit():
+        words = words[:-1]  # `Player 2`
+    if len(words) > 1 and not _PLURAL_CARDS.isdisjoint(words):
+        return []  # `Number of Cards` counts them
+    return [word for word in words if word not in _FILLERS]
 
 
 def heading_words(name: str) -> list[str]:

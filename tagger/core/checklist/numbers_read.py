@@ -42,7 +42,7 @@ def tidy_number(text: str) -> str:
     """A number without what stands around it in a cell: `#`, `No.`, `="007"`, an apostrophe."""
     text = " ".join(text.split()).rstrip(_STARS)
     if text[:1].isdigit():
-        text = text.rstrip(".)")
+        text = text.rstrip("." if "(" in text else ".)")
         return _THOUSANDS_MARK.sub("", text) if _THOUSANDS.match(text) else text
     if text.startswith("="):
         match = _GUARD.match(text)

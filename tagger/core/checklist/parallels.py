@@ -11,7 +11,7 @@ from tagger.core.model.text import fold
 _NUMBER = r"(?P<run>[0-9]{1,3}(?:[,.' ][0-9]{3})+|[0-9]{1,7})"
 # words around a print run: `Serial #'d to 99`, `limited to 99 copies`
 _BEFORE = (
-    r"(?:\b(?:serial(?:ly)?|sequentially|print\s*run|numbered|limited|ltd|only|nr|no|sn|ser|max|of|out"
+    r"(?:\b(?:serial(?:ly)?|sequentially|print\s*run|numbered|limited|ltd|only|nr|no|sn|ser|max|of|out|de|von|van|sur|su|di"
     r"|to|out of|edition of|run of)\b\.?|(?:#\s?'?|')d\b|#)"
 )
 _AFTER = r"(?:\s*(?:copies|made|cards|pieces|pcs|exist|produced|produziert|stück|ex\.?|exemplare))"

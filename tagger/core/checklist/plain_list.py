@@ -9,15 +9,12 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
 from tagger.core.checklist.parallels import is_finish, parse_parallels, split_run
+from tagger.core.checklist.raw.notes import is_comment, is_note, is_page_mark, is_total
 from tagger.core.checklist.rows.behind import TEAM_STYLES, Beside, beside, marks_kept, split_behind
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
     cards_said,
     is_by_team,
-    is_comment,
-    is_note,
-    is_page_mark,
-    is_total,
     labelled,
     names_part,
     one_listed,
@@ -155,11 +152,7 @@ class _Lines:
         if self._parts.lists(line, text):
             return
         if self._is_of_the_card_above(text):
-            rows = self._into.rows
-            had = rows.parallels[len(rows) - 1]
-            more = parse_parallels(one_listed(text))
-            new = (one for one in more if one not in had and not is_base(one.name))
-            rows.add_parallels(len(rows) - 1, tuple(new))
+            self._add_parallel(one_listed(text))
         elif is_total([text]):
             self._parts.total(line, [text])
         elif is_comment(text) or (self._starred and text[:1] in "*†‡§"):
@@ -169,6 +162,13 @@ class _Lines:
         else:
             shown = printable(text, 40)
             self._problem(line, f"no card number at the start of '{shown}'; the line is skipped")
+
+    def _add_parallel(self, name: str) -> None:
+        """Give the card above one more parallel."""
+        rows = self._into.rows
+        had = rows.parallels[len(rows) - 1]
+        new = (p for p in parse_parallels(name) if p not in had and not is_base(p.name))
+        rows.add_parallels(len(rows) - 1, tuple(new))
 
     def _is_of_the_card_above(self, text: str) -> bool:
         """Whether a line with a bullet is a parallel of the card above it."""

@@ -19,17 +19,10 @@ from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.plan import SURVEYED, Plan
 from tagger.core.checklist.planning.guesses import with_parts
 from tagger.core.checklist.planning.steps import planned
+from tagger.core.checklist.raw.notes import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.table import ChecklistTable
-from tagger.core.checklist.titles import (
-    Title,
-    has_year,
-    is_year,
-    names_part,
-    quoted,
-    title_above,
-    title_name,
-)
+from tagger.core.checklist.titles import Title, names_part, quoted, title_above, title_name
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
@@ -134,10 +127,7 @@ class Tables:
 
     def _made(self, plan: Plan, title: Title, reading: TableReading) -> ChecklistTable:
         """The reader of a table, its set and its part from the title above it."""
-        if not title.name and self._above[1]:
-            title = title._replace(name=title_name(self._above[1]), line=self._above[0])
-            if not title.given:
-                title = title._replace(given=count_said(self._above[1]), given_line=self._above[0])
+        title = self._with_heading_above(title)
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
         reading.by_team = title.by_team
@@ -154,6 +144,14 @@ class Tables:
         for line, text in title.parts:
             table.lists(line, text)
         return table
+
+    def _with_heading_above(self, title: Title) -> Title:
+        """The title, or where there is none the heading that ended the table above."""
+        line, text = self._above
+        if title.name or not text:
+            return title
+        title = title._replace(name=title_name(text), line=line)
+        return title if title.given else title._replace(given=count_said(text), given_line=line)
 
     def _names_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""

@@ -1,4 +1,4 @@
-"""Lines that are neither column names nor cards: titles, headings of a part, totals, notes."""
+"""Lines that name a set or a part of one: titles, headings, lists of parallels."""
 
 from __future__ import annotations
 
@@ -9,14 +9,16 @@ from typing import NamedTuple
 from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.parallels import is_finish, run_number, split_run
+from tagger.core.checklist.raw.notes import (
+    COUNT_PART,
+    YEAR,
+    has_year,
+    is_comment,
+    is_note,
+    is_total,
+)
 from tagger.core.model.text import fold, printable
 
-_YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
-_COUNT_PART = re.compile(
-    r"[\s,;:–—-]*[(\[]?\s*(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
-    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)\b[^()\[\]]*[)\]]?",
-    re.IGNORECASE,
-)
 _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
@@ -27,22 +29,6 @@ _LISTED = re.compile(
 _RANGE = re.compile(
     r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nr|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]+)"
     r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]+)\s*[)\]]?\s*:?$"
-)
-_NOTE = re.compile(
-    r"https?:|www\.|@|©|\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|"
-    r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version)\b"
-)
-_TOTALS = re.compile(
-    r"^(?:grand |sub|sub-)?\s*(?:total|totals|sum|average|avg|mean|durchschnitt|moyenne|count|"
-    r"summe|gesamt|gesamtzahl|anzahl|totale|"
-    r"totaal|aantal|somme|suma|nombre de cartes|cards total|合計|計|総数)\b\s*(?:of\s+)?"
-    r"(?:number\s+of\s+)?(?:cards?|karten|cartes|cartas|kaarten)?\s*[:=]?\s*[0-9., ]*"
-    r"(?:cards?|karten|cartes|cartas|kaarten)?\.?$"
-)
-_CARDS_COUNTED = re.compile(r"^(?:cards?|karten|cartes|cartas|kaarten)\s*[:=]\s*[0-9]+\.?$")
-_COMMENT = re.compile(r"\s*(?:#|//|;|--)\s*[^\W\d_A-Z]")
-_PAGE = re.compile(
-    r"(?:page|seite|pagina|p\.|s\.|-)?\s*[0-9]{1,3}(?:\s*(?:of|/|von|de|di)\s*[0-9]{1,3})?\s*-?"
 )
 _BASE = frozenset(
     [
@@ -58,6 +44,7 @@ _BASE = frozenset(
 )
 _PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
 _BARE_COUNT = re.compile(r"\s*\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)\s*$")
+_BASE_BEHIND = re.compile(r"\s*\(base(?: set)?\)\s*$", re.IGNORECASE)
 _BY_TEAM = re.compile(
     r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
 )
@@ -65,7 +52,6 @@ _BRACKETED = re.compile(r"\[[^\[\]]*\]|<[^<>]*>|\{[^{}]*\}|\([^()]*\)")
 _COPY = re.compile(
     r"\s*(?:\([0-9]{1,2}\)|-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$", re.I
 )
-_LONGEST_HEADING = 70  # characters
 
 
 class Title(NamedTuple):
@@ -82,16 +68,6 @@ class Title(NamedTuple):
     by_team: bool = False
 
 
-def has_year(text: str) -> bool:
-    """Whether a text has the year of a set in it."""
-    return _YEAR.search(text) is not None
-
-
-def is_year(text: str) -> bool:
-    """Whether a text is the year of a set and nothing else."""
-    return _YEAR.fullmatch(text.strip()) is not None
-
-
 def is_by_team(text: str) -> bool:
     """Whether a title says that the headings below it are teams."""
     return _BY_TEAM.search(fold(text)) is not None
@@ -101,48 +77,6 @@ def cards_said(text: str) -> int:
     """How many cards a title says that there are, 0 where it does not."""
     bare = _BARE_COUNT.search(text)
     return count_said(text) or (int(bare["count"]) if bare else 0)
-
-
-def is_note(text: str) -> bool:
-    """Whether a line speaks to the reader and names nothing."""
-    starred = text[:1] in "*†" and text.rstrip()[-1:] not in "*†"  # `*** Stars ***` is a heading
-    if len(text) > _LONGEST_HEADING or starred or _NOTE.search(fold(text)):
-        return True
-    return text.rstrip().endswith((".", "!", "?")) and len(text.split()) > 4
-
-
-def is_comment(text: str) -> bool:
-    """Whether a line is the remark of a program or a person: `# exported on Monday`."""
-    return _COMMENT.match(text) is not None and not has_year(text)
-
-
-def is_page_mark(text: str) -> bool:
-    """Whether a line is nothing but the number of a page."""
-    return _PAGE.fullmatch(fold(text).strip()) is not None
-
-
-def is_total(texts: Iterable[str]) -> bool:
-    """Whether the cells of a line are a total: `Total`, `220 cards`."""
-    given = list(texts)
-    if not given:
-        return False
-    plain = fold(given[0]).strip()
-    if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain):
-        return True
-    return len(given) == 1 and count_said(plain) > 0 and not _COUNT_PART.sub("", plain).strip(" .")
-
-
-_MONEY = re.compile(r"[$€£¥]|[0-9][.,][0-9]{1,2}(?![0-9])|\b(?:usd|eur|gbp)\b", re.IGNORECASE)
-
-
-def total_of(texts: Iterable[str]) -> int:
-    """The number of cards in a total, 0 where it has none, or an amount of money."""
-    for text in texts:
-        if _MONEY.search(text):
-            continue
-        if digits := re.search(r"[0-9]{1,3}(?:[.,'][0-9]{3})+(?![0-9])|[0-9]+", text):
-            return int(re.sub(r"\D", "", digits[0]))
-    return 0
 
 
 def title_above(lines: Iterable[tuple[int, list[str]]], more: Mapping[str, str] = NO_MORE) -> Title:
@@ -215,7 +149,7 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)` and `checklist`."""
-    name, before = _BARE_COUNT.sub("", _COUNT_PART.sub("", text)), ""
+    name, before = _BARE_COUNT.sub("", COUNT_PART.sub("", _BASE_BEHIND.sub("", text))), ""
     while name != before:  # `trading cards checklist`
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
         if _BRACKETED.fullmatch(name):
@@ -265,7 +199,7 @@ def listed_parallels(text: str) -> str | None:
         return ""
     if not colon or match is None or label[match.end() :].strip() or _NO.search(label):
         return None
-    before = _COUNT_PART.sub("", label[: match.start()])
+    before = COUNT_PART.sub("", label[: match.start()])
     return None if len(before.split()) > 2 else value.strip().rstrip(".")
 
 
@@ -297,7 +231,7 @@ def part_of(text: str) -> Part:
     if match := _RANGE.search(text):
         first, last = int(match["first"]), int(match["last"])
         # a year's season is no range of numbers
-        if not _YEAR.search(match[0]):
+        if not YEAR.search(match[0]):
             text = text[: match.start()]
         else:
             first = last = 0

@@ -12,13 +12,14 @@ from tagger.core.checklist.checklist import Checklist, Gathered, rows_of
 from tagger.core.checklist.numbers_read import REMEDY, damage, is_error, is_range, is_several
 from tagger.core.checklist.oddities import Oddities, Oddity, Problem
 from tagger.core.model.series import series_of
-from tagger.core.model.text import printable
+from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
     from tagger.core.checklist.reading import TableReading
 
 _AND = re.compile(r"\s(?:and|&|und|et|y)\s", re.IGNORECASE)
+_MOST_SETS = 2000  # whose names are compared
 _MOST_READINGS = 20  # whose counts are held against their titles
 
 
@@ -30,6 +31,7 @@ def add_verdicts(checklist: Checklist, gathered: Gathered) -> Checklist:
         *_errors(rows, gathered),
         *_spans(rows, gathered),
         *_joined(rows, gathered),
+        *_sets_alike(rows, gathered),
         *_miscounted(rows, gathered),
     ]
     if not found:
@@ -102,6 +104,17 @@ def _joined(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
             "between them"
         )
         yield from _told_of(hit[:1], Oddity(said, said), gathered)
+
+
+def _sets_alike(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+    """Sets whose names differ in capitals and marks only."""
+    known: dict[str, str] = {}
+    for id, name in enumerate(rows.sets.values[:_MOST_SETS]):
+        usual = known.setdefault(fold(name), name)
+        if usual == name or id not in rows.sets.of:
+            continue
+        said = f"the set '{printable(name, 60)}' is called '{printable(usual, 60)}' elsewhere"
+        yield from _told_of([rows.sets.of.index(id)], Oddity(said, said), gathered)
 
 
 def _told_of(hit: Sequence[int], kind: Oddity, gathered: Gathered) -> Iterator[Problem]:

@@ -1,4 +1,5 @@
-"""A second batch held out, typed by hand: `by_hand.txt` has each file, `--`, and what it means.
+"""Two batches held out, typed by hand: `by_hand.txt` and `by_hand_more.txt` have each file, `--`,
+and what it means.
 
 `@@ name [encoding]` begins a file, `→` is a tab; `--told` says that the list is damaged or leaves
 something in doubt, so that saying so is part of it. A card is `set|number|subject|team|parallels|
@@ -13,7 +14,7 @@ from types import SimpleNamespace as Space
 
 from bench.lists.kit import Made
 
-_TEXT = Path(__file__).with_suffix(".txt")
+_FOLDER = Path(__file__).parent
 
 
 def _block(block: str) -> Space:
@@ -37,10 +38,20 @@ def _block(block: str) -> Space:
     )
 
 
-MAKERS = [block for block in _TEXT.read_text(encoding="utf-8").split("@@ ") if block.strip()]
+def _blocks(name: str) -> list[str]:
+    text = (_FOLDER / name).read_text(encoding="utf-8")
+    return [block for block in text.split("@@ ") if block.strip()]
+
+
+MAKERS = _blocks("by_hand.txt")
+MORE = _blocks("by_hand_more.txt")
 
 
 def by_hand(count: int, seed: int = 1) -> Iterator[Space]:
-    """So many files, in turn."""
-    for at in range(count):
-        yield _block(MAKERS[at % len(MAKERS)])
+    """So many files of the first, in turn."""
+    return (_block(MAKERS[at % len(MAKERS)]) for at in range(count))
+
+
+def by_hand_more(count: int, seed: int = 1) -> Iterator[Space]:
+    """So many files of the later one, in turn."""
+    return (_block(MORE[at % len(MORE)]) for at in range(count))

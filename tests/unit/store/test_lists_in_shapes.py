@@ -9,7 +9,7 @@ from pathlib import Path
 
 import clevercsv
 import pytest
-from bench.lists import drawn, held_out, held_out_more
+from bench.lists import by_hand, combined, dealt, drawn, held_out, held_out_more
 from bench.lists.judged import verdict
 
 from tagger.core.checklist.files import parse_checklist
@@ -23,8 +23,9 @@ from tagger.store.checklists import read_checklist
         (drawn.drawn, len(drawn.SHAPES)),
         (held_out.held_out, len(held_out.MAKERS)),
         (held_out_more.held_out_more, len(held_out_more.MAKERS)),
+        (combined.combined, 40),
     ],
-    ids=["worked on", "held out", "later"],
+    ids=["worked on", "held out", "later", "at random"],
 )
 def test_one_list_of_each_shape_is_read_as_it_is_meant(made, count, tmp_path: Path) -> None:
     right = 0
@@ -35,6 +36,27 @@ def test_one_list_of_each_shape_is_read_as_it_is_meant(made, count, tmp_path: Pa
         assert said.right or said.told, f"{one.shape}: {said.why}"
         right += said.right
     assert right >= count - 1
+
+
+@pytest.mark.parametrize(
+    ("made", "count", "told"),
+    [
+        (dealt.dealt, len(dealt.MAKERS), 5),
+        (by_hand.by_hand, len(by_hand.MAKERS), 6),
+        (by_hand.by_hand_more, len(by_hand.MORE), 12),
+    ],
+    ids=["of many dealers", "by hand", "by hand later"],
+)
+def test_what_is_not_read_right_is_told(made, count, told, tmp_path: Path) -> None:
+    """`told`: how many of the lists are known to be beyond what can be read."""
+    wrong = 0
+    for one in made(count, seed=7):
+        path = tmp_path / one.name
+        path.write_bytes(one.data)
+        said = verdict(read_checklist(path), one)
+        assert said.right or said.told, f"{one.shape}: {said.why}"
+        wrong += not said.right
+    assert wrong <= told
 
 
 def test_cells_are_parted_as_other_readers_part_them() -> None:

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.headings import heading_words, meaning_of
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
-from tagger.core.checklist.titles import has_year, names_part, part_of
+from tagger.core.checklist.raw.notes import has_year
+from tagger.core.checklist.titles import names_part, part_of
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -23,6 +24,21 @@ _NEVER = frozenset(
      "source", "url", "image", "college", "city", "address", "seller", "buyer", "slot", "page",
      "count", "qty", "quantity", "menge", "anzahl", "position", "pos"]
 )  # fmt: skip
+
+
+def filled_columns(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which no empty column has a meaning that a filled one could have."""
+    for at, meaning in enumerate(plan.meanings):
+        if not meaning or given(columns[at]):
+            continue
+        others = [
+            (len(set(columns[other])), -other)
+            for other, name in enumerate(plan.names)
+            if not plan.meanings[other] and meaning_of(name)[0] == meaning
+        ]
+        if max(others, default=(0, 0))[0] > 1:
+            plan = meant(meant(plan, at, ""), -max(others)[1], meaning)
+    return plan
 
 
 def missing_columns(plan: Plan, columns: Columns) -> Plan:

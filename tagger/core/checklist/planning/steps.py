@@ -12,9 +12,15 @@ from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, run_n
 from tagger.core.checklist.plan import Plan
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, year_column
-from tagger.core.checklist.planning.guesses import missing_columns
+from tagger.core.checklist.planning.guesses import filled_columns, missing_columns
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
-from tagger.core.checklist.rows.behind import JOINED_STYLES, TEAM_STYLES, beside, split_behind
+from tagger.core.checklist.rows.behind import (
+    JOINED_STYLES,
+    TEAM_STYLES,
+    Beside,
+    beside,
+    split_behind,
+)
 from tagger.core.checklist.rows.row_kinds import is_ditto
 from tagger.core.model.text import fold, printable
 
@@ -25,8 +31,11 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     """A plan from the column names and the cells of some first rows, each as wide as the names."""
     plan = Plan(tuple(names), tuple(meanings))
     columns = [[row[at].strip() for row in rows] for at in range(len(names))]
-    steps = (year_column, _set_column, _run_column, _name_for_number, parallel_columns, _crossed)
-    for step in (*steps, _filling, _subjects, missing_columns):
+    steps = (
+        *(filled_columns, year_column, _set_column, _run_column, _name_for_number),
+        *(parallel_columns, _crossed, _filling, _subjects, missing_columns),
+    )
+    for step in steps:
         plan = step(plan, columns)
     numbers = [cell for at in plan.at("number") for cell in columns[at]]
     plan = replace(plan, floats=_are_floats(plan, columns), starred=any(map(star_of, numbers)))
@@ -65,9 +74,14 @@ def _run_column(plan: Plan, columns: Columns) -> Plan:
     for at, name in enumerate(plan.names):
         if plan.meanings[at] or plan.has("run") or is_finish(name):
             continue
-        if share(columns[at], lambda cell: cell.startswith("/") and run_number(cell)) > 0.9:
+        if share(columns[at], _says_run) > 0.9:
             plan = meant(plan, at, "run")
     return plan
+
+
+def _says_run(cell: str) -> bool:
+    """Whether a cell is a print run that says so: `/99`, `de 50`, and no bare number."""
+    return run_number(cell) > 0 and not cell[:1].isdigit() and cell[:1] != "#"
 
 
 def _are_counted_up(cells: Sequence[str]) -> bool:
@@ -149,6 +163,9 @@ def _subjects(plan: Plan, columns: Columns) -> Plan:
         cells = [beside(cell, False, "", plan.joined).subject for cell in cells]
     apart = [split_behind(cell) for cell in cells]
     plan = replace(plan, behind=any(one.marks or one.run for one in apart))
+    if finish := next((one.subject for one in apart if one.run and _ends_in_finish(one)), ""):
+        said = f"'{printable(finish, 40)}' may be a subject and a parallel; it is kept as a subject"
+        plan = replace(plan, unsure=(*plan.unsure, said))
     if plan.has("team"):
         return plan
     names = [one.subject for one in apart]
@@ -158,6 +175,11 @@ def _subjects(plan: Plan, columns: Columns) -> Plan:
             note = f"what stands {where} behind the subject is the team"
             return replace(plan, team=style, notes=(*plan.notes, note))
     return plan
+
+
+def _ends_in_finish(found: Beside) -> bool:
+    words = found.subject.split()
+    return len(words) > 2 and is_finish(words[-1])
 
 
 def _joined(plan: Plan, cells: Sequence[str]) -> Plan:

@@ -1,1 +1,1 @@
-"""A list's bytes and text before anything is read: encodings, what pasting left, fixed widths."""
+"""A list before its tables are read: its bytes and text, and the lines that name nothing."""

@@ -13,6 +13,7 @@ _FORUM = re.compile(
 )
 _PAGE = re.compile(r"</?(?:li|ul|ol|p|br|b|i|strong|em|span|h[1-6])\b[^<>\n]*>", re.IGNORECASE)
 _ENTITY = re.compile(r"&(?:amp|quot|apos|nbsp|[a-z]{3,6}|#[0-9]{1,5}|#x[0-9a-f]{1,4});", re.I)
+_QUOTED = re.compile(r"^(?:>[ \t]?)+", re.MULTILINE)  # of a post that is answered
 _WHOLE = re.compile(r'"(?:[^"]|"")*"')
 _MARKS = ",;\t|"
 _LOOKED_AT = 60  # lines
@@ -29,6 +30,8 @@ def cleaned(text: str) -> str:
         text = _PAGE.sub("", text)
     if "&" in text:
         text = _ENTITY.sub(_unescaped, text)
+    if text.startswith(">"):
+        text = _QUOTED.sub("", text)
     if '\\"' in text:
         text = text.replace('\\"', '""')
     return _unwrapped(text) if text.startswith('"') else text

@@ -53,20 +53,22 @@ def list_text(data: bytes) -> tuple[str, Trouble | None]:
     text, trouble = decode_text(data)
     if text.isascii():
         return text, trouble
-    if text.startswith("\ufeff"):
-        text = text[1:]
+    text = text.removeprefix("\ufeff")
     if data.startswith(_MARKED) or wide_encoding(data) or _is_utf8(data):
         return _once(text) if trouble is None else (text, trouble)
     if older := _older(data) or _of_another_computer(data):
         told = f"the text is read as {older.said}; if letters are wrong, save the file as UTF-8"
         return data.decode(older.encoding, "replace"), (1, told)
+    return text, trouble or _strange_letters(text)
+
+
+def _strange_letters(text: str) -> Trouble | None:
     strange = _WITHIN_A_WORD.search(text) or _of_two_regions(text)
-    if trouble is None and strange:
-        shown = printable(strange[0], 30)
-        line = text.count("\n", 0, strange.start()) + 1
-        told = f"letters may be wrong ('{shown}'): the file is not in UTF-8; save it as UTF-8"
-        return text, (line, told)
-    return text, trouble
+    if strange is None:
+        return None
+    shown = printable(strange[0], 30)
+    told = f"letters may be wrong ('{shown}'): the file is not in UTF-8; save it as UTF-8"
+    return text.count("\n", 0, strange.start()) + 1, told
 
 
 def _of_two_regions(text: str) -> re.Match[str] | None:

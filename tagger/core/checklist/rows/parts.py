@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
+from tagger.core.checklist.raw.notes import total_of
 from tagger.core.checklist.rows.values import SERIES_NAME
 from tagger.core.checklist.titles import (
     Part,
@@ -16,7 +17,6 @@ from tagger.core.checklist.titles import (
     one_listed,
     part_of,
     quoted,
-    total_of,
 )
 from tagger.core.model.text import printable
 
