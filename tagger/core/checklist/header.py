@@ -16,7 +16,7 @@ from tagger.core.checklist.headings import (
     meaning_of,
 )
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
-from tagger.core.checklist.parallels import run_number
+from tagger.core.checklist.raw.print_runs import run_number
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan

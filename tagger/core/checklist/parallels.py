@@ -5,38 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from tagger.core.checklist.raw.print_runs import is_once, run_number, split_run
 from tagger.core.model.tags import Parallel, is_base
 from tagger.core.model.text import fold
 
-_NUMBER = r"(?P<run>[0-9]{1,3}(?:[,.' ][0-9]{3})+|[0-9]{1,7})"
-# words around a print run: `Serial #'d to 99`, `limited to 99 copies`
-_BEFORE = (
-    r"(?:\b(?:serial(?:ly)?|sequentially|print\s*run|numbered|limited|ltd|only|nr|no|sn|ser|max|of|out|de|von|van|sur|su|di"
-    r"|to|out of|edition of|run of)\b\.?|(?:#\s?'?|')d\b|#)"
-)
-_AFTER = r"(?:\s*(?:copies|made|cards|pieces|pcs|exist|produced|produziert|stück|ex\.?|exemplare))"
-# What stands behind a parallel's name: `/99`, `#/99`, `(#'d to 99)`, `[99]`, `- 99`, `99 copies`.
-_RUN_BEHIND = re.compile(
-    rf"(?:^|[\s(\[#,:–—-]|(?<=[^\W\d_]))\s*(?:{_BEFORE}\s*)*(?:(?<![^\W_])[x0]{{1,5}})?/\s*{_NUMBER}{_AFTER}?\s*[)\]]?$"
-    rf"|(?:^|[\s(\[,:–—-])(?:{_BEFORE}\s*)+{_NUMBER.replace('run', 'worded')}{_AFTER}?\s*[)\]]?$"
-    rf"|(?:^|[\s(\[,:–—-])\s*{_NUMBER.replace('run', 'made')}{_AFTER}\s*[)\]]?$"
-    rf"|\s*[(\[]\s*(?!(?:19|20)[0-9]{{2}}\b){_NUMBER.replace('run', 'held')}\s*[)\]]$"
-    rf"|\s+[–—-]\s*(?!(?:19|20)[0-9]{{2}}\b){_NUMBER.replace('run', 'behind')}$"
-    rf"|\bSN{_NUMBER.replace('run', 'short')}$",
-    re.IGNORECASE,
-)
-_ONCE_BEHIND = re.compile(
-    r"(?:^|[\s(\[–—-])(?:#?\s*(?<![0-9])1\s*/\s*1|1 of 1|one[ -]of[ -]one)\s*[)\]]?$", re.IGNORECASE
-)
-# `Gold /50 (hobby)`: the name goes on behind the run
-_RUN_WITHIN = re.compile(rf"\s#?/\s?{_NUMBER}(?=\s+[(\[–—-])", re.IGNORECASE)
-_RUN = re.compile(
-    rf"^(?:{_BEFORE}\s*)*[x0]*\s*/?\s*{_NUMBER}(?:\.0)?{_AFTER}?$",
-    re.IGNORECASE,
-)
-_ONE_OF_ONE = re.compile(r"^#?(?:1\s*/\s*1|1\s*of\s*1|one[ -]of[ -]one)$", re.IGNORECASE)
 _LAST_OF_LIST = re.compile(r"(?:^\s*|\s+)(?:and|&|und|et|y)\s+")
-_AROUND = " #-–—:,(["
 # What a cell says of a parallel that is there, and of one that is not (common practice, no source).
 CROSSES = frozenset(
     [
@@ -116,21 +89,6 @@ def _named(text: str) -> Parallel | None:
     return parallel_of(name, run) if name or run else None
 
 
-def split_run(text: str) -> tuple[str, int]:
-    """A text without the print run in it, and the run; 0 where it has none."""
-    if match := _ONCE_BEHIND.search(text):
-        return text[: match.start()].strip(_AROUND), 1
-    if match := _RUN_BEHIND.search(text):
-        return text[: match.start()].strip(_AROUND), _whole(next(filter(None, match.groups())))
-    if match := _RUN_WITHIN.search(text):
-        return f"{text[: match.start()]}{text[match.end() :]}", _whole(match["run"])
-    return " ".join(text.split()), 0
-
-
-def _whole(digits: str) -> int:
-    return int(re.sub(r"[,.' ]", "", digits))
-
-
 def parallel_of(name: str, run: int) -> Parallel:
     """A parallel by its name and its print run, 0 where it has none; without a name it is called by
     the run."""
@@ -138,17 +96,6 @@ def parallel_of(name: str, run: int) -> Parallel:
         name = "1/1" if run == 1 else f"/{run}"
     # a run of 0 numbers nothing
     return Parallel(" ".join(name.split()), run or None)
-
-
-def run_number(text: str) -> int:
-    """The print run that a text has, 0 where it has none: `/99`, `#'d to 1,000`, `1 of 1`."""
-    text = text.strip()
-    if not text:
-        return 0
-    if _ONE_OF_ONE.match(text):
-        return 1
-    match = _RUN.match(text)
-    return _whole(match["run"]) if match else 0
 
 
 def with_run(text: str, run: str) -> str:
@@ -167,7 +114,7 @@ def named_by(heading: str, cell: str) -> Parallel | None:
     parallel = _named(heading.strip())
     if said in NOT_THERE or parallel is None or is_base(parallel.name):
         return None
-    if _ONE_OF_ONE.match(cell.strip()) or (said not in CROSSES and run_number(cell) > 1):
+    if is_once(cell) or (said not in CROSSES and run_number(cell) > 1):
         return parallel_of(parallel.name, run_number(cell))
     return parallel
 

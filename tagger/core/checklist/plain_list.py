@@ -8,14 +8,16 @@ from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
-from tagger.core.checklist.parallels import is_finish, parse_parallels, split_run
+from tagger.core.checklist.parallels import is_finish, parse_parallels
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_page_mark, is_total
+from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.rows.behind import TEAM_STYLES, Beside, beside, marks_kept, split_behind
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
     cards_said,
     is_by_team,
     labelled,
+    listed_parallels,
     names_part,
     one_listed,
     quoted,
@@ -180,8 +182,7 @@ class _Lines:
     def _is_part(self, at: int) -> bool:
         """Whether a line is the heading of the cards below it."""
         text = self._filled[at][1]
-        follows = at + 1 < len(self._filled) and _LIST_LINE.match(self._filled[at + 1][1])
-        if not follows or is_note(text):
+        if not any(map(_goes_on, self._filled[at + 1 : at + 2])) or is_note(text):
             return False
         if names_part(text) or _YEAR.match(text.split()[0]):
             return True
@@ -217,6 +218,11 @@ class _Lines:
 
     def _problem(self, line: int, text: str) -> None:
         self._into.problem(self._reading.file, line, text)
+
+
+def _goes_on(below: Line) -> bool:
+    """Whether the line below a heading is a card, or says which parallels the cards have."""
+    return _LIST_LINE.match(below[1]) is not None or listed_parallels(below[1]) is not None
 
 
 def _tidied(found: Beside) -> Beside:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
-from tagger.core.checklist.parallels import is_finish, run_number, split_run
+from tagger.core.checklist.parallels import is_finish
 from tagger.core.checklist.raw.notes import (
     COUNT_PART,
     YEAR,
@@ -17,6 +17,7 @@ from tagger.core.checklist.raw.notes import (
     is_note,
     is_total,
 )
+from tagger.core.checklist.raw.print_runs import run_number, split_run
 from tagger.core.model.text import fold, printable
 
 _LISTED = re.compile(

@@ -116,6 +116,26 @@ FACTS = {
         "No,Player,Gold /50,Silver,Have\n1,Ada Marsh,x,/25,x\n2,Bo Lund,,x,\n",
         ["list #1 Ada Marsh; Gold /50, Silver /25; Have x", "list #2 Bo Lund; Silver"],
     ),
+    "marks and print runs behind a name are apart": (
+        "No,Player\n1,Ada Marsh RC SP\n2,Bo Lund (#'d to 99)\n3,Cy Dun\n",
+        [
+            "list #1 Ada Marsh; rookie RC, marks SP",
+            "list #2 Bo Lund; /99",
+            "list #3 Cy Dun",
+        ],
+    ),
+    "a line of parallels holds for its part": (
+        "1987 Harbor\nBase\nParallels: Gold /50, Red\n1 Ada Marsh\nStars\nS1 Bo Lund\n",
+        ["1987 Harbor #1 Ada Marsh; Gold /50, Red", "1987 Harbor #S1 Bo Lund; subset Stars"],
+    ),
+    "ditto marks are the cell above": (
+        "Set;No;Player;Team\n1987 Harbor;1;Ada Marsh;Gulls\ndo.;2;Bo Lund;do.\n",
+        ["1987 Harbor #1 Ada Marsh, Gulls", "1987 Harbor #2 Bo Lund, Gulls"],
+    ),
+    "columns may be parted by spaces": (
+        "No.  Player      Team\n1    Ada Marsh   Gulls\n2    Bo Lund     Owls\n",
+        ["list #1 Ada Marsh, Gulls", "list #2 Bo Lund, Owls"],
+    ),
     "no team is invented for a single bracket": (
         "No,Player\n1,Ada Marsh (twins)\n2,Bo Lund\n3,Cy Dun\n",
         ["list #1 Ada Marsh (twins)", "list #2 Bo Lund", "list #3 Cy Dun"],

@@ -8,8 +8,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
-from tagger.core.checklist.parallels import NOT_THERE, is_finish, run_number
+from tagger.core.checklist.parallels import NOT_THERE, is_finish
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.titles import names_part, part_of
 from tagger.core.model.text import fold, printable
 
@@ -92,14 +93,15 @@ def _are_few_years(cells: Sequence[str]) -> bool:
 
 def _half_known(plan: Plan, columns: Columns) -> Iterator[str]:
     """Columns whose headings have a word for what no other column holds."""
-    for at, name in enumerate(plan.names):
-        if plan.meanings[at] or not any(map(str.isalpha, "".join(given(columns[at])))):
-            continue
-        meant = {meaning_of(word)[0] for word in heading_words(name) if word.isalpha()}
-        found = next((one for one in _WANTED if one in meant and not plan.has(one)), "")
-        known = found == "subject" and plan.has_subject
-        if found and not known and len(heading_words(name)) > 1:
-            yield _kept(name, f"may hold the {shown_meaning(found)}", shown_meaning(found))
+    wanted = [one for one in _WANTED if not plan.has(one)]
+    if plan.has_subject and "subject" in wanted:
+        wanted.remove("subject")
+    for at, name in _unknown(plan, columns):
+        words = heading_words(name)
+        if len(words) > 1 and any(map(str.isalpha, "".join(columns[at]))):
+            meant = {meaning_of(word)[0] for word in words if word.isalpha()}
+            for found in [one for one in wanted if one in meant][:1]:
+                yield _kept(name, f"may hold the {shown_meaning(found)}", shown_meaning(found))
 
 
 def _no_runs(plan: Plan, columns: Columns) -> Iterator[str]:

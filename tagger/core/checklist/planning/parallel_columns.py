@@ -8,14 +8,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import ONE_PARALLEL, meaning_of
-from tagger.core.checklist.parallels import (
-    CROSSES,
-    NOT_THERE,
-    is_finish,
-    run_number,
-    says_parallel,
-)
+from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:

@@ -8,12 +8,13 @@ from dataclasses import replace
 
 from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.numbers_read import is_float, is_number_like, star_of
-from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, run_number
+from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish
 from tagger.core.checklist.plan import Plan
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, year_column
 from tagger.core.checklist.planning.guesses import filled_columns, missing_columns
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
+from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.rows.behind import (
     JOINED_STYLES,
     TEAM_STYLES,
@@ -163,12 +164,20 @@ def _subjects(plan: Plan, columns: Columns) -> Plan:
         cells = [beside(cell, False, "", plan.joined).subject for cell in cells]
     apart = [split_behind(cell) for cell in cells]
     plan = replace(plan, behind=any(one.marks or one.run for one in apart))
+    plan = _finish_told(plan, apart)
+    return plan if plan.has("team") else _team_behind(plan, [one.subject for one in apart])
+
+
+def _finish_told(plan: Plan, apart: Sequence[Beside]) -> Plan:
+    """The plan that says of a subject such as `Ada Marsh Gold /50` what it is read as."""
     if finish := next((one.subject for one in apart if one.run and _ends_in_finish(one)), ""):
         said = f"'{printable(finish, 40)}' may be a subject and a parallel; it is kept as a subject"
-        plan = replace(plan, unsure=(*plan.unsure, said))
-    if plan.has("team"):
-        return plan
-    names = [one.subject for one in apart]
+        return replace(plan, unsure=(*plan.unsure, said))
+    return plan
+
+
+def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
+    """The plan with the style in which teams stand behind the subjects."""
     for style, pattern in TEAM_STYLES.items():
         if len(names) > 2 and share(names, pattern.match) >= 0.6:
             where = "in brackets" if style == "brackets" else "behind a dash"

@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from tagger.core.checklist.parallels import split_run
+from tagger.core.checklist.raw.print_runs import split_run
 
 # Marks that lists put behind names (common practice, no source). In a list of capitals the second
 # kind could be names.

@@ -181,13 +181,16 @@ def _told(part: Part, count: int) -> str:
     cards = f"{count} cards below" if count > 1 else "1 card below"
     if part.set:
         return f"the set of {cards}"
+    if part.series:
+        with_parallels = ", with parallels" if part.parallel else ""
+        return f"the subset of {cards}{with_parallels}"
     if part.team:
         return f"the team of {cards}"
     if part.parallel:
         if ";" in part.parallel:
             return f"the parallels of {cards}"
         return f"the parallel of {cards}"
-    return f"the subset of {cards}" if part.series else f"the base set, {cards}"
+    return f"the base set, {cards}"
 
 
 def filled_told(heading: str, lines: Sequence[int]) -> str:

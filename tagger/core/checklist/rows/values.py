@@ -9,15 +9,9 @@ from unicodedata import normalize
 
 from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.numbers_read import star_of
-from tagger.core.checklist.parallels import (
-    named_by,
-    parallel_of,
-    parse_parallels,
-    run_number,
-    unique,
-    with_run,
-)
+from tagger.core.checklist.parallels import named_by, parallel_of, parse_parallels, unique, with_run
 from tagger.core.checklist.plan import Plan, number_of_cell
+from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.series import is_series
