@@ -10,7 +10,9 @@ from pathlib import Path
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.files import parse_checklist, parse_sheets
 from tagger.core.checklist.oddities import Problem
+from tagger.core.checklist.raw.notes import has_year
 from tagger.core.checklist.reading import Naming
+from tagger.core.checklist.titles import file_title
 from tagger.core.index.index import Index, Indexed
 from tagger.core.model.text import fold, printable
 from tagger.errors import LotError
@@ -201,7 +203,7 @@ def _too_large(what: str) -> LotError:
 
 def _parsed(path: Path, data: bytes, names: ListNames) -> Checklist:
     """The checklist in a file's bytes. Raises LotError where it is no text and no workbook."""
-    shown, stem = printable(path.name), printable(path.stem)
+    shown, stem = printable(path.name), file_title(printable(path.stem))
     if path == STDIO:
         shown = stem = "standard input"
     naming = Naming(stem, names.of(path))
@@ -216,7 +218,8 @@ def _of_sheets(sheets: Sequence[Sheet], shown: str, naming: Naming) -> Checklist
     """The lists in a workbook: of several sheets each is one, called by its name."""
     if len(sheets) < 2:
         text = sheets[0].text if sheets else ""
-        return parse_sheets([(shown, text, naming)], shown)
+        own = sheets[0].name if sheets and has_year(sheets[0].name) else ""
+        return parse_sheets([(shown, text, naming._replace(sheet=own))], shown)
     return parse_sheets(
         [
             (f"{shown}, sheet {sheet.name}", sheet.text, _sheet_naming(sheet.name, naming))

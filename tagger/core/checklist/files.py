@@ -6,11 +6,16 @@ a plain list, one card a line. What cannot be read is named with its line; the r
 from __future__ import annotations
 
 from tagger.core.checklist.checklist import Checklist, Gathered
-from tagger.core.checklist.lines import Blocks
+from tagger.core.checklist.header import beginning_of
+from tagger.core.checklist.lines import Blocks, filled
+from tagger.core.checklist.raw.cleaned import cleaned
+from tagger.core.checklist.raw.encodings import list_text
+from tagger.core.checklist.raw.notes import is_year
+from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed
 from tagger.core.checklist.reading import Naming
 from tagger.core.checklist.tables import Tables
 from tagger.core.checklist.verdicts import add_verdicts
-from tagger.core.model.delimited_text import decode_text, names_its_delimiter
+from tagger.core.model.delimited_text import names_its_delimiter
 
 __all__ = ["parse_checklist", "parse_sheets"]
 
@@ -18,7 +23,7 @@ __all__ = ["parse_checklist", "parse_sheets"]
 def parse_checklist(data: bytes, file: str, stem: str, naming: Naming | None = None) -> Checklist:
     """Read one file's bytes. `file` names it in problems (already printable); `stem` is the set
     where none is given; `naming` has the user's own names of columns."""
-    text, trouble = decode_text(data)
+    text, trouble = list_text(data)
     gathered = Gathered()
     if trouble:
         gathered.problem(file, *trouble)
@@ -31,11 +36,35 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     text with tabs between the cells, its naming)."""
     gathered = Gathered()
     above = ""
+    beside = [] if len(sheets) < 2 else _no_lists(sheets)
     for called, text, naming in sheets:
+        if called in beside:
+            gathered.problem(called, 1, "no column for the subject, as other sheets have; not read")
+            continue
         # a sheet `Rookies` behind one of a set is of that set
-        _read(text, called, naming._replace(stem=above or naming.stem), gathered, mark="\t")
+        if above and not is_year(naming.sheet):
+            naming = naming._replace(stem=above)
+        _read(text, called, naming, gathered, mark="\t")
         above = next((one.title for one in reversed(gathered.readings) if one.title), "")
     return _checked(gathered, "" if len(sheets) > 1 else file)
+
+
+def _no_lists(sheets: list[tuple[str, str, Naming]]) -> list[str]:
+    """Of the sheets of a workbook, those that are a summary or a note beside the lists."""
+    with_cards = {called: _is_of_cards(text, naming) for called, text, naming in sheets}
+    if True not in with_cards.values():
+        return []
+    return [called for called, is_list in with_cards.items() if is_list is False]
+
+
+def _is_of_cards(text: str, naming: Naming) -> bool | None:
+    """Whether a sheet has a column of subjects; None where it could be a list without names of
+    columns."""
+    begins = beginning_of(Blocks(text).head(60), naming.more, "\t")
+    if begins.header is not None:
+        return bool({"subject", "last"} & set(begins.header.meanings))
+    widest = max((len(filled(record.cells)) for record in begins.records), default=0)
+    return False if widest < 2 else None
 
 
 def _checked(gathered: Gathered, file: str) -> Checklist:
@@ -44,7 +73,7 @@ def _checked(gathered: Gathered, file: str) -> Checklist:
 
 
 def _read(text: str, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
-    blocks = Blocks(text)
+    blocks = Blocks(_parted(cleaned(text), naming))
     # `sep=;`, which a spreadsheet program puts first, is no column's name
     if names_its_delimiter(text):
         blocks.skip(blocks.head(1))
@@ -55,3 +84,13 @@ def _read(text: str, file: str, naming: Naming, into: Gathered, mark: str = "") 
         into.problem(
             file, 1, "the file is empty; it needs a line of column names and one line per card"
         )
+
+
+def _parted(text: str, naming: Naming) -> str:
+    """The text with tabs where only spaces part its columns."""
+    head = Blocks(text).head(60)
+    if not has_columns_of_spaces([line for _, line in head]):
+        return text
+    if beginning_of(head, naming.more).header is not None:
+        return text
+    return tabbed(text.replace("\r\n", "\n").replace("\r", "\n"))

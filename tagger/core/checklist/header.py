@@ -16,7 +16,7 @@ from tagger.core.checklist.headings import (
     meaning_of,
 )
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
-from tagger.core.checklist.parallels import run_number
+from tagger.core.checklist.raw.print_runs import run_number
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -280,7 +280,9 @@ def headings_again(plan: Plan, cells: Sequence[str]) -> bool:
         for cell, name in zip(cells, plan.names, strict=False)
         if cell.strip()
     ]
-    return len(pairs) > 1 and all(one == two for one, two in pairs)
+    # with more cells it is the beginning of another table
+    more = len(filled(cells)) > len(pairs)
+    return len(pairs) > 1 and not more and all(one == two for one, two in pairs)
 
 
 def _same_name(one: str, two: str) -> bool:

@@ -12,6 +12,9 @@ MAX_LINE = 20_000  # characters; a longer line is no line of a checklist
 MAX_QUOTED_LINES = 20  # lines that one quoted cell may run over
 BLOCK = 1 << 17  # characters that are parted into lines at once
 
+# a cell that begins with a quotation mark and goes on behind its second one
+_NICKNAMED = re.compile(r'\s*"[^"]+"\s*[^\s"][^"]*(?:"[^"]*"[^"]*)*')
+
 Line = tuple[int, str]  # its number from 1, its text
 TellProblem = Callable[[int, str], None]  # takes a line's number and what is wrong with it
 
@@ -154,14 +157,27 @@ def csv_record(lines: Iterable[str], delimiter: str) -> list[str] | None:
 
     def fed() -> Iterator[str]:
         nonlocal closed
-        for line in lines:
-            yield f"{line}\n"
+        for at, line in enumerate(lines):
+            yield f"{line if at else _with_literal_marks(line, delimiter)}\n"
         closed = False  # only an open quotation mark makes the reader ask for more
 
-    cells = next(csv.reader(fed(), delimiter=delimiter), [])
+    cells = next(csv.reader(fed(), delimiter=delimiter, skipinitialspace=True), [])
     if not closed:
         return None
     return cells
+
+
+def _with_literal_marks(line: str, delimiter: str) -> str:
+    """A line in which the marks of cells such as `"Ace" Marsh` are doubled, as RFC 4180 has marks
+    that are text."""
+    parts = line.split(delimiter)
+    if not any(map(_NICKNAMED.fullmatch, parts)) and not (delimiter == "\t" and '"' in parts):
+        return line
+    doubled = (part.replace('"', '""') for part in parts)
+    return delimiter.join(
+        f'"{marked}"' if _NICKNAMED.fullmatch(part) or part == '"' else part
+        for part, marked in zip(parts, doubled, strict=True)
+    )
 
 
 def has_long_line(block: str) -> bool:

@@ -30,25 +30,56 @@ _NUMBER_LIKE = re.compile(
     r"|[A-Z]{1,4}-[A-Z0-9]{1,5})$"
 )
 
+_ERROR = re.compile(r"#(?:N/A|NV|N/D|[A-ZÀ-Ü/0¡]{2,9}[!?])$|Err:[0-9]+$")
+_SPAN = re.compile(r"(?P<first>[0-9]{1,4})\s*[-–—]\s*(?P<last>[0-9]{1,4})$")
+_SEVERAL = re.compile(r"[A-Za-z]*-?[0-9]+[A-Za-z]?(?:\s*[,;&]\s*[A-Za-z]*-?[0-9]+[A-Za-z]?)+$")
+_STARS = "*†‡§"  # a note below says what they mean
+
 REMEDY = "format the column as text and enter them again"
 
 
 def tidy_number(text: str) -> str:
     """A number without what stands around it in a cell: `#`, `No.`, `="007"`, an apostrophe."""
-    text = " ".join(text.split())
+    text = " ".join(text.split()).rstrip(_STARS)
     if text[:1].isdigit():
-        text = text.rstrip(".)")
+        text = text.rstrip("." if "(" in text else ".)")
         return _THOUSANDS_MARK.sub("", text) if _THOUSANDS.match(text) else text
     if text.startswith("="):
         match = _GUARD.match(text)
         text = match["text"] if match else text
+    if is_error(text):
+        return text
     text = _WORD_FIRST.sub("", text.lstrip("'"))
     return text.lstrip("#").strip()
+
+
+def star_of(text: str) -> str:
+    """The mark of a note behind a number: `*` of `23*`."""
+    text = text.strip()
+    return text[len(text.rstrip(_STARS)) :]
 
 
 def is_float(number: str) -> bool:
     """Whether a whole number was written as a fraction: `23.0`."""
     return _FLOAT.match(number) is not None
+
+
+def is_error(text: str) -> bool:
+    """Whether a text is what a spreadsheet writes instead of a value: `#REF!`."""
+    return _ERROR.match(text) is not None
+
+
+def is_several(text: str) -> bool:
+    """Whether a text is several numbers, one behind the other: `1, 14`."""
+    return _SEVERAL.match(text) is not None
+
+
+def is_range(text: str) -> bool:
+    """Whether a text may be several numbers: `9-18`, `1, 14`."""
+    if is_several(text):
+        return True
+    match = _SPAN.match(text)
+    return match is not None and int(match["first"]) < int(match["last"])
 
 
 def damage(number: str) -> str:

@@ -5,23 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from tagger.core.checklist.raw.print_runs import is_once, run_number, split_run
 from tagger.core.model.tags import Parallel, is_base
 from tagger.core.model.text import fold
 
-# What stands behind a parallel's name: `/99`, `#/99`, `(#'d to 99)`, `1/1`.
-_RUN_BEHIND = re.compile(
-    r"(?:^|\s*[(\[]?\s*)(?:(?P<once>(?<![0-9])1\s*/\s*1|(?<![0-9])1 of 1|one of one)"
-    r"|(?:(?<![^\W_])(?:#?'?d|numbered|limited|ltd|no|nr)\b\.?\s*)?(?:#\s*)?(?:(?<![^\W_])to\s+)?"
-    r"(?:(?<![^\W_])x)?(?:/\s*|(?<=to )|(?<=numbered )|(?<=limited ))"
-    r"(?P<run>[0-9]{1,3}(?:[,.][0-9]{3})+|[0-9]{1,7}))\s*[)\]]?$",
-    re.IGNORECASE,
-)
-_RUN = re.compile(
-    r"^(?:#|#'?d|numbered|limited|no\.?|nr\.?)?\s*(?:to\s+)?[x0]*\s*/?\s*"
-    r"(?P<run>[0-9]{1,7}|[0-9]{1,3}(?:[,.' ][0-9]{3})+)(?:\.0)?$",
-    re.IGNORECASE,
-)
-_ONE_OF_ONE = re.compile(r"^(?:1\s*/\s*1|1\s*of\s*1|one[ -]of[ -]one)$", re.IGNORECASE)
+_LAST_OF_LIST = re.compile(r"(?:^\s*|\s+)(?:and|&|und|et|y)\s+")
 # What a cell says of a parallel that is there, and of one that is not (common practice, no source).
 CROSSES = frozenset(
     [
@@ -31,7 +19,8 @@ CROSSES = frozenset(
 )  # fmt: skip
 NOT_THERE = frozenset(
     ["", "-", "–", "—", "n", "no", "nein", "non", "nee", "n/a", "na", "0", "none", "false",
-     "falsch", "faux", "falso", "×", "無", "なし", "/"]
+     "falsch", "faux", "falso", "×", "無", "なし", "/",
+     "nan", "null", "(null)", "<na>", "nil", "--", "\\n"]
 )  # fmt: skip
 # Words of the names of parallels: a column with one of them and crosses below is one parallel.
 FINISHES = frozenset(
@@ -59,15 +48,31 @@ def parse_parallels(text: str) -> tuple[Parallel, ...]:
     is no semicolon."""
     if not text.strip():
         return ()
-    mark = next((m for m in ";|\n" if m in text), ",")
-    return unique(_named(part.strip()) for part in _parted(text, mark))
+    found: list[Parallel] = []
+    for part in map(str.strip, _parted(text)):
+        parallel = _named(part)
+        if parallel is None or fold(part) in NOT_THERE:
+            continue
+        # `Gold, 50 copies`: a run by itself is that of the name before it
+        if parallel == parallel_of("", parallel.run or 0) and found and not found[-1].run:
+            parallel = Parallel(found.pop().name, parallel.run)
+        found.append(parallel)
+    return unique(found)
 
 
-def _parted(text: str, mark: str) -> list[str]:
+def _parted(text: str) -> list[str]:
     """The parts of a cell; a comma between the digits of a thousand parts nothing."""
-    if mark == ",":
-        return re.split(r",(?![0-9]{3}\b)|(?<![0-9]),", text)
-    return text.split(mark)
+    for mark in ";|\n":
+        if mark in text:
+            return text.split(mark)
+    parts = re.split(r",(?![0-9]{3}\b)|(?<![0-9]),", text)
+    if len(parts) > 1:
+        # `Gold, Silver and Bronze`
+        return [
+            *parts[:-1],
+            *re.split(r"^\s*(?:and|&|und|et|y)\s+|\s+(?:and|&|und|et|y)\s+", parts[-1]),
+        ]
+    return re.split(r"\s+[/+]\s+(?![0-9])", text)
 
 
 def unique(some: Iterable[Parallel | None]) -> tuple[Parallel, ...]:
@@ -78,11 +83,9 @@ def unique(some: Iterable[Parallel | None]) -> tuple[Parallel, ...]:
 def _named(text: str) -> Parallel | None:
     if not text:
         return None
-    match = _RUN_BEHIND.search(text)
-    if match is None:
-        return Parallel(" ".join(text.split()))
-    run = 1 if match["once"] else run_number(match["run"])
-    name = text[: match.start()].strip(" #-–—:")
+    name, run = split_run(text)
+    if not name and run == 1 and text[:3].lower() == "one":
+        name = text  # `One of One` is a name
     return parallel_of(name, run) if name or run else None
 
 
@@ -93,17 +96,6 @@ def parallel_of(name: str, run: int) -> Parallel:
         name = "1/1" if run == 1 else f"/{run}"
     # a run of 0 numbers nothing
     return Parallel(" ".join(name.split()), run or None)
-
-
-def run_number(text: str) -> int:
-    """The print run that a text has, 0 where it has none: `/99`, `#'d to 1,000`, `1 of 1`."""
-    text = text.strip()
-    if not text:
-        return 0
-    if _ONE_OF_ONE.match(text):
-        return 1
-    match = _RUN.match(text)
-    return int(re.sub(r"[,.' ]", "", match["run"])) if match else 0
 
 
 def with_run(text: str, run: str) -> str:
@@ -122,7 +114,7 @@ def named_by(heading: str, cell: str) -> Parallel | None:
     parallel = _named(heading.strip())
     if said in NOT_THERE or parallel is None or is_base(parallel.name):
         return None
-    if _ONE_OF_ONE.match(cell.strip()) or (said not in CROSSES and run_number(cell) > 1):
+    if is_once(cell) or (said not in CROSSES and run_number(cell) > 1):
         return parallel_of(parallel.name, run_number(cell))
     return parallel
 

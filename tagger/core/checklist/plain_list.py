@@ -4,44 +4,107 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import takewhile
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.lines import MAX_LINE, Line, count_said, unreadable
-from tagger.core.checklist.parallels import parse_parallels
-from tagger.core.checklist.plan import TEAM_STYLES, split_rookie, split_team
+from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
+from tagger.core.checklist.parallels import is_finish, parse_parallels
+from tagger.core.checklist.raw.notes import is_comment, is_note, is_page_mark, is_total
+from tagger.core.checklist.raw.print_runs import split_run
+from tagger.core.checklist.rows.behind import TEAM_STYLES, Beside, beside, marks_kept, split_behind
 from tagger.core.checklist.rows.parts import Parts
-from tagger.core.checklist.titles import is_note, is_total, names_part, title_name
-from tagger.core.model.tags import Extra, Row
+from tagger.core.checklist.titles import (
+    cards_said,
+    is_by_team,
+    labelled,
+    listed_parallels,
+    names_part,
+    one_listed,
+    quoted,
+    set_of_facts,
+    title_name,
+)
+from tagger.core.model.tags import Row, is_base
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
     from tagger.core.checklist.reading import TableReading
 
+_BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|_{2,}"
 _LIST_LINE = re.compile(
-    r"^\s*(?:[•·*‣▪]\s*|[-–—]\s+)?(?:no\.?\s+|nr\.?\s+)?#?\s*"
-    r"(?P<number>[^\W_]*[0-9][^\s,;:]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})"
+    rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*"
+    r"(?P<number>[^\W_]*[0-9][^\s,;:]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})(?P<star>[*†‡§]*)"
     r"(?:\s*(?:\.+\)?|[):,;])\s*|\s+[-–—]\s+|\s+)(?P<rest>\S.*)$"
 )
 _YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
-_RUN = re.compile(r"^(?P<rest>.*\S)\s+(?P<run>#?/\s?[0-9]{1,5})$")
+_NUMBER_LAST = re.compile(
+    r"^(?P<rest>[^\W\d_][^#()\d]*?)[\s,–—-]*(?:\(\s*#?|#|\bno\.?\s|\bnr\.?\s)"
+    r"(?P<number>[A-Z]{0,4}-?[0-9]{1,4}[a-z]?)\)?$",
+    re.IGNORECASE,
+)
+_DECK = re.compile(r"^.*\S\s\([A-Z0-9]{2,6}\)\s[0-9]{1,4}[a-z]?(?:\s\*\w\*)?$")
 _MORE_HEADING_WORDS = 7
+_MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
 
 def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableReading) -> None:
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
     # an empty line says nothing, and is no line that cannot be read
-    filled = [(line, text.strip()) for line, text in lines if text.strip()]
-    name = stem
-    if filled and _is_title(filled):
+    filled = _one_a_line([(line, text.strip()) for line, text in lines if text.strip()])
+    filled = _numbers_first(filled)
+    name, filled = _named_by_facts(stem, filled)
+    if filled and name == stem and _is_title(filled):
         text = filled[0][1].lstrip("#")
-        name = " ".join((title_name(text) or text).split())[:MAX_LINE]
-        reading.title, reading.given, reading.given_line = name, count_said(text), filled[0][0]
-        filled = filled[1:]
+        # `Card list:` names nothing
+        name = " ".join((title_name(text) or stem).split())[:MAX_LINE]
+        reading.title, reading.given, reading.given_line = name, cards_said(text), filled[0][0]
+        reading.by_team = is_by_team(text)
+        filled = _without_page_heads(filled)
         if not filled:
             said = "no line of column names and no cards; see the checklist format"
             into.problem(reading.file, 1, said)
     _Lines(name, filled, into, reading).read()
+
+
+def _one_a_line(filled: list[Line]) -> list[Line]:
+    """The lines with those apart that stand beside each other, as columns of a page do."""
+    parts = [_side_by_side(text) for _, text in filled]
+    several = sum(len(some) > 1 for some in parts)
+    if several * 2 < len(filled):
+        return filled
+    return [(line, part) for (line, _), some in zip(filled, parts, strict=True) for part in some]
+
+
+def _side_by_side(text: str) -> list[str]:
+    parts = [part for part in text.split("\t") if part.strip()]
+    return parts if len(parts) > 1 and all(map(_LIST_LINE.match, parts)) else [text]
+
+
+def _numbers_first(filled: list[Line]) -> list[Line]:
+    """The lines with the number in front, where most have it behind the name: `Ada Marsh (23)`."""
+    matches = [_NUMBER_LAST.match(text) for _, text in filled]
+    if sum(match is not None for match in matches) * 10 < len(filled) * 6:
+        return filled
+    return [
+        (line, f"{match['number']} {match['rest']}" if match else text)
+        for (line, text), match in zip(filled, matches, strict=True)
+    ]
+
+
+def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
+    """The set that lines such as `Set: 1987 Harbor Light` at the beginning name, and the lines
+    below these."""
+    said = [labelled(text) for _, text in filled[:_MOST_FACTS]]
+    facts = dict(takewhile(lambda one: one[0] in ("set", "year", "maker"), said))
+    return set_of_facts(facts, stem), filled[len(facts) :]
+
+
+def _without_page_heads(filled: list[Line]) -> list[Line]:
+    """The lines below the title, without the title again at the top of each page, and without the
+    numbers of the pages."""
+    title = filled[0][1]
+    return [one for one in filled[1:] if one[1] != title and not is_page_mark(one[1])]
 
 
 class _Lines:
@@ -53,9 +116,15 @@ class _Lines:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
         self._parts = Parts(into, reading, own_set=False, own_series=False)
         self._style = _team_style(filled)
+        self._begun = len(into.rows)
+        self._starred = False  # whether numbers have the mark of a note below
 
     def read(self) -> None:
         """Read all of them."""
+        decks = [line for line, text in self._filled if _DECK.match(text)]
+        if len(decks) > 1 and len(decks) * 2 > len(self._filled):
+            said = "the numbers in front look like counts, with set and number behind the names"
+            self._problem(decks[0], f"{said}; export the list as CSV")
         for at, (line, text) in enumerate(self._filled):
             match = _LIST_LINE.match(text)
             if reason := unreadable(text):
@@ -64,7 +133,7 @@ class _Lines:
                 self._card(line, match)
             else:
                 self._unnumbered(at)
-        self._parts.end()
+        self._parts.end(last=True)
 
     def _is_heading(self, at: int) -> bool:
         """Whether a line that begins with a number is a set's name, or a count of cards."""
@@ -82,19 +151,38 @@ class _Lines:
 
     def _unnumbered(self, at: int) -> None:
         line, text = self._filled[at]
-        if is_total([text]):
+        if self._parts.lists(line, text):
+            return
+        if self._is_of_the_card_above(text):
+            self._add_parallel(one_listed(text))
+        elif is_total([text]):
             self._parts.total(line, [text])
+        elif is_comment(text) or (self._starred and text[:1] in "*†‡§"):
+            self._reading.notes.append(f"line {line}: {quoted([text])}, not a card")
         elif self._is_part(at):
             self._parts.begin(line, text)
         else:
             shown = printable(text, 40)
             self._problem(line, f"no card number at the start of '{shown}'; the line is skipped")
 
+    def _add_parallel(self, name: str) -> None:
+        """Give the card above one more parallel."""
+        rows = self._into.rows
+        had = rows.parallels[len(rows) - 1]
+        new = (p for p in parse_parallels(name) if p not in had and not is_base(p.name))
+        rows.add_parallels(len(rows) - 1, tuple(new))
+
+    def _is_of_the_card_above(self, text: str) -> bool:
+        """Whether a line with a bullet is a parallel of the card above it."""
+        name = one_listed(text)
+        if not name or name == text or len(self._into.rows) == self._begun:
+            return False
+        return is_base(name) or is_finish(name) or split_run(name)[1] > 0
+
     def _is_part(self, at: int) -> bool:
         """Whether a line is the heading of the cards below it."""
         text = self._filled[at][1]
-        follows = at + 1 < len(self._filled) and _LIST_LINE.match(self._filled[at + 1][1])
-        if not follows or is_note(text):
+        if not any(map(_goes_on, self._filled[at + 1 : at + 2])) or is_note(text):
             return False
         if names_part(text) or _YEAR.match(text.split()[0]):
             return True
@@ -102,12 +190,11 @@ class _Lines:
         return text[:1].isupper() and len(text.split()) < _MORE_HEADING_WORDS and "," not in text
 
     def _card(self, line: int, match: re.Match[str]) -> None:
-        rest, run = match["rest"].replace("\t", ","), ""
-        if numbered := _RUN.match(rest):
-            rest, run = numbered["rest"], numbered["run"]
-        subject, team, mark = self._subject(rest)
-        extra: Extra = (("rookie", mark),) if mark else ()
-        row = Row(self._name, match["number"], subject, team, parse_parallels(run), extra)
+        found = self._subject(match["rest"])
+        runs = parse_parallels(f"/{found.run}" if found.run else "")
+        self._starred = self._starred or bool(match["star"])
+        extra = marks_kept((*found.marks, *filter(None, [match["star"]])))
+        row = Row(self._name, match["number"], found.subject, found.team, runs, extra)
         self._into.add(row, line)
         self._placed()
 
@@ -118,23 +205,35 @@ class _Lines:
         for column, id in zip(columns, ids, strict=True):
             column.of[-1] = id
 
-    def _subject(self, rest: str) -> tuple[str, str, str]:
-        rest, last = split_rookie(rest)
-        if self._style:
-            subject, team = split_team(rest, self._style)
-        else:
-            subject, _, team = rest.partition(",")
-        subject, first = split_rookie(" ".join(subject.split()))
-        return subject, " ".join(team.split()), first or last
+    def _subject(self, rest: str) -> Beside:
+        if self._style and "\t" not in rest:
+            return _tidied(beside(rest, True, self._style, ""))
+        found = split_behind(rest.strip())
+        mark = "\t" if "\t" in found.subject else ","
+        subject, _, team = found.subject.partition(mark)
+        inner, outer = split_behind(subject.strip()), split_behind(team.strip())
+        marks = (*inner.marks, *outer.marks, *found.marks)
+        run = found.run or inner.run or outer.run
+        return _tidied(Beside(inner.subject, outer.subject, marks, run))
 
     def _problem(self, line: int, text: str) -> None:
         self._into.problem(self._reading.file, line, text)
 
 
+def _goes_on(below: Line) -> bool:
+    """Whether the line below a heading is a card, or says which parallels the cards have."""
+    return _LIST_LINE.match(below[1]) is not None or listed_parallels(below[1]) is not None
+
+
+def _tidied(found: Beside) -> Beside:
+    subject, team = " ".join(found.subject.split()), " ".join(found.team.split())
+    return found._replace(subject=subject, team=team)
+
+
 def _team_style(filled: Sequence[Line]) -> str:
     """How most lines put the team behind the subject; empty for the usual comma."""
     matches = [match for _, text in filled[:400] if (match := _LIST_LINE.match(text))]
-    rests = [split_rookie(match["rest"])[0] for match in matches]
+    rests = [split_behind(match["rest"]).subject for match in matches]
     commas = sum(1 for rest in rests if "," in rest or "\t" in rest)
     if len(rests) < 3 or commas * 4 > len(rests):
         return ""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -10,25 +9,25 @@ from tagger.core.checklist.numbers_read import is_float, tidy_number
 
 SURVEYED = 5000  # lines of a table that are looked at first
 
-LAST_RC = re.compile(r"^(?P<name>.*\S)\s+[(\[]?(?P<mark>RC|R\.C\.|\(RC\))[)\]]?$")
-_BRACKETS = re.compile(r"^(?P<name>[^()\[\]]*[^()\[\]\s])\s*[(\[](?P<team>[^()\[\]]+)[)\]]$")
-_DASH = re.compile(r"^(?P<name>.*?\S)\s+[-–—]\s+(?P<team>\S.*)$")
-TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH}
-
 
 @dataclass(frozen=True)
 class Plan:
     """The columns by heading and meaning; `fills`: those whose empty cells are those of merged
-    ones; `team`: how the team stands behind the subject, empty where it has a column or none is
-    given; `rookie`: whether `RC` behind a subject is a mark; `floats`: whether numbers came as
-    `23.0`; `with_maker`: whether the maker is part of the set's name."""
+    ones; `dittos`: those with marks for the cell above; `team`: how the team stands behind the
+    subject, empty where it has a column or none is given; `behind`: whether marks such as `RC`, or
+    print runs, stand there; `joined`: how a number stands before it; `floats`: whether numbers came
+    as `23.0`; `starred`: whether marks of notes stand behind numbers; `with_maker`: whether the
+    maker is part of the set's name."""
 
     names: tuple[str, ...]
     meanings: tuple[str, ...]
     fills: frozenset[int] = frozenset()
     team: str = ""
-    rookie: bool = False
+    behind: bool = False
+    joined: str = ""
+    dittos: frozenset[int] = frozenset()
     floats: bool = False
+    starred: bool = False
     with_maker: bool = False
     notes: tuple[str, ...] = field(default=())
     unsure: tuple[str, ...] = field(default=())
@@ -49,21 +48,19 @@ class Plan:
         return meaning in self._places
 
     @property
+    def subject_columns(self) -> list[int]:
+        """The columns that the subject is made of."""
+        return self.at("subject") or [*self.at("first"), *self.at("last")]
+
+    @property
+    def has_number(self) -> bool:
+        """Whether a column holds the number, by itself or before the subject."""
+        return self.has("number") or bool(self.joined)
+
+    @property
     def has_subject(self) -> bool:
         """Whether a column, or two, hold the subject."""
         return self.has("subject") or self.has("last")
-
-
-def split_rookie(subject: str) -> tuple[str, str]:
-    """A subject without `RC` behind it, and the mark."""
-    match = LAST_RC.match(subject)
-    return (match["name"], "RC") if match else (subject, "")
-
-
-def split_team(subject: str, style: str) -> tuple[str, str]:
-    """A subject and the team behind it, in one of TEAM_STYLES; no team where it has none."""
-    match = TEAM_STYLES[style].match(subject) if style else None
-    return (match["name"], match["team"].strip()) if match else (subject, "")
 
 
 def number_of_cell(text: str, floats: bool) -> str:

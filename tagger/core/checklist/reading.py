@@ -20,7 +20,8 @@ class ReadColumn(NamedTuple):
 class TableReading:
     """One table as it was understood. `line` is that of its headings, 0 where it has none; `title`
     is what names its set where no column does, `given` how many cards its title says that there
-    are, in `given_line`, `rows` which of the rows are its own: from, to."""
+    are, in `given_line`, `rows` which of the rows are its own: from, to;
+    `by_team`: whether headings within it are teams."""
 
     file: str
     line: int = 0
@@ -30,6 +31,7 @@ class TableReading:
     given_line: int = 0
     notes: list[str] = field(default_factory=list)
     rows: tuple[int, int] = (0, 0)
+    by_team: bool = False
 
 
 class Naming(NamedTuple):

@@ -55,6 +55,10 @@ class ChecklistTable:
         """A heading above the table that is no name of a set."""
         self._singly.begin_part(line, text)
 
+    def lists(self, line: int, text: str) -> None:
+        """A line above the table that says something of all its cards."""
+        self._singly.lists(line, text)
+
     def read_records(self, records: Iterable[tuple[int, list[str]]]) -> int:
         """Read records as `read` reads those of blocks."""
         again = self._read_singly(records)

@@ -17,17 +17,12 @@ from tagger.core.checklist.headings import columns_of, heading_key
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.plan import SURVEYED, Plan
+from tagger.core.checklist.planning.guesses import with_parts
 from tagger.core.checklist.planning.steps import planned
+from tagger.core.checklist.raw.notes import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.table import ChecklistTable
-from tagger.core.checklist.titles import (
-    Title,
-    has_year,
-    names_part,
-    quoted,
-    title_above,
-    title_name,
-)
+from tagger.core.checklist.titles import Title, names_part, quoted, title_above, title_name
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
@@ -48,10 +43,17 @@ class Tables:
         self._titled = False  # whether the table above was called by a title of its own
         self._set = naming.stem  # of the table above
         self._above: tuple[int, str] = (0, "")  # line and text of a heading above the next table
-        if naming.sheet and self._names_set(naming.sheet):
-            self._set = self._sheet_set = naming.sheet
-        elif naming.sheet:
-            self._above = 0, naming.sheet
+        if naming.sheet:
+            self._called(naming.sheet)
+
+    def _called(self, sheet: str) -> None:
+        """Let the name of a sheet be the set, its year, or a part of the set."""
+        if is_year(sheet) and not has_year(self._set):
+            self._set = self._sheet_set = f"{sheet} {self._set}"
+        elif has_year(sheet) or (not has_year(self._set) and self._names_set(sheet)):
+            self._set = self._sheet_set = sheet
+        else:
+            self._above = 0, sheet
 
     def read(self, blocks: Blocks) -> None:
         """Read all tables from the first filled line on."""
@@ -125,12 +127,10 @@ class Tables:
 
     def _made(self, plan: Plan, title: Title, reading: TableReading) -> ChecklistTable:
         """The reader of a table, its set and its part from the title above it."""
-        if not title.name and self._above[1]:
-            title = title._replace(name=title_name(self._above[1]), line=self._above[0])
-            if not title.given:
-                title = title._replace(given=count_said(self._above[1]), given_line=self._above[0])
+        title = self._with_heading_above(title)
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
+        reading.by_team = title.by_team
         reading.notes.extend(plan.notes)
         for line, text in title.left:
             reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
@@ -141,7 +141,17 @@ class Tables:
         table = ChecklistTable(plan, self._mark, self._set, self._into, reading)
         if title.name and not is_set:
             self._as_part(table, title, reading, plan.has("set"))
+        for line, text in title.parts:
+            table.lists(line, text)
         return table
+
+    def _with_heading_above(self, title: Title) -> Title:
+        """The title, or where there is none the heading that ended the table above."""
+        line, text = self._above
+        if title.name or not text:
+            return title
+        title = title._replace(name=title_name(text), line=line)
+        return title if title.given else title._replace(given=count_said(text), given_line=line)
 
     def _names_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""
@@ -176,7 +186,7 @@ class Tables:
             name or (f"column {at}" if any(row[at - 1].strip() for row in rows) else "")
             for at, name in enumerate(names, start=1)
         ]
-        return planned(names, meanings, rows)
+        return with_parts(planned(names, meanings, rows), rows, self._set)
 
     def _groups(
         self,
@@ -221,7 +231,7 @@ class Tables:
         more than they are read as."""
         for said in plan.unsure:
             self._problem(reading.line, said)
-        if not plan.has("number"):
+        if not plan.has_number:
             self._problem(
                 reading.line,
                 "no column for the number (number, #, no, card); cards are found by subject only",

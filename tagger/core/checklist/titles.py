@@ -1,41 +1,35 @@
-"""Lines that are neither column names nor cards: titles, headings of a part, totals, notes."""
+"""Lines that name a set or a part of one: titles, headings, lists of parallels."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
 from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
-from tagger.core.checklist.parallels import is_finish, run_number
+from tagger.core.checklist.parallels import is_finish
+from tagger.core.checklist.raw.notes import (
+    COUNT_PART,
+    YEAR,
+    has_year,
+    is_comment,
+    is_note,
+    is_total,
+)
+from tagger.core.checklist.raw.print_runs import run_number, split_run
 from tagger.core.model.text import fold, printable
 
-_YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
-_COUNT_PART = re.compile(
-    r"[\s,;:–—-]*[(\[]?\s*(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
-    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)\b[^()\[\]]*[)\]]?",
-    re.IGNORECASE,
-)
 _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
-    r"kartenliste|liste|lista|lijst)\b\s*$",
+    r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
+    r"team (?:set )?list|kartenliste|liste|lista|lijst)\b\s*$",
     re.IGNORECASE,
 )
 _RANGE = re.compile(
     r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nr|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]+)"
     r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]+)\s*[)\]]?\s*:?$"
-)
-_NOTE = re.compile(
-    r"https?:|www\.|@|©|\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|"
-    r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version)\b"
-)
-_TOTALS = re.compile(
-    r"^(?:grand |sub|sub-)?\s*(?:total|totals|sum|count|summe|gesamt|gesamtzahl|anzahl|totale|"
-    r"totaal|aantal|somme|suma|nombre de cartes|cards total|合計|計|総数)\b\s*(?:of\s+)?"
-    r"(?:number\s+of\s+)?(?:cards?|karten|cartes|cartas|kaarten)?\s*[:=]?\s*[0-9., ]*"
-    r"(?:cards?|karten|cartes|cartas|kaarten)?\.?$"
 )
 _BASE = frozenset(
     [
@@ -50,64 +44,70 @@ _BASE = frozenset(
     ]
 )
 _PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
-_LONGEST_HEADING = 70  # characters
+_BARE_COUNT = re.compile(r"\s*\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)\s*$")
+_BASE_BEHIND = re.compile(r"\s*\(base(?: set)?\)\s*$", re.IGNORECASE)
+_BY_TEAM = re.compile(
+    r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
+)
+_BRACKETED = re.compile(r"\[[^\[\]]*\]|<[^<>]*>|\{[^{}]*\}|\([^()]*\)")
+_COPY = re.compile(
+    r"\s*(?:\([0-9]{1,2}\)|-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$", re.I
+)
 
 
 class Title(NamedTuple):
     """What stands above a table: the name of its set, how many cards it says there are, the lines
-    in which these stand, and lines that say something else."""
+    in which these stand, lines that say something else, and lines that say something of all
+    cards: their parallels, their team."""
 
     name: str = ""
     given: int = 0
     line: int = 0
     given_line: int = 0
     left: tuple[tuple[int, str], ...] = ()
+    parts: tuple[tuple[int, str], ...] = ()
+    by_team: bool = False
 
 
-def has_year(text: str) -> bool:
-    """Whether a text has the year of a set in it."""
-    return _YEAR.search(text) is not None
+def is_by_team(text: str) -> bool:
+    """Whether a title says that the headings below it are teams."""
+    return _BY_TEAM.search(fold(text)) is not None
 
 
-def is_note(text: str) -> bool:
-    """Whether a line speaks to the reader and names nothing."""
-    if len(text) > _LONGEST_HEADING or text[:1] in "*†" or _NOTE.search(fold(text)):
-        return True
-    return text.rstrip().endswith((".", "!", "?")) and len(text.split()) > 4
-
-
-def is_total(texts: Iterable[str]) -> bool:
-    """Whether the cells of a line are a total: `Total`, `220 cards`."""
-    given = list(texts)
-    if not given:
-        return False
-    plain = fold(given[0]).strip()
-    if _TOTALS.match(plain):
-        return True
-    return len(given) == 1 and count_said(plain) > 0 and not _COUNT_PART.sub("", plain).strip(" .")
-
-
-def total_of(texts: Iterable[str]) -> int:
-    """The number in a total, 0 where it has none."""
-    for text in texts:
-        if digits := re.search(r"[0-9]{1,3}(?:[.,'][0-9]{3})+(?![0-9])|[0-9]+", text):
-            return int(re.sub(r"\D", "", digits[0]))
-    return 0
+def cards_said(text: str) -> int:
+    """How many cards a title says that there are, 0 where it does not."""
+    bare = _BARE_COUNT.search(text)
+    return count_said(text) or (int(bare["count"]) if bare else 0)
 
 
 def title_above(lines: Iterable[tuple[int, list[str]]], more: Mapping[str, str] = NO_MORE) -> Title:
     """The title in the lines above a table; facts such as `Set: 1987 Harbor Light` count."""
     facts: dict[str, str] = {}
     said: list[tuple[int, str]] = []
+    parts: list[tuple[int, str]] = []
     for line, cells in lines:
         given = [" ".join(cell.split()) for cell in filled(cells)]
         if not given:
             continue
         if fact := _fact(given, more):
             facts[fact[0]] = fact[1]
-        else:
-            said.append((line, " ".join(given)))
-    return _title(facts, said)
+            continue
+        text = _of_pair(given, more)
+        (parts if _is_of_all(text, parts) else said).append((line, text))
+    return _title(facts, said)._replace(parts=tuple(parts))
+
+
+def _of_pair(given: list[str], more: Mapping[str, str]) -> str:
+    """The cells of a line as one text; `Team` beside its value is a label."""
+    if len(given) == 2 and meaning_of(given[0], more)[0] in ("team", "parallels", "series"):
+        return f"{given[0].rstrip(': ')}: {given[1]}"
+    return " ".join(given)
+
+
+def _is_of_all(text: str, parts: list[tuple[int, str]]) -> bool:
+    if listed_parallels(text) is not None or labelled(text)[0] in ("team", "series"):
+        return True
+    return bool(parts) and listed_parallels(parts[-1][1]) == "" and bool(one_listed(text))
 
 
 def _fact(given: list[str], more: Mapping[str, str]) -> tuple[str, str] | None:
@@ -122,31 +122,48 @@ def _fact(given: list[str], more: Mapping[str, str]) -> tuple[str, str] | None:
 def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
     line, name = _name_among(said)
     given_line, given = next(((at, count) for at, count in _counts(said) if count), (0, 0))
+    name = set_of_facts(facts, name)
+    left = tuple((at, text) for at, text in said if at != line and not is_total([text]))
+    by_team = any(is_by_team(text) for _, text in said)
+    return Title(name, given, line, given_line, left, by_team=by_team)
+
+
+def set_of_facts(facts: Mapping[str, str], name: str) -> str:
+    """The set that facts name; `name` where they name none."""
     name = facts.get("set", name)
     if facts.get("year") and not has_year(name):
         name = f"{facts['year']} {name}".strip()
-    left = tuple((at, text) for at, text in said if at != line and not is_total([text]))
-    return Title(name, given, line, given_line, left)
+    return name
 
 
 def _counts(said: list[tuple[int, str]]) -> list[tuple[int, int]]:
-    return [(at, count_said(text)) for at, text in said]
+    return [(at, cards_said(text)) for at, text in said]
 
 
 def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
     """The line and the name of a set in some lines: the one with a year, else the first."""
-    named = [(at, title_name(text)) for at, text in said if not is_note(text)]
+    named = [(at, title_name(text)) for at, text in said if not (is_note(text) or is_comment(text))]
     named = [one for one in named if one[1]]
     named.sort(key=lambda one: not has_year(one[1]))
     return named[0] if named else (0, "")
 
 
 def title_name(text: str) -> str:
-    """The name in a title: without `(220 cards)` and `checklist`."""
-    name, before = _COUNT_PART.sub("", text), ""
+    """The name in a title: without `(220 cards)`, `(220)` and `checklist`."""
+    name, before = _BARE_COUNT.sub("", COUNT_PART.sub("", _BASE_BEHIND.sub("", text))), ""
     while name != before:  # `trading cards checklist`
-        before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|")
+        before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
+        if _BRACKETED.fullmatch(name):
+            name = name[1:-1]
     return " ".join(name.split())
+
+
+def file_title(stem: str) -> str:
+    """The set that a file's name says: `1987_Harbor_Light_checklist` is `1987 Harbor Light`. What
+    names no year is left as it is."""
+    text = stem if " " in stem else stem.replace("_", " ")
+    name = title_name(_COPY.sub("", text))
+    return name if has_year(name) else stem
 
 
 class Part(NamedTuple):
@@ -158,15 +175,64 @@ class Part(NamedTuple):
     set: str = ""
     first: int = 0
     last: int = 0
+    team: str = ""
+
+    @property
+    def changes(self) -> bool:
+        """Whether cards are made otherwise than their cells say."""
+        return bool(self.series or self.parallel or self.set or self.team)
+
+
+def labelled(text: str) -> tuple[str, str]:
+    """The meaning and the value of `Team: Harbor Gulls`; empty where a text is not so."""
+    label, colon, value = text.partition(":")
+    if not colon or not value.strip():
+        return "", ""
+    return meaning_of(label)[0], " ".join(value.split())
+
+
+def listed_parallels(text: str) -> str | None:
+    """The parallels that a line lists: `Parallels: Gold /50, Silver`; empty where they stand below
+    it, None where a line is something else."""
+    label, colon, value = text.partition(":")
+    match = _PARALLEL_PART.search(label)
+    if match is not None and match[0] == text.strip():
+        return ""
+    if not colon or match is None or label[match.end() :].strip() or _NO.search(label):
+        return None
+    before = COUNT_PART.sub("", label[: match.start()])
+    return None if len(before.split()) > 2 else value.strip().rstrip(".")
+
+
+_NO = re.compile(r"\b(?:no|keine|sans|sin|nessun[ao]?|geen)\b", re.IGNORECASE)
+_BULLET = re.compile(r"^\s*(?:[•·*‣▪◦►>]\s*|[-–—]\s+)")
+
+
+_LABELLED: Mapping[str, Callable[[str], Part]] = {
+    "set": lambda value: Part(set=value),
+    "series": lambda value: Part(series=value),
+    "team": lambda value: Part(team=value),
+    "parallels": lambda value: Part(parallel=value),
+}
+
+
+def one_listed(text: str) -> str:
+    """The parallel in a line of a list of them; empty where a line is something else."""
+    name = _BULLET.sub("", text).strip()
+    is_one = name != text.strip() or is_finish(name) or split_run(name)[1]
+    return name if is_one and not is_total([name]) else ""
 
 
 def part_of(text: str) -> Part:
     """The part that a heading begins."""
+    meaning, value = labelled(text)
+    if meaning in _LABELLED:
+        return _LABELLED[meaning](value)
     first, last = 0, 0
     if match := _RANGE.search(text):
         first, last = int(match["first"]), int(match["last"])
         # a year's season is no range of numbers
-        if not _YEAR.search(match[0]):
+        if not YEAR.search(match[0]):
             text = text[: match.start()]
         else:
             first = last = 0

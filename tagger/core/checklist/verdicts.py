@@ -2,26 +2,38 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, Gathered, rows_of
-from tagger.core.checklist.numbers_read import REMEDY, damage
+from tagger.core.checklist.numbers_read import REMEDY, damage, is_error, is_range, is_several
 from tagger.core.checklist.oddities import Oddities, Oddity, Problem
 from tagger.core.model.series import series_of
+from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
     from tagger.core.checklist.reading import TableReading
 
+_AND = re.compile(r"\s(?:and|&|und|et|y)\s", re.IGNORECASE)
+_MOST_SETS = 2000  # whose names are compared
 _MOST_READINGS = 20  # whose counts are held against their titles
 
 
 def add_verdicts(checklist: Checklist, gathered: Gathered) -> Checklist:
     """The checklist with these problems as well, in the order of lines."""
     rows = rows_of(checklist)
-    found = [*_damaged(rows, gathered), *_miscounted(rows, gathered)]
+    found = [
+        *_damaged(rows, gathered),
+        *_errors(rows, gathered),
+        *_spans(rows, gathered),
+        *_joined(rows, gathered),
+        *_sets_alike(rows, gathered),
+        *_miscounted(rows, gathered),
+    ]
     if not found:
         return checklist
     problems = sorted([*checklist.problems, *found], key=lambda problem: problem.line)
@@ -40,11 +52,76 @@ def _damaged(rows: Rows, gathered: Gathered) -> list[Problem]:
         return []
     told = Oddities()
     for row in hit:
-        kind = kinds[of[row]]
-        file = _file_of(row, gathered)
-        said = f"{kind}; {REMEDY}"
-        told.add(file, gathered.lines[row], Oddity(f"the row has {said}", f"rows have {said}"))
+        said = f"{kinds[of[row]]}; {REMEDY}"
+        oddity = Oddity(f"the row has {said}", f"rows have {said}")
+        told.add(_file_of(row, gathered), gathered.lines[row], oddity)
     return list(told.problems())
+
+
+_ERROR_ROWS = Oddity(
+    "the row has a spreadsheet's error (#REF!, #N/A) in place of a value; correct the cell",
+    "rows have a spreadsheet's error (#REF!, #N/A) in place of a value; correct the cells",
+)
+_SPAN_ROWS = Oddity(
+    "the number may stand for several cards (9-18); give each a row of its own",
+    "rows have a number that may stand for several cards (9-18); give each a row of its own",
+)
+
+
+def _errors(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+    """Errors of a spreadsheet where values were; a team that is one is left out."""
+    for column in (rows.sets, rows.numbers, rows.subjects, rows.teams):
+        wrong = {id for id, value in enumerate(column.values) if is_error(value)}
+        hit = [row for row, id in enumerate(column.of) if id in wrong] if wrong else []
+        if column is rows.teams:
+            for row in hit:
+                column.of[row] = column.id("")
+        yield from _told_of(hit, _ERROR_ROWS, gathered)
+
+
+def _spans(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+    """Numbers such as `9-18` among those that are whole."""
+    numbers = rows.numbers
+    spans = {id: value for id, value in enumerate(numbers.values) if is_range(value)}
+    hit = [row for row, id in enumerate(numbers.of) if id in spans] if spans else []
+    # where many are so, `1-12` is how the list counts; `1, 12` is never one number
+    if len(hit) * 5 <= len(rows) or any(is_several(value) for value in spans.values()):
+        yield from _told_of(hit, _SPAN_ROWS, gathered)
+
+
+def _joined(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+    """Parallels that may be two: `Ruby and Teal`."""
+    names = {
+        parallel.name: id
+        for id, some in enumerate(rows.parallels.values)
+        for parallel in some
+        if _AND.search(parallel.name)
+    }
+    for name, id in list(names.items())[:_MOST_READINGS]:
+        hit = [row for row, own in enumerate(rows.parallels.of) if own == id]
+        said = (
+            f"'{printable(name, 40)}' is read as one parallel; if they are two, put a semicolon "
+            "between them"
+        )
+        yield from _told_of(hit[:1], Oddity(said, said), gathered)
+
+
+def _sets_alike(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+    """Sets whose names differ in capitals and marks only."""
+    known: dict[str, str] = {}
+    for id, name in enumerate(rows.sets.values[:_MOST_SETS]):
+        usual = known.setdefault(fold(name), name)
+        if usual == name or id not in rows.sets.of:
+            continue
+        said = f"the set '{printable(name, 60)}' is called '{printable(usual, 60)}' elsewhere"
+        yield from _told_of([rows.sets.of.index(id)], Oddity(said, said), gathered)
+
+
+def _told_of(hit: Sequence[int], kind: Oddity, gathered: Gathered) -> Iterator[Problem]:
+    told = Oddities()
+    for row in hit:
+        told.add(_file_of(row, gathered), gathered.lines[row], kind)
+    return told.problems()
 
 
 def _file_of(row: int, gathered: Gathered) -> str:

@@ -12,6 +12,9 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from bench.lists.by_hand import MAKERS, MORE, by_hand, by_hand_more
+from bench.lists.combined import combined
+from bench.lists.dealt import dealt
 from bench.lists.drawn import drawn
 from bench.lists.held_out import held_out
 from bench.lists.held_out_more import held_out_more
@@ -58,6 +61,10 @@ def main() -> int:
         ("drawn to work with", drawn(count, given.seed)),
         ("held out", held_out(count, given.seed)),
         ("held out later", held_out_more(count, given.seed)),
+        ("of many dealers", dealt(count, given.seed)),
+        ("typed by hand", by_hand(len(MAKERS))),
+        ("put together at random", combined(count, given.seed)),
+        ("typed by hand later", by_hand_more(len(MORE))),
     ]
     print("| lists | files | right | not right, told | wrong in silence | right, nothing said |")
     print("| --- | --- | --- | --- | --- | --- |")

@@ -264,7 +264,7 @@ def old_mac_text(s: Sheet):
     for n in range(1, 21):
         name, _ = s.person()
         s.row(s.set, f"{n}{s.r.choice(['', 'a'])}", name, "PAT")
-        s.means(s.rows[-1][1], name)
+        s.means(s.rows[-1][1], name, "PAT")
     return "mac.txt", as_csv(s, "\t").replace(b"\r\n", b"\r")
 
 

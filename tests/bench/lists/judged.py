@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import product
+from types import SimpleNamespace
 from typing import Any, NamedTuple
 
 from tagger.core.checklist.checklist import Checklist
@@ -22,10 +24,9 @@ class Verdict(NamedTuple):
 def verdict(found: Checklist, one: Any) -> Verdict:
     """A checklist held against the cards that the file means; where it is damaged, saying so is
     part of it."""
-    cards, extra = one.cards, one.extra
-    cards = list(cards)
-    wanted = {_key(card.set, card.number, card.subject): card for card in cards}
     rows = {_key(row.set, row.number, row.subject): row for row in found.rows}
+    cards, extra = [_chosen(card, rows) for card in one.cards], one.extra
+    wanted = {_key(card.set, card.number, card.subject): card for card in cards}
     why = ""
     for key in wanted.keys() | rows.keys():
         if key not in rows or key not in wanted:
@@ -41,6 +42,19 @@ def verdict(found: Checklist, one: Any) -> Verdict:
     if not why and one.damaged and not found.problems:
         why = "the damage is not told"
     return Verdict(not why, bool(found.problems), why)
+
+
+def _chosen(card: Any, rows: Mapping[tuple[str, ...], Any]) -> Any:
+    """Of a card that may be read in several ways, each right, the way that it was read in."""
+    texts = (card.set, card.number, card.subject, card.team)
+    if "|" not in "".join(texts):
+        return card
+    ways = list(product(*(text.split("|") for text in texts)))
+    fit = [way for way in ways if _key(*way[:3]) in rows]
+    teams = {fold(rows[_key(*way[:3])].team) for way in fit}
+    way = next((way for way in fit if fold(way[3]) in teams), ways[0])
+    named = dict(zip(("set", "number", "subject", "team"), way, strict=True))
+    return SimpleNamespace(**named, parallels=card.parallels, series=card.series)
 
 
 def _key(*parts: str) -> tuple[str, ...]:

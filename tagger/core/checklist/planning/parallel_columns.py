@@ -7,15 +7,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import ONE_PARALLEL
-from tagger.core.checklist.parallels import (
-    CROSSES,
-    NOT_THERE,
-    is_finish,
-    run_number,
-    says_parallel,
-)
+from tagger.core.checklist.headings import ONE_PARALLEL, meaning_of
+from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
@@ -31,8 +26,8 @@ _OTHER_MARKS = frozenset(
         "extras", "traded", "error", "err", "cor", "ec", "short", "print", "shortprint", "graded",
         "page", "box", "pos", "position", "anzahl", "bestand", "vorhanden", "habe", "fehlt",
         "doppelt", "menge", "possede", "manque", "tengo", "falta", "cantidad", "posseduto",
-        "manca", "heb", "mist", "notes", "note", "remarks", "age", "born", "weight", "height",
-        "wins", "losses", "games",
+        "manca", "ho", "vorh", "heb", "mist", "notes", "note", "remarks", "age", "born", "weight",
+        "height", "wins", "losses", "games",
     ]
 )  # fmt: skip
 
@@ -42,6 +37,7 @@ _NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/)")
 
 def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     """Unknown columns of crosses or print runs are a parallel each."""
+    plan = _own_runs(plan, columns)
     counted = _unknown(plan, lambda at: is_finish(plan.names[at]) and _are_counts(columns[at]))
     marked = _unknown(plan, lambda at: _may_be_parallel(plan.names[at], columns[at]))
     # `1` beside a column of 2 and 3 is a count as well, and no cross
@@ -50,9 +46,23 @@ def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     sure = _sure(plan, columns, marked)
     for at in sure:
         plan = meant(plan, at, ONE_PARALLEL)
-    unsure = [at for at in marked if at not in sure and _are_crosses(columns[at])]
+    # `Gold Have` says what the dealer has, and that there is a Gold
+    had = _unknown(plan, lambda at: is_finish(plan.names[at]) and at not in marked)
+    unsure = [at for at in (*had, *marked) if at not in sure and _are_crosses(columns[at])]
     plan = _told(_named_below(plan, columns), unsure, "crosses")
     return _told(plan, counted, "numbers")
+
+
+def _own_runs(plan: Plan, columns: Columns) -> Plan:
+    """`Gold Run` behind `Gold` has the print runs of that parallel."""
+    for at in range(1, len(plan.names)):
+        before, name = plan.names[at - 1], plan.names[at]
+        rest = name.removeprefix(before)
+        if plan.meanings[at - 1] or not before or rest == name or meaning_of(rest)[0] != "run":
+            continue
+        if share(columns[at], run_number) == 1 and share(columns[at - 1], says_parallel) == 1:
+            plan = meant(meant(plan, at, "run"), at - 1, ONE_PARALLEL)
+    return plan
 
 
 def _unknown(plan: Plan, test: Callable[[int], bool]) -> list[int]:

@@ -7,11 +7,22 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tagger.core.checklist.headings import ONE_PARALLEL
-from tagger.core.checklist.numbers_read import is_float, is_number_like
-from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, run_number
-from tagger.core.checklist.plan import LAST_RC, TEAM_STYLES, Plan, split_rookie
+from tagger.core.checklist.numbers_read import is_float, is_number_like, star_of
+from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish
+from tagger.core.checklist.plan import Plan
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.planning.doubts import doubts, year_column
+from tagger.core.checklist.planning.guesses import filled_columns, missing_columns
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
+from tagger.core.checklist.raw.print_runs import run_number
+from tagger.core.checklist.rows.behind import (
+    JOINED_STYLES,
+    TEAM_STYLES,
+    Beside,
+    beside,
+    split_behind,
+)
+from tagger.core.checklist.rows.row_kinds import is_ditto
 from tagger.core.model.text import fold, printable
 
 _SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}")
@@ -21,11 +32,16 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     """A plan from the column names and the cells of some first rows, each as wide as the names."""
     plan = Plan(tuple(names), tuple(meanings))
     columns = [[row[at].strip() for row in rows] for at in range(len(names))]
-    steps = (_set_column, _run_column, _name_for_number, parallel_columns, _crossed)
-    for step in (*steps, _filling, _subjects):
+    steps = (
+        *(filled_columns, year_column, _set_column, _run_column, _name_for_number),
+        *(parallel_columns, _crossed, _filling, _subjects, missing_columns),
+    )
+    for step in steps:
         plan = step(plan, columns)
-    plan = replace(plan, floats=_are_floats(plan, columns))
-    return replace(plan, with_maker=_maker_tells_apart(plan, columns))
+    numbers = [cell for at in plan.at("number") for cell in columns[at]]
+    plan = replace(plan, floats=_are_floats(plan, columns), starred=any(map(star_of, numbers)))
+    plan = replace(plan, with_maker=_maker_tells_apart(plan, columns))
+    return doubts(plan, columns)
 
 
 def _are_floats(plan: Plan, columns: Columns) -> bool:
@@ -53,14 +69,25 @@ def _is_set_name(cell: str) -> bool:
 def _run_column(plan: Plan, columns: Columns) -> Plan:
     """`/99` in a column of its own, whatever it is called; and one called so that holds none."""
     for at in plan.at("run"):
-        if given(columns[at]) and share(columns[at], _is_run) < 0.5:
+        cells = given(columns[at])
+        if cells and (share(cells, _is_run) < 0.5 or _are_counted_up(cells)):
             plan = meant(plan, at, "")
     for at, name in enumerate(plan.names):
         if plan.meanings[at] or plan.has("run") or is_finish(name):
             continue
-        if share(columns[at], lambda cell: cell.startswith("/") and run_number(cell)) > 0.9:
+        if share(columns[at], _says_run) > 0.9:
             plan = meant(plan, at, "run")
     return plan
+
+
+def _says_run(cell: str) -> bool:
+    """Whether a cell is a print run that says so: `/99`, `de 50`, and no bare number."""
+    return run_number(cell) > 0 and not cell[:1].isdigit() and cell[:1] != "#"
+
+
+def _are_counted_up(cells: Sequence[str]) -> bool:
+    """Whether some cells are 1, 2, 3: lines that are counted."""
+    return len(cells) > 2 and list(cells) == [str(n) for n in range(1, len(cells) + 1)]
 
 
 def _is_run(cell: str) -> bool:
@@ -101,7 +128,16 @@ def _filling(plan: Plan, columns: Columns) -> Plan:
     for at, meaning in enumerate(plan.meanings):
         if meaning in ("series", "team") and _in_blocks([columns[at][row] for row in cards]):
             fills.add(at)
-    return replace(plan, fills=frozenset(fills))
+    return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
+
+
+def _dittos(plan: Plan, columns: Columns) -> frozenset[int]:
+    """The columns in which a mark stands for the cell above."""
+    return frozenset(
+        at
+        for at, meaning in enumerate(plan.meanings)
+        if meaning != "number" and any(is_ditto(cell) for cell in columns[at])
+    )
 
 
 def _cards(plan: Plan, columns: Columns) -> list[int]:
@@ -119,20 +155,48 @@ def _in_blocks(cells: Sequence[str]) -> bool:
 
 
 def _subjects(plan: Plan, columns: Columns) -> Plan:
-    """What stands behind the subject in its own cell: a team, `RC`."""
+    """What stands beside the subject in its own cell: a number, a team, marks, a print run."""
     if not plan.has("subject"):
         return plan
     cells = given(columns[plan.at("subject")[0]])
-    marked = [match["name"] for cell in cells if (match := LAST_RC.match(cell))]
-    plan = replace(plan, rookie=bool(marked))
-    if plan.has("team"):
-        return plan
-    names = [split_rookie(cell)[0] for cell in cells]
+    if not plan.has("number"):
+        plan = _joined(plan, cells)
+        cells = [beside(cell, False, "", plan.joined).subject for cell in cells]
+    apart = [split_behind(cell) for cell in cells]
+    plan = replace(plan, behind=any(one.marks or one.run for one in apart))
+    plan = _finish_told(plan, apart)
+    return plan if plan.has("team") else _team_behind(plan, [one.subject for one in apart])
+
+
+def _finish_told(plan: Plan, apart: Sequence[Beside]) -> Plan:
+    """The plan that says of a subject such as `Ada Marsh Gold /50` what it is read as."""
+    if finish := next((one.subject for one in apart if one.run and _ends_in_finish(one)), ""):
+        said = f"'{printable(finish, 40)}' may be a subject and a parallel; it is kept as a subject"
+        return replace(plan, unsure=(*plan.unsure, said))
+    return plan
+
+
+def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
+    """The plan with the style in which teams stand behind the subjects."""
     for style, pattern in TEAM_STYLES.items():
         if len(names) > 2 and share(names, pattern.match) >= 0.6:
             where = "in brackets" if style == "brackets" else "behind a dash"
             note = f"what stands {where} behind the subject is the team"
             return replace(plan, team=style, notes=(*plan.notes, note))
+    return plan
+
+
+def _ends_in_finish(found: Beside) -> bool:
+    words = found.subject.split()
+    return len(words) > 2 and is_finish(words[-1])
+
+
+def _joined(plan: Plan, cells: Sequence[str]) -> Plan:
+    """The plan that has the number, or the set as well, before the subject in its cell."""
+    for style, pattern in JOINED_STYLES.items():
+        if len(cells) > 1 and share(cells, pattern.match) >= 0.8:
+            note = f"'{printable(plan.names[plan.at('subject')[0]], 40)}' holds the number as well"
+            return replace(plan, joined=style, notes=(*plan.notes, note))
     return plan
 
 

@@ -5,10 +5,19 @@ from __future__ import annotations
 from array import array
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
+from tagger.core.checklist.raw.notes import total_of
 from tagger.core.checklist.rows.values import SERIES_NAME
-from tagger.core.checklist.titles import Part, part_of, quoted, total_of
+from tagger.core.checklist.titles import (
+    Part,
+    listed_parallels,
+    names_part,
+    one_listed,
+    part_of,
+    quoted,
+)
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -29,25 +38,51 @@ class Parts:
         self._own_set, self._own_series = own_set, own_series
         self._part: Part | None = None
         self._text, self._line = "", 0
+        self._count = 0  # of the part's cards, as a line below its heading says
         self._set = -1  # of the first card below the heading
         self._first = self._begun = len(into.rows)  # rows before the table, and before the part
-        self._values: dict[tuple[int, ...], int] = {}
+        self._listing = False  # whether the lines below may be parallels, one each
 
     @property
     def active(self) -> bool:
         """Whether cards are made otherwise than their cells say."""
-        return self._part is not None and bool(
-            self._part.series or self._part.parallel or self._part.set
-        )
+        return self._listing or (self._part is not None and self._part.changes)
 
     def begin(self, line: int, text: str) -> None:
         """Take a heading: it holds for the cards below, until the next one."""
         self.end()
         part = part_of(text)
+        if part.series and self._reading.by_team and not names_part(text):
+            part = part._replace(series="", team=part.series)
         if part.set and self._own_set:
             part = part._replace(series=part.set, set="")
         self._part, self._text, self._line = part, text, line
         self._begun, self._set = len(self._into.rows), -1
+        self._count, self._listing = 0, False
+
+    def lists(self, line: int, text: str) -> bool:
+        """Take a line that lists parallels of the cards below it; whether it is one."""
+        listed = listed_parallels(text)
+        if listed is None:
+            listed = one_listed(text) if self._listing else ""
+            if not listed:
+                self._listing = False
+                return False
+        self._listing = True
+        if self._part is None or self._begun < len(self._into.rows):
+            self.begin(line, "")
+            self._text = text
+            self._part = Part()
+        assert self._part is not None
+        parallel = "; ".join(filter(None, [self._part.parallel, _semicolons(listed)]))
+        self._part = self._part._replace(parallel=parallel)
+        if count := count_said(text):
+            self._counted(count)
+        return True
+
+    def _counted(self, count: int) -> None:
+        """Note how many cards the lines above the first card of a part say that it has."""
+        self._count = count
 
     def pending(self) -> tuple[int, str]:
         """The heading that no card followed so far, and its line; it is not told any more. It
@@ -57,20 +92,27 @@ class Parts:
         self._part = None
         return self._line, self._text
 
-    def end(self) -> None:
-        """Close the part, and tell what became of it."""
+    def end(self, last: bool = False) -> None:
+        """Close the part, and tell what became of it; `last`: whether the list ends here."""
         if self._part is None:
             return
-        part, said = self._part, quoted([self._text])
+        part, said, count = self._part, quoted([self._text]), self._count
+        self._count = 0
         numbers = array("I", self._into.rows.numbers.of[self._begun :])
         self._part = None
         if not numbers:
             told = f"no cards follow the heading {said}; it is not used"
+            if last and self._text and not names_part(self._text):
+                self._reading.notes.append(f"line {self._line}: {said}, not a card")
+                return
             self._odd(self._line, told, "headings have no cards below them and are not used")
             return
         where = f"line {self._line}" if self._line else "the sheet's name"
         self._reading.notes.append(f"{where}: heading {said}; {_told(part, len(numbers))}")
         self._check_range(part, {self._into.rows.numbers.values[id] for id in numbers})
+        if count and count != len(numbers):
+            one = f"the heading {said} says {count} cards, but {len(numbers)} are below it"
+            self._odd(self._line, one, "headings say another number of cards than is below them")
 
     def _check_range(self, part: Part, numbers: set[str]) -> None:
         if not part.last:
@@ -90,6 +132,9 @@ class Parts:
     def total(self, line: int, texts: Sequence[str]) -> None:
         """Hold a total against the cards above it."""
         given, rows = total_of(texts), len(self._into.rows)
+        if given and self._part is not None and self._begun == rows:
+            self._counted(given)
+            return
         counts = (rows - self._first, rows - self._begun)
         if not counts[0]:  # above the cards: it is held against them when all are there
             if not self._reading.given:
@@ -113,6 +158,8 @@ class Parts:
         self._set = ids[0]
         if part.set:
             ids[0] = rows.sets.id(part.set)
+        if part.team and not rows.teams.values[ids[3]]:
+            ids[3] = rows.teams.id(part.team)
         if part.parallel and not rows.parallels.values[ids[4]]:
             ids[4] = rows.parallels.id(unique(parse_parallels(part.parallel)))
         if part.series and not self._has_series(ids[5]):
@@ -124,13 +171,26 @@ class Parts:
         return self._own_series and bool(series_of(self._into.rows.extras.values[extra]))
 
 
+def _semicolons(listed: str) -> str:
+    """Parallels as a list writes them, with semicolons between them."""
+    made = parse_parallels(listed)
+    return "; ".join(f"{one.name} /{one.run}" if one.run else one.name for one in made)
+
+
 def _told(part: Part, count: int) -> str:
     cards = f"{count} cards below" if count > 1 else "1 card below"
     if part.set:
         return f"the set of {cards}"
+    if part.series:
+        with_parallels = ", with parallels" if part.parallel else ""
+        return f"the subset of {cards}{with_parallels}"
+    if part.team:
+        return f"the team of {cards}"
     if part.parallel:
+        if ";" in part.parallel:
+            return f"the parallels of {cards}"
         return f"the parallel of {cards}"
-    return f"the subset of {cards}" if part.series else f"the base set, {cards}"
+    return f"the base set, {cards}"
 
 
 def filled_told(heading: str, lines: Sequence[int]) -> str:

@@ -10,7 +10,8 @@ from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
-from tagger.core.checklist.titles import has_year, is_note, is_total, names_part
+from tagger.core.checklist.raw.notes import has_year, is_comment, is_note, is_total
+from tagger.core.checklist.titles import names_part
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -29,6 +30,12 @@ class RowKind(Enum):
     NOTHING = auto()
 
 
+# Marks for the cell above (common practice, no source).
+_DITTOS = frozenset(
+    ['"', "''", "``", "〃", "″", "“", "”", "„", "do.", "dto", "dto.", "ditto", "idem", "id.",
+     "s.o.", '-"-', '–"–', '—"—', '- " -', '" "', '""', ",,", "same", "as above", "wie oben"]
+)  # fmt: skip
+_GAP = frozenset(".… ")  # rows that the list leaves out
 _RULE = frozenset("-=_–—:+* ")
 
 
@@ -38,8 +45,8 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     number = cell_of(plan, cells, "number")
     subject = cell_of(plan, cells, "subject") or cell_of(plan, cells, "last")
     texts = filled(cells)
-    if all(_RULE.issuperset(text) for text in texts):
-        return RowKind.RULE
+    if rule := _rule(texts):
+        return rule
     if number and subject:
         return _with_both(plan, number, texts)
     if is_total(texts):
@@ -51,11 +58,24 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     return _of_the_card_above(plan, cells)
 
 
+def _rule(texts: Sequence[str]) -> RowKind | None:
+    """What a line without a letter or a digit is; None for another."""
+    letters = set("".join(texts))
+    if letters <= _GAP:
+        return RowKind.NOTHING
+    return RowKind.RULE if letters <= _RULE else None
+
+
 def _with_both(plan: Plan, number: str, texts: Sequence[str]) -> RowKind:
     # `Total` may stand where numbers do, with its count where subjects do
     if is_odd(number_of_cell(number, plan.floats)) and is_total(texts):
         return RowKind.TOTAL
     return RowKind.CARD
+
+
+def is_ditto(cell: str) -> bool:
+    """Whether a cell says that it is as the one above."""
+    return len(cell) < 12 and cell.strip().lower() in _DITTOS
 
 
 def cell_of(plan: Plan, cells: Sequence[str], meaning: str) -> str:
@@ -78,7 +98,7 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
         return RowKind.MORE
     if meaning == "number" and not is_odd(number_of_cell(text, plan.floats)):
         return RowKind.CARD
-    if is_note(text):
+    if is_note(text) or is_comment(text):
         return RowKind.NOTE
     return _lone_text(plan, meaning, text, rich)
 

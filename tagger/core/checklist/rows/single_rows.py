@@ -12,7 +12,7 @@ from tagger.core.checklist.headings import meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
 from tagger.core.checklist.rows.parts import Parts, filled_told
-from tagger.core.checklist.rows.row_kinds import RowKind, cell_of, kind_of
+from tagger.core.checklist.rows.row_kinds import RowKind, cell_of, is_ditto, kind_of
 from tagger.core.checklist.rows.values import UNSET, Values
 from tagger.core.checklist.titles import names_part, quoted
 from tagger.core.model.text import printable
@@ -55,11 +55,17 @@ class SingleRows:
     @property
     def stateful(self) -> bool:
         """Whether lines mean more than their own cells say, so that each must be read here."""
-        return self._fills_more or bool(self._headed) or self._parts.active
+        held = self._plan.dittos or self._headed
+        return self._fills_more or bool(held) or self._parts.active
 
     def begin_part(self, line: int, text: str) -> None:
         """A heading that holds for the cards below."""
         self._parts.begin(line, text)
+
+    def lists(self, line: int, text: str) -> None:
+        """A line above the table that says something of all its cards."""
+        if not self._parts.lists(line, text):
+            self._parts.begin(line, text)
 
     def passed(self, cards: int) -> None:
         """Count cards that were read otherwise."""
@@ -91,6 +97,8 @@ class SingleRows:
         if kind is RowKind.CARD:
             return self._card(line, cells)
         texts = filled(cells)
+        if len(texts) == 1 and self._parts.lists(line, texts[0]):
+            return None
         if kind is RowKind.PART:
             self._begin_part(line, cells)
         elif kind is RowKind.VALUE:
@@ -117,7 +125,7 @@ class SingleRows:
     def finish(self) -> None:
         """Tell what was made of the lines, behind the last one."""
         self._value_done([])
-        self._close_part()
+        self._close_part(last=True)
         notes = self._reading.notes
         notes.extend(filled_told(self._plan.names[at], lines) for at, lines in self._filled.items())
         if self._continued:
@@ -131,12 +139,12 @@ class SingleRows:
         self._maybe = (line, cells) if is_subject else None
         self._parts.begin(line, " ".join(text.split()))
 
-    def _close_part(self) -> None:
+    def _close_part(self, last: bool = False) -> None:
         """End the part; a line that was held for its heading is a card, if no cards follow it."""
         maybe, self._maybe = self._maybe, None
         if maybe is not None and self._parts.pending()[0]:
             self._card(*maybe)
-        self._parts.end()
+        self._parts.end(last)
 
     def _card(self, line: int, cells: list[str]) -> int:
         self._count(cells)
@@ -171,8 +179,9 @@ class SingleRows:
 
     def _fill(self, line: int, cells: list[str]) -> None:
         """Give empty cells of merged ones the value above."""
-        for at in self._plan.fills | self._headed:
-            if cells[at].strip():
+        for at in self._plan.fills | self._headed | self._plan.dittos:
+            ditto = at in self._plan.dittos and is_ditto(cells[at])
+            if not ditto and (cells[at].strip() or at not in self._plan.fills | self._headed):
                 self._above[at] = cells[at]
             elif at in self._above:
                 cells[at] = self._above[at]

@@ -1,0 +1,163 @@
+"""What the headings and cells of a table leave in doubt, said before any card is used."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
+from tagger.core.checklist.parallels import NOT_THERE, is_finish
+from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.raw.print_runs import run_number
+from tagger.core.checklist.titles import names_part, part_of
+from tagger.core.model.text import fold, printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
+
+_YEAR = re.compile(r"(?:1[89]|20)[0-9]{2}(?:\.0|\s*[-/–]\s*[0-9]{2,4})?")
+_YEAR_WITHIN = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?![0-9])")
+_SHORT = re.compile(r"'?[0-9]{2}(?:[-/][0-9]{2})?")  # `87/88`
+_RUN_SAID = re.compile(r"(?:print run|numbered|limited|copies|auflage|tirage)\b.*[0-9]")
+_COPY = re.compile(r"#?[0-9]{1,5}\s*/\s*[0-9]{1,5}")
+_WANTED = ("set", "subject", "number", "team", "parallels", "series", "run")
+_DATES = frozenset(["born", "birth", "birthday", "debut", "date", "died", "drafted", "added"])
+
+
+def year_column(plan: Plan, columns: Columns) -> Plan:
+    """A column called so that holds no years is only kept: `EV`, `Ar`."""
+    for at in plan.at("year"):
+        cells = given(columns[at])
+        # one year may stand for all rows below it, and a note below these
+        if cells and not any(_YEAR_WITHIN.search(one) or _SHORT.fullmatch(one) for one in cells):
+            plan = meant(plan, at, "")
+    return plan
+
+
+def doubts(plan: Plan, columns: Columns) -> Plan:
+    """The plan that says what is in doubt."""
+    said = [told for check in _CHECKS for told in check(plan, columns)]
+    return replace(plan, unsure=(*plan.unsure, *said))
+
+
+def _unknown(plan: Plan, columns: Columns) -> Iterator[tuple[int, str]]:
+    for at, name in enumerate(plan.names):
+        if name and not plan.meanings[at] and given(columns[at]):
+            yield at, name
+
+
+def _finishes(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of words that parallels are called by."""
+    if plan.has("parallels"):
+        return
+    for at, name in _unknown(plan, columns):
+        named = share(columns[at], lambda cell: is_finish(cell) and not cell[:1].isdigit())
+        if named >= 0.8 and not is_finish(name):
+            yield _kept(name, "may hold the parallels", "parallels")
+
+
+def _runs_beside(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of whole numbers where there is a parallel, and of nothing where there is none."""
+    if plan.has("run") or not plan.has("parallels"):
+        return
+    parallels = columns[plan.at("parallels")[0]]
+    for at, name in _unknown(plan, columns):
+        counts = share(columns[at], run_number) == 1 and set(given(columns[at])) != {"1"}
+        if counts and _are_beside(columns[at], parallels):
+            yield _kept(name, "may hold the print runs", "run")
+
+
+def _are_beside(cells: Sequence[str], others: Sequence[str]) -> bool:
+    """Whether cells are filled only where others are, and not everywhere."""
+    pairs = {(bool(one), bool(other)) for one, other in zip(cells, others, strict=True)}
+    return (True, False) not in pairs and (False, False) in pairs
+
+
+def _years_unused(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of a few years, where nothing else says the year of the sets."""
+    sets = [cell for at in plan.at("set") for cell in given(columns[at])]
+    if plan.has("year") or not sets or any(map(_YEAR_WITHIN.search, sets)):
+        return
+    for at, name in _unknown(plan, columns):
+        if _are_few_years(given(columns[at])) and _DATES.isdisjoint(heading_words(name)):
+            yield _kept(name, "holds years, and the sets have none", "year")
+            return
+
+
+def _are_few_years(cells: Sequence[str]) -> bool:
+    few = len(set(cells)) == 1 or len(set(cells)) * 4 <= len(cells)
+    return few and share(cells, _YEAR.fullmatch) >= 0.9
+
+
+def _half_known(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns whose headings have a word for what no other column holds."""
+    wanted = [one for one in _WANTED if not plan.has(one)]
+    if plan.has_subject and "subject" in wanted:
+        wanted.remove("subject")
+    for at, name in _unknown(plan, columns):
+        words = heading_words(name)
+        if len(words) > 1 and any(map(str.isalpha, "".join(columns[at]))):
+            meant = {meaning_of(word)[0] for word in words if word.isalpha()}
+            for found in [one for one in wanted if one in meant][:1]:
+                yield _kept(name, f"may hold the {shown_meaning(found)}", shown_meaning(found))
+
+
+def _no_runs(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Cells of a column of print runs that are none."""
+    for at in plan.at("run"):
+        strange = [
+            cell
+            for cell in given(columns[at])
+            if not run_number(cell) and fold(cell) not in NOT_THERE
+        ]
+        if strange:
+            name, cell = printable(plan.names[at], 40), printable(strange[0], 30)
+            yield f"'{name}': {len(strange)} cells are not print runs and are not kept ('{cell}')"
+
+
+def _in_headings(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Headings that say a print run of all cards."""
+    for at, name in enumerate(plan.names):
+        if not plan.meanings[at] and not given(columns[at]) and _RUN_SAID.search(fold(name)):
+            yield f"'{printable(name, 40)}' may be the print run of all cards; it is not used"
+
+
+def _parts(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of words that parts of a set are called by."""
+    if plan.has("series"):
+        return
+    for at, name in _unknown(plan, columns):
+        cells = set(given(columns[at]))
+        if 1 < len(cells) < 40 and sum(map(_is_part, cells)) * 2 >= len(cells):
+            yield _kept(name, "may hold the subset", "subset")
+
+
+def _is_part(cell: str) -> bool:
+    return any(map(str.isalpha, cell)) and (names_part(cell) or not part_of(cell).changes)
+
+
+def _copies(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Serial numbers of copies (`12/99`) beside parallels that have no print run."""
+    if not plan.has("parallels") or plan.has("run"):
+        return
+    for at, name in _unknown(plan, columns):
+        if share(columns[at], _COPY.fullmatch) >= 0.8:
+            shown = printable(name, 40)
+            yield f"'{shown}' holds serial numbers of copies; no print run is read from it"
+
+
+def _is_run(cell: str) -> bool:
+    return run_number(cell) > 0 or fold(cell) in NOT_THERE
+
+
+def _kept(name: str, why: str, meaning: str) -> str:
+    shown = printable(name, 40)
+    return f"'{shown}' {why}; it is only kept (if it is so: --columns '{shown}={meaning}')"
+
+
+_CHECKS = (
+    *(_years_unused, _half_known, _no_runs, _finishes),
+    *(_runs_beside, _in_headings, _parts, _copies),
+)

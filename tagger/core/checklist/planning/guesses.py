@@ -1,0 +1,103 @@
+"""Columns whose headings say nothing that is known: what their cells make likely, each told."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.headings import heading_words, meaning_of
+from tagger.core.checklist.numbers_read import is_number_like
+from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.raw.notes import has_year
+from tagger.core.checklist.titles import names_part, part_of
+from tagger.core.model.text import printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
+
+_NAME = re.compile(r"[^\W\d_][\w.'’,-]*(?:\s+[\w.'’,/&()-]+)+")
+# columns that hold no card's name or number, whatever stands in them
+_NEVER = frozenset(
+    ["notes", "note", "comment", "comments", "condition", "grade", "location", "box", "row", "date",
+     "source", "url", "image", "college", "city", "address", "seller", "buyer", "slot", "page",
+     "count", "qty", "quantity", "menge", "anzahl", "position", "pos"]
+)  # fmt: skip
+
+
+def filled_columns(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which no empty column has a meaning that a filled one could have."""
+    for at, meaning in enumerate(plan.meanings):
+        if not meaning or given(columns[at]):
+            continue
+        others = [
+            (len(set(columns[other])), -other)
+            for other, name in enumerate(plan.names)
+            if not plan.meanings[other] and meaning_of(name)[0] == meaning
+        ]
+        if max(others, default=(0, 0))[0] > 1:
+            plan = meant(meant(plan, at, ""), -max(others)[1], meaning)
+    return plan
+
+
+def missing_columns(plan: Plan, columns: Columns) -> Plan:
+    """The plan with a subject and a number, where only the cells tell which columns these are."""
+    if not plan.has_subject:
+        plan = _likeliest(plan, columns, "subject", _is_name)
+    if not plan.has_number and plan.has_subject:
+        plan = _likeliest(plan, columns, "number", is_number_like)
+    return plan
+
+
+def _is_name(cell: str) -> bool:
+    return _NAME.fullmatch(cell) is not None
+
+
+def _likeliest(plan: Plan, columns: Columns, meaning: str, test: object) -> Plan:
+    """The plan with the meaning for the unknown column whose cells pass a test and differ most; one
+    whose heading has a word for it goes first."""
+    found = [
+        (_says(plan.names[at], meaning), not _is_counter(columns[at]), len(set(columns[at])), -at)
+        for at, known in enumerate(plan.meanings)
+        if not known and plan.names[at] and _may_be(plan.names[at], columns[at], test)
+    ]
+    if not found:
+        return plan
+    at = -max(found)[-1]
+    said = f"'{printable(plan.names[at], 40)}' is not known as a heading; by its cells it is the"
+    return replace(meant(plan, at, meaning), unsure=(*plan.unsure, f"{said} {meaning}"))
+
+
+def _says(name: str, meaning: str) -> bool:
+    return any(meaning_of(word)[0] == meaning for word in heading_words(name))
+
+
+def _is_counter(cells: Sequence[str]) -> bool:
+    """Whether some cells only count the lines: 1, 2, 3."""
+    return list(cells) == [str(at) for at in range(1, len(cells) + 1)]
+
+
+def _may_be(name: str, cells: Sequence[str], test: object) -> bool:
+    some = given(cells)
+    if len(some) * 10 < len(cells) * 7 or len(set(some)) * 2 <= len(some):
+        return False
+    return callable(test) and share(cells, test) >= 0.7 and _NEVER.isdisjoint(heading_words(name))
+
+
+def with_parts(plan: Plan, rows: Sequence[Sequence[str]], called: str) -> Plan:
+    """A column called `Set` tells parts of the set apart that the title or the file names, where
+    its own names have no year and one of them is that of a part."""
+    if not has_year(called) or plan.has("year") or not plan.has("set") or plan.has("series"):
+        return plan
+    at = plan.at("set")[0]
+    cells = {row[at].strip() for row in rows} - {""}
+    if any(map(has_year, cells)) or not any(map(_is_part, cells)):
+        return plan
+    shown = printable(plan.names[at], 40)
+    said = f"'{shown}' names parts of {printable(called, 60)}, so it is read as the subset"
+    return replace(meant(plan, at, "series"), unsure=(*plan.unsure, said), fills=plan.fills - {at})
+
+
+def _is_part(name: str) -> bool:
+    return names_part(name) or not part_of(name).changes

@@ -1,0 +1,64 @@
+"""What pasting and other programs leave in a text, removed; lines stay the lines they are."""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Sequence
+
+_INVISIBLE = re.compile("[\u200b\u200e\u200f\u2060\ufeff\u00ad]")
+_FORUM = re.compile(
+    r"\[/?(?:b|i|u|s|list|\*|url|color|size|font|quote|code|spoiler|center)(?:=[^\]\n]*)?\]",
+    re.IGNORECASE,
+)
+_PAGE = re.compile(r"</?(?:li|ul|ol|p|br|b|i|strong|em|span|h[1-6])\b[^<>\n]*>", re.IGNORECASE)
+_ENTITY = re.compile(r"&(?:amp|quot|apos|nbsp|[a-z]{3,6}|#[0-9]{1,5}|#x[0-9a-f]{1,4});", re.I)
+_QUOTED = re.compile(r"^(?:>[ \t]?)+", re.MULTILINE)  # of a post that is answered
+_WHOLE = re.compile(r'"(?:[^"]|"")*"')
+_MARKS = ",;\t|"
+_LOOKED_AT = 60  # lines
+
+
+def cleaned(text: str) -> str:
+    """The text without what cannot be seen, without the marks of forums and pages, and with the
+    quotation marks that RFC 4180 has."""
+    if not text.isascii():
+        text = _INVISIBLE.sub("", text)
+    if "[" in text and ("[/" in text or "[*]" in text):
+        text = _FORUM.sub("", text)
+    if "<" in text and _PAGE.search(text):
+        text = _PAGE.sub("", text)
+    if "&" in text:
+        text = _ENTITY.sub(_unescaped, text)
+    if text.startswith(">"):
+        text = _QUOTED.sub("", text)
+    # one sign is looked for much faster than two
+    if "\\" in text and '\\"' in text:
+        text = text.replace('\\"', '""')
+    return _unwrapped(text) if text.startswith('"') else text
+
+
+def _unescaped(match: re.Match[str]) -> str:
+    found = html.unescape(match[0])
+    # a line's end would move all lines below
+    return " " if found in "\n\r\v\f" else found
+
+
+def _unwrapped(text: str) -> str:
+    """The lines without the quotation marks that hold all of each as one cell."""
+    lines = text.split("\n")
+    if not _are_wrapped([line.rstrip("\r") for line in lines[:_LOOKED_AT] if line.strip()]):
+        return text
+    return "\n".join(map(_unwrapped_line, lines))
+
+
+def _are_wrapped(lines: Sequence[str]) -> bool:
+    whole = [line for line in lines if _WHOLE.fullmatch(line)]
+    if len(lines) < 2 or len(whole) * 10 < len(lines) * 9 or whole[0] != lines[0]:
+        return False
+    return any(all(mark in line for line in whole) for mark in _MARKS)
+
+
+def _unwrapped_line(line: str) -> str:
+    bare = line.rstrip("\r")
+    return bare[1:-1].replace('""', '"') if _WHOLE.fullmatch(bare) else line

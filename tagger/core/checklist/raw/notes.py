@@ -1,0 +1,85 @@
+"""Lines that name nothing: notes, remarks, numbers of pages, totals; and how a year is written."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from tagger.core.checklist.lines import count_said
+from tagger.core.model.text import fold
+
+YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
+COUNT_PART = re.compile(
+    r"[\s,;:–—-]*[(\[]?\s*(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
+    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)\b[^()\[\]]*[)\]]?",
+    re.IGNORECASE,
+)
+_NOTE = re.compile(
+    r"https?:|www\.|@|©|\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|"
+    r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version)\b"
+)
+_TOTALS = re.compile(
+    r"^(?:grand |sub|sub-)?\s*(?:total|totals|sum|average|avg|mean|durchschnitt|moyenne|count|"
+    r"summe|gesamt|gesamtzahl|anzahl|totale|"
+    r"totaal|aantal|somme|suma|nombre de cartes|cards total|合計|計|総数)\b\s*(?:of\s+)?"
+    r"(?:number\s+of\s+)?(?:cards?|karten|cartes|cartas|kaarten)?\s*[:=]?\s*[0-9., ]*"
+    r"(?:cards?|karten|cartes|cartas|kaarten)?\.?$"
+)
+_CARDS_COUNTED = re.compile(r"^(?:cards?|karten|cartes|cartas|kaarten)\s*[:=]\s*[0-9]+\.?$")
+_COMMENT = re.compile(r"\s*(?:#|//|;|--)\s*[^\W\d_A-Z]")
+_PAGE = re.compile(
+    r"(?:page|seite|pagina|p\.|s\.|-)\s*[0-9]{1,3}(?:\s*(?:of|/|von|de|di)\s*[0-9]{1,3})?\s*-?"
+)
+_LONGEST_HEADING = 70  # characters
+
+
+def has_year(text: str) -> bool:
+    """Whether a text has the year of a set in it."""
+    return YEAR.search(text) is not None
+
+
+def is_year(text: str) -> bool:
+    """Whether a text is the year of a set and nothing else."""
+    return YEAR.fullmatch(text.strip()) is not None
+
+
+def is_note(text: str) -> bool:
+    """Whether a line speaks to the reader and names nothing."""
+    starred = text[:1] in "*†" and text.rstrip()[-1:] not in "*†"  # `*** Stars ***` is a heading
+    if len(text) > _LONGEST_HEADING or starred or _NOTE.search(fold(text)):
+        return True
+    return text.rstrip().endswith((".", "!", "?")) and len(text.split()) > 4
+
+
+def is_comment(text: str) -> bool:
+    """Whether a line is the remark of a program or a person: `# exported on Monday`."""
+    return _COMMENT.match(text) is not None and not has_year(text)
+
+
+def is_page_mark(text: str) -> bool:
+    """Whether a line is nothing but the number of a page."""
+    return _PAGE.fullmatch(fold(text).strip()) is not None
+
+
+def is_total(texts: Iterable[str]) -> bool:
+    """Whether the cells of a line are a total: `Total`, `220 cards`."""
+    given = list(texts)
+    if not given:
+        return False
+    plain = fold(given[0]).strip()
+    if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain):
+        return True
+    return len(given) == 1 and count_said(plain) > 0 and not COUNT_PART.sub("", plain).strip(" .")
+
+
+_MONEY = re.compile(r"[$€£¥]|[0-9][.,][0-9]{1,2}(?![0-9])|\b(?:usd|eur|gbp)\b", re.IGNORECASE)
+
+
+def total_of(texts: Iterable[str]) -> int:
+    """The number of cards in a total, 0 where it has none, or an amount of money."""
+    for text in texts:
+        if _MONEY.search(text):
+            continue
+        if digits := re.search(r"[0-9]{1,3}(?:[.,'][0-9]{3})+(?![0-9])|[0-9]+", text):
+            return int(re.sub(r"\D", "", digits[0]))
+    return 0

@@ -1,0 +1,75 @@
+"""Print runs as lists write them: `/99`, `#'d to 1,000`, `limited to 99 copies`, `1 of 1`."""
+
+from __future__ import annotations
+
+import re
+
+
+def _number(name: str) -> str:
+    return rf"(?P<{name}>[0-9]{{1,3}}(?:[,.' ][0-9]{{3}})+|[0-9]{{1,7}})"
+
+
+# words around a print run
+_BEFORE = (
+    r"(?:\b(?:serial(?:ly)?|sequentially|print\s*run|numbered|limited|ltd|only|nr|no|sn|ser|max|"
+    r"of|out|de|von|van|sur|su|di|to|out of|edition of|run of)\b\.?|(?:#\s?'?|')d\b|#)"
+)
+_AFTER = r"(?:\s*(?:copies|made|cards|pieces|pcs|exist|produced|produziert|stück|ex\.?|exemplare))"
+_START, _END = r"(?:^|[\s(\[,:–—-])", r"\s*[)\]]?$"
+_NO_YEAR = r"(?!(?:19|20)[0-9]{2}\b)"
+# What stands behind a parallel's name: `/99`, `(#'d to 99)`, `99 copies`, `[99]`, `- 99`, `SN99`.
+_BEHIND = re.compile(
+    "|".join(
+        (
+            rf"(?:{_START}|#|(?<=[^\W\d_]))\s*(?:{_BEFORE}\s*)*(?:(?<![^\W_])[x0]{{1,5}})?/\s*"
+            rf"{_number('slash')}{_AFTER}?{_END}",
+            rf"{_START}(?:{_BEFORE}\s*)+{_number('worded')}{_AFTER}?{_END}",
+            rf"{_START}\s*{_number('made')}{_AFTER}{_END}",
+            rf"\s*[(\[]\s*{_NO_YEAR}{_number('held')}{_END}",
+            rf"\s+[–—-]\s*{_NO_YEAR}{_number('dashed')}$",
+            rf"\bSN{_number('short')}$",
+        )
+    ),
+    re.IGNORECASE,
+)
+_ONCE_BEHIND = re.compile(
+    r"(?:^|[\s(\[–—-])(?:#?\s*(?<![0-9])1\s*/\s*1|1 of 1|one[ -]of[ -]one)\s*[)\]]?$", re.IGNORECASE
+)
+# `Gold /50 (hobby)`: the name goes on behind the run
+_WITHIN = re.compile(rf"\s#?/\s?{_number('run')}(?=\s+[(\[–—-])", re.IGNORECASE)
+_ALONE = re.compile(
+    rf"^(?:{_BEFORE}\s*)*[x0]*\s*/?\s*{_number('run')}(?:\.0)?{_AFTER}?$", re.IGNORECASE
+)
+_ONCE = re.compile(r"^#?(?:1\s*/\s*1|1\s*of\s*1|one[ -]of[ -]one)$", re.IGNORECASE)
+_AROUND = " #-–—:,(["
+
+
+def split_run(text: str) -> tuple[str, int]:
+    """A text without the print run in it, and the run; 0 where it has none."""
+    if match := _ONCE_BEHIND.search(text):
+        return text[: match.start()].strip(_AROUND), 1
+    if match := _BEHIND.search(text):
+        return text[: match.start()].strip(_AROUND), _whole(next(filter(None, match.groups())))
+    if match := _WITHIN.search(text):
+        return f"{text[: match.start()]}{text[match.end() :]}", _whole(match["run"])
+    return " ".join(text.split()), 0
+
+
+def run_number(text: str) -> int:
+    """The print run that a text is, 0 where it is none: `/99`, `#'d to 1,000`, `1 of 1`."""
+    text = text.strip()
+    if not text:
+        return 0
+    if _ONCE.match(text):
+        return 1
+    match = _ALONE.match(text)
+    return _whole(match["run"]) if match else 0
+
+
+def is_once(text: str) -> bool:
+    """Whether a text says that there is one copy."""
+    return _ONCE.match(text.strip()) is not None
+
+
+def _whole(digits: str) -> int:
+    return int(re.sub(r"[,.' ]", "", digits))

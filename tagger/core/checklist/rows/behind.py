@@ -1,0 +1,111 @@
+"""What stands in the cell of a subject beside it: a team, marks such as `RC`, a print run, in front
+of it a number, or the set as well."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from tagger.core.checklist.raw.print_runs import split_run
+
+# Marks that lists put behind names (common practice, no source). In a list of capitals the second
+# kind could be names.
+_SURE = r"RC|R\.C\.|XRC|FRC|SP|SSP|UER"
+_MARK = rf"{_SURE}|SSSP|ERR|COR|DP|VAR|AU|AUTO|MEM|JSY"
+_LAST_MARKS = re.compile(
+    rf"^(?P<name>.*?\S)(?:\s+|\s*,\s*)[(\[]?(?P<marks>(?:{_MARK})(?:[\s,/+&]+(?:{_MARK}))*)[)\]]?$"
+)
+_LAST_SURE = re.compile(
+    rf"^(?P<name>.*?\S)\s+[(\[]?(?P<marks>(?:{_SURE})(?:[\s,/]+(?:{_SURE}))*)[)\]]?$"
+)
+ROOKIES = frozenset(["RC", "R.C.", "XRC", "FRC"])
+_RUN_SIGN = re.compile(
+    r"/\s?[0-9]|#'?d\b|\b(?:numbered|serial|limited)\b|\b1 of 1\b", re.IGNORECASE
+)
+
+_BRACKETS = re.compile(r"^(?P<name>[^()\[\]]*[^()\[\]\s])\s*[(\[](?P<team>[^()\[\]]+)[)\]]$")
+_DASH = re.compile(r"^(?P<name>.*?\S)\s+[-–—]\s+(?P<team>\S.*)$")
+TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH}
+
+_NUMBERED = re.compile(
+    r"^(?:(?:card|no|nr)\b\.?\s*)?#?(?P<number>(?:[A-Z]{1,5}-?)?[0-9]{1,4}[a-z]?)"
+    r"(?:\s*[.):–—-]\s*|\s+)(?P<rest>[^\W\d_].*)$"
+)
+_YEAR = r"(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?"
+_LISTING = re.compile(
+    rf"^(?P<set>{_YEAR}\s.*?\S)\s+(?:#|no\.?\s|card\s)\s*(?P<number>[^\s,;]+)"
+    r"[\s,;–—-]+(?P<rest>\S.*)$",
+    re.IGNORECASE,
+)
+_LISTING_LAST = re.compile(
+    rf"^(?P<rest>[^#0-9]*?\S)[\s,;–—-]+(?P<set>{_YEAR}\s.*?\S)\s+#(?P<number>\S+)$"
+)
+JOINED_STYLES = {"listing": _LISTING, "listing last": _LISTING_LAST, "numbered": _NUMBERED}
+
+
+class Beside(NamedTuple):
+    """A subject, and what stood in its cell beside it."""
+
+    subject: str
+    team: str = ""
+    marks: tuple[str, ...] = ()
+    run: int = 0
+    number: str = ""
+    set: str = ""
+
+
+def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
+    """A subject without the marks behind it, and these."""
+    if not text[-1:].isupper() and text[-1:] not in ".)]":
+        return text, ()
+    match = (_LAST_SURE if text.isupper() else _LAST_MARKS).match(text)
+    if match is None:
+        return text, ()
+    return match["name"].rstrip(" ,-–—"), tuple(re.split(r"[\s,/+&]+", match["marks"]))
+
+
+def split_behind(text: str) -> Beside:
+    """A subject without the marks and the print run behind it, in whatever order these stand."""
+    subject, marks = split_marks(text)
+    run = 0
+    if _RUN_SIGN.search(subject):
+        subject, run = split_run(subject)
+        subject = subject.rstrip(" -–—,")
+        subject, more = split_marks(subject)
+        marks = (*more, *marks)
+    return Beside(subject, "", marks, run)
+
+
+def split_team(subject: str, style: str) -> tuple[str, str]:
+    """A subject and the team behind it, in one of TEAM_STYLES; no team where it has none."""
+    match = TEAM_STYLES[style].match(subject) if style else None
+    return (match["name"], match["team"].strip()) if match else (subject, "")
+
+
+def beside(text: str, behind: bool, team: str, joined: str) -> Beside:
+    """The parts of a subject's cell. `behind`: whether marks and runs stand behind subjects;
+    `team`, `joined`: the styles in which a team or a number stand there, empty for none."""
+    number = named = ""
+    if joined and (match := JOINED_STYLES[joined].match(text)):
+        text, number = match["rest"], match["number"]
+        named = match.groupdict().get("set") or ""
+    found = split_behind(text) if behind else Beside(text)
+    subject, club = split_team(found.subject, team)
+    if not behind or not club:
+        return found._replace(subject=subject, team=club, number=number, set=named)
+    inner, outer = split_behind(subject), split_behind(club)
+    return Beside(
+        inner.subject,
+        outer.subject,
+        (*inner.marks, *outer.marks, *found.marks),
+        found.run or inner.run or outer.run,
+        number,
+        named,
+    )
+
+
+def marks_kept(marks: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+    """Marks as further columns."""
+    rookie = " ".join("RC" if mark == "R.C." else mark for mark in marks if mark in ROOKIES)
+    others = " ".join(mark for mark in marks if mark not in ROOKIES)
+    return tuple(pair for pair in (("rookie", rookie), ("marks", others)) if pair[1])
