@@ -39,6 +39,12 @@ class FindingKind(StrEnum):
     SEVERAL = "several cards"
     EXPECTED = "number of cards"
     REPLACED = "scan replaced"
+    DIVIDER = "divider"
+    DIVIDER_SIDE = "one side of a divider"
+    DIVIDER_UNREAD = "divider not read"
+    DIVIDER_TWICE = "dividers in a row"
+    DIVIDER_ASIDE = "set aside from here"
+    DIVIDER_UNLISTED = "divider not in the lists"
 
 
 @dataclass(frozen=True)

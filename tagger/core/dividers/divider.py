@@ -10,10 +10,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from enum import StrEnum
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.tags import kept_parallel
 from tagger.core.model.text import printable
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import PlacedDivider
 
 FRONT, BACK = "F", "B"
 LONGEST = 160  # bytes of a code's text: more would make its squares too small for a scan
@@ -29,10 +32,12 @@ class DividerKind(StrEnum):
     END = "end of group"
     ASIDE = "set aside from here"
     BOX = "new box"
+    UNKNOWN = "unknown divider"
 
 
 _LETTERS = {"set": "S", "parallel": "P", "condition": "C", "place": "L"}
 _KINDS = {DividerKind.END: "E", DividerKind.ASIDE: "A", DividerKind.BOX: "N"}
+BLANK = tuple(_KINDS)  # what is printed without a field
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +65,7 @@ class Divider:
 
     def carried(self) -> Mapping[str, str]:
         """What is carried behind it: value by field; an empty one is carried no more."""
-        if self.kind is DividerKind.END:
+        if self.kind in (DividerKind.END, DividerKind.UNKNOWN):
             return {"set": "", "parallel": "", "condition": ""}
         if self.kind is DividerKind.BOX:
             return {"place": ""}
@@ -101,6 +106,13 @@ def read_payload(text: str) -> Payload | None:
     if head != f"{_MARK}{_VERSION}{side}{_check(side, body)}":
         return None
     return _read_body(body, side)
+
+
+def divider_on(placed: PlacedDivider) -> Divider:
+    """What a divider says that was fed; an unknown one where its text cannot be read: behind it
+    nothing is carried of what came before."""
+    payload = read_payload(placed.text)
+    return Divider(kind=DividerKind.UNKNOWN) if payload is None else payload.divider
 
 
 def _read_body(body: str, side: str) -> Payload | None:

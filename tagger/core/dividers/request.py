@@ -6,15 +6,18 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from tagger.core.dividers.divider import FIELDS, LONGEST, Divider, DividerKind, payload_text
-from tagger.core.model.condition import Scale
+from tagger.core.dividers.divider import BLANK, FIELDS, LONGEST, Divider, DividerKind, payload_text
 from tagger.core.model.tags import BASE, is_base
 from tagger.core.model.text import fold, printable
 from tagger.errors import UsageError
 
+if TYPE_CHECKING:
+    from tagger.core.model.condition import Scale
+
 _FIELD = re.compile(r"(?:^|\s)(set|parallel|condition|place|at)=", re.IGNORECASE)
-_BLANK = {fold(kind): kind for kind in DividerKind if kind is not DividerKind.GROUP}
+_BLANK = {fold(kind): kind for kind in BLANK}
 _SHORT = {"end": DividerKind.END, "aside": DividerKind.ASIDE, "box": DividerKind.BOX}
 MOST_NAMED = 12
 
@@ -50,7 +53,8 @@ def read_request(text: str, listed: Listed, scale: Scale) -> Divider:
 
 def made_exact(said: Mapping[str, str], listed: Listed, scale: Scale) -> Divider:
     """The divider with these fields, each by its whole name. Raises UsageError."""
-    given = Divider(**{name: printable(said.get(name, ""), LONGEST) for name in FIELDS})
+    name, parallel, condition, place = (printable(said.get(one, ""), LONGEST) for one in FIELDS)
+    given = Divider(name, parallel, condition, place)
     exact = replace(
         given,
         set=_set(given.set, listed),
@@ -110,9 +114,7 @@ def _one(typed: str, known: Sequence[str], what: str, where: str) -> str:
     shown = printable(typed, 60)
     named = ", ".join(printable(name, 60) for name in (near or known)[:MOST_NAMED])
     if near:
-        raise UsageError(
-            f"'{shown}' fits {len(near)} {what}s: {named}. Type more of the name."
-        )
+        raise UsageError(f"'{shown}' fits {len(near)} {what}s: {named}. Type more of the name.")
     raise UsageError(f"Unknown {what} '{shown}'; {where}: {named or f'no {what}'}.")
 
 

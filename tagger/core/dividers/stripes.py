@@ -41,4 +41,4 @@ def _is_striped(blocks: list[float] | None) -> bool:
     steps = [after - before for before, after in pairwise(blocks)]
     up = sum(step * (-1) ** at >= _STEP for at, step in enumerate(steps))
     down = sum(-step * (-1) ** at >= _STEP for at, step in enumerate(steps))
-    return max(up, down) >= len(steps) - _MOST_WRONG
+    return bool(max(up, down) >= len(steps) - _MOST_WRONG)

@@ -95,7 +95,7 @@ def _place(keys: Sequence[tuple[object, ...]], key: tuple[object, ...]) -> int:
     wrong = sum(one < key for one in keys)  # with all cards behind it
     best, place = wrong, 0
     for at, one in enumerate(keys, start=1):
-        wrong += 1 if one > key else -1  # type: ignore[operator]
+        wrong += 1 if one > key else -1
         if wrong < best:
             best, place = wrong, at
     return place

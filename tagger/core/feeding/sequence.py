@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from tagger.core.feeding.groups import run_of
 from tagger.core.feeding.order import (
     Sides,
     feeding_key,
@@ -19,7 +20,6 @@ from tagger.core.feeding.order import (
     named_side,
     pair_up,
 )
-from tagger.core.feeding.groups import run_of
 from tagger.core.feeding.scan_sides import SIDES, card_with_side, other_side, scan_on
 from tagger.core.model.side_order import SideOrder
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from tagger.core.dividers.divider import read_payload
+from tagger.core.dividers.divider import divider_on
 from tagger.core.feeding.order import feeding_key
 from tagger.core.feeding.scan_sides import scan_sides
 from tagger.core.feeding.sequence import ALTERNATING, cards_from, in_turn, segments
@@ -25,15 +25,14 @@ if TYPE_CHECKING:
 @dataclass(frozen=True)
 class LeaveOutDividers:
     """Dividers are no cards: their scans are left out, and the cards behind each are made afresh
-    from there. `blank` are scans without a code that belong to one."""
+    from there."""
 
     dividers: tuple[PlacedDivider, ...]
-    blank: tuple[str, ...] = ()
 
     @property
     def scans(self) -> tuple[str, ...]:
         """All scans that are left out."""
-        return (*(scan for one in self.dividers for scan in one.scans), *self.blank)
+        return tuple(scan for one in self.dividers for scan in one.scans)
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards. Raises Refused where a scan is on no card."""
@@ -41,9 +40,7 @@ class LeaveOutDividers:
         missing = next((scan for scan in self.scans if scan not in there), None)
         if missing is not None:
             raise Refused(f"{named(missing)} is not on any card of this lot.")
-        return [
-            card for part in segments(arrangement) for card in self._within(arrangement, part)
-        ]
+        return [card for part in segments(arrangement) for card in self._within(arrangement, part)]
 
     def _within(self, arrangement: Arrangement, part: Segment) -> Iterable[Sides]:
         """The cards of a segment without the dividers in it."""
@@ -67,18 +64,16 @@ class LeaveOutDividers:
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         if len(self.dividers) != 1:
-            return f"{counted(len(self.dividers), 'divider')} left out"
-        payload = read_payload(self.dividers[0].text)
-        title = f" {payload.divider.title}" if payload is not None else ""
-        return f"divider{title}: {counted(len(self.scans), 'scan')} left out"
+            return f"{counted(len(self.dividers), 'divider')} skipped"
+        title = divider_on(self.dividers[0]).title
+        return f"divider {title}: {counted(len(self.scans), 'scan')} skipped"
 
 
 def _without(cards: Sequence[Sides], out: Iterable[str]) -> Iterable[Sides]:
     """The cards without some scans; what has none left is gone."""
     gone = set(out)
     kept = (
-        (None if front in gone else front, None if back in gone else back)
-        for front, back in cards
+        (None if front in gone else front, None if back in gone else back) for front, back in cards
     )
     return [card for card in kept if card != (None, None)]
 

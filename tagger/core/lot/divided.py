@@ -1,28 +1,19 @@
-"""What is carried behind a divider: its fields, from the first card behind it that is reached, until
-the dealer carries something else by hand or the next divider comes."""
+"""What is carried behind a divider: its fields, from the first card behind it that is reached,
+until the dealer carries something else by hand or the next divider comes."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.dividers.divider import Divider, DividerKind, read_payload
+from tagger.core.dividers.divider import DividerKind, divider_on
 from tagger.core.lot.carried_run import ended, said
 from tagger.core.model.counted import counted
 
 if TYPE_CHECKING:
     from tagger.core.feeding.groups import Group, Groups
     from tagger.core.lot.carried import Carried
-    from tagger.core.model.arrangement import PlacedDivider
-
-NOTHING = Divider()
-
-
-def divider_of(placed: PlacedDivider) -> Divider:
-    """What a divider says; nothing where its text cannot be read, of a newer program say."""
-    payload = read_payload(placed.text)
-    return NOTHING if payload is None else payload.divider
 
 
 def carried_at(groups: Groups, position: int, carried: Carried) -> Carried:
@@ -47,7 +38,7 @@ def _said(groups: Groups, first: int, past: int) -> Mapping[str, str]:
     found: dict[str, str] = {}
     for at in range(first, past):
         if not is_overruled(groups, at):
-            found.update(divider_of(groups.dividers[at]).carried())
+            found.update(divider_on(groups.dividers[at]).carried())
     return found
 
 
@@ -63,15 +54,15 @@ def is_overruled(groups: Groups, at: int) -> bool:
     then that one counts."""
     if at + 1 >= len(groups.dividers) or groups.before[at] != groups.before[at + 1]:
         return False
-    one, other = (divider_of(groups.dividers[index]) for index in (at, at + 1))
+    one, other = (divider_on(groups.dividers[index]) for index in (at, at + 1))
     groups_only = one.kind is other.kind is DividerKind.GROUP
     return groups_only and one != other and bool(one.carried().keys() & other.carried().keys())
 
 
 def told_group(group: Group) -> str:
     """A divider in a few words: `1987 Harbor Light · Gold, 24 cards`."""
-    title = divider_of(group.divider).title if group.divider is not None else ""
-    return f"{title or 'unknown divider'}, {counted(group.cards, 'card')}"
+    assert group.divider is not None
+    return f"{divider_on(group.divider).title}, {counted(group.cards, 'card')}"
 
 
 def told_reached(groups: Groups, position: int, before: Carried, after: Carried) -> str:
@@ -84,6 +75,10 @@ def told_reached(groups: Groups, position: int, before: Carried, after: Carried)
     return f"Divider {told_group(groups.group_of(position))}: carrying {changed}."
 
 
-def dividers_before(groups: Groups, position: int) -> Sequence[int]:
-    """The dividers that stand right before a card, by their index."""
-    return [at for at, before in enumerate(groups.before) if before == position]
+def told_groups(groups: Groups, after: int, position: int) -> list[str]:
+    """The dividers that stand behind one card and before another, in a few words each."""
+    return [
+        told_group(group)
+        for group in groups
+        if group.divider is not None and after < group.first <= position
+    ]

@@ -7,7 +7,6 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from importlib import import_module
 from itertools import groupby
 from typing import Any, NamedTuple
 
@@ -16,11 +15,10 @@ from PIL import ImageFont
 from tagger.core.dividers.divider import BACK, FRONT, Divider, payload_text
 from tagger.core.dividers.stripes import BLOCK, DARK, INSIDE, OUTSIDE
 from tagger.core.model.text import printable
-from tagger.errors import LotError
 from tagger.exchange.shown.contact_sheet import drawable
 from tagger.exchange.shown.label_grids import CARD
+from tagger.extras import load_extra
 
-INSTALL = "pipx install '.[dividers]' in the clone"
 CODE, MODULE = 24.0, 0.48  # mm: the least width of the code, and of one of its squares
 QUIET = 4  # modules of nothing around it: ISO/IEC 18004, 6.3.8
 _LEFT, _RIGHT = INSIDE + 2.0, CARD[0] - INSIDE - 2.0  # of what stands between the stripes
@@ -78,13 +76,9 @@ def _stripes() -> Iterator[Ink]:
 
 def _code(text: str) -> Sequence[Sequence[int]]:
     """The squares of a code, row by row, 1 for a dark one. Level Q: a quarter may be unreadable."""
-    try:
-        segno: Any = import_module("segno")
-    except ImportError:
-        raise LotError(
-            f"Dividers need the extra dividers, which is not installed: {INSTALL}."
-        ) from None
-    made = segno.make(text, error="q", micro=False, encoding="utf-8")
+    made = load_extra("segno", "dividers", "Dividers need").make(
+        text, error="q", micro=False, encoding="utf-8"
+    )
     rows: Sequence[Sequence[int]] = made.matrix
     return rows
 

@@ -121,8 +121,9 @@ def read_grey(folder: Path, name: str, least: int) -> Image.Image:
         made.picture.load()
         seen = made.picture if made.picture.mode == "L" else rgb(made.picture).convert("L")
         if part is not None:
-            box = stored_box(size, orientation, part, 1)
-            seen = seen.crop(tuple(round(edge * made.fine[at % 2]) for at, edge in enumerate(box)))
+            left, upper, right, lower = stored_box(size, orientation, part, 1)
+            across, down = made.fine
+            seen = seen.crop((left * across, upper * down, right * across, lower * down))
         way = UPRIGHT[orientation]
         return seen if way is None else seen.transpose(way)
 

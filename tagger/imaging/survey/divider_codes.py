@@ -2,8 +2,8 @@
 which is an extra: without it nothing is found.
 
 Most scans are cards and have none: they are looked at once, made small. Only one that seems to have
-the stripes of a divider, or in which a code was found that cannot be read, is looked at again in all
-its pixels, and then a little blurred, which closes the gaps of thin ink."""
+the stripes of a divider, or in which a code was found that cannot be read, is looked at again in
+all its pixels, and then a little blurred, which closes the gaps of thin ink."""
 
 from __future__ import annotations
 
@@ -128,13 +128,13 @@ def _text(code: Any) -> str:
 
 def _turn(code: Any) -> int:
     """How the scan has to be turned clockwise; the library says by how much the code is."""
-    return -round(code.orientation / 90) * 90 % 360
+    return int(-round(code.orientation / 90) * 90 % 360)
 
 
 def striped(levels: Levels) -> float:
     """How much of what changes along the long sides of a scan, in levels of grey, comes and goes as
     the stripes of a divider do, 0 to 1."""
-    thin = levels[:: _EVERY, :: _EVERY]
+    thin = levels[::_EVERY, ::_EVERY]
     if thin.shape[1] > thin.shape[0]:
         thin = thin.T
     count = thin.shape[1] // _BESIDE

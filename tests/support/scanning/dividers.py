@@ -10,7 +10,7 @@ from collections.abc import Callable
 import numpy as np
 from PIL import Image, ImageFilter
 
-from tagger.core.dividers.divider import Divider, DividerKind
+from tagger.core.dividers.divider import BLANK, Divider
 from tagger.exchange.shown.divider_faces import faces
 from tagger.exchange.shown.divider_pages import drawn_page
 from tagger.exchange.shown.label_grids import CARD
@@ -25,7 +25,7 @@ Print = Callable[[Image.Image, random.Random], Image.Image]
 def any_divider(rng: random.Random) -> Divider:
     """Some divider, a blank one now and then."""
     if rng.random() < 0.1:
-        return Divider(kind=rng.choice([kind for kind in DividerKind if kind != "group"]))
+        return Divider(kind=rng.choice(BLANK))
     series = rng.choice(("", " Series One", " Update and Traded"))
     place = rng.choice(("", f"box {rng.randrange(99)}", f"box {rng.randrange(99)}, row 3"))
     return Divider(
