@@ -9,12 +9,15 @@ from typing import TYPE_CHECKING
 
 from tagger.core.audit.dividers.found import FoundDivider, Seen, even_behind, found_dividers
 from tagger.core.audit.findings import Finding, FindingKind, OtherReading
-from tagger.core.dividers.divider import DividerKind
+from tagger.core.dividers.divider import DividerKind, divider_on
 from tagger.core.dividers.stripes import looks_like_divider
 from tagger.core.feeding.groups import groups_of
+from tagger.core.feeding.order import feeding_order
+from tagger.core.feeding.sequence import ALTERNATING
 from tagger.core.fixes.dividers import LeaveOutDividers
 from tagger.core.lot.divided import told_group
 from tagger.core.model.arrangement import PlacedDivider
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import State
 from tagger.core.model.text import named
 from tagger.extras import installing
@@ -82,22 +85,31 @@ def _one_side(
 
 
 def _unreadable(arrangement: Arrangement, looks: set[str], remedy: str) -> Iterator[Finding]:
-    """Cards that look like a divider and show no code of ours."""
-    for position, pair in enumerate(arrangement.pairs, start=1):
-        scans = tuple(scan for scan in pair.scans if scan in looks)
-        if not scans:
-            continue
-        # one soiled side of two that look like cards is rather a striped card
-        sides = tuple(pair.scans) if len(scans) == len(pair.scans) else scans
-        front, back = (scan if scan in sides else "" for scan in (pair.front, pair.back))
-        placed = PlacedDivider(front or "", back or "", "")
-        detail = f"{' and '.join(map(named, sides))} look like a divider, but cannot be read"
-        if len(sides) == 1:
-            detail = detail.replace(" look ", " looks ")
-        yield Finding(
-            FindingKind.DIVIDER_UNREAD, sides, position, detail, remedy,
-            (LeaveOutDividers((placed,)),), ask=True,
-        )  # fmt: skip
+    """Scans that look like a divider and show no code of ours."""
+    for sides in _together(arrangement, looks):
+        position = min(arrangement.position_with(scan) or 1 for scan in sides)
+        look = "look" if len(sides) > 1 else "looks"
+        detail = f"{' and '.join(map(named, sides))} {look} like a divider, but cannot be read"
+        front, *back = reversed(sides) if arrangement.sides is SideOrder.BACK_FIRST else sides
+        fix = LeaveOutDividers((PlacedDivider(front, "".join(back), ""),))
+        kind = FindingKind.DIVIDER_UNREAD
+        yield Finding(kind, sides, position, detail, remedy, (fix,), ask=True)
+
+
+def _together(arrangement: Arrangement, looks: set[str]) -> Iterator[tuple[str, ...]]:
+    """Such scans, two of one divider together: one after the other, else of one card."""
+    order = feeding_order(arrangement.scans) if looks else []
+    left = dict.fromkeys(scan for scan in order if scan in looks)
+    while left:
+        scan = next(iter(left))
+        behind = order[order.index(scan) + 1 :][:1] if arrangement.sides in ALTERNATING else ()
+        pair = arrangement.card_with(scan)
+        assert pair is not None
+        others = (one for one in (*behind, *pair.scans) if one in left and one != scan)
+        sides = (scan, *list(others)[:1])
+        for one in sides:
+            del left[one]
+        yield sides
 
 
 def _named(placed: PlacedDivider) -> str:
@@ -154,8 +166,6 @@ def aside_findings(arrangement: Arrangement) -> Iterator[Finding]:
     for group in groups_of(arrangement):
         if group.divider is None or not group.cards:
             continue
-        from tagger.core.dividers.divider import divider_on
-
         if divider_on(group.divider).kind is not DividerKind.ASIDE:
             continue
         scans = [
