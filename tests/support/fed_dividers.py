@@ -14,7 +14,7 @@ from support.scanned import Scanner, fed, jpeg
 from support.scanning import dividers as drawn
 from tagger.core.dividers.divider import Divider
 
-DPI = 150
+DPI = 200
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 GOLD = Divider("1987 Harbor Light", "Gold", "Near Mint", "box 3, row 1")
 PLAIN = Divider("1987 Harbor Light", "", "Near Mint", "box 3, row 2")
@@ -38,7 +38,7 @@ def _cards() -> Sequence[Image.Image]:
 
 def card_side(at: int) -> Image.Image:
     """A side of a card: 0 the front of the first one, 1 its back, and so on; there are 20."""
-    return _cards()[at % 40].resize((375, 525)).convert("RGB")
+    return _cards()[at % 40].resize((500, 700)).convert("RGB")
 
 
 def scan_into(folder: Path, sides: Sequence[Image.Image | Divider], first: int = 1) -> None:
