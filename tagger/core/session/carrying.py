@@ -50,9 +50,7 @@ class Carriable(NamedTuple):
     rest: str = ""
 
 
-def carrying_on(
-    cursor: Cursor, carried: Carried, candidates: Candidates, hint: str
-) -> Carrying:
+def carrying_on(cursor: Cursor, carried: Carried, candidates: Candidates, hint: str) -> Carrying:
     """Carry what the hint says from now on, or with `next=60` for so many untagged cards. `carried`
     is what is carried at the card in front. Raises Refused."""
     typed, count = read_next(hint)
@@ -89,9 +87,7 @@ def dropping(cursor: Cursor, carried: Carried, hint: str) -> Carrying:
     return _changed(cursor, carried, after, f"drop {field}", told)
 
 
-def _changed(
-    cursor: Cursor, before: Carried, after: Carried, label: str, told: str
-) -> Carrying:
+def _changed(cursor: Cursor, before: Carried, after: Carried, label: str, told: str) -> Carrying:
     if after == before:
         raise Refused("That is already carried.")
     return Carrying(replace(cursor, carried=after), label, told)

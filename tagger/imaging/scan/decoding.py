@@ -96,9 +96,7 @@ def _webp_size(head: bytes) -> tuple[int, int] | None:
     return width & 0x3FFF, height & 0x3FFF
 
 
-def decoded(
-    picture: Image.Image, enough: float, further: int = 0, mode: str = "RGB"
-) -> Decoded:
+def decoded(picture: Image.Image, enough: float, further: int = 0, mode: str = "RGB") -> Decoded:
     """The pixels of an opened picture, no fewer than `enough` (0 to 1) of them each way as far as
     memory allows; `further` bytes a pixel are needed beside them. A JPEG is decoded in `mode`, RGB
     or grey (L), which takes less. Raises TooMuch."""

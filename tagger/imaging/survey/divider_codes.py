@@ -23,18 +23,19 @@ from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import read_grey
 
 SMALL, FULL = 600, 1250  # pixels of the longer side: a card at 150 dpi, and at 300
-STRIPED = 0.22  # see `striped`: of tuning scans 1 card in 60 has more, and no divider less
-# quarters of a time: a stripe comes 7 times on a card, and up to 8.5 in a scan with its margins
-TIMES = slice(26, 36)
+STRIPED = 0.22  # see `striped`: of tuning scans 1 card in 60 has more
+# halves of a time: a stripe comes 7 times on a card, and up to 8.5 in a scan with its margins
+TIMES = slice(13, 18)
 PLAIN = 10  # levels that say nothing
-SIDE = 0.38  # of a scan's width, in which one of its stripes lies
+# pixels of a scan that are looked at for stripes, and the columns that either of them may be in
+ROWS, COLUMNS, EDGE = 96, 72, 27
 LIGHT = 170  # levels of grey: of paper in any lamp
 LOCAL, GLOBAL = "LocalAverage", "GlobalHistogram"
 # pixels of the longer side, of the blur, and how black is told: read off low ink, tuning printers
 BLURRED = ((1250, 1.5, LOCAL), (850, 1.5, LOCAL), (600, 0.8, LOCAL), (850, 1.5, GLOBAL),
            (600, 0.8, GLOBAL), (500, 0.8, LOCAL))  # fmt: skip
 BARE = 40  # levels: what paper varies by, with a speck of dust
-_EVERY, _BESIDE = 4, 3  # pixels of the small picture that are looked at, and averaged
+_EVERY, _BESIDE = 4, 3  # every so many pixels of bare paper; columns that are averaged
 Levels = npt.NDArray[np.uint8]
 
 
@@ -134,20 +135,27 @@ def _turn(code: Any) -> int:
 def striped(levels: Levels) -> float:
     """How much of what changes along the long sides of a scan, in levels of grey, comes and goes as
     the stripes of a divider do, 0 to 1."""
-    thin = levels[::_EVERY, ::_EVERY]
-    if thin.shape[1] > thin.shape[0]:
-        thin = thin.T
-    count = thin.shape[1] // _BESIDE
-    if count < 4:
-        return 0.0
-    strips = thin[:, : count * _BESIDE].reshape(len(thin), count, _BESIDE).mean(axis=2)
-    strips = (strips - strips.mean(axis=0)).astype(np.float32)
-    # four times as long, so that it tells quarters of a time
-    waves = np.fft.rfft(strips, 4 * len(strips), axis=0)[TIMES]
-    power = np.abs(waves) ** 2 * (2 / len(strips))
-    share = power.max(axis=0) / (np.square(strips).sum(axis=0) + len(strips) * PLAIN**2)
-    edge = max(1, round(count * SIDE))
-    return float(min(share[:edge].max(), share[-edge:].max()))
+    if levels.shape[1] > levels.shape[0]:
+        levels = levels.T
+    rows, columns = (
+        np.linspace(0, side - 1, many).astype(int)
+        for side, many in zip(levels.shape, (ROWS, COLUMNS), strict=True)
+    )
+    edges = levels[np.ix_(rows, np.concatenate((columns[:EDGE], columns[-EDGE:])))]
+    return float(min(_share(edges[:, :EDGE]), _share(edges[:, EDGE:])))
+
+
+def _share(edge: Levels) -> np.float32:
+    """The most that any strip of one edge of a scan comes and goes so."""
+    strips = edge.reshape(len(edge), -1, _BESIDE).mean(axis=2, dtype=np.float32)
+    strips -= strips.mean(axis=0)
+    # twice as long, so that it tells halves of a time
+    waves = np.fft.rfft(strips, 2 * len(strips), axis=0)[TIMES]
+    power = (np.abs(waves) ** 2).max(axis=0) * (2 / len(strips))
+    share: npt.NDArray[np.float32] = power / (
+        np.square(strips).sum(axis=0) + len(strips) * PLAIN**2
+    )
+    return np.float32(share.max())
 
 
 def _is_bare(levels: Levels) -> bool:
