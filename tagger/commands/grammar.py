@@ -37,6 +37,7 @@ GROUPS = {
         "sheet": "exchange.sheet",
         "page": "exchange.page",
         "labels": "exchange.labels",
+        "dividers": "exchange.dividers",
     },
     "Look up": {
         "find": "lookup.find",

@@ -79,6 +79,11 @@ class ModeStack(Generic[ActionT]):
         """The mode that is asked first."""
         return self._modes[-1]
 
+    @property
+    def only_first(self) -> bool:
+        """Whether no mode but the first one is open."""
+        return len(self._modes) == 1
+
     def push(self, mode: Mode[ActionT]) -> None:
         """Open a mode before the others."""
         self._modes.append(mode)

@@ -37,6 +37,12 @@ CODES = {
     FindingKind.EXPECTED: "card_count",
     FindingKind.REPLACED: "replaced_scan",
     FindingKind.OTHER_YEAR: "year_of_another_set",
+    FindingKind.DIVIDER: "divider",
+    FindingKind.DIVIDER_SIDE: "divider_side",
+    FindingKind.DIVIDER_UNREAD: "divider_not_read",
+    FindingKind.DIVIDER_TWICE: "dividers_in_a_row",
+    FindingKind.DIVIDER_ASIDE: "set_aside_from_here",
+    FindingKind.DIVIDER_UNLISTED: "divider_not_listed",
 }
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from tagger.core.feeding.groups import groups_of
+from tagger.core.feeding.order import feeding_order
 from tagger.core.feeding.scan_sides import ScanSide, scan_sides
 from tagger.core.feeding.sequence import ALTERNATING
 from tagger.core.model.side_order import SideOrder
@@ -44,12 +46,20 @@ class AuditedLot:
         """The positions of the cards that lack a side."""
         return [at for at, pair in enumerate(self.pairs, start=1) if None in pair.sides]
 
+    def begins(self) -> frozenset[str]:
+        """The scans right behind a divider, which share a card with none before it."""
+        groups = groups_of(self.arrangement)
+        firsts = (self.pairs[at - 1] for at in groups.before if at <= len(self.pairs))
+        return frozenset(feeding_order(pair.scans)[0] for pair in firsts)
+
     def in_turn(self) -> list[str]:
         """Scans as front and back should come in turn: card by card, those with both sides."""
         out: list[str] = []
-        for pair in self.pairs:
-            # The last card of a lot that alternates counts with one side: more scans may come.
-            unfinished = pair is self.pairs[-1] and self.order in ALTERNATING
+        ends = {group.last for group in groups_of(self.arrangement)}
+        for position, pair in enumerate(self.pairs, start=1):
+            # The last card of a lot that alternates counts with one side: more scans may come. And
+            # so does that of a group, where the cards before it may be off by one.
+            unfinished = position in ends and self.order in ALTERNATING
             if len(pair.scans) == 2 or unfinished:
                 out += reversed(pair.scans) if self.order is SideOrder.BACK_FIRST else pair.scans
         return out

@@ -30,6 +30,9 @@ def _odd_number(lot: AuditedLot) -> list[Finding]:
     # Where cards were made by hand, each that lacks a side accounts for one odd scan.
     if lot.arrangement.mending.held and len(lot.half_cards) % 2:
         return []
+    # a group's own finding tells it where that is not at the end
+    if lot.arrangement.mending.dividers and lot.half_cards[-1:] != [len(lot.pairs)]:
+        return []
     detail = (
         f"{len(lot.places)} scans is an odd number: a side is missing, or there is one too many"
     )

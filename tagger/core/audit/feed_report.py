@@ -45,7 +45,7 @@ class Feeding:
     """The scans in the order in which front and back should come in turn, what was measured on them
     and what compares them. `times` are those of their files in ns, as far as they are known;
     `expected` is how many cards were fed, where somebody counted; `half_cards`: how many have one
-    side, and are not among the scans."""
+    side, and are not among the scans; `begins` are the scans behind a divider."""
 
     scans: Sequence[str]
     order: SideOrder
@@ -55,6 +55,7 @@ class Feeding:
     times: Mapping[str, int] = field(default_factory=dict)
     expected: int | None = None
     half_cards: int = 0
+    begins: frozenset[str] = frozenset()
 
     @property
     def front_first(self) -> bool:
@@ -81,7 +82,9 @@ class Feeding:
         if self.order is SideOrder.FRONT_ONLY or len(self.scans) < FEWEST:
             return self._as_arranged()
         looks = [self._look(scan) for scan in self.scans]
-        read = self.comparing.read(looks, self.may_be_same, traces(self.scans, self.times))
+        read = self.comparing.read(
+            looks, self.may_be_same, traces(self.scans, self.times, self.begins)
+        )
         return FeedReading(read.firsts, read.cards, self._counted(read.doubts))
 
     @cached_property

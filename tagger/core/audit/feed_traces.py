@@ -3,7 +3,7 @@ two files were written one right after the other."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from itertools import pairwise
 from math import log
 from statistics import fmean, pstdev
@@ -14,6 +14,7 @@ from tagger.core.feeding.numbering import gaps
 # Of the sides that are missing so many were scanned, and their files lost or thrown away.
 NUMBERED = 0.3
 MOST_LOST = 5.0  # nats that a missing number can say
+PARTED = 60.0  # nats that a divider says against one card on both of its sides: it is seen there
 TOGETHER = 1.5  # nats that the time between two files says
 FEWEST = 12  # scans below which times say nothing
 APART = 0.7  # of the logarithms of short and long times: twice as long
@@ -22,10 +23,16 @@ IN_TURN = 0.85  # of the times that must be short and long in turn
 _LEAST = 1_000_000  # ns: clocks are no finer than this
 
 
-def traces(scans: Sequence[str], times: Mapping[str, int]) -> Traces:
+def traces(scans: Sequence[str], times: Mapping[str, int], begins: Collection[str] = ()) -> Traces:
     """What tells of the feeding of scans in their order. `times` are those of the files in ns, as
-    far as they are known."""
-    return Traces(_lost(scans), _together(scans, times))
+    far as they are known; `begins` are scans behind a divider, with which a card begins."""
+    together = _together(scans, times)
+    if begins:
+        known = together or (0.0,) * len(scans)
+        together = tuple(
+            -PARTED if scan in begins else says for scan, says in zip(scans, known, strict=True)
+        )
+    return Traces(_lost(scans), together)
 
 
 def _lost(scans: Sequence[str]) -> tuple[float, ...]:

@@ -40,6 +40,12 @@ class FindingKind(StrEnum):
     EXPECTED = "number of cards"
     REPLACED = "scan replaced"
     OTHER_YEAR = "year of another set"
+    DIVIDER = "divider"
+    DIVIDER_SIDE = "one side of a divider"
+    DIVIDER_UNREAD = "divider not read"
+    DIVIDER_TWICE = "dividers in a row"
+    DIVIDER_ASIDE = "set aside from here"
+    DIVIDER_UNLISTED = "divider not in the lists"
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import groupby
 
 from tagger.core.model.numbers import natural
@@ -143,12 +143,14 @@ def recognise(names: Sequence[str]) -> SideOrder:
     return SideOrder.ALTERNATE
 
 
-def pair_up(names: Sequence[str], sides: SideOrder) -> list[Sides]:
+def pair_up(
+    names: Sequence[str], sides: SideOrder, run: Callable[[str], object] = scanner_run
+) -> list[Sides]:
     """Cards as (front, back) in feeding order; a side that no scan shows is None.
 
     Pictures of different runs of the scanner (another name before the number) never share a card in
-    the alternating orders. With an odd number in the two-stack orders the last front stays without
-    a back."""
+    the alternating orders; `run` tells which one a scan is of. With an odd number in the two-stack
+    orders the last front stays without a back."""
     ordered = feeding_order(names)
     match sides:
         case SideOrder.FRONT_ONLY:
@@ -158,14 +160,14 @@ def pair_up(names: Sequence[str], sides: SideOrder) -> list[Sides]:
         case SideOrder.FRONTS_THEN_BACKS | SideOrder.FRONTS_THEN_BACKS_REVERSED:
             return _pair_stacks(ordered, sides is SideOrder.FRONTS_THEN_BACKS_REVERSED)
         case SideOrder.BACK_FIRST:
-            return [(second, first) for first, second in _pair_in_turn(ordered)]
+            return [(second, first) for first, second in _pair_in_turn(ordered, run)]
         case SideOrder.ALTERNATE:
-            return _pair_in_turn(ordered)
+            return _pair_in_turn(ordered, run)
 
 
-def _pair_in_turn(ordered: Iterable[str]) -> list[Sides]:
+def _pair_in_turn(ordered: Iterable[str], run_of: Callable[[str], object]) -> list[Sides]:
     # A run of the scanner that ends with half a card must not shift the run behind it.
-    return [card for _, run in groupby(ordered, key=scanner_run) for card in _in_pairs(run)]
+    return [card for _, run in groupby(ordered, key=run_of) for card in _in_pairs(run)]
 
 
 def _in_pairs(run: Iterable[str]) -> Iterator[Sides]:

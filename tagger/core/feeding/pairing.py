@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tagger.core.feeding.groups import run_of
 from tagger.core.feeding.order import Sides, pair_up, recognise
 from tagger.core.feeding.sequence import fitted_in
 from tagger.core.model.arrangement import Arrangement, Pair
@@ -49,7 +50,8 @@ def later_intake(
     if _keeps_marked(known, fresh, marks):
         return fresh, after
     # A scan that sorts amid the marked ones would turn every card behind it into another.
-    at_the_end = [*(pair.sides for pair in known.pairs), *pair_up(new, known.sides)]
+    behind = pair_up(new, known.sides, run_of(known.mending.dividers))
+    at_the_end = [*(pair.sides for pair in known.pairs), *behind]
     pairs, after = identified(known.pairs, at_the_end, next_id)
     return replace(known, pairs=pairs), after
 
@@ -138,7 +140,8 @@ def _arranged(
     known: Arrangement, sides: SideOrder, names: Sequence[str], next_id: int
 ) -> tuple[Arrangement, int]:
     """Pairs under a rule, and the next free identity."""
-    pairs, after = identified(known.pairs, pair_up(names, sides), next_id)
+    cards = pair_up(names, sides, run_of(known.mending.dividers))
+    pairs, after = identified(known.pairs, cards, next_id)
     # Of what was fixed only that goes on which belongs to a scan and not to a card.
     return Arrangement(sides, pairs, replace(known.mending, stretches=(), held=False)), after
 

@@ -7,18 +7,18 @@ that came from one run of the scanner in one side order."""
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from tagger.core.feeding.groups import run_of
 from tagger.core.feeding.order import (
     Sides,
     feeding_key,
     feeding_order,
     named_side,
     pair_up,
-    scanner_run,
 )
 from tagger.core.feeding.scan_sides import SIDES, card_with_side, other_side, scan_on
 from tagger.core.model.side_order import SideOrder
@@ -48,7 +48,7 @@ def segments(arrangement: Arrangement) -> list[Segment]:
     """The segments of a lot, in order; none of an empty lot."""
     cards = [pair.sides for pair in arrangement.pairs]
     begins = dict(arrangement.mending.stretches)
-    ends = _run_ends(cards)
+    ends = _run_ends(cards, run_of(arrangement.mending.dividers))
     out: list[Segment] = []
     first, sides = 0, arrangement.sides
     for at, card in enumerate(cards):
@@ -69,10 +69,11 @@ def _beginning(card: Sides, begins: Mapping[str, SideOrder]) -> SideOrder | None
     return next((begins[scan] for scan in filter(None, card) if scan in begins), None)
 
 
-def _run_ends(cards: Sequence[Sides]) -> set[int]:
-    """Where one run of the scanner is over and another begins, as the index of the first card
-    behind. A scan of another run amid the others, made later by hand, ends nothing."""
-    runs = [[scanner_run(scan) for scan in card if scan is not None] for card in cards]
+def _run_ends(cards: Sequence[Sides], run: Callable[[str], object]) -> set[int]:
+    """Where one run of the scanner, or one group between two dividers, is over and another begins,
+    as the index of the first card behind. A scan of another run amid the others, made later by
+    hand, ends nothing."""
+    runs = [[run(scan) for scan in card if scan is not None] for card in cards]
     first, last = _first_and_last(runs)
 
     def ends(at: int) -> bool:
@@ -84,7 +85,9 @@ def _run_ends(cards: Sequence[Sides]) -> set[int]:
     return set(filter(ends, range(1, len(runs))))
 
 
-def _first_and_last(runs: Sequence[Sequence[str]]) -> tuple[dict[str, int], dict[str, int]]:
+def _first_and_last(
+    runs: Sequence[Sequence[object]],
+) -> tuple[dict[object, int], dict[object, int]]:
     """The index of the first card with a scan of each run of the scanner, and of the last one."""
     # Written from behind the earlier places stay, written from the front the later ones do.
     first = {run: at for at, both in reversed(list(enumerate(runs))) for run in both}
@@ -164,7 +167,8 @@ def fitted_in(known: Arrangement, new: Sequence[str]) -> list[Sides]:
     cards = [pair.sides for pair in known.pairs]
     if order is SideOrder.NAMED:
         return _fitted_by_name(cards, new)
-    return _fitted_in_turn(_Holes(cards, parts), order, feeding_order(known.scans), new)
+    holes = _Holes(cards, parts, run_of(known.mending.dividers))
+    return _fitted_in_turn(holes, order, feeding_order(known.scans), new)
 
 
 def _fitted_in_turn(
@@ -178,13 +182,13 @@ def _fitted_in_turn(
         after = names[before - 1] if before else None
         at = holes.fill(after, scans)
         if at is not None and _are_whole_cards(scans, order) and before < len(names):
-            behind[at] = pair_up(scans, order)
+            behind[at] = pair_up(scans, order, holes.run)
         else:
             rest += scans
     # Where a stack of backs begins depends on how many scans there are, so that none can join it
     # without moving others: what comes later is read in turn.
     at_end = SideOrder.ALTERNATE if order in STACKS else order
-    return [*_inserted(holes.cards, behind), *pair_up(rest, at_end)]
+    return [*_inserted(holes.cards, behind), *pair_up(rest, at_end, holes.run)]
 
 
 def _are_whole_cards(scans: Sequence[str], order: SideOrder) -> bool:
@@ -221,8 +225,10 @@ def _fed(parts: Iterable[Segment]) -> Iterator[tuple[int, str]]:
 class _Holes:
     """Cards whose missing sides are filled with scans that came later."""
 
-    def __init__(self, cards: list[Sides], parts: Sequence[Segment]) -> None:
-        self.cards = cards
+    def __init__(
+        self, cards: list[Sides], parts: Sequence[Segment], run: Callable[[str], object]
+    ) -> None:
+        self.cards, self.run = cards, run
         # A lot of fronts lacks all its backs, and waits for none.
         self._fillable = bool(parts) and parts[0].sides is not SideOrder.FRONT_ONLY
         self._places = list(_fed(parts))
@@ -235,7 +241,7 @@ class _Holes:
         take it off the list. Returns the index of the card behind which whole cards could go, None
         where `after` has its second side behind it."""
         at = -1 if after is None else self._at[after]
-        same_run = after is None or scanner_run(scans[0]) == scanner_run(after)
+        same_run = after is None or self.run(scans[0]) == self.run(after)
         if same_run and self._is_hole(at + 1):
             at += 1
             index, side = self._places[at]

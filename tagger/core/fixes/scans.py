@@ -131,8 +131,11 @@ class RestoreScan:
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""
-        left = tuple(scan for scan in arrangement.mending.left_out if scan != self.scan)
-        return replace(arrangement.mending, left_out=left, held=True)
+        mending = arrangement.mending
+        left = tuple(scan for scan in mending.left_out if scan != self.scan)
+        # who wants it on a card has said that it is not a divider's
+        dividers = tuple(one for one in mending.dividers if self.scan not in one.scans)
+        return replace(mending, left_out=left, dividers=dividers, held=True)
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""

@@ -21,10 +21,11 @@ class CarriedRun(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class Carried:
     """Tags that stay in force for the next cards, in the order in which they were set (newest
-    last)."""
+    last). `divider`: the scan of the divider whose fields were carried last, empty before any."""
 
     pairs: tuple[tuple[str, str], ...] = ()
     stretch: CarriedRun | None = None
+    divider: str = ""
 
     def get(self, name: str) -> str:
         """The carried value of one of CARRIED_FIELDS, empty where none is carried."""
@@ -38,7 +39,7 @@ class Carried:
         # what is set anew goes last, so that `newest` is what an empty F6 drops
         kept = tuple(pair for pair in self.pairs if pair[0] != name)
         new = ((name, value),) if value else ()
-        return Carried((*kept, *new), self.stretch)
+        return Carried((*kept, *new), self.stretch, self.divider)
 
     def newest(self) -> str:
         """The field that was set last, the set itself left out; empty where there is none."""

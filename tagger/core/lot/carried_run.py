@@ -106,7 +106,7 @@ def ended(carried: Carried) -> Carried:
     if stretch is None:
         return carried
     # what was carried from now on within the stretch stays: only its own fields go back
-    after = Carried(stretch.before)
+    after = Carried(stretch.before, divider=carried.divider)
     for name in CARRIED_FIELDS:
         if name not in stretch.fields:
             after = after.put(name, carried.get(name))

@@ -74,19 +74,20 @@ def _minutes(seconds: float) -> str:
 
 
 class WorkTime:
-    """Keys and seconds of work since `began`, in seconds since 1970. A clock that is put back adds
+    """Keys and seconds of work since `began`, in seconds since 1970, and the time of the last key.
+    A clock that is put back adds
     nothing."""
 
     def __init__(self, began: float) -> None:
         self.began = round(began, 3)
         self.seconds = self.away = 0.0
         self.keys = 0
-        self._last = began
+        self.last = began
 
     def key(self, now: float) -> None:
         """A key was pressed. A longer time than `pace.BREAK` without one was a break."""
         # time passes with keys only: a desk that is left open over lunch was not worked at
-        gap, self._last = now - self._last, now
+        gap, self.last = now - self.last, now
         self.keys += 1
         if gap > BREAK:
             self.away += gap

@@ -10,7 +10,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.carried import Cursor
+from tagger.core.feeding.groups import Groups, groups_of
+from tagger.core.lot.carried import Carried, Cursor
 from tagger.core.model.arrangement import Arrangement, Card
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.model.trade import NO_PURCHASE, Purchase
@@ -80,6 +81,41 @@ class LotView:
     revision: int = field(default=0, init=False, compare=False)
     # kept up with each mark: to count a lot afresh takes longer than a key may
     _tally: Tally = field(default_factory=Tally, init=False, repr=False, compare=False)
+    _groups: tuple[Arrangement, Groups] | None = field(
+        default=None, init=False, repr=False, compare=False
+    )
+
+    @property
+    def groups(self) -> Groups:
+        """The cards between the lot's dividers."""
+        # worked out once for each arrangement: a key asks for it several times
+        if self._groups is None or self._groups[0] is not self.arrangement:
+            self._groups = self.arrangement, groups_of(self.arrangement)
+        return self._groups[1]
+
+    @property
+    def carried(self) -> Carried:
+        """What is carried at the card in front: at one without tags also what the divider before it
+        says."""
+        carried = self.cursor.carried
+        if not self.arrangement.mending.dividers:
+            return carried
+        card = self.card
+        if card is not None and card.mark.state is State.TAGGED:
+            return carried
+        # a lot without dividers never loads what reads them
+        from tagger.core.lot.divided import carried_at
+
+        return carried_at(self.groups, self.cursor.position, carried)
+
+    def told_divider(self, before: Carried) -> str:
+        """A sentence where the card in front is the first behind a divider that is reached with it;
+        empty otherwise. `before` is what was carried."""
+        if not self.arrangement.mending.dividers:
+            return ""
+        from tagger.core.lot.divided import told_reached
+
+        return told_reached(self.groups, self.cursor.position, before, self.carried)
 
     @property
     def cards(self) -> int:

@@ -28,6 +28,25 @@ class Pair(NamedTuple):
         return tuple(scan for scan in self.sides if scan is not None)
 
 
+class PlacedDivider(NamedTuple):
+    """A divider that was fed between two groups: the scans of its front and its back, empty where
+    there is none, and what it says, as the text of its code."""
+
+    front: str
+    back: str
+    text: str
+
+    @property
+    def scans(self) -> tuple[str, ...]:
+        """The scans that it has, front first."""
+        return tuple(filter(None, (self.front, self.back)))
+
+    @property
+    def key(self) -> str:
+        """The scan that it is known by."""
+        return self.front or self.back
+
+
 @dataclass(frozen=True, slots=True)
 class Fixes:
     """What the dealer put right without touching a scan.
@@ -36,8 +55,9 @@ class Fixes:
     how many degrees clockwise a scan is turned to be seen upright, 90, 180 or 270. `stretches`:
     from the card of this scan on another side order holds. `levels`: sets whose dark scans are
     brightened, `*` for the whole lot. `accepted`: findings that the dealer found in order.
-    `joined`: folders beside the lot's own whose scans belong to it, `../box13`. `held`: the cards
-    are as the dealer made them, and not only as the side order makes them."""
+    `joined`: folders beside the lot's own whose scans belong to it, `../box13`. `dividers`: sheets
+    between groups, which are no cards. `held`: the cards are as the dealer made them, and not only
+    as the side order makes them."""
 
     # Tuples of pairs in place of dicts: an arrangement is kept in the history, and must not change
     # there.
@@ -48,6 +68,7 @@ class Fixes:
     accepted: tuple[str, ...] = ()
     joined: tuple[str, ...] = ()
     held: bool = False
+    dividers: tuple[PlacedDivider, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -229,7 +229,7 @@ class Candidates:
     def carried(self) -> Carried:
         """What a hint is read beside: what is carried; on a card that is tagged, its own tags. A
         card that was set aside lies where it lay then."""
-        card, carried = self._view.card, self._view.cursor.carried
+        card, carried = self._view.card, self._view.carried
         if card is None:
             return carried
         if card.mark.state is State.TAGGED:

@@ -50,10 +50,9 @@ class Carriable(NamedTuple):
     rest: str = ""
 
 
-def carrying_on(cursor: Cursor, candidates: Candidates, hint: str) -> Carrying:
-    """Carry what the hint says from now on, or with `next=60` for so many untagged cards. Raises
-    Refused."""
-    carried = cursor.carried
+def carrying_on(cursor: Cursor, carried: Carried, candidates: Candidates, hint: str) -> Carrying:
+    """Carry what the hint says from now on, or with `next=60` for so many untagged cards. `carried`
+    is what is carried at the card in front. Raises Refused."""
     typed, count = read_next(hint)
     found, rest = carriable(candidates, typed)
     if not found and (rest or count is None or carried.stretch is None):
@@ -67,30 +66,29 @@ def carrying_on(cursor: Cursor, candidates: Candidates, hint: str) -> Carrying:
     else:
         cards = _next_cards(count)
         label, told = f"carry {what} for {cards}", f"Carrying for {cards}: {what}."
-    return _changed(cursor, after, label, told)._replace(rest=rest)
+    return _changed(cursor, carried, after, label, told)._replace(rest=rest)
 
 
 def _next_cards(count: int) -> str:
     return "the next card" if count == 1 else f"the next {count} cards"
 
 
-def dropping(cursor: Cursor, hint: str) -> Carrying:
+def dropping(cursor: Cursor, carried: Carried, hint: str) -> Carrying:
     """Stop carrying the field that the hint names, with an empty hint the one set last; `next` ends
-    a stretch. Raises Refused."""
-    carried = cursor.carried
+    a stretch. `carried` as for `carrying_on`. Raises Refused."""
     # where no stretch is at work, `next` may begin the name of a field, and is refused as that
     if carried.stretch is not None and names_the_stretch(hint):
         after = ended(carried)
-        return _changed(cursor, after, "next= ended", told_over(carried, after))
+        return _changed(cursor, carried, after, "next= ended", told_over(carried, after))
     field = _field_named(carried, hint)
     if not carried.get(field):
         raise Refused(f"Nothing to drop: no {field} is carried.")
     after, told = dropped(carried, field), f"No longer carrying the {field}."
-    return _changed(cursor, after, f"drop {field}", told)
+    return _changed(cursor, carried, after, f"drop {field}", told)
 
 
-def _changed(cursor: Cursor, after: Carried, label: str, told: str) -> Carrying:
-    if after == cursor.carried:
+def _changed(cursor: Cursor, before: Carried, after: Carried, label: str, told: str) -> Carrying:
+    if after == before:
         raise Refused("That is already carried.")
     return Carrying(replace(cursor, carried=after), label, told)
 

@@ -84,7 +84,7 @@ class Fixer:
         own = view.card_at(position).mark.tags.set
         if own or position != view.cursor.position:
             return own
-        return view.cursor.carried.get("set")
+        return view.carried.get("set")
 
     def remedy(self, finding: Finding) -> str:
         """Do what one key can do about a finding. Raises Refused where that is nothing."""

@@ -188,7 +188,7 @@ class Session:
         """Leave the card for later, with a reason or a short word for one."""
         # the card is gone from the eye with this key, so an empty line is no reason to refuse it
         why = self.reasons.meant(reason) or "check again"
-        position, carried = self.view.cursor.position, self.view.cursor.carried
+        position, carried = self.view.cursor.position, self.view.carried
         tags = self.view.here().mark.tags
         # It lies among the cards of today's place, whenever it is tagged.
         if not tags.place:
@@ -197,7 +197,7 @@ class Session:
         self._mark(mark, f"set aside: {why}", carried)
         end = "" if why.endswith("?") else "."
         said = f"Card {position} is set aside: {why}{end}"
-        return _and_over(said, carried, self.view.cursor.carried)
+        return _and_over(said, carried, self.view)
 
     def clear(self) -> str:
         """Take all tags off the card in front; the dealer stays at it."""
@@ -213,10 +213,12 @@ class Session:
         doubts: tuple[str, ...] | None = None,
         seen: Seen | None = None,
     ) -> str:
-        card, position, was = self.view.here(), self.view.cursor.position, self.view.cursor.carried
+        card, position = self.view.here(), self.view.cursor.position
         if doubts is None:
             doubts = self.review.warnings(position, tags, seen)
-        first, before, carried = card.mark.state is State.UNTAGGED, self.view.tags_before(), was
+        first, before = card.mark.state is State.UNTAGGED, self.view.tags_before()
+        # at a card that was passed before, what is carried stays as it is where the lot goes on
+        was = carried = self.view.carried if first else self.view.cursor.carried
         if first and tags.set:
             # a tray has one set after the other: what was taken is what comes next
             carried = carried.put("set", tags.set)
@@ -226,7 +228,7 @@ class Session:
             self.candidates.learn(before, tags)
         self.pace.card(self.now())
         said = warned(f"Card {position}: {tags.brief()}.", doubts)
-        return _and_over(said, was, self.view.cursor.carried)
+        return _and_over(said, was, self.view)
 
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
         card, position = self.view.here(), self.view.cursor.position
@@ -251,14 +253,15 @@ class Session:
 
     def carry_off(self, hint: str) -> tuple[str, str]:
         """The same, and the words of the hint that stay: those that are of the card in front."""
-        carrying = carrying_on(self.view.cursor, self.candidates, hint)
+        view = self.view
+        carrying = carrying_on(view.cursor, view.carried, self.candidates, hint)
         self.enter(carrying.label, after=carrying.cursor)
         return carrying.told, carrying.rest
 
     def drop(self, hint: str) -> str:
         """Stop carrying the field that the hint names, with an empty hint the one set last; `next`
         ends a stretch."""
-        carrying = dropping(self.view.cursor, hint)
+        carrying = dropping(self.view.cursor, self.view.carried, hint)
         self.enter(carrying.label, after=carrying.cursor)
         return carrying.told
 
@@ -365,6 +368,7 @@ class Session:
         self.remember_unlisted(self.candidates.unlisted)
 
 
-def _and_over(done: str, before: Carried, after: Carried) -> str:
-    """What was done, and that a stretch was over by it."""
-    return f"{done} {told_over(before, after)}".rstrip()
+def _and_over(done: str, before: Carried, view: LotView) -> str:
+    """What was done, that a stretch was over by it, and which divider comes next."""
+    now = view.cursor.carried
+    return " ".join(filter(None, (done, told_over(before, now), view.told_divider(now))))

@@ -53,13 +53,13 @@ class Grid(NamedTuple):
             yield left + column * (self.wide + self.gap), top + row * self.high
 
 
-_DIVIDERS = Grid(3, 3, *CARD)
+DIVIDERS = Grid(3, 3, *CARD)
 GRIDS = {
     "a4": (
         Grid(2, 4, 99.1, 67.7, 2.5),
         Grid(2, 7, 99.1, 38.1, 2.5),
         Grid(2, 8, 99.1, 33.9, 2.5),
-        _DIVIDERS,
+        DIVIDERS,
         Grid(3, 7, 63.5, 38.1, 2.5),
         Grid(3, 8, 70.0, 37.0),
         Grid(4, 10, 48.5, 25.4),
@@ -70,7 +70,7 @@ GRIDS = {
         Grid(2, 5, 101.6, 50.8, 4.8),
         Grid(2, 7, 101.6, 33.9, 4.8),
         Grid(2, 10, 101.6, 25.4, 4.8),
-        _DIVIDERS,
+        DIVIDERS,
         Grid(3, 10, 66.7, 25.4, 3.2),
         Grid(4, 20, 44.5, 12.7, 7.6),
     ),

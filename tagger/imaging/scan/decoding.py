@@ -96,14 +96,15 @@ def _webp_size(head: bytes) -> tuple[int, int] | None:
     return width & 0x3FFF, height & 0x3FFF
 
 
-def decoded(picture: Image.Image, enough: float, further: int = 0) -> Decoded:
+def decoded(picture: Image.Image, enough: float, further: int = 0, mode: str = "RGB") -> Decoded:
     """The pixels of an opened picture, no fewer than `enough` (0 to 1) of them each way as far as
-    memory allows; `further` bytes a pixel are needed beside them. Raises TooMuch."""
+    memory allows; `further` bytes a pixel are needed beside them. A JPEG is decoded in `mode`, RGB
+    or grey (L), which takes less. Raises TooMuch."""
     size = picture.size
     if picture.format == "JPEG":
         smaller = _by_draft(picture, enough, further)
-        if smaller > 1:
-            made = picture.draft("RGB", (size[0] // smaller, size[1] // smaller))
+        if smaller > 1 or mode != "RGB":
+            made = picture.draft(mode, (size[0] // smaller, size[1] // smaller))
             # It rounds its size up; the scan ends a part of a pixel before the edge.
             if made is not None:
                 return Decoded(picture, (made[1][2] / size[0], made[1][3] / size[1]))

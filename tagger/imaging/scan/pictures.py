@@ -111,6 +111,25 @@ def read_with_colours(
     return _read(folder, name, lambda picture, part: _coloured(picture, part, box, grid, pose))
 
 
+def read_grey(folder: Path, name: str, least: int) -> Image.Image:
+    """A scan, or a part of one, in levels of grey and upright, as small as its decoder makes it
+    with at least so many pixels on its longer side, as far as it has them. Raises PictureError."""
+
+    def grey(picture: Image.Image, part: Box | None) -> Image.Image:
+        size, orientation = picture.size, _orientation(picture)
+        made = decoded(picture, least / max(part[2:] if part else size), mode="L")
+        made.picture.load()
+        seen = made.picture if made.picture.mode == "L" else rgb(made.picture).convert("L")
+        if part is not None:
+            left, upper, right, lower = stored_box(size, orientation, part, 1)
+            across, down = made.fine
+            seen = seen.crop((left * across, upper * down, right * across, lower * down))
+        way = UPRIGHT[orientation]
+        return seen if way is None else seen.transpose(way)
+
+    return _read(folder, name, grey)
+
+
 @dataclass(frozen=True)
 class WholeScan:
     """A scan, or the part of one that is named, decoded in all its pixels, RGB: as `stored` (from

@@ -19,6 +19,7 @@ from tagger.imaging.survey.workers import Workers
 from tagger.services.background.ports import AuditJob, AuditProgress, ScansArrived
 from tagger.services.reading.printed_audit import print_findings_of
 from tagger.services.scans.centering import centering_sentence
+from tagger.services.scans.divider_codes import DividerCodes, can_look
 from tagger.services.scans.measurements import Measurements, findings_of
 from tagger.services.scans.number_places import DesignsOfBacks
 from tagger.services.scans.scan_check import digested
@@ -29,11 +30,13 @@ if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding
     from tagger.core.audit.measured import Measured
     from tagger.core.audit.number_place import NumberPlace
+    from tagger.core.dividers.seen import CodeSeen
     from tagger.core.feeding.order import Sides
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.scan_ref import ScanStamp
 
 OFTEN = 0.5  # seconds between two reports of how far the audit is
+FIRST_LOOK = 96  # scans looked at after which the dividers among them are told already
 PATIENCE = 0.5  # seconds after which another audit that was asked for is looked for
 REST = 20.0  # seconds without work after which its processes end
 
@@ -49,6 +52,7 @@ class BackgroundJobs:
         self._arrivals: Arrivals | None = None
         self._joined: tuple[str, ...] = ()
         self._workers = Workers()
+        self._codes = DividerCodes(place.folder, measured_folder())
         self._designs = DesignsOfBacks(place.folder, self._workers)
         self._change = Condition()
         self._job: AuditJob | None = None
@@ -124,6 +128,8 @@ class BackgroundJobs:
         if self._measurements is None:
             self._measurements = Measurements(self._folder, measured_folder())
         known, scans = self._measurements, job.in_order()
+        if not self._look_for_dividers(job, scans):
+            return
         designs = self._designs
         designs.begin(job.arrangement)
         news = _News(known, scans, designs)
@@ -133,15 +139,39 @@ class BackgroundJobs:
         if self._job is not None:
             return
         lot = AuditedLot(job.arrangement, job.scans, known.times(scans))
-        findings = self._found(lot, known.of(scans))
+        codes = self._codes.of(job.with_dividers()) if can_look() else None
+        findings = self._found(lot, known.of(scans), codes)
         # What was found in a lot that is another by now would be wrong.
         if self._job is None and self._open:
             job.report(AuditProgress(len(scans), len(scans), {}, findings))
         self._find_numbers(job, scans, designs)
 
-    def _found(self, lot: AuditedLot, measured: Mapping[str, Measured]) -> Sequence[Finding]:
-        """What the audit finds, by measures and by what was read."""
-        found = self._twice(findings_of, lot, measured)
+    def _look_for_dividers(self, job: AuditJob, scans: Sequence[str]) -> bool:
+        """Look for dividers, before all else; False where nobody wants that any more."""
+        asked, reported = job.with_dividers(), -OFTEN
+        for done in self._codes.look(asked, self._workers):
+            if self._is_unwanted(scans):
+                return False
+            if done >= FIRST_LOOK and reported < 0:
+                reported = monotonic()
+                job.report(AuditProgress(0, len(scans), codes=self._told_codes(asked)))
+        if codes := self._told_codes(asked):
+            job.report(AuditProgress(0, len(scans), codes=codes))
+        return self._job is None
+
+    def _told_codes(self, scans: Sequence[str]) -> dict[str, CodeSeen]:
+        """The codes that were seen by now; nothing where there is none."""
+        seen = {scan: one for scan, one in self._codes.of(scans).items() if one.text or one.blank}
+        return seen if any(one.text for one in seen.values()) else {}
+
+    def _found(
+        self,
+        lot: AuditedLot,
+        measured: Mapping[str, Measured],
+        codes: Mapping[str, CodeSeen] | None,
+    ) -> Sequence[Finding]:
+        """What the audit finds, by measures, by dividers and by what was read."""
+        found = self._twice(findings_of, lot, measured, None, codes)
         if not readings_folder().is_dir():
             return found
         return [*found, *self._twice(print_findings_of, self._folder, lot.arrangement, found)]

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding
     from tagger.core.audit.measured import Measured
     from tagger.core.audit.number_place import NumberPlace
+    from tagger.core.dividers.seen import CodeSeen
     from tagger.core.feeding.order import Sides
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.scan_ref import ScanStamp
@@ -26,6 +27,8 @@ class AuditProgress:
     measured: Mapping[str, Measured] = field(default_factory=dict)
     # None while it is at work; nothing found wrong is an empty list.
     findings: Sequence[Finding] | None = None
+    # The codes of dividers that were seen, by scan; and those scans that are nothing but paper.
+    codes: Mapping[str, CodeSeen] = field(default_factory=dict)
     # Where the number may stand, by the scan of the back, as far as it is new.
     places: Mapping[str, NumberPlace] = field(default_factory=dict)
 
@@ -46,6 +49,11 @@ class AuditJob:
         pairs = self.arrangement.pairs
         ahead, behind = pairs[self.here - 1 :], pairs[: self.here - 1]
         return [scan for pair in (*ahead, *behind) for scan in pair.scans]
+
+    def with_dividers(self) -> list[str]:
+        """The same scans, and those of the dividers that were left out."""
+        dividers = self.arrangement.mending.dividers
+        return [*self.in_order(), *(scan for one in dividers for scan in one.scans)]
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,9 @@ from importlib import resources
 
 # In the order in which somebody new needs them.
 TOPICS = (
-    "start", "hints", "keys", "overview", "review", "scans", "fixes", "checklists", "export",
-    "layouts", "import", "find", "stock", "stations", "reading", "settings", "files", "recovery",
-    "terminals",
+    "start", "hints", "keys", "overview", "review", "scans", "fixes", "dividers", "checklists",
+    "export", "layouts", "import", "find", "stock", "stations", "reading", "settings", "files",
+    "recovery", "terminals",
 )  # fmt: skip
 
 # The page that tells about a command, with all its options.
@@ -17,7 +17,7 @@ PAGE_OF = {
     "open": "start", "status": "start", "lots": "start", "demo": "start", "completion": "start",
     "help": "start", "match": "hints", "read": "reading", "audit": "scans", "measure": "scans",
     "fix": "fixes", "checklist": "checklists", "export": "export", "sheet": "export",
-    "page": "export", "labels": "export",
+    "page": "export", "labels": "export", "dividers": "dividers",
     "import": "import", "find": "find", "sets": "find", "value": "find", "sold": "stock",
     "pick": "stock", "stock": "stock", "move": "stock", "cost": "stock", "sales": "stock",
     "hub": "stations", "repair": "recovery", "show": "terminals", "preview-test": "terminals",

@@ -19,6 +19,7 @@ from tagger.store.machine.paths import LotPlace, measured_folder
 if TYPE_CHECKING:
     from tagger.core.audit.audited_lot import AuditedLot
     from tagger.core.audit.findings import Finding
+    from tagger.core.dividers.seen import CodeSeen
     from tagger.imaging.survey.workers import Workers
 
 GONE = Measured("gone")
@@ -96,14 +97,17 @@ def measure_lot(
 
 
 def findings_of(
-    lot: AuditedLot, measured: Mapping[str, Measured], expected: int | None = None
+    lot: AuditedLot,
+    measured: Mapping[str, Measured],
+    expected: int | None = None,
+    codes: Mapping[str, CodeSeen] | None = None,
 ) -> list[Finding]:
-    """What is found in a lot. Loads what compares pictures: on the desk it is done in another
-    process."""
+    """What is found in a lot; `codes` are those of dividers, by scan. Loads what compares pictures:
+    on the desk it is done in another process."""
     # It compares pictures and loads numpy, which the desk's own process does without.
     from tagger.imaging.survey.feed_reading import read_feed
     from tagger.imaging.survey.orientation import find_orientations
     from tagger.imaging.survey.perceptual_hash import alike_band
 
     comparing = Comparing(alike_band, find_orientations, read_feed)
-    return audit(lot, measured.__getitem__, comparing, expected)
+    return audit(lot, measured.__getitem__, comparing, expected, codes)

@@ -8,7 +8,7 @@ from typing import Any
 
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried, CarriedRun, Cursor
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement, Fixes, Pair
+from tagger.core.model.arrangement import Arrangement, Fixes, Pair, PlacedDivider
 from tagger.core.model.scan_ref import ScanStamp
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.stock_number import HIGHEST
@@ -106,6 +106,8 @@ def read_purchase(document: Mapping[str, Any]) -> Purchase:
 def cursor_document(cursor: Cursor) -> Document:
     """Position and carried tags, and the stretch where one is at work."""
     document: Document = {"position": cursor.position, "carried": _listed(cursor.carried.pairs)}
+    if cursor.carried.divider:
+        document["divider"] = cursor.carried.divider
     if stretch := cursor.carried.stretch:
         before = _listed(stretch.before)
         document["stretch"] = {
@@ -124,8 +126,10 @@ def read_cursor(document: Mapping[str, Any]) -> Cursor:
     """Position and carried tags from their document. Raises ValueError where a field has the wrong
     kind of value."""
     pairs = _pairs(document.get("carried", ()))
+    divider = _text(document.get("divider", ""), "divider")
     return Cursor(
-        int(document.get("position", 1)), Carried(pairs, _stretch(document.get("stretch")))
+        int(document.get("position", 1)),
+        Carried(pairs, _stretch(document.get("stretch")), divider),
     )
 
 
@@ -186,6 +190,8 @@ def mending_document(mending: Fixes) -> Document:
         document["stretches"] = [[scan, str(sides)] for scan, sides in mending.stretches]
     if mending.held:
         document["held"] = True
+    if mending.dividers:
+        document["dividers"] = [list(divider) for divider in mending.dividers]
     return document
 
 
@@ -200,8 +206,13 @@ def read_mending(document: Mapping[str, Any]) -> Fixes:
     begins = tuple(
         (_text(scan, "scan"), SideOrder(sides)) for scan, sides in document.get("stretches", ())
     )
+    dividers = tuple(
+        PlacedDivider(_text(front, "divider"), _text(back, "divider"), _text(text, "divider"))
+        for front, back, text in document.get("dividers", ())
+    )
     # A lot that was kept before a kind of fix was known has no field for it.
-    return Fixes(**lists, turns=turns, stretches=begins, held=bool(document.get("held", False)))
+    held = bool(document.get("held", False))
+    return Fixes(**lists, turns=turns, stretches=begins, held=held, dividers=dividers)
 
 
 def stamp_list(stamp: ScanStamp | None) -> list[Any] | None:

@@ -7,6 +7,7 @@ import contextlib
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from tagger.core.audit.findings import FindingKind
 from tagger.core.audit.poses import MARGIN
 from tagger.core.lot.scan_stamps import replaced_words
 from tagger.core.model.counted import counted
@@ -17,6 +18,11 @@ from tagger.ui.desk.pictures.seen import Known
 from tagger.ui.keys import Action, Keymap
 
 if TYPE_CHECKING:
+    from textual.timer import Timer
+
+    from tagger.core.audit.findings import Finding
+    from tagger.core.dividers.seen import CodeSeen
+    from tagger.core.session.dividers import DividersOfLot
     from tagger.core.session.fixer import Fixer
     from tagger.core.session.recognition import KnownMatch, Recognition
     from tagger.services.background.ports import ScansArrived
@@ -31,12 +37,17 @@ if TYPE_CHECKING:
     from tagger.ui.desk.reading_client import CardsRead
     from tagger.ui.desk.recognition_client import Recognized
 
+UNDISTURBED = 0.7  # seconds without a key after which what was found may change the card in front
+
 
 class BackgroundNews:
     """Takes each message and has the desk drawn again where it shows."""
 
     def __init__(self, parts: DeskParts) -> None:
         self._parts = parts
+        self._codes: dict[str, CodeSeen] = {}
+        self._dividers: DividersOfLot | None = None
+        self._wait: Timer | None = None
 
     def _fixer(self) -> Fixer:
         # loaded when something is found: the first card is on the screen before
@@ -53,6 +64,9 @@ class BackgroundNews:
         """Cards are shown straight from now on where their edges are known; what was found is
         told."""
         told, found, parts = message.told, self._parts.findings, self._parts
+        self._codes.update(told.codes)
+        if told.codes:
+            self._dividers_seen()
         # Poses hold what is on the screen: a picture never turns while it is looked at.
         parts.previews.poses.learn(told.measured)
         if parts.previews.learn_places(told.places, parts.session):
@@ -63,12 +77,64 @@ class BackgroundNews:
         found.looked, found.of = told.looked, told.of
         going_through = found.back is not None
         if told.findings is not None:
-            found.came(told.findings, self._fixer().set_aside())
+            self._say_found(told.findings)
+            found.came(self._with_dividers(told.findings), self._fixer().set_aside())
             if found.left and not going_through and self._silent():
                 parts.message.say(self._wrong(len(found.left)), alarm=True)
         elif not going_through:
             return
         parts.painting.later()
+
+    def _of_lot(self) -> DividersOfLot:
+        from tagger.core.session.dividers import DividersOfLot
+
+        self._dividers = self._dividers or DividersOfLot(self._parts.session)
+        return self._dividers
+
+    def _dividers_seen(self) -> None:
+        """Leave out the dividers that were found, when no key was pressed for a moment: nothing
+        changes under a finger that is about to press Enter."""
+        parts = self._parts
+        if parts.session.looking:
+            return
+        quiet = parts.session.now() - parts.session.work.last >= UNDISTURBED
+        if parts.hint.text or not quiet or not parts.modes.only_first:
+            self._wait = self._wait or parts.screen.set_timer(UNDISTURBED, self._waited)
+            return
+        self._say_dividers(self._of_lot().seen(self._codes))
+
+    def _waited(self) -> None:
+        self._wait = None
+        self._dividers_seen()
+
+    def _say_found(self, findings: Sequence[Finding]) -> None:
+        """Leave out what only the whole look at the lot has told to be a divider."""
+        kinds = {one.kind for one in findings if one.certain}
+        if FindingKind.DIVIDER in kinds and not self._parts.session.looking:
+            self._say_dividers(self._of_lot().found(findings))
+
+    def _say_dividers(self, said: str) -> None:
+        if said:
+            self._parts.message.say(said)
+            self._parts.background.changed()
+            self._parts.painting.later()
+
+    def _with_dividers(self, findings: Sequence[Finding]) -> Sequence[Finding]:
+        """The findings, as far as they are of dividers by what is tagged and listed now."""
+        parts, view = self._parts, self._parts.session.view
+        if not (self._codes or view.arrangement.mending.dividers):
+            return findings
+        from tagger.core.audit.dividers.findings import asked_where_tagged
+        from tagger.core.audit.dividers.placed_findings import unlisted_findings
+        from tagger.core.index.divider_names import listed_by
+
+        found = asked_where_tagged(view, findings)
+        if not parts.lists.ready:
+            return found
+        listed = listed_by(parts.session.candidates.matcher.index)
+        accepted = view.arrangement.mending.accepted
+        unlisted = unlisted_findings(view.arrangement, listed.sets, listed.parallels)
+        return [*found, *(one for one in unlisted if one.key not in accepted)]
 
     def _wrong(self, count: int) -> str:
         shows = "shows it" if count == 1 else "shows them"

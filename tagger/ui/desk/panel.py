@@ -41,11 +41,11 @@ def panel(
     tagged = None
     if front is not None and front.mark.state is State.TAGGED:
         tagged = front.mark
-    view, cursor = session.view, session.view.cursor
+    view, carries = session.view, session.view.carried
     own = Own(tagged, stock_number(view.part, tagged)) if tagged else None
-    deed = _deed(proposal, own, cursor.carried.get("place"), keys, width)
+    deed = _deed(proposal, own, carries.get("place"), keys, width)
     others = Others(proposal, keys, width)
-    blocks = [*deed, others.block, carried(cursor.carried, width)]
+    blocks = [*deed, others.block, carried(carries, width)]
     *above, list_, below = fit(blocks, height, len)
     # Other readings take what is left: they are asked for by a key, and come by one.
     left = height - sum(map(len, (*above, list_, below)))

@@ -3,14 +3,13 @@ them."""
 
 from __future__ import annotations
 
-import re
 import sys
 from pathlib import Path
 
 import pypdf
 import pytest
 import zxingcpp
-from PIL import Image, ImageDraw
+from support.pdf_drawn import drawn
 
 from tagger.cli import main
 from tagger.config import Settings
@@ -30,7 +29,6 @@ CARDS = (
     Tags(POND, "5", "Åsa Reed", place="box 12", extra=(("price", "$2"),)),
     Tags(POND, "6", "Bo Reed", place="box 12"),
 )
-DOTS = 12  # a mm, of a page drawn again
 
 
 @pytest.fixture
@@ -65,23 +63,6 @@ def lines(read: pypdf.PdfReader | None) -> list[str]:
     for page in read.pages:
         page.extract_text(visitor_text=lambda text, *_: found.append(text.strip()))
     return list(filter(None, found))
-
-
-def drawn(page: pypdf.PageObject) -> Image.Image:
-    """The filled rectangles of a page, by the operators of ISO 32000 (8.5) themselves."""
-    high = float(page.mediabox.height)
-    scale = DOTS * 25.4 / 72
-    made = Image.new("L", (round(float(page.mediabox.width) * scale), round(high * scale)), 255)
-    draw = ImageDraw.Draw(made)
-    for found in re.findall(
-        rb"(-?[\d.]+) (-?[\d.]+) (-?[\d.]+) (-?[\d.]+) re\s+f", page.get_contents().get_data()
-    ):
-        x, y, wide, tall = map(float, found)
-        top, low = sorted((high - y, high - y - tall))
-        draw.rectangle(
-            (round(x * scale), top * scale, round((x + wide) * scale) - 1, low * scale), 0
-        )
-    return made
 
 
 def test_a_card_has_its_number_as_text_and_as_bars_that_find_reads(

@@ -36,6 +36,7 @@ READERS = {
     "sales": ["sales"],
     "labels": ["labels", "--to", "{out}.pdf"],
     "read": ["read", LOT],
+    "dividers": ["dividers", "at=box 7", "--to", "{out}.pdf"],
 }
 # those that open it for work tell it on their own and exit 3; the others read no lot
 OPENERS = {"open", "fix", "sold", "move", "cost", "repair"}

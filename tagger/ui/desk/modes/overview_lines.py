@@ -137,10 +137,31 @@ def card_lines(overview: Overview, rows: int, width: int, scale: Scale) -> list[
         for card in listed
     ]
     widths = columns(tuple(one for one in shown if one is not None), width, len(overview.cards))
-    return [
+    lines = [
         _card_line(overview, card, one, place == overview.at, widths, scale)
         for place, card, one in zip(page, listed, shown, strict=True)
     ]
+    return _with_rules(overview, page, lines, rows, width) if overview.ruled else lines
+
+
+def _with_rules(
+    overview: Overview, page: range, lines: list[Text], rows: int, width: int
+) -> list[Text]:
+    """The lines of cards with a rule for each divider before its group; what has no room goes, on
+    the side away from the cursor."""
+    out: list[tuple[int, Text]] = []
+    for place, line in zip(page, lines, strict=True):
+        told = overview.rules(place)
+        out += [(place, _rule(one, width)) for one in told]
+        out.append((place, line))
+    here = max((at for at, (place, _) in enumerate(out) if place == overview.at), default=0)
+    first = max(0, min(len(out) - rows, here - rows // 2)) if here >= rows else 0
+    return [line for _, line in out[first : first + rows]]
+
+
+def _rule(told: str, width: int) -> Text:
+    line = Text(f"── {fitted(told, min(cell_len(told), width - 8))} ", theme.BRASS)
+    return line.append("─" * max(0, width - line.cell_len), theme.DIM)
 
 
 def head(overview: Overview, width: int) -> Text:

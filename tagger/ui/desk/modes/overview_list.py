@@ -68,6 +68,19 @@ class Overview:
         return self._cards
 
     @property
+    def ruled(self) -> bool:
+        """Whether there are dividers between the cards."""
+        return bool(self._session.view.arrangement.mending.dividers)
+
+    def rules(self, place: int) -> list[str]:
+        """The dividers before the card at a place of the list, each with what it says and how many
+        cards are behind it."""
+        from tagger.core.lot.divided import told_groups
+
+        after = self.list[place - 1] if place else 0
+        return told_groups(self._session.view.groups, after, self.list[place])
+
+    @property
     def doubles(self) -> Doubles:
         """Which cards are there more than once."""
         cards = self.cards

@@ -311,4 +311,4 @@ class Previews:
 
 def _set(session: Session) -> str:
     """The set by which the loupe's place is remembered."""
-    return session.view.cursor.carried.get("set")
+    return session.view.carried.get("set")

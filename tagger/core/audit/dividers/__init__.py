@@ -1,0 +1,1 @@
+"""Dividers among the scans of a lot: found, and what is wrong with them."""
