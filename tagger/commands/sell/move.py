@@ -16,7 +16,8 @@ from tagger.core.model.text import fold, printable
 from tagger.core.stock.boxes import moved_cards, moved_carried
 from tagger.errors import Refused, UsageError
 from tagger.services.console import complain, out
-from tagger.services.stock import LotChange, Stock, cards_numbered, enter_all, read_stock
+from tagger.services.lot_changes import LotChange
+from tagger.services.stock import Stock, cards_numbered, enter_all, read_stock
 from tagger.store.machine.paths import config_file
 
 _LONGEST = 200  # characters of a place
