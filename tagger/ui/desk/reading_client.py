@@ -34,8 +34,15 @@ class ReadingAhead(Readings, Protocol):
     """Reads cards ahead of the dealer, in a process of its own. Never raises."""
 
     def begin(self, came: Callable[[str], None]) -> None:
-        """Read from now on; `came` is called from another thread when more was read, with what is
-        to be told of the work itself, mostly nothing."""
+        """Look up what is kept from now on; `came` is called from another thread when more is
+        there, with what is to be told of the work itself, mostly nothing."""
+
+    def read_on(self) -> None:
+        """Read from now on what is not kept."""
+
+    @property
+    def catching_up(self) -> bool:
+        """Whether it is still being looked up what is kept of the next cards."""
 
     def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
         """The dealer is at this card, with this set carried: read it first, and then those behind
@@ -75,19 +82,26 @@ class ReadingClient:
 
     # The process
 
-    def begin(self) -> None:
-        """The first card is on the screen, and the lists are read."""
-        if self.readings is None or self._begun:
-            return
-        self._begun = True
-        self.readings.begin(self._came)
-        self.lists_changed()
-
     def lists_changed(self) -> None:
-        """The checklists are others now."""
-        if self.readings is not None and self._begun:
-            self.readings.know(self._session.candidates.matcher.index)
-            self.shown()
+        """The checklists are read, or others now: what is kept of the cards is looked up, once the
+        first one is on the screen."""
+        if self.readings is None:
+            return
+        if not self._begun:
+            self._begun = True
+            self.readings.begin(self._came)
+        self.readings.know(self._session.candidates.matcher.index)
+        self.shown()
+
+    def read_on(self) -> None:
+        """The first scans are measured: cards of which nothing is kept are read."""
+        if self.readings is not None:
+            self.readings.read_on()
+
+    @property
+    def catching_up(self) -> bool:
+        """Whether more may be known of the next cards in a moment."""
+        return self.readings is not None and self.readings.catching_up
 
     def shown(self, position: int = 0) -> None:
         """The card in front, or the one at a position, is on the screen: it and the next ones are

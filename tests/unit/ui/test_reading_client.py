@@ -77,7 +77,7 @@ def test_reading_goes_where_the_dealer_goes(desk):
     session, readings, client = desk
     client.shown()
     assert readings.positions == []
-    client.begin()
+    client.lists_changed()
     session.go(3)
     client.shown()
     assert readings.positions == [1, 3]

@@ -68,6 +68,10 @@ class ProofsPane(Horizontal):
         self.words.styles.width = layout.words
 
 
+class NotYet(Refused):
+    """What is kept of the next cards is still being looked up."""
+
+
 class ProofsMode(Mode[Action]):
     """Open until a key closes it or no further card is sure."""
 
@@ -75,13 +79,19 @@ class ProofsMode(Mode[Action]):
     topic = "reading"
 
     def __init__(self, parts: DeskParts) -> None:
-        """Raises Refused where no card is sure from the one in front on."""
+        """Raises Refused where no card is sure from the one in front on, NotYet where that is known
+        in a moment."""
         self._parts = parts
         self._proofs = Proofs(parts.session, parts.reading.print_of)
         self._first = parts.session.view.cursor.position
         self._arrangement = parts.session.view.arrangement
         self._layout = self._laid_out()
-        self._marks = self._page_from(self._first)
+        # asked before the cards are: what came meanwhile is missed no more by the next try
+        more = parts.reading.catching_up
+        page = self._proofs.page(self._first, self._layout.lines, self._proofs.here())
+        if page.unread and more:
+            raise NotYet("The page of proofs opens in a moment; any key goes on without it.")
+        self._marks = self._marked(page)
         self._desk_line, parts.hint.line = parts.hint.line, HintLine()
         self._pane = ProofsPane()
         previews = parts.previews
@@ -106,7 +116,9 @@ class ProofsMode(Mode[Action]):
 
     def _page_from(self, position: int) -> ProofMarks:
         """The page from a card on. Raises Refused where no card is sure there."""
-        page = self._proofs.page(position, self._layout.lines, self._proofs.here())
+        return self._marked(self._proofs.page(position, self._layout.lines, self._proofs.here()))
+
+    def _marked(self, page: ProofPage) -> ProofMarks:
         if not page.lines:
             why = "The next cards are not read yet." if page.unread else "None of the next is sure."
             raise Refused(f"No card for a page of proofs here. {why}")
