@@ -180,7 +180,7 @@ class LotReadings:
         near = _Near()
         for card in self._place.cards() if self._index is not None and len(self._index) else ():
             key = card_key(card, self._turns)
-            if not reader.is_read(key):
+            if not (reader.is_read(key) or self._stands_out(reader, key)):
                 self._caught_up = wanted
                 if not self._may_read:
                     return
@@ -189,6 +189,21 @@ class LotReadings:
                 return
         self._caught_up = wanted
         reader.process.rest()
+
+    def _stands_out(self, reader: CardReader, key: CardKey) -> bool:
+        """Whether a card of which only parts were read needs no more, once it is known from those
+        before it where its set has its numbers."""
+        if reader.book.reading(key) is None:
+            return False
+        learned = reader.book.learned
+        for card in reversed(self._place.arrangement.pairs[: self._place.position - 1]):
+            reader.look_up(card_key(card, self._turns))
+            if reader.book.learned != learned and reader.is_read(key):
+                return True
+            if self._is_over():
+                break
+            learned = reader.book.learned
+        return reader.is_read(key)
 
     def _read(self, reader: CardReader, key: CardKey, near: _Near) -> None:
         """Read and weigh one card, more than once where the process is lost."""

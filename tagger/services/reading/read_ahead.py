@@ -38,13 +38,13 @@ class ReadAhead:
 
         readings = readings_of(self._folder, self._settings)
         with self._lock:
+            if readings is not None and self._open:
+                for ask in self._asked.values():
+                    ask(readings)
+                readings.begin(came)
+                self._readings = readings
+            # last: who asks meanwhile hears that more may come
             self._loading = False
-            if readings is None or not self._open:
-                return
-            for ask in self._asked.values():
-                ask(readings)
-            readings.begin(came)
-            self._readings = readings
 
     def _ask(self, name: str, ask: Callable[[LotReadings], None]) -> None:
         with self._lock:

@@ -115,10 +115,12 @@ def test_the_next_cards_are_read_first_and_nothing_is_read_twice(folder: Path) -
     again = LotReadings(folder, lambda: FILES)
     again.know(INDEX)
     moved = tuple(pair if pair.id != 5 else Pair(5, "7a.png", "5b.png") for pair in PAIRS)
-    again.ahead(Arrangement(pairs=moved), 5, "")
+    again.ahead(Arrangement(pairs=moved), 6, "")  # of which only parts were read
     again.begin(lambda told: None)
     # what is kept is there before anything may be read, and what is not kept stays unread
     assert came_about(lambda: not again.catching_up)
+    assert (last := again.evidence_of(at_desk(6))) is not None
+    assert last.alone is not None
     assert again.evidence_of(Card(5, "7a.png", "5b.png")) is not None
     assert again.evidence_of(at_desk(1)) is not None
     again.ahead(Arrangement(pairs=(*moved, Pair(8, "1a.png", "2b.png"))), 7, "")
