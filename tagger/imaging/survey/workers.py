@@ -11,15 +11,17 @@ import sys
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, Future
 from threading import Lock, Thread
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from tagger.imaging.scan.decode_limit import take_turns, task_done
 from tagger.imaging.scan.decoder_words import decoders_kept_quiet
-from tagger.imaging.survey.process_pool import Answer, ProcessPool
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
+    from tagger.imaging.survey.process_pool import ProcessPool
+
+Answer = TypeVar("Answer")
 WORKERS = 2
 
 
@@ -73,6 +75,8 @@ class Workers:
         if self._pool is None:
             # loaded with the first work: the first card is on the screen before
             from multiprocessing import Pipe
+
+            from tagger.imaging.survey.process_pool import ProcessPool
 
             # A new one with each pool: a process that died may have had the turn.
             turn = Pipe(duplex=False)

@@ -14,15 +14,13 @@ from typing import TYPE_CHECKING, TypeVar
 
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.survey.workers import Workers
-from tagger.services.background.ports import ScansArrived
-from tagger.services.scans.scan_check import digested
 
 if TYPE_CHECKING:
     from tagger.core.feeding.order import Sides
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.scan_ref import ScanStamp
     from tagger.imaging.scan.folder_watch import Arrivals
-    from tagger.services.background.ports import AuditJob
+    from tagger.services.background.ports import AuditJob, ScansArrived
     from tagger.store.machine.paths import LotPlace
 
 REST = 20.0  # seconds without work after which its processes end
@@ -57,6 +55,8 @@ class BackgroundJobs:
         self, arrangement: Arrangement, scans: Sequence[str]
     ) -> tuple[ScansArrived | None, float]:
         """What came into the folder; see BackgroundWork."""
+        from tagger.services.background.ports import ScansArrived
+
         joined = arrangement.mending.joined
         # What came in is told from what was there, and a joined folder is there all at once.
         if self._arrivals is None or joined != self._joined:
@@ -69,6 +69,8 @@ class BackgroundJobs:
 
     def read(self, scans: Sequence[str]) -> Mapping[str, ScanStamp]:
         """Which files these scans are; see BackgroundWork."""
+        from tagger.services.scans.scan_check import digested
+
         return self._ask(digested, self._folder, scans)
 
     def split(self, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
@@ -101,9 +103,7 @@ class BackgroundJobs:
     def _audits(self) -> None:
         from tagger.services.background.lot_audit import LotAudit
 
-        audit = LotAudit(
-            self._folder, self._workers, lambda: self._job, lambda: self._open
-        )
+        audit = LotAudit(self._folder, self._workers, lambda: self._job, lambda: self._open)
         while True:
             with self._change:
                 self._change.wait_for(lambda: self._job is not None or not self._open, REST)
