@@ -4,7 +4,7 @@ lots, all or none."""
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from tagger.config import Settings
     from tagger.core.lot.carried import Cursor
     from tagger.core.lot.lot import LotState
+    from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.condition import Scale
     from tagger.core.model.tags import Marking
     from tagger.core.session.session import Session
@@ -165,12 +166,15 @@ def by_lot(cards: Iterable[Stocked]) -> dict[str, list[Stocked]]:
 @dataclass(frozen=True)
 class LotChange:
     """What is to change in one lot, as one step that undo takes back; `after` is what is carried
-    from then on, None for what is carried now."""
+    from then on, None for what is carried now; `arranged` gives the new arrangement, None for the
+    same."""
 
     place: LotPlace
     label: str
     marks: Sequence[Marking]
     after: Cursor | None = None
+    # of the lot as it is when it is changed: scans may have come since it was read
+    arranged: Callable[[Arrangement], Arrangement | None] | None = None
 
 
 def enter_all(changes: Iterable[LotChange], settings: Settings) -> None:
@@ -201,7 +205,8 @@ def enter_held(every: Sequence[tuple[LotChange, Session]]) -> Sequence[Session]:
     done: list[Session] = []
     try:
         for one, session in every:
-            session.enter(one.label, one.marks, one.after)
+            arrangement = one.arranged and one.arranged(session.view.arrangement)
+            session.enter(one.label, one.marks, one.after, arrangement)
             done.append(session)
     except NotSaved:
         _undo(done)
