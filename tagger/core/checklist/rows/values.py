@@ -33,25 +33,34 @@ _NO_NAMES = frozenset(
 _LIST_MARKS = ";|,\n\v"
 
 
+class _Known(dict[Any, int]):
+    """The number of each text that was met; a new one is made where it is asked for, so that many
+    cells are gone through once and within the interpreter."""
+
+    def __init__(self, make: Callable[[Any], int]) -> None:
+        super().__init__()
+        self._make = make
+
+    def __missing__(self, raw: Any) -> int:
+        self[raw] = found = self._make(raw)
+        return found
+
+
 class Values:
     """From the cells of a line to the number of one column's value."""
 
     def __init__(self, at: Sequence[int], make: Callable[[Any], int]) -> None:
         """`make` gets the text of the one cell at `at`, or a tuple of several, or an empty text
         where there is none."""
-        self._at, self._make = tuple(at), make
-        self._known: dict[Any, int] = {}
+        self._at = tuple(at)
+        self._known = _Known(make)
         self._pick: Callable[[Sequence[Any]], Any] = lambda cells: ""
         if at:
             self._pick = itemgetter(*at)
 
     def one(self, cells: list[str]) -> int:
         """The number for one line."""
-        raw = self._pick(cells)
-        found = self._known.get(raw)
-        if found is None:
-            found = self._known[raw] = self._make(raw)
-        return found
+        return self._known[self._pick(cells)]
 
     def many(self, columns: Sequence[list[str]]) -> list[int]:
         """The numbers for many lines, given by their columns."""
@@ -60,14 +69,7 @@ class Values:
         raws: list[Any] = self._pick(columns)
         if len(self._at) > 1:
             raws = list(zip(*raws, strict=True))
-        known = self._known
-        try:
-            return list(map(known.__getitem__, raws))
-        except KeyError:
-            for raw in dict.fromkeys(raws):
-                if raw not in known:
-                    known[raw] = self._make(raw)
-        return list(map(known.__getitem__, raws))
+        return list(map(self._known.__getitem__, raws))
 
 
 def tidy(text: str) -> str:
