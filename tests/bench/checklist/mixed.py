@@ -107,7 +107,9 @@ class _List:
 def _made(m: Made) -> tuple[str, bytes]:
     one = _List(m)
     rows, r = one.lines(), m.r
-    name = m.set if one.where == "file" else r.choice(["list", "meine liste", "export (2)", "cards"])
+    name = (
+        m.set if one.where == "file" else r.choice(["list", "meine liste", "export (2)", "cards"])
+    )
     kind = r.choice(["csv", "csv", "tsv", "xlsx", "ods", "txt"])
     if kind == "xlsx":
         return f"{name}.xlsx", book(("Sheet1", rows))

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from bench.checklist.habits import habits
+from bench.checklist.later import later
 from bench.checklist.mixed import mixed
 from bench.checklist.shelves import shelves
 from bench.lists.judged import verdict
@@ -22,8 +23,12 @@ BATCHES: Mapping[str, tuple[Callable[[int, int], Iterator[Any]], int]] = {
     "seven languages": (shelves, 63),
     "at random": (mixed, 15),
     "single habits": (habits, 22),
+    "made later": (later, 24),
 }
-_ALL_ROWS = re.compile(r"as the set|names the set|set by|is not known as a heading|only kept")
+_ALL_ROWS = re.compile(
+    r"as the set|names the set|set by|is not known as a heading|only kept|"
+    r"no known column names|no column for the number"
+)
 
 
 class Found(NamedTuple):
@@ -61,7 +66,17 @@ def about(read: Checklist, why: str) -> bool:
     """Whether a message is about what differs: one of the words in quotation marks of the
     difference, or a number of a card, stands in it."""
     words = {word for word in re.findall(r"[^\W_]+", fold(why)) if len(word) > 3 or word.isdigit()}
-    words -= {"missing", "meant", "there", "none", "team", "parallels", "another", "count", "series"}
+    words -= {
+        "missing",
+        "meant",
+        "there",
+        "none",
+        "team",
+        "parallels",
+        "another",
+        "count",
+        "series",
+    }
     for problem in read.problems:
         said = fold(problem.sentence())
         if _ALL_ROWS.search(said) or words & set(re.findall(r"[^\W_]+", said)):

@@ -178,7 +178,7 @@ def _noted(p: Page) -> tuple[str, bytes]:
             p.row(columns, _given(card, number=shown, note=note, count=1, price=p.price(5)))[:]
         )
         rows[-1][0] = shown
-        p.m.means(f"{card[0]:03d}", card[1], card[2])
+        p.m.means(f"{card[0]:03d}|{shown}", card[1], card[2])
     return f"{p.m.set} checklist.txt", table(rows, "\t", "\r").encode("utf-16")
 
 

@@ -1,4 +1,4 @@
-"""The words of seven languages as collectors head their columns, and what they write around them."""
+"""The words of seven languages as collectors head columns, and what they write around them."""
 
 from __future__ import annotations
 
@@ -61,7 +61,8 @@ TONGUES = (
         "french", ("N°", "Nº carte", "Numéro", "N° de la carte"),
         ("Joueur", "Joueur(se)", "Nom du joueur"),
         ("Équipe", "Club", "Équipe/Club"),
-        ("Valeur (€)", "Prix est. €", "Cote (€)", "Valeur estimée"), ("Tirage", "Tiré à", "Numéroté à"),
+        ("Valeur (€)", "Prix est. €", "Cote (€)", "Valeur estimée"),
+        ("Tirage", "Tiré à", "Numéroté à"),
         ("Parallèle", "Variante"), ("Année", "Saison"), ("Série", "Collection", "Set"),
         ("Remarques", "État"), ("Qté", "Nb"),
         ("Total", "Total des cartes : {n}", "Nombre total de cartes : {n}", "TOTAL {n} cartes"),
@@ -70,7 +71,7 @@ TONGUES = (
     Tongue(
         "spanish", ("Núm.", "N.º", "Nº", "Número de carta"), ("Jugador", "Jugador/a", "Nombre"),
         ("Equipo", "Club"), ("Valor (€)", "Precio aprox.", "Valor est. €", "Precio €"),
-        ("Tirada", "Numerada a", "Edición"), ("Paralela", "Variante"), ("Año", "Temporada"),
+        ("Tirada", "Numerada a"), ("Paralela", "Variante"), ("Año", "Temporada"),
         ("Colección", "Set", "Serie"), ("Notas", "Observaciones"), ("Cant.", "Cantidad"),
         ("Total", "Total de cartas: {n}", "Total cartas {n}", "Número total de cartas: {n}"),
         ("Actualizado en marzo de 2021", "Lista no oficial."), "Novatos",
@@ -96,9 +97,11 @@ TONGUES = (
     Tongue(
         "japanese", ("番号", "カードNo.", "No.", "カード番号"), ("選手名", "選手", "氏名"),
         ("チーム", "球団名", "所属チーム"), ("価格(円)", "推定価格（円）", "相場", "参考価格"),
-        ("限定枚数", "シリアル", "限定"), ("パラレル", "バージョン", "パラレル名"), ("年", "年度", "発行年"),
+        ("限定枚数", "シリアル", "限定"), ("パラレル", "バージョン", "パラレル名"),
+        ("年", "年度", "発行年"),
         ("シリーズ", "セット名", "商品名"), ("備考", "メモ", "状態"), ("枚", "所持数"),
-        ("合計", "合計：{n}枚", "総数 {n}", "計 {n} 枚"), ("2021年3月更新", "※非公式リストです"), "ルーキー",
+        ("合計", "合計：{n}枚", "総数 {n}", "計 {n} 枚"),
+        ("2021年3月更新", "※非公式リストです"), "ルーキー",
         "cp932", "ローマ字",
     ),
 )  # fmt: skip

@@ -103,6 +103,9 @@ def _sense(sample: bytes, encoding: str) -> float:
 
 def _fits(text: str, at: int) -> bool:
     char, before, behind = text[at], text[at - 1 : at], text[at + 1 : at + 2]
+    # a word of its own in French, Italian and Spanish: `à`, `è`, `ó`
+    if char in "àèéòóùÀÈ" and not (before.isalpha() or behind.isalpha()):
+        return True
     if char.isalpha():
         # a capital stands behind no small letter
         within = before.isalpha() or behind.isalpha()
