@@ -107,25 +107,23 @@ class Coloured(NamedTuple):
 
 
 class Making(NamedTuple):
-    """How a picture is made: how pixels become RGB, how they are looked up, and how much finer than
-    the picture the decoder's must be: its own halving is coarser than the resampling after it."""
+    """How a picture is made: how pixels become RGB, and how they are looked up."""
 
     pixels: Callable[[Image.Image], Image.Image] = rgb
     look: Look | None = None
-    finer: float = 2.0
 
 
 _PLAINLY = Making()
 
 
 def read_with_colours(
-    folder: Path, name: str, box: tuple[int, int], grid: Grid, pose: Pose, finer: float = 2.0
+    folder: Path, name: str, box: tuple[int, int], grid: Grid, pose: Pose
 ) -> Coloured:
     """As `read_picture`, with what is needed to hand it over. Pixels that are no red, green and
-    blue are made so by their profile. `finer` as in `Making`. Loads numpy."""
+    blue are made so by their profile. Loads numpy."""
 
     def coloured(picture: Image.Image, part: Box | None) -> Coloured:
-        return _coloured(picture, _shown(picture, part, pose), (box, grid), pose, finer)
+        return _coloured(picture, _shown(picture, part, pose), (box, grid), pose)
 
     return _read(folder, name, coloured)
 
@@ -188,7 +186,6 @@ def _coloured(
     seen: Resampling,
     wanted: tuple[tuple[int, int], Grid],
     pose: Pose,
-    finer: float,
 ) -> Coloured:
     from tagger.imaging.scan.profiles import in_rgb, profile_of
     from tagger.imaging.scan.two_pass import two_pass
@@ -205,7 +202,7 @@ def _coloured(
     fits = math.sqrt(min(1.0, DRAWN / max(1.0, seen.size[0] * seen.size[1])))
     room = (min(box[0], int(seen.size[0] * fits)), min(box[1], int(seen.size[1] * fits)))
     wait_for_room(room[0] * room[1] * HANDED_OVER)
-    making = Making(pixels, two_pass, finer)
+    making = Making(pixels, two_pass)
     small = _fitted(picture, seen, (max(1, room[0]), max(1, room[1])), grid, pose, making)
     return Coloured(small, min(1.0, max(small.size) / max(seen.size)), dpi, made)
 
@@ -316,7 +313,8 @@ def _fitted(
     width, height = seen.size
     factor = max(width / box[0], height / box[1], 1.0)
     target = _stretched((max(1, round(width / factor)), max(1, round(height / factor))), grid)
-    made = decoded(picture, making.finer * max(target[0] / width, target[1] / height))
+    # Twice as fine as needed: a decoder's own halving is coarser than the resampling after it.
+    made = decoded(picture, 2 * max(target[0] / width, target[1] / height))
     whole = (0, 0, width, height)
     read = making.pixels(made.picture)
     return _levelled(seen.paint(read, made.fine, whole, target, SCALING, making.look), pose)

@@ -4,7 +4,7 @@ nothing private."""
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,13 +25,12 @@ BETWEEN = (255, 255, 255)
 class ImageOptions:
     """How pictures are to be: at most `longest` pixels (None: as fine as the scan, as far as memory
     allows), JPEG `quality` (1 to 100), turned into sRGB, front and back joined in one. Pictures are
-    never enlarged. `finer` is how much finer than the picture its scan is decoded at least."""
+    never enlarged."""
 
     longest: int | None = None
     quality: int = 90
     srgb: bool = False
     joined: bool = False
-    finer: float = field(default=2.0, repr=False)
 
 
 @dataclass(frozen=True)
@@ -47,7 +46,7 @@ class RenderedSide:
 def render_side(folder: Path, name: str, pose: Pose, wish: ImageOptions) -> RenderedSide:
     """A side as it is to be handed over. Raises PictureError."""
     longest = min(wish.longest or LONGEST, LONGEST)
-    read = read_with_colours(folder, name, (longest, longest), SQUARE, pose, wish.finer)
+    read = read_with_colours(folder, name, (longest, longest), SQUARE, pose)
     picture, scale, in_file, profile = read
     # What was measured on the card goes before what the file says, which may be wrong.
     dpi = pose.dpi or in_file

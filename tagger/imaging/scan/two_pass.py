@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 # Turned further, pixels that are moved alike are too few for it to be quicker.
 MOST_TURN = 0.045  # of one: 2.5 degrees
 MOST_SCALE = 0.0025  # off one, each way
+MOST_PIXELS = 4_000_000  # a card at 600 dpi; of more, the copies would take too much memory
 _DRIFT = 1 / 8  # pixels: what is moved together is so to half of it
 _ROWS = 128  # at once: more do not stay near the processor
 _SHIFT = 7  # bits that a weight has behind its point
@@ -58,8 +59,11 @@ class _Moved(NamedTuple):
 
 def two_pass(pixels: Image.Image, way: Affine, target: tuple[int, int]) -> Image.Image | None:
     """RGB pixels under a map from those of the result, as large as `target`; None where it turns
-    or scales too much. What lies beside the picture is dark grey."""
+    or scales too much, or is too large. What lies beside the picture is dark grey."""
     a, b, c, d, e, f = way
+    wide, high = target
+    if wide * high > MOST_PIXELS:
+        return None
     if min(a, e) <= 0 or max(abs(b / a), abs(d / a)) > MOST_TURN:
         return None
     rows = _Pass(a, b, c)
@@ -67,7 +71,6 @@ def two_pass(pixels: Image.Image, way: Affine, target: tuple[int, int]) -> Image
     columns = _Pass(e - d * b / a, d / a, f - d * c / a)
     if max(abs(rows.own - 1), abs(columns.own - 1)) > MOST_SCALE:
         return None
-    wide, high = target
     first, past = _reach(rows, wide, (0, high))
     top, bottom = _reach(columns, high, (first, past))
     there = _with_bed(pixels, (first, top, past, bottom))

@@ -24,8 +24,6 @@ if TYPE_CHECKING:
     from tagger.store.machine.paths import LotPlace
 
 QUALITY = 85  # of a JPEG file
-# Below this quality the decoder's own halving is not seen: it adds 1 % to what the file loses.
-_COARSE = 60
 _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
 
 
@@ -48,8 +46,7 @@ class Thumbnails:
         self.cards = list(cards(lot, every))
         self._every = every
         self._place, self._lot = place, lot
-        finer = 1.0 if quality < _COARSE else ImageOptions.finer
-        self._options = ImageOptions(longest, quality, srgb=True, finer=finer)
+        self._options = ImageOptions(longest, quality, srgb=True)
         self._workers = Workers(busy=True)
         self._poses = Poses(margin=_MARGIN)
         self.measured: dict[str, Measured] = {}

@@ -69,6 +69,7 @@ def test_what_lies_beside_is_bed_and_an_even_colour_stays() -> None:
 
 def test_what_turns_or_scales_too_much_is_left_to_others() -> None:
     white = Image.new("RGB", (400, 500), "white")
+    assert two_pass(white, about_middle(0, 1.0, (2000, 2001)), (2000, 2001)) is None
     for degrees, scale in ((3.0, 1.0), (-3.0, 1.0), (90.0, 1.0), (180.0, 1.0), (0.5, 1.01)):
         assert two_pass(white, about_middle(degrees, scale, (300, 400)), (300, 400)) is None
 
