@@ -9,15 +9,15 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import cards
-from tagger.core.model.numbers import natural
 from tagger.core.model.stock_number import StockNumber, is_mistyped, read_stock_number
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import fold, natural, printable
 from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import Filter, read_filter, select
 from tagger.core.reports.card_search import without_lot
 from tagger.core.stock.stocked import Stocked, stocked
-from tagger.errors import HubError, LotError, NotSaved, Refused, UsageError
+from tagger.errors import HubError, LotError, Refused, UsageError
 from tagger.services.hub.sales import sales_told
+from tagger.services.lot_changes import LotChange, check_unchanged, enter_held, undo_all
 from tagger.services.lot_selection import ChosenLots
 from tagger.services.opening import change
 from tagger.store.lot.lot_file import read_lot
@@ -29,10 +29,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from tagger.config import Settings
-    from tagger.core.lot.carried import Cursor
     from tagger.core.lot.lot import LotState
     from tagger.core.model.condition import Scale
-    from tagger.core.model.tags import Marking
     from tagger.core.session.session import Session
 
 
@@ -162,17 +160,6 @@ def by_lot(cards: Iterable[Stocked]) -> dict[str, list[Stocked]]:
     return found
 
 
-@dataclass(frozen=True)
-class LotChange:
-    """What is to change in one lot, as one step that undo takes back; `after` is what is carried
-    from then on, None for what is carried now."""
-
-    place: LotPlace
-    label: str
-    marks: Sequence[Marking]
-    after: Cursor | None = None
-
-
 def enter_all(changes: Iterable[LotChange], settings: Settings) -> None:
     """Change several lots, all or none: each is held before the first is changed. Raises
     LockedError where another program holds one, Refused where one was changed since it was read,
@@ -183,41 +170,11 @@ def enter_all(changes: Iterable[LotChange], settings: Settings) -> None:
     with contextlib.ExitStack() as held:
         every = [(one, held.enter_context(change(one.place, settings))) for one in own]
         for one, session in every:
-            _check(one, session)
+            check_unchanged(one, session)
         done: Sequence[Session] = ()
         try:
             with sales_told([(one.place, one.marks) for one in changes], settings):
                 done = enter_held(every)
         except HubError:
-            _undo(done)
+            undo_all(done)
             raise
-
-
-def enter_held(every: Sequence[tuple[LotChange, Session]]) -> Sequence[Session]:
-    """Change several lots that are held, all or none, and give those that were changed; see
-    `enter_all`."""
-    for one, session in every:
-        _check(one, session)
-    done: list[Session] = []
-    try:
-        for one, session in every:
-            session.enter(one.label, one.marks, one.after)
-            done.append(session)
-    except NotSaved:
-        _undo(done)
-        raise
-    return done
-
-
-def _undo(done: Sequence[Session]) -> None:
-    for session in reversed(done):
-        session.undo()
-
-
-def _check(one: LotChange, session: Session) -> None:
-    if session.looking:
-        raise LotError(f"Nothing was changed: {one.place.name} is {session.looking}.")
-    if any(session.view.mark(marking.id) != marking.before for marking in one.marks):
-        raise Refused(
-            f"{one.place.name} was changed in the meantime; nothing was changed. Try again."
-        )

@@ -19,8 +19,8 @@ from tagger.exchange.import_values import ValueRules
 from tagger.exchange.lot_shares import LotShare, lot_shares
 from tagger.services.export_base import note_imported
 from tagger.services.lists.lot_checklists import listed_row
+from tagger.services.lot_changes import LotChange, enter_held
 from tagger.services.opening import change, look
-from tagger.services.stock import LotChange, enter_held
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import fcntl
+import hashlib
 import os
 import re
 import stat
@@ -146,6 +147,13 @@ def read_bounded(path: Path, most: int) -> bytes:
     if len(data) > most:
         raise FileTooLarge(path)
     return data
+
+
+def digest_bounded(path: Path, most: int) -> str:
+    """The SHA-256 of a file that has at most so many bytes, in hexadecimal digits. Raises OSError,
+    FileTooLarge."""
+    with open_bounded(path, most) as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def read_span(files: Files, fd: int, size: int, offset: int) -> bytes:

@@ -9,6 +9,7 @@ from collections.abc import Callable
 
 import pytest
 from support import drawn
+from support.at_night import at_night
 from support.opened import Lot
 from support.terminal import Terminal
 
@@ -36,7 +37,7 @@ def made(rows: list[dict[str, str]], at: int) -> tuple[str, ...]:
     return tuple(rows[at - 1][name] for name in names)
 
 
-@pytest.mark.parametrize("size", [(80, 24), (120, 40)], ids=["80x24", "120x40"])
+@pytest.mark.parametrize("size", [(80, 24), at_night((120, 40))], ids=["80x24", "120x40"])
 def test_what_is_typed_is_carried_kept_and_made_as_the_panel_shows(
     two_sets: Lot, size: tuple[int, int]
 ) -> None:
@@ -82,7 +83,7 @@ def test_what_is_typed_is_carried_kept_and_made_as_the_panel_shows(
     assert made(rows, 5)[:4] == ("Summit Ridge 1991", "7", "Ivo Renley", "")
 
 
-@pytest.mark.parametrize("how", ["SIGHUP", "closed", "SIGKILL", "leave"])
+@pytest.mark.parametrize("how", ["SIGHUP", at_night("closed"), "SIGKILL", at_night("leave")])
 def test_a_hint_is_there_again_when_the_lot_is_opened(lot: Lot, how: str) -> None:
     with lot.open() as terminal:
         terminal.send("5\r6 gold nm")

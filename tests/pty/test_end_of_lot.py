@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 from support import drawn
+from support.at_night import at_night
 from support.card_sets import card_set
 from support.opened import Lot
 from support.scanned import Scanner, fed, jpeg
@@ -19,7 +20,7 @@ PGDN, REVIEW, LEAVE = "\x1b[6~", "\x16", "\x18"
 CARDS, DPI = 12, 200
 
 
-@pytest.mark.parametrize("size", [(80, 24), (120, 40)], ids=["80x24", "120x40"])
+@pytest.mark.parametrize("size", [(80, 24), at_night((120, 40))], ids=["80x24", "120x40"])
 def test_the_end_of_the_lot_says_what_is_left_and_the_history_what_was_sold(
     lot: Lot, tagger: list[str], size: tuple[int, int]
 ) -> None:

@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from support.at_night import at_night
 from support.found_lots import card, tagged_lot, three_lots
 from support.terminal import Terminal
 
@@ -51,10 +52,10 @@ def lists(terminal: Terminal, wanted: list[tuple[str, str, str]]) -> None:
 @pytest.mark.parametrize(
     ("size", "env"),
     [
-        ((120, 40), {}),
-        ((80, 24), {"NO_COLOR": "1"}),
+        at_night((120, 40), {}),
+        at_night((80, 24), {"NO_COLOR": "1"}),
         ((80, 24), {"TERM": "xterm"}),
-        ((200, 60), {}),
+        at_night((200, 60), {}),
     ],
 )
 def test_a_hint_lists_what_the_command_tells(
@@ -231,7 +232,7 @@ def recorded(notes: Path, slowly: str) -> Terminal:
     return Terminal([sys.executable, str(program), str(notes), slowly])
 
 
-@pytest.mark.parametrize("slowly", ["0", "0.3"])
+@pytest.mark.parametrize("slowly", [at_night("0"), "0.3"])
 def test_keys_in_one_packet_are_one_search(
     lots: list[LotPlace], tmp_path: Path, slowly: str
 ) -> None:

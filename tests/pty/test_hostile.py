@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 from support import drawn
+from support.at_night import at_night
 from support.opened import Lot
 from support.terminal import Terminal
 
@@ -27,7 +28,10 @@ NAMES = {
 }
 
 
-@pytest.mark.parametrize("kind", NAMES)
+@pytest.mark.parametrize(
+    "kind",
+    ["escape", "newline", "no UTF-8", *map(at_night, ("markup", "right to left", "255 bytes"))],
+)
 def test_a_hostile_file_name_is_shown_tagged_and_exported(lot: Lot, kind: str) -> None:
     name = os.fsdecode(NAMES[kind])
     shutil.rmtree(lot.folder)

@@ -6,13 +6,14 @@ from __future__ import annotations
 import signal
 
 import pytest
+from support.at_night import at_night
 from support.opened import Lot
 from support.terminal import Terminal
 
 ALTERNATE_OFF, CURSOR_ON = b"\x1b[?1049l", b"\x1b[?25h"
 
 
-@pytest.mark.parametrize("how", ["leave", "SIGHUP", "SIGTERM", "closed"])
+@pytest.mark.parametrize("how", [at_night("leave"), "SIGHUP", at_night("SIGTERM"), "closed"])
 def test_reopening_stands_at_the_same_card_with_the_same_carried_tags(lot: Lot, how: str) -> None:
     with lot.open() as terminal:
         terminal.send("5\rnm at=box 3, row 2\x1b[15~6\r7\r\x1b[5~")

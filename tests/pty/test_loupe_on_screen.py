@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageDraw
 from support import drawn
+from support.at_night import at_night
 from support.opened import Lot
 from support.terminal import Terminal
 
@@ -81,7 +82,9 @@ def loupes() -> dict[str, dict[str, object]]:
     }
 
 
-@pytest.mark.parametrize(("columns", "rows", "least"), [(80, 24, 6), (120, 40, 7), (200, 60, 20)])
+@pytest.mark.parametrize(
+    ("columns", "rows", "least"), [(80, 24, 6), at_night(120, 40, 7), at_night(200, 60, 20)]
+)
 def test_a_part_of_the_back_is_there_large_at_every_size(
     lot: Lot, columns: int, rows: int, least: int
 ) -> None:
@@ -101,7 +104,7 @@ def test_a_part_of_the_back_is_there_large_at_every_size(
         assert len(greys) > 3
 
 
-@pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
+@pytest.mark.parametrize(("columns", "rows"), [at_night(80, 24), (120, 40)])
 def test_its_keys_change_the_loupe_and_its_frame_and_nothing_else(
     lot: Lot, columns: int, rows: int
 ) -> None:

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from PIL import ImageEnhance
 from support import drawn
+from support.at_night import at_night
 from support.card_art import bordered, side, written
 from support.card_sets import card_set
 from support.opened import Lot
@@ -28,13 +29,8 @@ F12, ENTER, DELETE, UNDO, SHIFT_RIGHT, LEAVE, CLEAR = (
     "\x0b",
 )
 # What is laid out where is for tests/unit/ui/test_screen_layouts.py; here it is what the keys do.
-AT_NIGHT = pytest.mark.nightly
-SMALL = pytest.mark.parametrize(
-    ("columns", "rows"), [(80, 24), pytest.param(120, 40, marks=AT_NIGHT)]
-)
-LARGE = pytest.mark.parametrize(
-    ("columns", "rows"), [(120, 40), pytest.param(80, 24, marks=AT_NIGHT)]
-)
+SMALL = pytest.mark.parametrize(("columns", "rows"), [(80, 24), at_night(120, 40)])
+LARGE = pytest.mark.parametrize(("columns", "rows"), [(120, 40), at_night(80, 24)])
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 CARDS, CUT, SWAPPED, TWICE = 20, 4, 9, 15
 

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 from support import drawn
+from support.at_night import at_night
 from support.opened import Lot
 from support.terminal import Terminal
 
@@ -138,7 +139,9 @@ def test_where_there_is_nothing_finer_nothing_more_is_sent(lot: Lot) -> None:
         assert terminal.bytes_out == before
 
 
-@pytest.mark.parametrize(("key", "pieces"), [("\r", (5,)), ("\r", (2, 3)), (NEXT, (4, 1))])
+@pytest.mark.parametrize(
+    ("key", "pieces"), [("\r", (2, 3)), at_night("\r", (5,)), at_night(NEXT, (4, 1))]
+)
 def test_steps_that_are_typed_over_paint_the_last_card_only(
     lot: Lot, key: str, pieces: tuple[int, ...]
 ) -> None:
@@ -207,7 +210,7 @@ def test_a_scan_that_comes_late_takes_its_place(lot: Lot) -> None:
         terminal.wait_gone(r"scan_0002.jpg is missing")
 
 
-@pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40), (200, 60)])
+@pytest.mark.parametrize(("columns", "rows"), [(80, 24), at_night(120, 40), at_night(200, 60)])
 def test_the_second_loupe_comes_and_goes_by_its_key(lot: Lot, columns: int, rows: int) -> None:
     with lot.open(columns, rows) as terminal:
         terminal.settle()
@@ -254,7 +257,7 @@ def test_the_loupe_s_keys_move_the_second_one_while_it_is_there(lot: Lot) -> Non
     assert not (data / "loupes.json").exists()
 
 
-@pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
+@pytest.mark.parametrize(("columns", "rows"), [(80, 24), at_night(120, 40)])
 def test_the_close_look_fills_the_screen_moves_and_closes(
     lot: Lot, columns: int, rows: int
 ) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Callable
 
 import pytest
 from support import drawn
+from support.at_night import at_night
 from support.opened import Lot
 from support.terminal import Terminal
 
@@ -127,7 +128,7 @@ def test_help_lists_every_key_and_that_of_another_command_goes_on_working(lot: L
         assert "tag the card as typed" not in terminal.text()
 
 
-@pytest.mark.parametrize(("columns", "rows"), SIZES)
+@pytest.mark.parametrize(("columns", "rows"), [(80, 24), at_night(120, 40), at_night(200, 60)])
 def test_what_is_typed_narrows_the_help_and_leaves_the_hint_alone(
     lot: Lot, columns: int, rows: int
 ) -> None:

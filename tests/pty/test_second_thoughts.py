@@ -8,18 +8,14 @@ from pathlib import Path
 
 import pytest
 from support import drawn
+from support.at_night import at_night
 from support.opened import Lot
 
 SHIFT_LEFT, REVIEW, UNDO, REDO, DOWN = "\x1b[1;2D", "\x16", "\x1a", "\x19", "\x1b[B"
 RUN = "#22\r#23\r#24\r#25\r#26\r"
 # What is laid out where is for tests/unit/ui/test_screen_layouts.py; here it is what the keys do.
-AT_NIGHT = pytest.mark.nightly
-SMALL = pytest.mark.parametrize(
-    ("columns", "rows"), [(80, 24), pytest.param(120, 40, marks=AT_NIGHT)]
-)
-LARGE = pytest.mark.parametrize(
-    ("columns", "rows"), [(120, 40), pytest.param(80, 24, marks=AT_NIGHT)]
-)
+SMALL = pytest.mark.parametrize(("columns", "rows"), [(80, 24), at_night(120, 40)])
+LARGE = pytest.mark.parametrize(("columns", "rows"), [(120, 40), at_night(80, 24)])
 
 
 @pytest.fixture

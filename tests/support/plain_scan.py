@@ -68,9 +68,9 @@ from tagger.core.matching.variants.variant_words import (
     condition_weight,
 )
 from tagger.core.model.condition import Scale
-from tagger.core.model.numbers import canonical, natural, parse_serial
+from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.tags import Parallel, Row, Tags
-from tagger.core.model.text import fold, initials, people, words
+from tagger.core.model.text import fold, initials, natural, people, words
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
 Way = tuple[float, Steps, int | None]  # how much it counts, its steps, the row that it goes on from

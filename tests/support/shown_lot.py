@@ -23,7 +23,7 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile
 
-HARBOR, HOSTILE = "1987 Harbor Light", '<b>Pond</b> & "Co" \u202eevil\u2066'
+HARBOR, HOSTILE = "1987 Harbor Light", '<u>Pond</u> & "Co" \u202eevil\u2066'
 IMAGE, CODE, REASON = (
     "<img src=x onerror=alert(1)>",
     "<script>alert('1')</script>",

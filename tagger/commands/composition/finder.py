@@ -13,9 +13,10 @@ from tagger.core.reports.card_search import LIMIT, SearchHit, find, problem_of
 from tagger.core.session.stock_status import StockChange, leave, today_at
 from tagger.errors import LotError, Refused
 from tagger.services.hub.sales import asked_of, withdraw_wishes
+from tagger.services.lot_changes import LotChange
 from tagger.services.lot_selection import all_places
 from tagger.services.opening import change
-from tagger.services.stock import LotChange, enter_all
+from tagger.services.stock import enter_all
 from tagger.store.caches.catalogue import Catalogue, catalogue
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace, catalogue_folder

@@ -24,15 +24,14 @@ from tagger.commands.common import Command, attention_if
 from tagger.config import load_settings
 from tagger.core.lot.offers import listed_marks
 from tagger.core.model.counted import counted
-from tagger.core.model.numbers import natural
-from tagger.core.model.text import printable
+from tagger.core.model.text import natural, printable
 from tagger.core.session.stock_status import today_at
 from tagger.errors import LotError, UsageError
 from tagger.services.console import complain, tell
+from tagger.services.lot_changes import LotChange, enter_held
 from tagger.services.lot_selection import NO_LOTS
 from tagger.services.opening import change, look
 from tagger.services.output.lots_export import ExportedLot, HowExported, LotsExport
-from tagger.services.stock import LotChange, enter_held
 from tagger.store.machine.paths import config_file
 
 if TYPE_CHECKING:

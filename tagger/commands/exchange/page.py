@@ -27,6 +27,7 @@ from tagger.services.output.paths import check_folder, check_target, new_file, s
 from tagger.services.output.pictures import MARGIN, TOLD, WrittenAs, write_pictures
 from tagger.services.output.thumbnails import Thumbnails
 from tagger.services.scans.measurements import measure_lot
+from tagger.store.files import LARGEST, read_bounded
 from tagger.store.standard_streams import STDIO
 
 if TYPE_CHECKING:
@@ -114,11 +115,12 @@ def _write_beside(given: argparse.Namespace, place: LotPlace, lot: LotState, lon
 
 def _files(card: CardInLot, folder: Path, done: Written) -> Sides:
     names = {side: done.files.get((card.position, side)) for side in ("front", "back")}
-    return {
-        side: PagePicture(quote(f"{folder.name}/{name}"), _size((folder / name).read_bytes()))
-        for side, name in names.items()
-        if name is not None
-    }
+    return {side: _beside(folder, name) for side, name in names.items() if name is not None}
+
+
+def _beside(folder: Path, name: str) -> PagePicture:
+    size = _size(read_bounded(folder / name, LARGEST))
+    return PagePicture(quote(f"{folder.name}/{name}"), size)
 
 
 def _write(

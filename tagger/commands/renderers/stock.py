@@ -11,8 +11,7 @@ from tagger.commands.renderers.stocked import card_document
 from tagger.commands.renderers.value import CAUTION, bound_text, ranges, span_text
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money
-from tagger.core.model.numbers import natural
-from tagger.core.model.text import printable
+from tagger.core.model.text import natural, printable
 
 if TYPE_CHECKING:
     from decimal import Decimal

@@ -19,7 +19,8 @@ from tagger.core.stock.orders import OrderMatch, OrderMatcher
 from tagger.errors import ATTENTION, FAILED, LotError
 from tagger.services.console import asked, complain, out, tell
 from tagger.services.hub.sales import asked_of
-from tagger.services.stock import LotChange, Stock, enter_all, read_stock
+from tagger.services.lot_changes import LotChange
+from tagger.services.stock import Stock, enter_all, read_stock
 from tagger.services.tables_in import read_named_table, shown_source
 from tagger.store.machine.paths import config_file
 

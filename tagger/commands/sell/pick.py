@@ -22,9 +22,10 @@ from tagger.errors import Refused, UsageError
 from tagger.exchange.shown.sheet_geometry import PAPERS
 from tagger.services.console import complain, complain_first, out_lines, print_json, tell
 from tagger.services.hub.ages import stations_document, tell_ages
+from tagger.services.lot_changes import LotChange
 from tagger.services.output.paths import check_new, new_file, shown_target
 from tagger.services.output.tables import write_list
-from tagger.services.stock import LotChange, Stock, by_lot, chosen_cards, enter_all, read_stock
+from tagger.services.stock import Stock, by_lot, chosen_cards, enter_all, read_stock
 from tagger.store.machine.paths import config_file
 
 if TYPE_CHECKING:

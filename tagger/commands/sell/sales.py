@@ -11,7 +11,7 @@ from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers.stocked import card_document
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money
-from tagger.core.model.numbers import natural
+from tagger.core.model.text import natural
 from tagger.core.stock.sales import BY_COUNT, SHARES, sales_of, summed
 from tagger.errors import UsageError
 from tagger.services.console import complain, out_lines, print_json, tell

@@ -19,8 +19,9 @@ from tagger.core.session.stock_status import StockChange, positions, today_at
 from tagger.errors import DONE, UsageError
 from tagger.services.console import out, tell
 from tagger.services.hub.sales import asked_of, sales_told, withdraw_wishes
+from tagger.services.lot_changes import LotChange
 from tagger.services.opening import change
-from tagger.services.stock import LotChange, cards_numbered, enter_all
+from tagger.services.stock import cards_numbered, enter_all
 from tagger.store.machine.paths import config_file
 from tagger.store.machine.pulled import is_pulled
 

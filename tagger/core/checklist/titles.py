@@ -24,7 +24,7 @@ _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
     r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
-    r"team (?:set )?list|kartenliste|liste|lista|lijst)\b\s*$",
+    r"team (?:set )?list|kartenliste|liste|lista|lijst|(?:カード|チェック)?リスト)\b\s*$",
     re.IGNORECASE,
 )
 _RANGE = re.compile(
@@ -44,7 +44,16 @@ _BASE = frozenset(
     ]
 )
 _PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
-_BARE_COUNT = re.compile(r"\s*\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)\s*$")
+_BARE_COUNT = re.compile(
+    r"\s*(?:\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)|\s/\s+(?P<of>[0-9]{1,4}))\s*$"
+)
+_LISTED_BEFORE = re.compile(r"^\W*check\s*list\s*[:–—-]\s*", re.IGNORECASE)
+# `(complete)`, `v2`: what state the list is in
+_STATE = re.compile(
+    r"\s*(?:[(\[](?:complete|incomplete|final|draft|wip|partial|updated|komplett|vollständig|"
+    r"completa?|completo|compleet)[)\]]|\bv(?:er)?\.?\s?[0-9]+(?:\.[0-9]+)?)\s*$",
+    re.IGNORECASE,
+)
 _BASE_BEHIND = re.compile(r"\s*\(base(?: set)?\)\s*$", re.IGNORECASE)
 _BY_TEAM = re.compile(
     r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
@@ -77,7 +86,7 @@ def is_by_team(text: str) -> bool:
 def cards_said(text: str) -> int:
     """How many cards a title says that there are, 0 where it does not."""
     bare = _BARE_COUNT.search(text)
-    return count_said(text) or (int(bare["count"]) if bare else 0)
+    return count_said(text) or (int(bare["count"] or bare["of"]) if bare else 0)
 
 
 def title_above(lines: Iterable[tuple[int, list[str]]], more: Mapping[str, str] = NO_MORE) -> Title:
@@ -150,7 +159,8 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)` and `checklist`."""
-    name, before = _BARE_COUNT.sub("", COUNT_PART.sub("", _BASE_BEHIND.sub("", text))), ""
+    name = _STATE.sub("", _LISTED_BEFORE.sub("", text))
+    name, before = _BARE_COUNT.sub("", COUNT_PART.sub("", _BASE_BEHIND.sub("", name))), ""
     while name != before:  # `trading cards checklist`
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
         if _BRACKETED.fullmatch(name):

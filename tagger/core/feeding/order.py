@@ -6,8 +6,8 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import groupby
 
-from tagger.core.model.numbers import natural
 from tagger.core.model.side_order import SideOrder
+from tagger.core.model.text import natural
 
 Sides = tuple[str | None, str | None]
 

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from functools import lru_cache
 
 from tagger.core.model.text import fold
 
-DIGITS = 4000  # of one number; no card and no file has more, and Python refuses to read more
 _RUNS = re.compile(r"[0-9]+|[^\W\d_]+")
 _LONE_SIGN = re.compile(r"(?<![0-9])[\W_]|[\W_](?![0-9])")
 _PREFIXED = re.compile(r"^(.*[^\W\d_])([0-9]+(?:-[0-9]+)?)$")
@@ -54,23 +52,6 @@ def is_distinct(number: str) -> bool:
     digits. Who types it means it."""
     # the hyphen that the canonical form has stands for any sign
     return printed_key(number) != canonical(number).replace("-", "")
-
-
-@lru_cache(maxsize=16384)
-def natural(text: str) -> tuple[str | int, ...]:
-    """A sort key by which `scan_9` comes before `scan_10`: text and whole numbers in turn, case
-    ignored.
-
-    The order is that of the natsort library with its IGNORECASE option.
-    """
-    parts = re.split(r"([0-9]+)", unicodedata.normalize("NFD", text).casefold())
-    key: list[str | int] = [
-        int(part[:DIGITS]) if index % 2 else part for index, part in enumerate(parts)
-    ]
-    # natsort has no empty text at the end, which would put `scan_9` behind `scan_9a`
-    if len(key) > 1 and key[-1] == "":
-        key.pop()
-    return tuple(key)
 
 
 def parse_serial(token: str) -> tuple[int | None, int | None] | None:

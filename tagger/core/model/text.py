@@ -8,6 +8,7 @@ import unicodedata
 from collections.abc import Sequence
 from functools import lru_cache
 
+DIGITS = 4000  # of one number; no card and no file has more, and Python refuses to read more
 # Letters that do not decompose into a base letter and a mark (Unicode, NFKD), as they are typed
 # plainly.
 _PLAIN_LETTERS = str.maketrans(
@@ -168,3 +169,20 @@ def join_apostrophes(text: str) -> str:
 def named(scan: str) -> str:
     """A scan's name for a sentence."""
     return printable(scan, 80)
+
+
+@lru_cache(maxsize=16384)
+def natural(text: str) -> tuple[str | int, ...]:
+    """A sort key by which `scan_9` comes before `scan_10`: text and whole numbers in turn, case
+    ignored.
+
+    The order is that of the natsort library with its IGNORECASE option.
+    """
+    parts = re.split(r"([0-9]+)", unicodedata.normalize("NFD", text).casefold())
+    key: list[str | int] = [
+        int(part[:DIGITS]) if index % 2 else part for index, part in enumerate(parts)
+    ]
+    # natsort has no empty text at the end, which would put `scan_9` behind `scan_9a`
+    if len(key) > 1 and key[-1] == "":
+        key.pop()
+    return tuple(key)

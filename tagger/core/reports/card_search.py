@@ -19,11 +19,11 @@ from tagger.core.matching.variants.variant_words import (
     PARALLEL_MISTYPED,
 )
 from tagger.core.model.money import amount, price_amount
-from tagger.core.model.numbers import natural, parse_serial
+from tagger.core.model.numbers import parse_serial
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import fold, natural, printable
 
 if TYPE_CHECKING:
     from tagger.core.index.location_index import IndexedCard, LocationIndex

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.fields import CardInLot, cards
-from tagger.core.model.numbers import natural
 from tagger.core.model.tags import State
+from tagger.core.model.text import natural
 from tagger.core.reports.card_search import between, short_name
 
 if TYPE_CHECKING:

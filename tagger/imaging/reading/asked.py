@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.text import printable
 from tagger.errors import ReadingError
+from tagger.extras import installing
 
 if TYPE_CHECKING:
     from tagger.core.model.pose import Corners4
@@ -18,8 +19,8 @@ if TYPE_CHECKING:
 
 PACKAGE = "rapidocr"
 FINDS, READS = "PP-OCRv6_det_small.onnx", "PP-OCRv6_rec_small.onnx"
+EXTRA = "reading"
 READER = "tagger.imaging.reading.card_reader"
-INSTALL = "Install the extra: pip install 'tagger[reading]'."
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +76,9 @@ def model_files(reads: str = "") -> ModelFiles:
     ReadingError, which says what is missing."""
     folder = _package_folder()
     if folder is None or find_spec("onnxruntime") is None:
-        raise ReadingError(f"Reading cards needs packages that are not installed. {INSTALL}")
+        raise ReadingError(
+            f"Reading cards needs the extra reading, which is not installed: {installing(EXTRA)}."
+        )
     finds = folder / FINDS
     named = Path(reads).expanduser() if reads else folder / READS
     for file in (finds, named):
@@ -104,4 +107,7 @@ def _missing(file: Path, is_named: bool) -> str:
     shown = printable(str(file))
     if is_named:
         return f"The reading model {shown} is missing. Correct `model` under [reading]."
-    return f"The package {PACKAGE} has no {file.name}, so it is another version. {INSTALL}"
+    return (
+        f"The package {PACKAGE} has no {file.name}, so it is another version. "
+        f"Install the extra reading again: {installing(EXTRA)}."
+    )

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.errors import UsageError
 from tagger.store.hub.connection import connected
-from tagger.store.hub.publishing import StationId, register
 from tagger.store.hub.schema import check_version
+from tagger.store.hub.stations import StationId, register
 from tagger.store.machine.station import station_id, station_name
 
 if TYPE_CHECKING:

@@ -3,7 +3,6 @@ renamed or copied is not read again."""
 
 from __future__ import annotations
 
-import hashlib
 import json
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,6 +11,7 @@ from tagger.core.feeding.scan_files import scan_digest, scan_file
 from tagger.core.reading.reading_document import reading_document, reading_from
 from tagger.errors import PictureError
 from tagger.store.caches.disk_cache import DiskCache
+from tagger.store.files import digest_bounded
 
 if TYPE_CHECKING:
     from tagger.core.reading.book import CardKey
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from tagger.store.caches.measured_cache import MeasuredCache
 
 VERSION = 1  # changes with what is read and how
+LARGEST = 1 << 32  # bytes of a scan that is read
 LIMIT = 128_000_000  # bytes: about 15,000 cards
 
 
@@ -72,6 +73,5 @@ class KeptReadings:
         known = self._measured.get(scan)
         if known is not None and known.digest:
             return f"{known.digest} {turn}"
-        with scan_file(self._folder, scan).open("rb") as file:
-            digest = hashlib.file_digest(file, "sha256").hexdigest()
+        digest = digest_bounded(scan_file(self._folder, scan), LARGEST)
         return f"{scan_digest(digest, scan)} {turn}"

@@ -5,7 +5,6 @@ Size and time of a file say that it is the same one; only where they differ is i
 
 from __future__ import annotations
 
-import hashlib
 import os
 import stat
 from collections import defaultdict
@@ -21,7 +20,7 @@ from tagger.core.lot.scan_stamps import is_named
 from tagger.core.model.scan_ref import ScanStamp
 from tagger.errors import PictureError
 from tagger.services.progress import Progress
-from tagger.store.files import open_bounded
+from tagger.store.files import digest_bounded
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
@@ -82,8 +81,7 @@ def _read(folder: Path, scan: str) -> ScanStamp | None:
     if before is None:
         return None
     try:
-        with open_bounded(Path(file_of(folder, scan)), LARGEST) as file:
-            digest = hashlib.file_digest(file, "sha256").hexdigest()
+        digest = digest_bounded(Path(file_of(folder, scan)), LARGEST)
     except OSError:
         return None
     # one that is being written is read again when it is asked for the next time

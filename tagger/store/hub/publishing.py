@@ -30,17 +30,11 @@ from tagger.store.lot.troubles import note_trouble, trouble_of
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
     from tagger.store.hub.connection import Connection
+    from tagger.store.hub.stations import StationId
     from tagger.store.lot.recovery import Recovered
 
 AS_TAGGED = ""  # the prices are those of the lists when the cards were tagged
 NOWHERE = -1  # a place in the journal of a lot that has no card at the hub yet
-
-
-class StationId(NamedTuple):
-    """A station, by what tells it from all others and by its name."""
-
-    id: str
-    name: str
 
 
 @dataclass(frozen=True)
@@ -105,23 +99,6 @@ _LOT = """
         mark = CASE WHEN %(changed)s THEN gen_random_uuid() ELSE mark END
     FROM held WHERE lot.id = held.id
 """
-
-
-def register(line: Connection, station: StationId) -> None:
-    """Say that a station is there. Raises HubError where another one has its name."""
-    import psycopg
-
-    try:
-        line.execute(
-            "INSERT INTO tagger.station (id, name) VALUES (%s, %s) "
-            "ON CONFLICT (id) DO UPDATE SET name = excluded.name",
-            station,
-        )
-    except psycopg.errors.UniqueViolation:
-        raise HubError(
-            f"Another station is called {printable(station.name, 40)}; give this one a name of its "
-            'own in the settings: [hub] station = "NAME".'
-        ) from None
 
 
 def all_said(line: Connection, station: StationId) -> None:

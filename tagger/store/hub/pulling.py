@@ -24,7 +24,7 @@ from tagger.store.machine.pulled import (
 
 if TYPE_CHECKING:
     from tagger.store.hub.connection import Connection
-    from tagger.store.hub.publishing import StationId
+    from tagger.store.hub.stations import StationId
 
 _SIDES = frozenset(map(str, SideOrder))
 _NAMES = 60  # characters of a station's or a lot's name

@@ -20,7 +20,7 @@ from tagger.store.machine.paths import data_folder
 
 if TYPE_CHECKING:
     from tagger.store.hub.connection import Connection
-    from tagger.store.hub.publishing import StationId
+    from tagger.store.hub.stations import StationId
 
 LARGEST = 1 << 25  # bytes of a list that is shared
 KINDS = ("loupes", "name_loupes")

@@ -13,7 +13,7 @@ from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.store.hub.connection import Connection
-    from tagger.store.hub.publishing import StationId
+    from tagger.store.hub.stations import StationId
 
 _LONGEST = 200  # characters of what is noted, as the command that sells has it
 

@@ -142,6 +142,13 @@ class _Stamps(MutableMapping[str, ScanStamp]):
         return len(self._known)
 
 
+def old_tables(old: Tables) -> LotTables:
+    """A lot of format 1 (see `migration`) as it stands. Raises ValueError, KeyError or TypeError
+    where the tables are no lot."""
+    meta = {name: value for name, value in old["lot"]["1"].items() if name != "undone"}
+    return LotTables({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
+
+
 class LotTables:
     """A lot whose marks live in the documents of `tables`.
 

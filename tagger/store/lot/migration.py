@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from tagger.core.lot.change import Change, FolderRead
 from tagger.core.model.arrangement import Arrangement
 from tagger.store.lot.journal import Draft
-from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.records import (
     again_record,
     change_of,
@@ -17,28 +16,28 @@ from tagger.store.lot.records import (
 )
 
 if TYPE_CHECKING:
+    from tagger.store.lot.lot_tables import LotTables
     from tagger.store.lot.memory_tables import Tables
 
 
-def convert(old: Tables, id: str, was: str) -> Draft:
+def convert(old: Tables, kept: LotTables, id: str, was: str) -> Draft:
     """A journal `id` that says the same: what was there before the first change, each change, then
     what was undone.
 
-    `was` is the checksum of the old file. Raises ValueError, KeyError or TypeError where the tables
+    `kept` is the lot as the old tables have it, which is used up; `was` is the checksum of the old
+    file. Raises ValueError, KeyError or TypeError where the tables
     are no lot."""
-    meta: dict[str, Any] = dict(old["lot"]["1"])
-    undone = int(meta.pop("undone", 0))
+    undone = int(old["lot"]["1"].get("undone", 0))
     # Ids of a table are texts, by which 10 would come before 9.
     numbers = sorted(old.get("changes", {}), key=int)
     history = [_change(old["changes"][number]) for number in numbers]
-    kept = LotTables({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
     now, cursor = kept.lot.arrangement, kept.lot.cursor
     meets = _arrangements(history, now, undone)
     writer = _Writer(kept.lot.next_id)
     # what stands is taken back to find what there was before the first change
     for change in reversed(history[: len(history) - undone]):
         kept.apply(change.backward())
-    name = str(meta.get("lot", ""))
+    name = str(old["lot"]["1"].get("lot", ""))
     writer.begin(id, name, kept, was)
     done = [writer.do(change, after) for change, after in zip(history, meets, strict=True)]
     # The last change first, as undo did it.

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from tagger.store.files import Files, replace_durably
 from tagger.store.lot.journal import JOURNAL, Draft, lines_of
+from tagger.store.lot.lot_tables import old_tables
 from tagger.store.lot.main_file import MAIN, Main, read_main
 from tagger.store.lot.migration import convert
 from tagger.store.lot.records import HISTORY, links
@@ -34,7 +35,7 @@ def begin_journal(found: Recovered, files: Files, home: Path, name: str) -> None
     else:
         # before the journal: a kill between the two leaves the old lot as it was
         replace_durably(files, home / f"{MAIN}.format-1", main.data or b"")
-        draft = convert(found.old, _new_id(), main.crc)
+        draft = convert(found.old, old_tables(found.old), _new_id(), main.crc)
     data = bytes(draft.data)
     replace_durably(files, home / JOURNAL, data)
     found.number = draft.number

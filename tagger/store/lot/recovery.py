@@ -18,7 +18,7 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.lot.differences import differences
 from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, Record, lines_of, read_journal
-from tagger.store.lot.lot_tables import LotTables
+from tagger.store.lot.lot_tables import LotTables, old_tables
 from tagger.store.lot.main_file import MAIN, Main, read_main
 from tagger.store.lot.records import HISTORY, event_of, links
 
@@ -130,7 +130,7 @@ def _old(main: Main) -> Recovered:
     from tagger.store.lot.migration import convert
 
     assert main.tables is not None
-    draft = convert(main.tables, "old", main.crc)
+    draft = convert(main.tables, old_tables(main.tables), "old", main.crc)
     found = recovered_from(bytes(draft.data))
     # the journal was made in memory only; the one that is written at opening has an identity
     found.id, found.old, found.covers, found.notes = "", main.tables, -1, []

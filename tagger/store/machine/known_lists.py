@@ -3,13 +3,12 @@ renamed is known again by its content, and what was asked of one is asked once."
 
 from __future__ import annotations
 
-import hashlib
 import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from tagger.store.files import open_bounded
+from tagger.store.files import digest_bounded
 from tagger.store.machine.paths import data_folder
 from tagger.store.machine.state_file import StateFile
 
@@ -81,8 +80,7 @@ def _files(folder: Path, size: int) -> Iterator[str]:
 def _digest(path: str) -> str:
     """The SHA-256 of a file, empty where it cannot be read."""
     try:
-        with open_bounded(Path(path), LARGEST) as file:
-            return hashlib.file_digest(file, "sha256").hexdigest()
+        return digest_bounded(Path(path), LARGEST)
     except OSError:
         return ""
 

@@ -3,14 +3,13 @@ list that can be lost, since then `--force` is asked for."""
 
 from __future__ import annotations
 
-import hashlib
 import os
 import stat
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from tagger.store.files import open_bounded
+from tagger.store.files import digest_bounded
 from tagger.store.machine.state_file import StateFile
 
 MOST = 1 << 34  # bytes of a file that is looked at: a lot's page with all its pictures has fewer
@@ -33,8 +32,7 @@ class WrittenFiles:
         known = self._file().get(_key(path))
         if known is None or not stat.S_ISREG(os.lstat(path).st_mode):
             return False
-        with open_bounded(path, MOST) as file:
-            return hashlib.file_digest(file, "sha256").hexdigest() == known
+        return digest_bounded(path, MOST) == known
 
     def _file(self) -> StateFile[str]:
         return StateFile(

@@ -11,7 +11,7 @@ from uuid import uuid4
 from tagger.core.stock.asked import SEEN, Wish
 from tagger.errors import Refused
 from tagger.store.hub.connection import connected
-from tagger.store.hub.publishing import StationId
+from tagger.store.hub.stations import StationId
 from tagger.store.hub.wishes import ask
 
 LOT = "raced"

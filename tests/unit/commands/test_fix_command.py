@@ -350,7 +350,7 @@ def fed_wrong(tmp_path_factory) -> Path:
     return folder
 
 
-def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_it_belongs(
+def test_findings_are_mended_all_at_once_and_every_side_is_where_it_belongs(
     fed_wrong, tmp_path, capsys
 ):
     """What is mended first moves what comes behind it, so that a position that was told before is
@@ -365,6 +365,14 @@ def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_i
     # One run is one change, whatever it fixed.
     assert main(["fix", str(folder), "undo"]) == 0
     assert len(slips(folder, capsys)) == len(found)
+
+
+@pytest.mark.nightly
+def test_findings_are_mended_one_by_one_and_every_side_is_where_it_belongs(
+    fed_wrong, tmp_path, capsys
+):
+    folder = tmp_path / "box12"
+    shutil.copytree(fed_wrong, folder)
     first = True
     while found := slips(folder, capsys):
         at, finding = found[0 if first else -1]

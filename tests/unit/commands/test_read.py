@@ -11,6 +11,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from tagger.cli import main
 from tagger.errors import DONE, FAILED
+from tagger.extras import installing
 from tagger.imaging.reading import asked
 from tagger.services.guide.json_schemas import schema_text
 from tagger.services.reading import reading_process
@@ -82,5 +83,5 @@ def test_what_is_missing_is_said(
     assert "name one with --checklist" in capsys.readouterr().err
     monkeypatch.setattr(asked, "find_spec", lambda name: None)
     assert main(["read", str(lot), "--checklist", str(lot.parent / "list.csv")]) == FAILED
-    assert "pip install 'tagger[reading]'" in capsys.readouterr().err
+    assert installing("reading") in capsys.readouterr().err
     assert main(["read", str(lot), "--checklist", str(lot.parent / "gone.csv")]) == FAILED

@@ -51,7 +51,7 @@ def test_a_preview_has_the_width_that_is_asked_for(scan, capfd, drawing, width):
 
 @pytest.mark.parametrize(
     ("colours", "sent"),
-    [("true", "38;2;"), ("256", "38;5;"), ("16", r"\b3[0-7]\b"), ("grey", "38;5;2[34]")],
+    [("true", "38;2;"), ("256", "38;5;"), ("16", r"\b3[0-7][;m]"), ("grey", "38;5;2[34]")],
 )
 def test_colours_are_those_that_are_asked_for(scan, capfd, colours, sent):
     assert re.search(

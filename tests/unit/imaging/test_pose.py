@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageDraw, ImageOps, ImageStat
+from support.at_night import at_night
 from support.card_art import full_bleed
 from support.scanned import fed
 
@@ -157,7 +158,7 @@ def middle(picture: Image.Image, colour: tuple[int, int, int]) -> tuple[float, f
     return xs.mean() + 0.5, ys.mean() + 0.5
 
 
-@pytest.mark.parametrize("orientation", STORED)
+@pytest.mark.parametrize("orientation", [1, 6, 7, *map(at_night, (2, 3, 4, 5, 8))])
 @pytest.mark.parametrize("part", [None, (40, 30, 700, 900)])
 @pytest.mark.parametrize("turn", TURNS)
 def test_the_corners_come_to_lie_where_they_should(tmp_path, turn, part, orientation):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import numpy as np
@@ -9,13 +10,14 @@ import pytest
 from PIL import Image, ImageDraw, ImageFont
 
 from tagger.errors import ReadingError
+from tagger.extras import installing
 from tagger.imaging.reading import asked
 from tagger.imaging.reading.asked import CardAsked, SideAsked, model_files
 from tagger.imaging.reading.letters import read_line
 from tagger.imaging.reading.lines import line_boxes
 
 # without it these tests would pass and prove nothing: they say so instead
-NEEDED = "the tests of reading need the extra: pip install 'tagger[reading]'"
+NEEDED = f"the tests of reading need the extra reading: {installing('reading')}"
 
 
 def drawn_side(lines: list[tuple[int, int, int, str]]) -> Image.Image:
@@ -94,5 +96,5 @@ def test_what_is_missing_is_said_with_what_to_do(
         Networks(model_files(str(tmp_path / "broken.onnx")))
     monkeypatch.setattr(asked, "find_spec", lambda name: None)
     assert not asked.is_installed()
-    with pytest.raises(ReadingError, match=r"pip install 'tagger\[reading\]'"):
+    with pytest.raises(ReadingError, match=re.escape(installing("reading"))):
         model_files()

@@ -7,6 +7,7 @@ import math
 import random
 
 import pytest
+from support.at_night import at_night
 from support.card_art import black_bordered, bordered, full_bleed, side, written
 from support.scanned import fed, sheet, turned_over
 
@@ -16,7 +17,9 @@ from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.sheets import find_cards, match_sheets
 
 
-@pytest.mark.parametrize(("many", "how"), [(4, "long side"), (4, "short side"), (9, "long side")])
+@pytest.mark.parametrize(
+    ("many", "how"), [(4, "long side"), at_night(4, "short side"), at_night(9, "long side")]
+)
 def test_the_cards_of_a_sheet_are_found_in_reading_order_and_matched(many, how):
     rng = random.Random(f"sheet {many} {how}")
     fronts = sheet([side(rng, "held").picture for _ in range(many)], rng, "black", gap=3.0)

@@ -28,7 +28,7 @@ from tagger.services.guide.json_schemas import schema_text
 from tagger.services.hub.hub import named_hub
 from tagger.services.opening import change
 from tagger.store.hub.connection import connected
-from tagger.store.hub.publishing import StationId
+from tagger.store.hub.stations import StationId
 from tagger.store.hub.wishes import ask
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.loupes import LoupeFile

@@ -13,8 +13,9 @@ from support.stations import Shop
 
 from tagger.errors import HubDown, HubError, TaggerError
 from tagger.store.hub.connection import connected
-from tagger.store.hub.publishing import LotToPublish, StationId, publish_lot, register
+from tagger.store.hub.publishing import LotToPublish, publish_lot
 from tagger.store.hub.schema import check_version, migrations, set_up, version
+from tagger.store.hub.stations import StationId, register
 
 NORTH = StationId("1" * 32, "north")
 

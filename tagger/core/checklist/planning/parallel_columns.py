@@ -27,7 +27,8 @@ _OTHER_MARKS = frozenset(
         "page", "box", "pos", "position", "anzahl", "bestand", "vorhanden", "habe", "fehlt",
         "doppelt", "menge", "possede", "manque", "tengo", "falta", "cantidad", "posseduto",
         "manca", "ho", "vorh", "heb", "mist", "notes", "note", "remarks", "age", "born", "weight",
-        "height", "wins", "losses", "games",
+        "height", "wins", "losses", "games", "stuck", "stk", "qte", "nb", "cant", "qta", "quantita",
+        "aantal", "stuks", "uds", "unidades", "pz", "pezzi", "枚", "所持", "所持数",
     ]
 )  # fmt: skip
 

@@ -10,20 +10,25 @@ from tagger.core.model.text import fold
 
 YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
 COUNT_PART = re.compile(
-    r"[\s,;:–—-]*[(\[]?\s*(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
-    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)\b[^()\[\]]*[)\]]?",
+    r"[\s,;:–—-]*[(\[（]?\s*全?\s*(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
+    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)\b[^()\[\]]*[)\]）]?",
     re.IGNORECASE,
 )
 _NOTE = re.compile(
     r"https?:|www\.|@|©|\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|"
-    r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version)\b"
+    r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version|"
+    r"unofficial|inoffiziell|non officielle|no oficial|non ufficiale|geen officiele|ohne gewahr|"
+    r"corrections welcome|mise a jour|actualizad[oa]|aggiornat[oa]|bijgewerkt|aktualisiert)\b|"
+    r"^[※＊]|^[0-9]{4}年[0-9]{1,2}月(?:[0-9]{1,2}日)?(?:現在|更新|時点|版)?$"
 )
 _TOTALS = re.compile(
-    r"^(?:grand |sub|sub-)?\s*(?:total|totals|sum|average|avg|mean|durchschnitt|moyenne|count|"
+    r"^(?:(?:grand|sub|check ?list|list|set|cards?|overall)[\s-]*)?"
+    r"(?:total|totals|sum|average|avg|mean|durchschnitt|moyenne|count|"
     r"summe|gesamt|gesamtzahl|anzahl|totale|"
     r"totaal|aantal|somme|suma|nombre de cartes|cards total|合計|計|総数)\b\s*(?:of\s+)?"
-    r"(?:number\s+of\s+)?(?:cards?|karten|cartes|cartas|kaarten)?\s*[:=]?\s*[0-9., ]*"
-    r"(?:cards?|karten|cartes|cartas|kaarten)?\.?$"
+    r"(?:number\s+of\s+)?(?:cards?|karten|cartes?|cartas|carte|kaarten)?\s*[:=]?\s*[0-9., ]*"
+    r"(?:cards?|karten|cartes?|cartas|carte|kaarten|枚)?\.?$|"
+    r"^(?:sub-?\s?total|zwischensumme|sous-total|subtotale?|subtotaal|小計)\b"
 )
 _CARDS_COUNTED = re.compile(r"^(?:cards?|karten|cartes|cartas|kaarten)\s*[:=]\s*[0-9]+\.?$")
 _COMMENT = re.compile(r"\s*(?:#|//|;|--)\s*[^\W\d_A-Z]")

@@ -96,10 +96,11 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     )
     if meaning in ("parallels", "run", ONE_PARALLEL):
         return RowKind.MORE
-    if meaning == "number" and not is_odd(number_of_cell(text, plan.floats)):
-        return RowKind.CARD
+    # a date of the list may stand where numbers do, and has digits as they have
     if is_note(text) or is_comment(text):
         return RowKind.NOTE
+    if meaning == "number" and not is_odd(number_of_cell(text, plan.floats)):
+        return RowKind.CARD
     return _lone_text(plan, meaning, text, rich)
 
 
