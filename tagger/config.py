@@ -7,9 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tagger.core.checklist.headings import MEANINGS, user_meaning
 from tagger.core.model.condition import Condition, Scale
 from tagger.core.model.copies import COPIES, NEAREST
 from tagger.core.model.money import amount
@@ -20,8 +19,10 @@ from tagger.core.model.valuation_settings import ValuationSettings
 from tagger.errors import ConfigError
 from tagger.preview.terminal_capabilities import DRAWINGS, Depth
 from tagger.store.files import read_bounded
-from tagger.toml.document import TomlDocument, TomlTable, number_of
 from tagger.toml.export_profiles import read_profile
+
+if TYPE_CHECKING:
+    from tagger.toml.document import TomlTable
 
 
 @dataclass(frozen=True)
@@ -102,6 +103,9 @@ def load_settings(path: Path) -> Settings:
         return Settings()
     except OSError as error:
         raise ConfigError(f"{shown} cannot be read: {error.strerror}.") from None
+    # most users have none, and the parser has patterns to compile
+    from tagger.toml.document import TomlDocument
+
     return _settings(TomlDocument(data, shown, ConfigError).top)
 
 
@@ -149,6 +153,9 @@ def _settings(given: TomlTable) -> Settings:
 
 def _columns(given: TomlTable) -> Mapping[str, str]:
     """Headings with what they mean."""
+    # a large table of spellings
+    from tagger.core.checklist.headings import MEANINGS, user_meaning
+
     found: dict[str, str] = {}
     for heading in given:
         said = given.text(heading)
@@ -257,6 +264,8 @@ def _bounds(given: TomlTable) -> tuple[Decimal, ...]:
 
 def _exact(given: TomlTable, name: str, value: object) -> Decimal:
     """A number from 0 on with few digits."""
+    from tagger.toml.document import number_of
+
     number = number_of(value)
     if number is None or not 0 <= number < LARGEST:
         raise given.must(name, "a number from 0 on, such as 0.5")

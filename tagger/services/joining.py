@@ -78,6 +78,8 @@ def _named_from(lot: Arrangement, prefix: str) -> Arrangement:
         left_out=tuple(name(scan) for scan in lot.mending.left_out),
         turns=tuple((name(scan), turn) for scan, turn in lot.mending.turns),
         stretches=tuple((name(scan), sides) for scan, sides in lot.mending.stretches),
+        dividers=tuple(one.renamed(name) for one in lot.mending.dividers),
+        restored=tuple(name(scan) for scan in lot.mending.restored),
     )
     return Arrangement(lot.sides, pairs, mending)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,6 +10,7 @@ from tagger.errors import LotError, NotSaved, Refused
 
 if TYPE_CHECKING:
     from tagger.core.lot.carried import Cursor
+    from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.tags import Marking
     from tagger.core.session.session import Session
     from tagger.store.machine.paths import LotPlace
@@ -18,12 +19,15 @@ if TYPE_CHECKING:
 @dataclass(frozen=True)
 class LotChange:
     """What is to change in one lot, as one step that undo takes back; `after` is what is carried
-    from then on, None for what is carried now."""
+    from then on, None for what is carried now; `arranged` gives the new arrangement, None for the
+    same."""
 
     place: LotPlace
     label: str
     marks: Sequence[Marking]
     after: Cursor | None = None
+    # of the lot as it is when it is changed: scans may have come since it was read
+    arranged: Callable[[Arrangement], Arrangement | None] | None = None
 
 
 def enter_held(every: Sequence[tuple[LotChange, Session]]) -> Sequence[Session]:
@@ -34,7 +38,8 @@ def enter_held(every: Sequence[tuple[LotChange, Session]]) -> Sequence[Session]:
     done: list[Session] = []
     try:
         for one, session in every:
-            session.enter(one.label, one.marks, one.after)
+            arrangement = one.arranged and one.arranged(session.view.arrangement)
+            session.enter(one.label, one.marks, one.after, arrangement)
             done.append(session)
     except NotSaved:
         undo_all(done)

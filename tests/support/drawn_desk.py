@@ -91,7 +91,9 @@ def session_at_work() -> Session:
     return session
 
 
-def drawn_desk(session: Session, lot: str = "box 12") -> DeskApp:
+def drawn_desk(
+    session: Session, lot: str = "box 12", first_time: Callable[[], None] | None = None
+) -> DeskApp:
     """The desk of this lot, its lists read, with pictures."""
     return DeskApp(
         lambda manner: DeskScreen(
@@ -105,6 +107,7 @@ def drawn_desk(session: Session, lot: str = "box 12") -> DeskApp:
                 work=NoWork(),
                 poses=Poses(),
                 manner=manner,
+                first_time=first_time,
             )
         ),
         "half blocks",

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from typing import Any
 
 from tagger.services.console import out_text
-from tagger.services.guide.json_schemas import schema_text
 
 
 class ShowSchema(argparse.Action):
@@ -20,6 +19,8 @@ class ShowSchema(argparse.Action):
         self, parser: argparse.ArgumentParser, given: object, values: object, option: object = None
     ) -> None:
         """Print and leave."""
+        from tagger.services.guide.json_schemas import schema_text
+
         # An action, so that no FOLDER is asked for beside it. The parser is the verb's own.
         out_text(schema_text(parser.prog.rpartition(" ")[2]))
         parser.exit()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 
 from tagger.commands.common import Command, attention_if
 from tagger.config import load_settings
@@ -13,7 +14,7 @@ from tagger.core.model.stock_number import read_stock_number
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import fold, printable
-from tagger.core.stock.boxes import moved_cards, moved_carried
+from tagger.core.stock.boxes import moved_cards, moved_carried, moved_dividers
 from tagger.errors import Refused, UsageError
 from tagger.services.console import complain, out
 from tagger.services.lot_changes import LotChange
@@ -46,6 +47,10 @@ def _run(given: argparse.Namespace) -> int:
     enter_all(changes, load_settings(config_file()))
     for one in changes:
         out(f"{one.place.name}: {counted(len(one.marks), 'card')} moved to {new}.")
+    if any(one.arranged is not None for one in changes):
+        was = printable(" ".join(given.what[0].split()), 60)
+        complain(f"The dividers of these lots follow; what is printed on them is still {was}: "
+                 "print new ones before you feed them again (tagger dividers).")  # fmt: skip
     for sentence in skipped:
         complain(sentence)
     return attention_if(skipped)
@@ -57,8 +62,11 @@ def _renamed(stock: Stock, old: str, new: str) -> list[LotChange]:
     for place, lot in stock.lots.values():
         marks = moved_cards(lot, old, new)
         carried = moved_carried(lot.cursor, old, new)
-        if marks or carried:
-            changes.append(LotChange(place, f"{printable(old)} is {new} now", marks, carried))
+        dividers = partial(moved_dividers, old=old, new=new)
+        told = dividers(lot.arrangement) is not None
+        if marks or carried or told:
+            label = f"{printable(old)} is {new} now"
+            changes.append(LotChange(place, label, marks, carried, dividers if told else None))
     if not changes:
         places = {card.mark.tags.place for card in stock.cards}
         near = nearest(old, sorted(places)) if places else ""

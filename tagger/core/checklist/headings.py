@@ -1,5 +1,5 @@
-"""What the columns of a list are called: one table of spellings, and how a heading is looked up in
-it. Users add to it in the settings, `[columns]`."""
+"""What a heading means: looked up in the table of spellings (`named/spellings.py`), or made out
+from its words. Users add to it in the settings, `[columns]`."""
 
 from __future__ import annotations
 
@@ -7,127 +7,14 @@ import re
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
+from tagger.core.checklist.named.spellings import SPELLINGS
 from tagger.core.model.column_names import PRICE
-from tagger.core.model.series import SERIES, is_series
+from tagger.core.model.series import is_series
 from tagger.core.model.text import fold
 
 ONE_PARALLEL = "one parallel"  # a column of crosses or print runs; its heading is the parallel
 FURTHER = "further"  # only kept
 
-# By meaning, the likeliest first: of two columns with one meaning the first here is taken. English,
-# then German, French, Spanish, Italian, Dutch, Japanese, and some words of further languages
-# (common practice, no source).
-SPELLINGS: Mapping[str, tuple[str, ...]] = {
-    "set": (
-        "set", "set name", "release", "product", "set title", "card set", "series", "collection",
-        "edition", "expansion", "satz", "setname", "ausgabe", "sammlung", "serie", "coleccion",
-        "collezione", "collectie", "ensemble", "conjunto", "insieme", "card series", "kollektion",
-        "セット", "商品", "シリーズ", "colecao", "kollektion", "samling", "saett", "sett",
-        "sarja", "setti", "zestaw", "kolekcja", "seria", "sada", "kolekce", "sorozat", "keszlet",
-        "koleksiyon", "seri", "набор", "серия", "коллекция", "сет", "набір", "серія", "σετ",
-        "σειρα", "συλλογη", "系列", "套装", "套裝", "卡组", "产品", "產品", "세트", "시리즈",
-        "제품", "סט", "סדרה", "المجموعة", "السلسلة", "album", "reeks", "raccolta", "album name",
-    ),
-    "year": (
-        "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",
-        "annee", "ano", "año", "temporada", "anno", "annata", "stagione", "jaar", "jaargang",
-        "seizoen", "年", "年度", "発売年", "ar", "sasong", "saeson", "sesong", "vuosi", "kausi",
-        "rok", "sezon", "sezona", "ev", "yil", "год", "сезон", "рік", "ετος", "年份", "赛季",
-        "erscheinungsjahr", "賽季", "연도", "년도", "시즌", "שנה", "السنة", "card year",
-    ),
-    "maker": (
-        "maker", "brand", "manufacturer", "publisher", "company", "hersteller", "marke", "verlag",
-        "fabricant", "editeur", "marque", "fabricante", "marca", "editorial", "produttore",
-        "editore", "fabrikant", "merk", "uitgever", "メーカー", "tillverkare", "producent",
-        "produsent", "valmistaja", "wydawca", "vyrobce", "gyarto", "uretici", "производитель",
-        "издатель", "品牌", "厂商", "제조사", "브랜드",
-    ),
-    "number": (
-        "card number", "card no", "card nr", "card num", "card#", "number", "#", "no", "nr",
-        "num", "card numbers", "numbers", "no#", "number on card", "checklist number", "cn",
-        "nbr", "cardno", "kartennummer", "karten nr", "karte nr", "kartennr", "nummer", "nummern",
-        "numero", "numero de carte", "numero carte", "n", "no de carte", "num carte",
-        "numero de carta", "numero de tarjeta", "numero di carta", "numero carta", "nro", "num.",
-        "kaartnummer", "kaart nr", "kaartnr", "番号", "カード番号", "ナンバー", "card", "cards",
-        "karte", "carte", "carta", "kaart", "cromo", "kortnummer", "nro", "kortin numero",
-        "numer", "numer karty", "nr karty", "cislo", "cislo karty", "szam", "sorszam",
-        "kartyaszam", "numara", "kart no", "номер", "номер карты", "номер карточки",
-        "номер карти", "αριθμος", "编号", "編號", "卡号", "卡號", "号码", "번호", "카드번호",
-        "카드 번호", "מספר", "الرقم", "رقم", "number in set", "card id", "c", "figurina", "bild",
-        "bildnummer", "sticker", "sticker number",
-    ),
-    "subject": (
-        "subject", "subjects", "player", "players", "player name", "player names", "athlete",
-        "athletes", "card subject", "character", "pictured", "name", "names", "full name",
-        "spieler", "spielername", "spieler name", "person", "joueur", "joueurs", "nom du joueur",
-        "nom", "jugador", "jugadores", "nombre del jugador", "nombre", "giocatore", "giocatori",
-        "nome giocatore", "nome", "speler", "spelers", "spelersnaam", "naam", "選手", "選手名",
-        "名前", "氏名", "人物", "title", "card title", "card name", "titel", "description",
-        "kartenname", "motiv", "titre", "titulo", "titolo", "beschreibung", "カード名", "jogador",
-        "nome do jogador", "spelare", "namn", "spiller", "navn", "pelaaja", "nimi", "zawodnik",
-        "gracz", "imie i nazwisko", "hrac", "jmeno", "meno", "jatekos", "nev", "oyuncu", "isim",
-        "игрок", "имя", "персонаж", "гравець", "παικτης", "ονομα", "球员", "球員", "姓名", "名字",
-        "人物", "선수", "선수명", "이름", "שחקן", "שם", "اللاعب", "الاسم", "plyr",
-        "featured player", "featuring", "sportler", "calciatore", "futbolista", "spielerin",
-        "voetballer", "footballeur", "bezeichnung", "who", "item", "item title", "listing",
-        "listing title", "product title", "card details",
-    ),
-    "first": ("first name", "first", "given name", "vorname", "prenom", "voornaam"),
-    "last": (
-        "last name", "last", "surname", "family name", "nachname", "nom de famille", "apellido",
-        "apellidos", "cognome", "achternaam", "fornamn", "fornavn", "etunimi", "imie",
-        "krestni jmeno", "keresztnev", "nombre de pila", "efternamn", "efternavn", "etternavn",
-        "sukunimi", "nazwisko", "prijmeni", "priezvisko", "vezeteknev", "soyad", "фамилия",
-        "sobrenome",
-    ),
-    "team": (
-        "team", "teams", "club", "clubs", "team name", "franchise", "mannschaft", "verein",
-        "equipe", "equipo", "squadra", "ploeg", "チーム", "チーム名", "球団", "所属", "equipa",
-        "clube", "lag", "klubb", "klub", "hold", "joukkue", "seura", "druzyna", "zespol", "tym",
-        "muzstvo", "csapat", "takim", "kulup", "команда", "клуб", "ομαδα", "球队", "球隊", "队伍",
-        "俱乐部", "팀", "팀명", "구단", "קבוצה", "الفريق", "النادي", "tm", "organization",
-    ),
-    "parallels": (
-        "parallels", "parallel", "parallel name", "parallel type", "variant", "variants",
-        "variation", "variations", "version", "versions", "finish", "foil", "finishes", "foils",
-        "parallelen", "variante", "varianten", "ausfuhrung", "folie", "paralleles", "variantes",
-        "finition", "paralelas", "paralelo", "paralela", "acabado", "parallele", "paralleli",
-        "varianti", "versione", "finitura", "parallellen", "afwerking", "folies", "パラレル",
-        "バリエーション", "仕様", "variacao", "variacoes", "parallell", "parallellsett",
-        "wariant", "wersja", "varianta", "verze", "valtozat", "varyasyon", "paralel", "вариант",
-        "вариация", "версия", "параллель", "παραλλαγη", "平行", "平行版", "版本", "패러렐",
-        "버전", "treatment", "printing",
-    ),
-    "run": (
-        "print run", "print runs", "run", "numbered to", "serial to", "numbered", "numbering",
-        "serial numbered", "serial number", "serial", "limited to", "limit", "/", "edition size",
-        "auflage", "limitierung", "limitiert", "nummeriert", "tirage", "numerote", "tirada",
-        "numerado", "tiratura", "numerata", "numerato", "oplage", "genummerd", "限定", "限定数",
-        "シリアル", "枚数", "sn", "serial no", "serial nr", "serial #", "serial #'d", "# d",
-        "#d to", "numbered out of", "out of", "serial run", "copies made",
-        "sequentially numbered", "stated print run", "limited edition", "tiragem", "upplaga",
-        "oplag", "opplag", "painos", "naklad", "peldanyszam", "baski", "тираж", "наклад", "限量",
-        "限编", "印量", "한정", "넘버링", "edicao limitada", "edicion limitada",
-        "edition limitee", "limitierte auflage", "edizione limitata", "tiratura limitata",
-        "numerotee a", "numerote a", "numerotee", "numerotation", "nummeriert auf",
-        "limitiert auf", "numerado a", "numerata a", "genummerd tot", "oplage van",
-    ),
-    "alias": (
-        "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
-        "english name", "reading", "ローマ字", "英名", "英語名",
-    ),
-    "series": (
-        *sorted(SERIES),
-    ),
-    PRICE: (
-        "price", "prices", "est value", "estimated value", "value", "book value", "unit price",
-        "list price", "preis", "wert", "stuckpreis", "prix", "valeur", "precio", "valor",
-        "prezzo", "valore", "prijs", "waarde", "価格", "値段", "価値", "preco", "pris", "varde",
-        "vaerdi", "verdi", "hinta", "arvo", "cena", "wartosc", "hodnota", "ar ft", "ertek",
-        "fiyat", "deger", "цена", "стоимость", "ціна", "τιμη", "价格", "價格", "가격", "시세",
-        "מחיר", "السعر", "market price", "market value", "asking price", "ask",
-    ),
-}  # fmt: skip
 _SAID = {"first name": "first", "last name": "last", "subset": "series"}
 MEANINGS = (
     *(meaning for meaning in SPELLINGS if meaning not in _SAID.values()),
@@ -140,6 +27,14 @@ MEANINGS = (
 _UNITS = re.compile(
     r"\((?:[^()]{0,12})\)|\[(?:[^\[\]]{0,12})\]|[$€£¥₤₩₱₹₺₽%*:†]|\b(?:usd|eur|gbp|jpy|cad|aud|chf)\b"
 )
+_MONEY = re.compile(r"[$€£¥₤₩₱₹₺₽円]|\b(?:usd|eur|euros?|gbp|jpy|cad|aud|chf)\b")
+# words that say how sure a price is; with a sign of money they are a heading: `est. €`
+_ABOUT = frozenset(
+    ["est", "estimate", "estimated", "ca", "circa", "about", "approx", "approximate", "gesch",
+     "geschatzt", "geschatzter", "geschatzte", "etwa", "environ", "estime", "estimee", "aprox",
+     "aproximado", "estimado", "stimato", "stimata", "ongeveer", "geschat", "guide", "in", "en",
+     "推定", "参考", "each", "apiece", "per", "piece", "je", "pro", "stuck"]
+)  # fmt: skip
 # meanings that several columns may have
 _SEVERAL = frozenset(["series", "parallels", ONE_PARALLEL, FURTHER])
 
@@ -165,11 +60,15 @@ _PARALLEL_WORDS = frozenset(
 )
 # words that say nothing of what a column holds
 _FILLERS = frozenset(
-    ["card", "crd", "cards", "name", "full", "official", "collector", "collectors", "text", "on",
-     "the", "of", "in", "s", "list", "figurina", "figurine", "cromo", "plaatje", "bild", "sticker",
-     "carte", "karte", "carta", "カード"]
+    map(
+        fold,
+        ["card", "crd", "cards", "name", "full", "official", "collector", "collectors", "text",
+         "on", "the", "of", "in", "s", "list", "de", "la", "du", "des", "del", "della", "di",
+         "van", "figurina", "figurine", "cromo", "plaatje", "bild", "sticker", "carte", "karte",
+         "carta", "カード"],
+    )
 )  # fmt: skip
-_PLURAL_CARDS = frozenset(["cards", "karten", "cartes", "cartas", "kaarten"])
+PLURAL_CARDS = frozenset(["cards", "karten", "cartes", "cartas", "kaarten"])
 _CAPITAL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 # where kana, Han or Hangul meet Latin letters: `カードNo.`
 _SCRIPTS = re.compile(r"(?<=[\u3040-\u9fff\uac00-\ud7a3])(?=[A-Za-z])")
@@ -196,13 +95,49 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     if (own := more.get(heading_key(name))) is not None:
         return own, -1
     plain = _UNITS.sub(" ", fold(name))
-    for text in (name, plain):
+    for text in (name, plain, _GENDERED.sub("", plain.strip())):
         if found := _MEANT.get(heading_key(text)):
             return found
     if not _PARALLEL_WORDS.isdisjoint(re.findall(r"[^\W_]+", plain)) and PRICE not in plain:
         return "parallels", len(SPELLINGS["parallels"])  # `Available Parallels`
-    found = _of_parts(plain)
-    return found if found[0] else _of_words(name)
+    for read in (_of_parts(plain), _of_words(name), _of_price(name), _shortened(plain)):
+        if read[0]:
+            return read
+    return "", 0
+
+
+def says_money(text: str) -> bool:
+    """Whether a text has a sign of money."""
+    return _MONEY.search(fold(text)) is not None
+
+
+def _of_price(name: str) -> tuple[str, int]:
+    """`est. €`, `Guide $`, `ca. Wert €`: a sign of money beside words that say how sure it is."""
+    kept = [word for word in heading_words(_MONEY.sub(" ", fold(name))) if word not in _ABOUT]
+    meant = {_MEANT.get(word, ("", 0))[0] for word in kept}
+    # `about` alone is no price, but `est.` is
+    says_so = says_money(name) or kept or _is_estimate(name)
+    return (PRICE, _LESS_LIKELY) if says_so and meant <= {PRICE} else ("", 0)
+
+
+def _is_estimate(name: str) -> bool:
+    return any(word.startswith("est") for word in heading_words(name))
+
+
+def _shortened(plain: str) -> tuple[str, int]:
+    """`Aufl.`, `Coll.`: a word cut short with a point, where all that begin so mean one thing."""
+    match = _CUT.fullmatch(plain.strip())
+    if match is None:
+        return "", 0
+    begun = {meant for key, (meant, _) in _MEANT.items() if key.startswith(match["begin"])}
+    return (begun.pop(), _LESS_LIKELY) if len(begun) == 1 else ("", 0)
+
+
+_CUT = re.compile(r"(?P<begin>[^\W\d_]{4,})\.")
+# `Jugador/a`, `Joueur(se)`: the ending of the other gender
+_GENDERED = re.compile(
+    r"(?<=[^\W\d_]{3})(?:/|\()-?(?:innen|in|a|o|as|os|se|e|euse|trice|rice|ster)\)?$"
+)
 
 
 def _of_parts(plain: str) -> tuple[str, int]:
@@ -225,18 +160,46 @@ def _of_words(name: str) -> tuple[str, int]:
         return "", 0
     if found := _MEANT.get("".join(kept)):
         return found[0], found[1] + _LESS_LIKELY
-    meant = {_MEANT.get(word, ("", 0))[0] for word in kept}
+    meant = {_meant_of(word) for word in kept}
     if _MEANT.get(kept[-1], ("",))[0] == "parallels":
         return "parallels", _LESS_LIKELY  # `Image Variation`
     meaning = meant.pop() if len(meant) == 1 else _CLOSER.get(frozenset(meant), "")
     return meaning, _LESS_LIKELY
 
 
+def _meant_of(word: str) -> str:
+    """What one word means, also one that is put together of two that are known."""
+    if found := _MEANT.get(word):
+        return found[0]
+    # `Schätzpreis`; what was paid is not what it is worth
+    if word.endswith(_PRICE_ENDS) and not word.startswith(_PAID):
+        return PRICE
+    # `Vereinsname`, `des Spielers`
+    stem = re.sub(r"(?:s|n|en)?(?:name|naam)$|s$", "", word)
+    if stem != word and stem in _MEANT:
+        return _MEANT[stem][0]
+    return _of_two(word)
+
+
+def _of_two(word: str) -> str:
+    """`所属球団`: two words of one meaning without a space between them."""
+    if word.isascii():
+        return ""
+    whole = (word, f"{word}名")  # which `heading_words` leaves out
+    halves = ((one[:at], one[at:]) for one in whole for at in range(1, len(one)))
+    meant = [{_MEANT.get(half, ("", 0))[0] for half in two} for two in halves]
+    return next((one.pop() for one in meant if len(one) == 1 and one != {""}), "")
+
+
+_PRICE_ENDS = ("preis", "wert", "prijs", "waarde")
+_PAID = ("kauf", "einkauf", "verkauf", "aankoop", "inkoop", "verkoop", "mehr", "seltenheit")
+
+
 def _telling_words(words: list[str]) -> list[str]:
     """Those words of a heading that can say what its column holds."""
     if len(words) > 1 and words[-1].isdigit():
         words = words[:-1]  # `Player 2`
-    if len(words) > 1 and not _PLURAL_CARDS.isdisjoint(words):
+    if len(words) > 1 and not PLURAL_CARDS.isdisjoint(words):
         return []  # `Number of Cards` counts them
     return [word for word in words if word not in _FILLERS]
 

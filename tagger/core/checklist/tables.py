@@ -19,7 +19,7 @@ from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.plan import SURVEYED, Plan
 from tagger.core.checklist.planning.guesses import with_parts
 from tagger.core.checklist.planning.steps import planned
-from tagger.core.checklist.raw.notes import has_year, is_year
+from tagger.core.checklist.raw.notes import has_year, is_total, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.table import ChecklistTable
 from tagger.core.checklist.titles import Title, names_part, quoted, title_above, title_name
@@ -180,7 +180,7 @@ class Tables:
         rows = [
             _fitted(record.cells[part], len(names))
             for record in _surveyed(blocks, mark)
-            if filled(record.cells[part])
+            if filled(record.cells[part]) and not is_total(filled(record.cells[part]))
         ]
         names = [
             name or (f"column {at}" if any(row[at - 1].strip() for row in rows) else "")

@@ -16,6 +16,7 @@ from tagger.core.checklist.raw.notes import (
     is_comment,
     is_note,
     is_total,
+    is_year,
 )
 from tagger.core.checklist.raw.print_runs import run_number, split_run
 from tagger.core.model.text import fold, printable
@@ -24,12 +25,13 @@ _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
     r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
-    r"team (?:set )?list|kartenliste|liste|lista|lijst)\b\s*$",
+    r"team (?:set )?list|kartenliste|liste|lista|lijst|(?:カード|チェック)?リスト)\b\s*$",
     re.IGNORECASE,
 )
 _RANGE = re.compile(
-    r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nr|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]+)"
-    r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]+)\s*[)\]]?\s*:?$"
+    r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nrs?|num|núm|n°|nº|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]+)"
+    r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]+)\s*[)\]]?\s*:?$",
+    re.IGNORECASE,
 )
 _BASE = frozenset(
     [
@@ -44,7 +46,16 @@ _BASE = frozenset(
     ]
 )
 _PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
-_BARE_COUNT = re.compile(r"\s*\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)\s*$")
+_BARE_COUNT = re.compile(
+    r"\s*(?:\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)|\s/\s+(?P<of>[0-9]{1,4}))\s*$"
+)
+_LISTED_BEFORE = re.compile(r"^\W*check\s*list\s*[:–—-]\s*", re.IGNORECASE)
+# `(complete)`, `v2`: what state the list is in
+_STATE = re.compile(
+    r"\s*(?:[(\[](?:complete|incomplete|final|draft|wip|partial|updated|komplett|vollständig|"
+    r"completa?|completo|compleet)[)\]]|\bv(?:er)?\.?\s?[0-9]+(?:\.[0-9]+)?)\s*$",
+    re.IGNORECASE,
+)
 _BASE_BEHIND = re.compile(r"\s*\(base(?: set)?\)\s*$", re.IGNORECASE)
 _BY_TEAM = re.compile(
     r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
@@ -77,7 +88,7 @@ def is_by_team(text: str) -> bool:
 def cards_said(text: str) -> int:
     """How many cards a title says that there are, 0 where it does not."""
     bare = _BARE_COUNT.search(text)
-    return count_said(text) or (int(bare["count"]) if bare else 0)
+    return count_said(text) or (int(bare["count"] or bare["of"]) if bare else 0)
 
 
 def title_above(lines: Iterable[tuple[int, list[str]]], more: Mapping[str, str] = NO_MORE) -> Title:
@@ -111,12 +122,22 @@ def _is_of_all(text: str, parts: list[tuple[int, str]]) -> bool:
 
 
 def _fact(given: list[str], more: Mapping[str, str]) -> tuple[str, str] | None:
+    if len(given) == 1 and (year := _year_said(given[0])):
+        return "year", year
     if len(given) == 1:
         given = [part.strip() for part in re.split(r":\s+", given[0], maxsplit=1)]
     if len(given) != 2 or not given[1]:
         return None
     meaning = meaning_of(given[0], more)[0]
     return (meaning, given[1]) if meaning in ("set", "year", "maker") else None
+
+
+def _year_said(text: str) -> str:
+    """The year of a line that says nothing else: `Season 1987-88`, `1987`."""
+    label, _, year = text.rpartition(" ")
+    if not is_year(year) or (label and meaning_of(label)[0] != "year"):
+        return ""
+    return year
 
 
 def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
@@ -150,7 +171,8 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)` and `checklist`."""
-    name, before = _BARE_COUNT.sub("", COUNT_PART.sub("", _BASE_BEHIND.sub("", text))), ""
+    name = _STATE.sub("", _LISTED_BEFORE.sub("", text))
+    name, before = _BARE_COUNT.sub("", COUNT_PART.sub("", _BASE_BEHIND.sub("", name))), ""
     while name != before:  # `trading cards checklist`
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
         if _BRACKETED.fullmatch(name):

@@ -125,7 +125,7 @@ def _read_body(body: str, side: str) -> Payload | None:
         if letter == "K" and value in kinds:
             kind = kinds[value]
         elif letter in names:
-            divider[names[letter]] = printable(value, LONGEST)
+            divider[names[letter]] = printable(value, 2 * LONGEST)
         else:
             return None
     # the check says that tagger printed it, but not that it says anything

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.feeding.order import feeding_key, scanner_run
@@ -15,7 +15,7 @@ from tagger.core.feeding.order import feeding_key, scanner_run
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from tagger.core.model.arrangement import Arrangement, PlacedDivider
+    from tagger.core.model.arrangement import Arrangement, Fixes, PlacedDivider
 
 
 def run_of(dividers: Iterable[PlacedDivider]) -> Callable[[str], object]:
@@ -87,6 +87,18 @@ def groups_of(arrangement: Arrangement) -> Groups:
     # a divider that was fed after another one stands behind it
     before = [max(places[: at + 1]) + 1 for at in range(len(places))]
     return Groups(dividers, before, cards)
+
+
+def restored_since(before: Fixes, now: Arrangement) -> Fixes:
+    """The fixes of a lot in which a change was undone or done again, `before` those until then:
+    the dividers that it put on cards are restored, and what was restored stays so."""
+    fixes = now.mending
+    if not (before.dividers or before.restored):
+        return fixes
+    gone = {scan for one in before.dividers for scan in one.scans if now.card_with(scan)}
+    skipped = {scan for one in fixes.dividers for scan in one.scans}
+    restored = tuple(sorted({*before.restored, *gone} - skipped))
+    return replace(fixes, restored=restored)
 
 
 def _place(keys: Sequence[tuple[object, ...]], key: tuple[object, ...]) -> int:

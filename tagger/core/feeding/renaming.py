@@ -83,6 +83,7 @@ def _fixes(fixes: Fixes, renamed: Mapping[str, str]) -> Fixes:
             for scan, sides in fixes.stretches
             if scan not in overtaken
         ),
+        restored=tuple(renamed.get(scan, scan) for scan in fixes.restored if scan not in overtaken),
     )
 
 

@@ -59,7 +59,8 @@ class LeaveOutDividers:
         left_out = tuple(dict.fromkeys((*fixes.left_out, *self.scans)))
         known = {one.key: one for one in (*fixes.dividers, *self.dividers)}
         dividers = tuple(sorted(known.values(), key=lambda one: feeding_key(one.key)))
-        return replace(fixes, left_out=left_out, dividers=dividers)
+        restored = tuple(scan for scan in fixes.restored if scan not in self.scans)
+        return replace(fixes, left_out=left_out, dividers=dividers, restored=restored)
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""

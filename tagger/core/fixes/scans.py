@@ -135,7 +135,13 @@ class RestoreScan:
         left = tuple(scan for scan in mending.left_out if scan != self.scan)
         # who wants it on a card has said that it is not a divider's
         dividers = tuple(one for one in mending.dividers if self.scan not in one.scans)
-        return replace(mending, left_out=left, dividers=dividers, held=True)
+        restored = (
+            scan for one in mending.dividers if self.scan in one.scans for scan in one.scans
+        )
+        return replace(
+            mending, left_out=left, dividers=dividers, held=True,
+            restored=(*mending.restored, *restored),
+        )  # fmt: skip
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
@@ -171,6 +177,8 @@ class Join:
             turns=(*here.turns, *there.turns),
             stretches=(*here.stretches, *there.stretches, *self._beginning()),
             joined=(*here.joined, self.folder, *there.joined),
+            dividers=(*here.dividers, *there.dividers),
+            restored=(*here.restored, *there.restored),
             held=True,
         )
 

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 
 class Pair(NamedTuple):
@@ -46,6 +49,11 @@ class PlacedDivider(NamedTuple):
         """The scan that it is known by."""
         return self.front or self.back
 
+    def renamed(self, name: Callable[[str], str]) -> PlacedDivider:
+        """It with its scans under other names."""
+        front, back = (scan and name(scan) for scan in (self.front, self.back))
+        return PlacedDivider(front, back, self.text)
+
 
 @dataclass(frozen=True, slots=True)
 class Fixes:
@@ -57,7 +65,8 @@ class Fixes:
     brightened, `*` for the whole lot. `accepted`: findings that the dealer found in order.
     `joined`: folders beside the lot's own whose scans belong to it, `../box13`. `dividers`: sheets
     between groups, which are no cards. `held`: the cards are as the dealer made them, and not only
-    as the side order makes them."""
+    as the side order makes them. `restored`: scans of dividers that the dealer wants on cards: they
+    are asked about, and never left out unasked again."""
 
     # Tuples of pairs in place of dicts: an arrangement is kept in the history, and must not change
     # there.
@@ -69,6 +78,7 @@ class Fixes:
     joined: tuple[str, ...] = ()
     held: bool = False
     dividers: tuple[PlacedDivider, ...] = ()
+    restored: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

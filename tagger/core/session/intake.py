@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tagger.core.feeding.groups import restored_since
 from tagger.core.feeding.pairing import as_before, first_intake, later_intake
 from tagger.core.feeding.renaming import with_names
 from tagger.core.lot.change import FolderRead, ScansSeen
@@ -13,7 +15,7 @@ from tagger.core.lot.scan_stamps import renamed_stamps
 if TYPE_CHECKING:
     from tagger.core.lot.ports import LotStore
     from tagger.core.lot.view import LotView
-    from tagger.core.model.arrangement import Pair
+    from tagger.core.model.arrangement import Arrangement, Pair
 
 
 def folder_read(
@@ -68,12 +70,17 @@ class FolderScans:
             stamps = renamed_stamps(lot, renamed)
             self._store.note(ScansSeen(tuple((one.scan, one.after) for one in stamps)))
 
-    def read_again(self, known: Sequence[Pair]) -> None:
-        """The arrangement is an older one again: take in the scans that came after it. `known` is
-        where cards had them before. Raises NotSaved."""
+    def read_again(self, known: Arrangement) -> None:
+        """The arrangement is an older one again: take in the scans that came after it, and keep
+        what cannot be undone of the dividers. `known` is how it was before. Raises NotSaved."""
+        lot = self._store.lot
+        fixes = restored_since(known.mending, lot.arrangement)
+        if fixes != lot.arrangement.mending:
+            kept = replace(lot.arrangement, mending=fixes)
+            self._store.note(FolderRead(kept, lot.next_id))
         # without a folder that was read there is nothing that came later
         if self._names:
-            self._take_in(known)
+            self._take_in(known.pairs)
 
     def _take_in(self, known: Sequence[Pair], renamed: Mapping[str, str] | None = None) -> None:
         read = folder_read(self._store.lot, self.names, known, renamed)

@@ -304,14 +304,14 @@ class Session:
 
     def _retraced(self, step: Callable[[], Change | None], nothing: str) -> str:
         # the arrangement before the step: scans that come back find their cards by it
-        pairs, change = self.view.arrangement.pairs, step()
+        before, change = self.view.arrangement, step()
         if change is None:
             raise Refused(nothing)
         self._changed(change)
         self.scans.undigested.extend(one.scan for one in change.stamps)
         if change.arrangement is not None:
             # scans that came after it stay in the lot, whatever is undone or done again
-            self.folder.read_again(pairs)
+            self.folder.read_again(before)
         return change.label
 
     # The one door

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tagger.core.dividers.divider import payload_text, read_payload
 from tagger.core.lot.fields import cards
 from tagger.core.model.tags import Marking, State
 from tagger.core.model.text import fold
@@ -13,6 +14,7 @@ from tagger.core.model.text import fold
 if TYPE_CHECKING:
     from tagger.core.lot.carried import Cursor
     from tagger.core.lot.view import LotView
+    from tagger.core.model.arrangement import Arrangement, PlacedDivider
 
 
 def moved(place: str, old: str, new: str) -> str | None:
@@ -48,6 +50,24 @@ def moved_carried(cursor: Cursor, old: str, new: str) -> Cursor | None:
     if place is None or place == carried:
         return None
     return replace(cursor, carried=cursor.carried.put("place", place))
+
+
+def moved_dividers(arrangement: Arrangement, old: str, new: str) -> Arrangement | None:
+    """The dividers of a lot that name the place, as if they were printed with the new one; None
+    where none does."""
+    dividers = arrangement.mending.dividers
+    after = tuple(_moved_divider(one, old, new) for one in dividers)
+    if after == dividers:
+        return None
+    return replace(arrangement, mending=replace(arrangement.mending, dividers=after))
+
+
+def _moved_divider(placed: PlacedDivider, old: str, new: str) -> PlacedDivider:
+    payload = read_payload(placed.text)
+    place = moved(payload.divider.place, old, new) if payload and payload.divider.place else None
+    if payload is None or place is None:
+        return placed
+    return placed._replace(text=payload_text(replace(payload.divider, place=place), payload.side))
 
 
 def _parts(place: str) -> Sequence[str]:

@@ -11,7 +11,6 @@ import pickle
 import signal
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, Future
-from multiprocessing import get_context
 from queue import Empty, SimpleQueue
 from threading import Lock, Thread
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -117,6 +116,8 @@ class ProcessPool:
 
     def _start(self) -> tuple[SpawnProcess, Connection]:
         # Fresh processes, not forks: the screen may be at work in this one, with threads.
+        from multiprocessing import get_context
+
         spawn = get_context("spawn")
         line, far_end = spawn.Pipe()
         given = (far_end, self._begin, self._given)

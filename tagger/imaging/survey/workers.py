@@ -10,14 +10,18 @@ import os
 import sys
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, Future
-from multiprocessing import Pipe, parent_process, resource_tracker
-from multiprocessing.connection import Connection
 from threading import Lock, Thread
+from typing import TYPE_CHECKING, TypeVar
 
 from tagger.imaging.scan.decode_limit import take_turns, task_done
 from tagger.imaging.scan.decoder_words import decoders_kept_quiet
-from tagger.imaging.survey.process_pool import Answer, ProcessPool
 
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
+
+    from tagger.imaging.survey.process_pool import ProcessPool
+
+Answer = TypeVar("Answer")
 WORKERS = 2
 
 
@@ -69,6 +73,11 @@ class Workers:
 
     def _begun(self) -> ProcessPool:
         if self._pool is None:
+            # loaded with the first work: the first card is on the screen before
+            from multiprocessing import Pipe
+
+            from tagger.imaging.survey.process_pool import ProcessPool
+
             # A new one with each pool: a process that died may have had the turn.
             turn = Pipe(duplex=False)
             os.write(turn[1].fileno(), b".")
@@ -78,6 +87,8 @@ class Workers:
 
 
 def _start_tracker() -> None:
+    from multiprocessing import resource_tracker
+
     # It is handed the file behind sys.stderr, and on the desk that is an object without one.
     with contextlib.redirect_stderr(sys.__stderr__):
         resource_tracker.ensure_running()
@@ -110,6 +121,8 @@ def _follow_parent() -> None:
 
 def _end_with_parent() -> None:
     """A process that waits for work does not notice that the one that gives it was killed."""
+    from multiprocessing import parent_process
+
     parent = parent_process()
     if parent is not None:
         parent.join()

@@ -13,16 +13,16 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.session.recognition import KnownMatch
 from tagger.imaging.survey.workers import Workers
-from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.machine.paths import looks_folder, measured_folder
 
 if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.audit.signature import CardSides, KnownCard, Signature
+    from tagger.core.session.recognition import KnownMatch
     from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
     from tagger.imaging.survey.process_pool import Answer
+    from tagger.store.caches.measured_cache import MeasuredCache
     from tagger.store.caches.signature_store import SignatureStore
 
 LEAVING = 3.0  # seconds that leaving waits for what is still to be written
@@ -118,6 +118,8 @@ def _remember(cards: tuple[KnownCard, ...], gone: tuple[CardSides, ...]) -> None
 
 
 def _find(look: Signature, own: CardSides) -> KnownMatch | None:
+    from tagger.core.session.recognition import KnownMatch
+
     known, index = _known()
     alike = index.find(look)
     card = known.card(alike.key) if alike is not None else None
@@ -139,6 +141,8 @@ def _seen(scans: CardSides, own: CardSides) -> Measured | None:
 
 @lru_cache(maxsize=4)
 def _measured(folder: str) -> MeasuredCache:
+    from tagger.store.caches.measured_cache import MeasuredCache
+
     return MeasuredCache(measured_folder(), Path(folder))
 
 

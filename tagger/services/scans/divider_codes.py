@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.dividers.seen import NONE_SEEN, CodeSeen
-from tagger.imaging.survey.divider_codes import look_for_codes
 from tagger.services.progress import follow
 from tagger.store.caches.measured_cache import CodeCache
 from tagger.store.machine.paths import LotPlace, measured_folder
@@ -22,6 +21,14 @@ if TYPE_CHECKING:
     from tagger.store.caches.scan_cache import Stamp
 
 A_TIME, AHEAD = 8, 4  # scans that are looked at in one go, and goes that are asked for at once
+
+
+def codes_on(folder: Path, scans: Sequence[str]) -> list[CodeSeen]:
+    """What is seen on each of these scans, as `look_for_codes` says it."""
+    # it loads numpy, which the desk's own process does without
+    from tagger.imaging.survey.divider_codes import look_for_codes
+
+    return look_for_codes(folder, scans)
 
 
 def can_look() -> bool:
@@ -63,11 +70,11 @@ class DividerCodes:
     ) -> Iterator[tuple[Sequence[str], Sequence[CodeSeen]]]:
         parts = [todo[at : at + A_TIME] for at in range(0, len(todo), A_TIME)]
         if workers is None:
-            yield from ((part, look_for_codes(self._folder, part)) for part in parts)
+            yield from ((part, codes_on(self._folder, part)) for part in parts)
             return
         asked: deque[tuple[Sequence[str], Future[list[CodeSeen]]]] = deque()
         for part in parts:
-            asked.append((part, workers.submit(look_for_codes, self._folder, part)))
+            asked.append((part, workers.submit(codes_on, self._folder, part)))
             if len(asked) >= AHEAD:
                 first, future = asked.popleft()
                 yield first, future.result()

@@ -24,7 +24,7 @@ _BESIDE_TAGS = ("reason", "gone", "unsure", "confirmed", "running")
 _TRADE = "trade"
 _ONLY_TEXT = {str}
 _STATES = {state.value: state for state in State}
-_MENDED = ("left_out", "levels", "accepted", "joined")
+_MENDED = ("left_out", "levels", "accepted", "joined", "restored")
 # seconds since 1970 of a sitting, the year 2096; the clock of some machines goes no farther than
 # 2106
 LATEST = 4e9

@@ -16,12 +16,12 @@ from textual.timer import Timer
 
 from tagger.core.lot.scan_stamps import not_digested
 from tagger.errors import TaggerError
-from tagger.services.background.ports import AuditJob, AuditProgress, BackgroundWork, ScansArrived
 
 if TYPE_CHECKING:
     from tagger.core.feeding.order import Sides
     from tagger.core.model.scan_ref import ScanStamp
     from tagger.core.session.session import Session
+    from tagger.services.background.ports import AuditProgress, BackgroundWork, ScansArrived
 
 START = 0.8  # seconds after the first card is on the screen in which nothing is begun behind it
 AT_A_TIME = 100  # scans that are read before they are told
@@ -99,6 +99,9 @@ class BackgroundMonitor:
         self._soon = self._screen.set_timer(SETTLED, self._audit)
 
     def _audit(self) -> None:
+        # with it all that is told of what is measured is loaded
+        from tagger.services.background.ports import AuditJob
+
         self._soon = None
         view = self._session.view
         self._work.audit(

@@ -7,7 +7,6 @@ import contextlib
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.audit.findings import FindingKind
 from tagger.core.audit.poses import MARGIN
 from tagger.core.lot.scan_stamps import replaced_words
 from tagger.core.model.counted import counted
@@ -109,6 +108,8 @@ class BackgroundNews:
 
     def _say_found(self, findings: Sequence[Finding]) -> None:
         """Leave out what only the whole look at the lot has told to be a divider."""
+        from tagger.core.audit.findings import FindingKind
+
         kinds = {one.kind for one in findings if one.certain}
         if FindingKind.DIVIDER in kinds and not self._parts.session.looking:
             self._say_dividers(self._of_lot().found(findings))

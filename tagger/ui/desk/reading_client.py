@@ -9,50 +9,52 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import suppress
+from math import inf
 from time import monotonic
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 from textual.screen import Screen
 
 from tagger.core.model.tags import State, Tags
-from tagger.core.reading.printed import Readings
 from tagger.core.reading.trust import ReadingTrust
 from tagger.core.session.seen import Print
 
 if TYPE_CHECKING:
+    from typing import Protocol
+
     from tagger.core.index.index import Index
     from tagger.core.model.arrangement import Arrangement, Card
-    from tagger.core.reading.printed import Evidence
+    from tagger.core.reading.printed import Evidence, Readings
     from tagger.core.session.session import Session
+
+    class ReadingAhead(Readings, Protocol):
+        """Reads cards ahead of the dealer, in a process of its own. Never raises."""
+
+        def begin(self, came: Callable[[str], None]) -> None:
+            """Look up what is kept from now on; `came` is called from another thread when more is
+            there, with what is to be told of the work itself, mostly nothing."""
+
+        def read_on(self) -> None:
+            """Read from now on what is not kept."""
+
+        @property
+        def catching_up(self) -> bool:
+            """Whether it is still being looked up what is kept of the next cards."""
+
+        def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
+            """The dealer is at this card, with this set carried: read it first, and then those
+            behind it."""
+
+        def know(self, index: Index) -> None:
+            """These are the rows of the checklists from now on."""
+
+        def close(self) -> None:
+            """End the process."""
+
 
 # seconds after a proposal changed by itself in which an Enter was meant for the one before
 JUST = 0.35
-
-
-class ReadingAhead(Readings, Protocol):
-    """Reads cards ahead of the dealer, in a process of its own. Never raises."""
-
-    def begin(self, came: Callable[[str], None]) -> None:
-        """Look up what is kept from now on; `came` is called from another thread when more is
-        there, with what is to be told of the work itself, mostly nothing."""
-
-    def read_on(self) -> None:
-        """Read from now on what is not kept."""
-
-    @property
-    def catching_up(self) -> bool:
-        """Whether it is still being looked up what is kept of the next cards."""
-
-    def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
-        """The dealer is at this card, with this set carried: read it first, and then those behind
-        it."""
-
-    def know(self, index: Index) -> None:
-        """These are the rows of the checklists from now on."""
-
-    def close(self) -> None:
-        """End the process."""
 
 
 class CardsRead(Message):
@@ -140,8 +142,13 @@ class ReadingClient:
         self._print = self.print_of(card)
         if came or self._print is None or self._print.named is None:
             return ""
-        self._changed = monotonic()
+        # A busy machine draws late: nobody sees the other proposal before it is on the screen.
+        self._changed = inf
+        self._screen.call_after_refresh(self._on_screen)
         return f"Read just now: {self._print.named.title}."
+
+    def _on_screen(self) -> None:
+        self._changed = monotonic()
 
     def print_of(self, card: Card) -> Print | None:
         """What was read on a card; None while it was not, and for one that is tagged."""

@@ -8,20 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
+from functools import cached_property
 from time import monotonic
 from typing import TYPE_CHECKING, Protocol
 
 from textual.message import Message
 from textual.screen import Screen
 
-from tagger.core.audit.signature import CardSides, KnownCard, Signature
 from tagger.core.model.tags import State
-from tagger.core.session.recognizer import Recognizer
 
 if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
+    from tagger.core.audit.signature import CardSides, KnownCard, Signature
     from tagger.core.model.arrangement import Card
     from tagger.core.session.recognition import KnownMatch, Recognition
+    from tagger.core.session.recognizer import Recognizer
     from tagger.core.session.session import Session
 
 # cards that are told to the memory before the next question; more than that when the keys are quiet
@@ -73,14 +74,21 @@ class RecognitionClient:
         self._screen, self._session = screen, session
         # What is only looked at changes nothing, neither in the lot nor in what is known.
         self._memory = None if session.looking else memory
-        self._folder = folder
-        self._familiar = Recognizer(session.view, session.candidates, folder, name)
+        self._folder, self._name = folder, name
         self._alike: Recognition | None = None
         self._begun = False
         self._asked_of = 0
         self._arrangement = session.view.arrangement
         # cards that are still to be told to the memory, None for all of the lot
         self._late: set[int] | None = None
+
+    @cached_property
+    def _familiar(self) -> Recognizer:
+        # loaded when something was measured: the first card is on the screen before
+        from tagger.core.session.recognizer import Recognizer
+
+        session = self._session
+        return Recognizer(session.view, session.candidates, self._folder, self._name)
 
     def begin(self) -> None:
         """The first card is on the screen, and some time has gone by."""
@@ -113,6 +121,8 @@ class RecognitionClient:
         look = self._look_of(card)
         if look is None:
             return
+        from tagger.core.audit.signature import CardSides
+
         # The card before this one may be the very one that it looks like.
         self._tell(few=True)
         id, screen, asked = card.id, self._screen, monotonic()

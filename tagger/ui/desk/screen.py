@@ -169,6 +169,7 @@ class DeskScreen(Screen[None]):
 
     def on_unmount(self) -> None:
         """Let go of the pictures, and end what goes on behind."""
+        self._parts.painting.close()
         self._tagging.keep_hint()
         self._parts.background.close()
         self._parts.recognition.close()

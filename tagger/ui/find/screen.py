@@ -108,6 +108,7 @@ class FindScreen(Screen[None]):
 
     def on_unmount(self) -> None:
         """End what goes on behind."""
+        self._parts.painting.close()
         self._parts.search.close()
         self._parts.views.close()
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from contextlib import ExitStack
 
 from textual.screen import Screen
 from textual.timer import Timer
@@ -15,7 +16,6 @@ from tagger.ui.terminal.textual_private import driver_of
 QUIET = 0.25  # seconds without a key after which finer colours are sent
 # rows of each view sent at once, and seconds between: a key waits for one slice at most
 SLICE, PAUSE = 3, 0.03
-GLANCE = 0.002  # seconds that a step waits for another one, which may have come in the same packet
 # seconds between two steps that no finger makes, and to wait for another after them
 RUSH, HOLD = 0.025, 0.02
 # seconds after which a line that is behind is looked at again, at first and at last
@@ -43,8 +43,13 @@ class FrameScheduler:
         self._wait = SOON
         self._position = 0
         self._stepped = 0.0
+        self._held = ExitStack()  # what keeps a step from being painted that another one follows
         self._coming: Timer | None = None
         self._quiet: Timer | None = None
+
+    def close(self) -> None:
+        """The screen is left; the one below it is drawn again."""
+        self._held.close()
 
     def later(self) -> None:
         """Draw when the keys that have come are done."""
@@ -64,19 +69,36 @@ class FrameScheduler:
     def _behind_keys(self) -> None:
         self._screen.call_later(self._due)
 
-    def _due(self, waited: bool = False) -> None:
+    def _due(self) -> None:
         if self._busy():
             self._screen.set_timer(self._wait, self._due)
             self._wait = min(LATE, self._wait * 1.5)
             return
         self._wait = SOON
-        if self._driver is not None and self._driver.passed != self._passed:
+        if self._passed_more:
             self._after_keys()  # those that came meanwhile
-        elif self._position and self._where() != self._position and not waited:
-            # the first card waits for nothing
-            self._screen.set_timer(GLANCE, lambda: self._due(waited=True))
+        # the first card waits for nothing
+        elif self._position and self._where() != self._position:
+            self._step()
         else:
             self.now()
+
+    def _step(self) -> None:
+        """Draw the next card, unless another step follows: it may have come in the same packet, and
+        is read while this one is drawn."""
+        self._held.close()
+        self._held.enter_context(self._screen.app.batch_update())
+        self._asked = False
+        self._draw()
+        if self._passed_more or self._busy():
+            self.later()
+        else:
+            self._drawn()
+
+    @property
+    def _passed_more(self) -> bool:
+        """Whether keys came since they were waited for."""
+        return self._driver is not None and self._driver.passed != self._passed
 
     def _busy(self) -> bool:
         return self._driver is not None and (self._driver.keys_wait or self._driver.behind)
@@ -89,9 +111,15 @@ class FrameScheduler:
 
     def now(self) -> None:
         """Draw at once."""
-        # Several keys at once come from no finger: the rest of what is read in two pieces follows.
-        keys, self.keys, self._asked = self.keys, 0, False
+        self._asked = False
         self._draw()
+        self._drawn()
+
+    def _drawn(self) -> None:
+        """What is drawn is shown, with its pictures where no further step is on its way."""
+        self._held.close()
+        # Several keys at once come from no finger: the rest of what is read in two pieces follows.
+        keys, self.keys = self.keys, 0
         position, now = self._where(), time.monotonic()
         if position != self._position:
             rushing = keys > 1 or now - self._stepped < RUSH

@@ -29,6 +29,7 @@ from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.measure_lot import DIED, survey
 from tagger.imaging.survey.workers import Workers
 from tagger.services.background import background_jobs as behind_module
+from tagger.services.background import lot_audit
 from tagger.services.background.background_jobs import BackgroundJobs
 from tagger.services.background.ports import AuditJob, AuditProgress
 from tagger.services.lot_audit import audit_lot
@@ -142,7 +143,7 @@ def test_the_findings_are_those_of_the_audit_from_any_card_on(asked, lot, found_
 
 
 def test_all_that_was_measured_is_told_once(asked, monkeypatch):
-    monkeypatch.setattr(behind_module, "OFTEN", 0.0)
+    monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
     asked.ask()
     scans: list[str] = []
     while (told := asked.told.get(timeout=LONG)).findings is None:
@@ -169,7 +170,7 @@ def at_first(
 def test_scans_that_come_during_an_audit_are_in_the_next_one(
     asked, lot, tray, found_in_all, monkeypatch
 ):
-    monkeypatch.setattr(behind_module, "OFTEN", 0.0)
+    monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
     for number in range(2 * CARDS - 3, 2 * CARDS + 2):
         (lot / f"scan_{number:04d}.jpg").unlink()
     first: Queue[AuditProgress] = Queue()
@@ -186,7 +187,7 @@ def test_scans_that_come_during_an_audit_are_in_the_next_one(
 
 def test_an_audit_begins_anew_with_what_it_knows_when_scans_are_taken_away(asked, lot, monkeypatch):
     """A lot that lacks scans of the audit at work: it is left at once."""
-    monkeypatch.setattr(behind_module, "OFTEN", 0.0)
+    monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
     first: Queue[AuditProgress] = Queue()
 
     def less() -> None:
@@ -202,7 +203,7 @@ def test_an_audit_begins_anew_with_what_it_knows_when_scans_are_taken_away(asked
 
 
 def test_a_mend_during_an_audit_counts(asked, lot, monkeypatch, capsys):
-    monkeypatch.setattr(behind_module, "OFTEN", 0.0)
+    monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
     first: Queue[AuditProgress] = Queue()
 
     def mend() -> None:
@@ -226,7 +227,7 @@ def emptied(queue: Queue[AuditProgress]) -> list[AuditProgress]:
 
 
 def test_closing_ends_an_audit_at_work_and_its_processes(asked, monkeypatch):
-    monkeypatch.setattr(behind_module, "OFTEN", 0.0)
+    monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
     asked.ask()
     asked.told.get(timeout=LONG)
     workers = active_children()
@@ -241,7 +242,7 @@ def test_closing_ends_an_audit_at_work_and_its_processes(asked, monkeypatch):
 
 
 def test_what_was_measured_before_it_was_closed_is_not_measured_again(asked, lot, monkeypatch):
-    monkeypatch.setattr(behind_module, "OFTEN", 0.0)
+    monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
     asked.ask()
     while asked.told.get(timeout=LONG).looked < CARDS:
         pass
@@ -315,7 +316,7 @@ def test_two_scans_that_processes_die_of_are_both_told_and_no_other(lot):
 
 
 def test_a_process_that_is_killed_from_outside_costs_no_scan(asked, lot, monkeypatch):
-    monkeypatch.setattr(behind_module, "OFTEN", 0.0)
+    monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
     asked.ask(tell=at_first(lambda: os.kill(active_children()[0].pid, signal.SIGKILL), asked.told))
     assert asked.findings() == plain(lot, monkeypatch)
 
@@ -357,13 +358,13 @@ from tagger.services.background.background_jobs import BackgroundJobs
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans
 from tagger.store.machine.paths import lot_place
-from tagger.services.background import background_jobs
+from tagger.services.background import lot_audit
 
 def tell(told):
     print(*[child.pid for child in active_children()], flush=True)
 
 if __name__ == "__main__":
-    background_jobs.OFTEN = 0.0
+    lot_audit.OFTEN = 0.0
     folder = Path(sys.argv[1])
     scans = list_scans(folder).scans
     BackgroundJobs(lot_place(folder, None)).audit(AuditJob(first_intake(scans)[0], scans, 1, tell))

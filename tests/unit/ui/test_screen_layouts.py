@@ -8,9 +8,21 @@ import asyncio
 import pytest
 from support import drawn_desk
 from support.at_night import at_night
-from support.drawn_desk import LIGHT, NOTE, PLACE, SISTER, SIZES, settled, sitting, text_of
+from support.drawn_desk import (
+    LIGHT,
+    NOTE,
+    PLACE,
+    SISTER,
+    SIZES,
+    session_at_work,
+    settled,
+    sitting,
+    text_of,
+)
 from support.quiet_desk import box_text
 from textual.pilot import Pilot
+
+from tagger.ui.desk.welcome import HEAD
 
 Sizes = tuple[tuple[int, int], ...]
 # the narrowest, that with the least height for its columns, the widest: what is cut, is cut there
@@ -150,5 +162,25 @@ def test_advice_is_wrapped_whatever_it_pushes_away():
             await pilot.press("7")
             await settled(pilot)
             assert "last: card 8" in text_of(pilot.app)[-4]
+
+    asyncio.run(sit())
+
+
+@pytest.mark.parametrize("proposed", [False, True])
+def test_what_enter_accepts_is_shown_the_first_time_too(proposed: bool):
+    """The first words on how it works stand where a card is proposed otherwise, never before it."""
+
+    def nothing() -> None:
+        pass
+
+    async def sit() -> None:
+        session = session_at_work()
+        session.go(9 if proposed else 5)
+        async with drawn_desk.drawn_desk(session, first_time=nothing).run_test(
+            size=(80, 24)
+        ) as pilot:
+            await settled(pilot)
+            panel = box_text(pilot.app, "panel")
+            assert ("Enter accepts" in panel, HEAD in panel) == (proposed, not proposed)
 
     asyncio.run(sit())

@@ -50,9 +50,12 @@ def _finding(arrangement: Arrangement, all_: Sequence[FoundDivider], at: int) ->
     position = arrangement.position_with(found.placed.key) or 1
     if found.sure:
         detail = f"{_named(found.placed)} {_are(found.placed)} the divider {found.divider.title}"
+        restored = not set(found.placed.scans).isdisjoint(arrangement.mending.restored)
+        if restored:
+            detail = f"{detail}, which you restored"
         return Finding(
             FindingKind.DIVIDER, found.placed.scans, position, detail, LEAVE_OUT,
-            (LeaveOutDividers((found.placed,)),),
+            (LeaveOutDividers((found.placed,)),), ask=restored,
         )  # fmt: skip
     return _one_side(arrangement, all_, at, position)
 

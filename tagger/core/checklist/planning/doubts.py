@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
+from tagger.core.checklist.headings import heading_words, meaning_of, says_money, shown_meaning
 from tagger.core.checklist.parallels import NOT_THERE, is_finish
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.titles import names_part, part_of
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
@@ -23,6 +24,11 @@ _SHORT = re.compile(r"'?[0-9]{2}(?:[-/][0-9]{2})?")  # `87/88`
 _RUN_SAID = re.compile(r"(?:print run|numbered|limited|copies|auflage|tirage)\b.*[0-9]")
 _COPY = re.compile(r"#?[0-9]{1,5}\s*/\s*[0-9]{1,5}")
 _WANTED = ("set", "subject", "number", "team", "parallels", "series", "run")
+# amounts that say what a card cost, and not what it is worth
+_PAID = frozenset(
+    ["paid", "cost", "bought", "purchase", "purchased", "sold", "sale", "fee", "postage", "profit",
+     "shipping", "gezahlt", "bezahlt", "kaufpreis", "paye", "achat", "pagado", "pagato", "betaald"]
+)  # fmt: skip
 _DATES = frozenset(["born", "birth", "birthday", "debut", "date", "died", "drafted", "added"])
 
 
@@ -97,11 +103,26 @@ def _half_known(plan: Plan, columns: Columns) -> Iterator[str]:
     if plan.has_subject and "subject" in wanted:
         wanted.remove("subject")
     for at, name in _unknown(plan, columns):
-        words = heading_words(name)
-        if len(words) > 1 and any(map(str.isalpha, "".join(columns[at]))):
-            meant = {meaning_of(word)[0] for word in words if word.isalpha()}
-            for found in [one for one in wanted if one in meant][:1]:
-                yield _kept(name, f"may hold the {shown_meaning(found)}", shown_meaning(found))
+        has_text = any(map(str.isalpha, "".join(columns[at])))
+        if has_text and (found := _word_for(name, wanted)):
+            yield _kept(name, f"may hold the {shown_meaning(found)}", shown_meaning(found))
+
+
+def _word_for(name: str, wanted: Sequence[str]) -> str:
+    """The first of some meanings that a word of a heading has; empty where it is the only word."""
+    words = heading_words(name)
+    meant = {meaning_of(word)[0] for word in words if word.isalpha()}
+    return next((one for one in wanted if len(words) > 1 and one in meant), "")
+
+
+def _prices(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of money, by their headings or by each cell, where none is known as the price."""
+    if plan.has(PRICE):
+        return
+    for at, name in _unknown(plan, columns):
+        is_money = says_money(name) or share(columns[at], says_money) == 1
+        if is_money and _PAID.isdisjoint(heading_words(name)):
+            yield _kept(name, "may hold the price", PRICE)
 
 
 def _no_runs(plan: Plan, columns: Columns) -> Iterator[str]:
@@ -158,6 +179,7 @@ def _kept(name: str, why: str, meaning: str) -> str:
 
 
 _CHECKS = (
+    _prices,
     *(_years_unused, _half_known, _no_runs, _finishes),
     *(_runs_beside, _in_headings, _parts, _copies),
 )

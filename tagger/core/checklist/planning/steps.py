@@ -14,6 +14,7 @@ from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, year_column
 from tagger.core.checklist.planning.guesses import filled_columns, missing_columns
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
+from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.rows.behind import (
     JOINED_STYLES,
@@ -33,7 +34,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     plan = Plan(tuple(names), tuple(meanings))
     columns = [[row[at].strip() for row in rows] for at in range(len(names))]
     steps = (
-        *(filled_columns, year_column, _set_column, _run_column, _name_for_number),
+        *(summary_beside, filled_columns, year_column, _set_column, _run_column, _name_for_number),
         *(parallel_columns, _crossed, _filling, _subjects, missing_columns),
     )
     for step in steps:
@@ -72,11 +73,11 @@ def _run_column(plan: Plan, columns: Columns) -> Plan:
         cells = given(columns[at])
         if cells and (share(cells, _is_run) < 0.5 or _are_counted_up(cells)):
             plan = meant(plan, at, "")
-    for at, name in enumerate(plan.names):
-        if plan.meanings[at] or plan.has("run") or is_finish(name):
-            continue
-        if share(columns[at], _says_run) > 0.9:
-            plan = meant(plan, at, "run")
+    unknown = [at for at, meaning in enumerate(plan.meanings) if not meaning]
+    runs = [at for at in unknown if share(columns[at], _says_run) > 0.9]
+    # `/99` below one heading and `/25` below the next one: each is a parallel with its run
+    if len(runs) == 1 and not plan.has("run") and not is_finish(plan.names[runs[0]]):
+        plan = meant(plan, runs[0], "run")
     return plan
 
 

@@ -6,7 +6,7 @@ import html
 import re
 from collections.abc import Sequence
 
-_INVISIBLE = re.compile("[\u200b\u200e\u200f\u2060\ufeff\u00ad]")
+_INVISIBLE = "\u200b\u200e\u200f\u2060\ufeff\u00ad"
 _FORUM = re.compile(
     r"\[/?(?:b|i|u|s|list|\*|url|color|size|font|quote|code|spoiler|center)(?:=[^\]\n]*)?\]",
     re.IGNORECASE,
@@ -23,7 +23,9 @@ def cleaned(text: str) -> str:
     """The text without what cannot be seen, without the marks of forums and pages, and with the
     quotation marks that RFC 4180 has."""
     if not text.isascii():
-        text = _INVISIBLE.sub("", text)
+        # each by itself: that one is not there is found out far faster than that none of six is
+        for sign in _INVISIBLE:
+            text = text.replace(sign, "")
     if "[" in text and ("[/" in text or "[*]" in text):
         text = _FORUM.sub("", text)
     if "<" in text and _PAGE.search(text):

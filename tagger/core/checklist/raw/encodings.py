@@ -38,7 +38,12 @@ _LATIN = (
     _Older("cp850", "cp850 (DOS)", "", ""),
 )
 # UTF-8 that was read as cp1252 and saved again: `JosÃ©`, `Oâ€™Neil`
-_TWICE = re.compile("[ÃÂÅÄ][\u0080-\u00bf‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ]|â€")
+_BEHIND_LEAD = "[\u0080-\u00bf‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ]"
+# a pattern for each first letter: a million lines are gone through several times faster so
+_TWICE = {
+    **{lead: re.compile(f"{lead}{_BEHIND_LEAD}") for lead in "ÃÂÅÄ"},
+    "â": re.compile("â€"),
+}
 # a sign or a capital within a word, where cp1250, cp850 or Mac Roman have a letter
 _WITHIN_A_WORD = re.compile(
     r"[^\W\d_]*[a-z](?:[£¿³¹¼¾¢¥¤§¨±¶¸‚„…†‡ˆ‰‹“”•˜™›]|[ŽŠŸÏ](?![A-Z]))[a-z]+"
@@ -98,6 +103,11 @@ def _sense(sample: bytes, encoding: str) -> float:
 
 def _fits(text: str, at: int) -> bool:
     char, before, behind = text[at], text[at - 1 : at], text[at + 1 : at + 2]
+    # `N.º`; and a word of its own in French, Italian and Spanish: `à`, `è`, `ó`
+    if char in "ºª":
+        return True
+    if char in "àèéòóùÀÈ" and not (before.isalpha() or behind.isalpha()):
+        return True
     if char.isalpha():
         # a capital stands behind no small letter
         within = before.isalpha() or behind.isalpha()
@@ -115,7 +125,8 @@ def _is_utf8(data: bytes) -> bool:
 
 def _once(text: str) -> tuple[str, Trouble | None]:
     """A text that was encoded twice is decoded a second time."""
-    found = _TWICE.search(text)
+    matches = (pattern.search(text) for lead, pattern in _TWICE.items() if lead in text)
+    found = min(filter(None, matches), key=re.Match.start, default=None)
     if found is None:
         return text, None
     line = text.count("\n", 0, found.start()) + 1

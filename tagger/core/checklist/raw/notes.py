@@ -3,27 +3,32 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from tagger.core.checklist.lines import count_said
 from tagger.core.model.text import fold
 
 YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
 COUNT_PART = re.compile(
-    r"[\s,;:–—-]*[(\[]?\s*(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
-    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)\b[^()\[\]]*[)\]]?",
+    r"[\s,;:–—-]*[(\[（]?\s*全?\s*(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
+    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)\b[^()\[\]]*[)\]）]?",
     re.IGNORECASE,
 )
 _NOTE = re.compile(
     r"https?:|www\.|@|©|\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|"
-    r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version)\b"
+    r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version|"
+    r"unofficial|inoffiziell|non officielle|no oficial|non ufficiale|geen officiele|ohne gewahr|"
+    r"corrections welcome|mise a jour|actualizad[oa]|aggiornat[oa]|bijgewerkt|aktualisiert)\b|"
+    r"^[※＊]|^[0-9]{4}年[0-9]{1,2}月(?:[0-9]{1,2}日)?(?:現在|更新|時点|版)?$"
 )
 _TOTALS = re.compile(
-    r"^(?:grand |sub|sub-)?\s*(?:total|totals|sum|average|avg|mean|durchschnitt|moyenne|count|"
+    r"^(?:(?:grand|sub|check ?list|list|set|cards?|overall)[\s-]*)?"
+    r"(?:total|totals|sum|average|avg|mean|durchschnitt|moyenne|count|"
     r"summe|gesamt|gesamtzahl|anzahl|totale|"
     r"totaal|aantal|somme|suma|nombre de cartes|cards total|合計|計|総数)\b\s*(?:of\s+)?"
-    r"(?:number\s+of\s+)?(?:cards?|karten|cartes|cartas|kaarten)?\s*[:=]?\s*[0-9., ]*"
-    r"(?:cards?|karten|cartes|cartas|kaarten)?\.?$"
+    r"(?:number\s+of\s+)?(?:cards?|karten|cartes?|cartas|carte|kaarten)?\s*[:=]?\s*[0-9., ]*"
+    r"(?:cards?|karten|cartes?|cartas|carte|kaarten|枚)?\.?$|"
+    r"^(?:sub-?\s?total|zwischensumme|sous-total|subtotale?|subtotaal|小計)\b"
 )
 _CARDS_COUNTED = re.compile(r"^(?:cards?|karten|cartes|cartas|kaarten)\s*[:=]\s*[0-9]+\.?$")
 _COMMENT = re.compile(r"\s*(?:#|//|;|--)\s*[^\W\d_A-Z]")
@@ -67,9 +72,47 @@ def is_total(texts: Iterable[str]) -> bool:
     if not given:
         return False
     plain = fold(given[0]).strip()
-    if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain):
+    if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain) or _is_sum_of_cards(plain):
         return True
     return len(given) == 1 and count_said(plain) > 0 and not COUNT_PART.sub("", plain).strip(" .")
+
+
+_SUMS = frozenset(
+    ["total", "totals", "totale", "totaal", "gesamt", "gesamtzahl", "insgesamt", "summe", "sum",
+     "somme", "suma", "generale", "general"]
+)  # fmt: skip
+_COUNTS = frozenset(["number", "nombre", "numero", "anzahl", "aantal", "count", "cantidad"])
+_CARDS = frozenset(
+    ["card", "cards", "karten", "cartes", "cartas", "carte", "kaarten", "cromos", "figurine",
+     "plaatjes", "stickers", "bilder"]
+)  # fmt: skip
+_LITTLE = frozenset(
+    ["of", "the", "in", "der", "die", "des", "de", "la", "le", "les", "du", "del", "della", "delle",
+     "di", "van", "het", "all", "aller"]
+)  # fmt: skip
+
+
+def _is_sum_of_cards(plain: str) -> bool:
+    """Whether all words of a folded text say that it counts cards: `totale delle carte: 220`."""
+    said = set(re.findall(r"[^\W\d_]+", plain))
+    if not said <= _SUMS | _COUNTS | _CARDS | _LITTLE:
+        return False
+    counts = not said.isdisjoint(_COUNTS) and any(map(str.isdigit, plain))
+    return not said.isdisjoint(_CARDS) and (counts or not said.isdisjoint(_SUMS))
+
+
+_TOTAL_BEGINS = re.compile(
+    r"(?:total|totale|totaal|gesamt\w*|summe|somme|suma|sum|grand total|合計|総計)\b"
+)
+
+
+def begins_total(texts: Sequence[str]) -> bool:
+    """Whether a line is a total of something that it names: `Total stock`, with an amount."""
+    return (
+        len(texts) > 1
+        and _TOTAL_BEGINS.match(fold(texts[0])) is not None
+        and not any(map(str.isalpha, "".join(texts[1:])))
+    )
 
 
 _MONEY = re.compile(r"[$€£¥]|[0-9][.,][0-9]{1,2}(?![0-9])|\b(?:usd|eur|gbp)\b", re.IGNORECASE)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from array import array
 from typing import TYPE_CHECKING
 
@@ -25,6 +26,19 @@ if TYPE_CHECKING:
 
     from tagger.core.checklist.checklist import Gathered
     from tagger.core.checklist.reading import TableReading
+
+
+_RUN_SAID = re.compile(
+    r"\b(?:numbered|limited|serial|print run|auflage|limitiert|tirage|tirada|tiratura|oplage)\b"
+    r"[^0-9]{0,20}(?P<run>[0-9]{1,5})",
+    re.IGNORECASE,
+)
+
+
+def _run_said(text: str) -> int:
+    """The print run that a heading says in words, 0 where it says none."""
+    match = _RUN_SAID.search(text)
+    return int(match["run"]) if match else 0
 
 
 class Parts:
@@ -59,6 +73,9 @@ class Parts:
         self._part, self._text, self._line = part, text, line
         self._begun, self._set = len(self._into.rows), -1
         self._count, self._listing = 0, False
+        if (run := _run_said(text)) and not part.parallel:
+            said = f"the heading {quoted([text])} says a print run ({run}); it is not used"
+            self._odd(line, said, "headings say print runs; they are not used")
 
     def lists(self, line: int, text: str) -> bool:
         """Take a line that lists parallels of the cards below it; whether it is one."""

@@ -11,6 +11,7 @@ from tagger.core.checklist.header import Record, header_at, headings_again
 from tagger.core.checklist.headings import meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
+from tagger.core.checklist.rows.asides import Asides
 from tagger.core.checklist.rows.parts import Parts, filled_told
 from tagger.core.checklist.rows.row_kinds import RowKind, cell_of, is_ditto, kind_of
 from tagger.core.checklist.rows.values import UNSET, Values
@@ -39,6 +40,7 @@ class SingleRows:
         # a tab between quotes would look like nothing
         self._mark = f"'{delimiter}'".replace("'\t'", "tab")
         self._into, self._reading, self._file = into, reading, reading.file
+        self._asides = Asides(plan)
         self._parts = Parts(into, reading, plan.has("set"), plan.has("series"))
         self._above: dict[int, str] = {}  # by column: the value that empty cells below stand for
         self._filled: dict[int, array[int]] = {}
@@ -56,7 +58,7 @@ class SingleRows:
     def stateful(self) -> bool:
         """Whether lines mean more than their own cells say, so that each must be read here."""
         held = self._plan.dittos or self._headed
-        return self._fills_more or bool(held) or self._parts.active
+        return self._fills_more or bool(held) or self._parts.active or self._asides.open
 
     def begin_part(self, line: int, text: str) -> None:
         """A heading that holds for the cards below."""
@@ -92,26 +94,37 @@ class SingleRows:
         """Read one line; the number of its subject where it is a card."""
         if not self._fits(line, cells) or headings_again(self._plan, cells):
             return None
+        if self._asides.holds(cells):
+            self._note(line, filled(cells))
+            return None
         # nearly each card has more, so that a line with one cell is none
         kind = kind_of(self._plan, cells, self._rich * 10 > self._cards * 9)
         if kind is RowKind.CARD:
             return self._card(line, cells)
         texts = filled(cells)
-        if len(texts) == 1 and self._parts.lists(line, texts[0]):
-            return None
+        if len(texts) != 1 or not self._parts.lists(line, texts[0]):
+            self._other(line, cells, kind)
+        return None
+
+    def _other(self, line: int, cells: list[str], kind: RowKind) -> None:
+        """A line that is no card."""
+        texts = filled(cells)
         if kind is RowKind.PART:
             self._begin_part(line, cells)
         elif kind is RowKind.VALUE:
             self._value(line, cells)
         elif kind is RowKind.TOTAL:
             self._parts.total(line, texts)
+            self._asides.begin_totals()
         elif kind is RowKind.MORE and len(self._into.rows):
             self._more(line, cells)
         elif kind is RowKind.NOTE:
-            self._reading.notes.append(f"line {line}: {quoted(texts)}, not a card")
+            self._note(line, texts)
         elif kind is not RowKind.RULE:
             self._into.odd(self._file, line, NEITHER)
-        return None
+
+    def _note(self, line: int, texts: Sequence[str]) -> None:
+        self._reading.notes.append(f"line {line}: {quoted(texts)}, not a card")
 
     def heading_of_next(self) -> tuple[int, str]:
         """The line and the text of a heading above a table that begins now, an empty one for

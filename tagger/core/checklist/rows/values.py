@@ -11,7 +11,7 @@ from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.numbers_read import star_of
 from tagger.core.checklist.parallels import named_by, parallel_of, parse_parallels, unique, with_run
 from tagger.core.checklist.plan import Plan, number_of_cell
-from tagger.core.checklist.raw.print_runs import run_number
+from tagger.core.checklist.raw.print_runs import run_number, split_run
 from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.series import is_series
@@ -33,25 +33,34 @@ _NO_NAMES = frozenset(
 _LIST_MARKS = ";|,\n\v"
 
 
+class _Numbered(dict[Any, int]):
+    """The number of each text that was met; a new one is made where it is asked for, so that many
+    cells are gone through once and within the interpreter."""
+
+    def __init__(self, make: Callable[[Any], int]) -> None:
+        super().__init__()
+        self._make = make
+
+    def __missing__(self, raw: Any) -> int:
+        self[raw] = found = self._make(raw)
+        return found
+
+
 class Values:
     """From the cells of a line to the number of one column's value."""
 
     def __init__(self, at: Sequence[int], make: Callable[[Any], int]) -> None:
         """`make` gets the text of the one cell at `at`, or a tuple of several, or an empty text
         where there is none."""
-        self._at, self._make = tuple(at), make
-        self._known: dict[Any, int] = {}
+        self._at = tuple(at)
+        self._numbers = _Numbered(make)
         self._pick: Callable[[Sequence[Any]], Any] = lambda cells: ""
         if at:
             self._pick = itemgetter(*at)
 
     def one(self, cells: list[str]) -> int:
         """The number for one line."""
-        raw = self._pick(cells)
-        found = self._known.get(raw)
-        if found is None:
-            found = self._known[raw] = self._make(raw)
-        return found
+        return self._numbers[self._pick(cells)]
 
     def many(self, columns: Sequence[list[str]]) -> list[int]:
         """The numbers for many lines, given by their columns."""
@@ -60,14 +69,7 @@ class Values:
         raws: list[Any] = self._pick(columns)
         if len(self._at) > 1:
             raws = list(zip(*raws, strict=True))
-        known = self._known
-        try:
-            return list(map(known.__getitem__, raws))
-        except KeyError:
-            for raw in dict.fromkeys(raws):
-                if raw not in known:
-                    known[raw] = self._make(raw)
-        return list(map(known.__getitem__, raws))
+        return list(map(self._numbers.__getitem__, raws))
 
 
 def tidy(text: str) -> str:
@@ -180,10 +182,11 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     at = [*names, *runs, *crossed, *(subject if plan.behind else [])]
     headings = [plan.names[place] for place in crossed]
     first, last = len(names), len(names) + len(runs)
+    numbered = all(plan.names[place][-1:].isdigit() for place in names)
 
     def make(raw: str | tuple[str, ...]) -> int:
         cells = _several(raw) if at else ()
-        text = _joined(cells[:first])
+        text = _joined(cells[:first], numbered)
         for run in cells[first:last]:
             text = with_run(text, run)
         if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).run):
@@ -213,13 +216,15 @@ def _paired_values(plan: Plan, rows: Rows) -> Values:
     return Values(at, make)
 
 
-def _joined(cells: Sequence[str]) -> str:
-    """The cells of parallels as one: two names are one parallel, lists of them one list."""
+def _joined(cells: Sequence[str], numbered: bool) -> str:
+    """The cells of parallels as one: two names are one parallel, lists of them one list, and so are
+    names in columns that are `numbered`, or that have a print run each."""
     given = [cell.strip() for cell in cells if cell.strip()]
     if len(given) < 2:
         text = "".join(given)
     else:
-        lists = any(mark in cell for cell in given for mark in _LIST_MARKS)
+        lists = numbered or any(mark in cell for cell in given for mark in _LIST_MARKS)
+        lists = lists or any(split_run(cell)[1] for cell in given[:-1])
         text = ("; " if lists else " ").join(given)
     # a break in the cell parts as a semicolon does, where nothing else parts
     text = text.replace("\v", "\n")

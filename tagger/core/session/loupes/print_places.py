@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from tagger.core.reading.printed import Box, Spot
 from tagger.core.session.loupes.loupe import Loupe, Pane
 from tagger.core.session.loupes.loupe_places import CARD, turned
 
 if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.model.pose import Point, Pose
+    from tagger.core.reading.printed import Box, Spot
 
 AROUND = 0.012  # of a side that is left free around print, so that a frame does not lie on it
 
@@ -24,6 +24,8 @@ def shown_box(box: Box, pose: Pose, known: Measured | None) -> Box:
         _on_card(turned(x, y, -pose.turn), pose, known.size)
         for x, y in ((box.left, box.top), (box.right, box.bottom))
     )
+    from tagger.core.reading.printed import Box
+
     (x1, y1), (x2, y2) = (turned(*_with_margin(end, pose), pose.turn) for end in ends)
     return Box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
 
@@ -58,6 +60,8 @@ def _with_margin(at: Point, pose: Pose) -> Point:
 
 def around(box: Box) -> Box:
     """The place with a little room around it."""
+    from tagger.core.reading.printed import Box
+
     return Box(
         max(0.0, box.left - AROUND),
         max(0.0, box.top - AROUND),

@@ -1,0 +1,1 @@
+"""The words that lists use: what their columns are called."""

@@ -1,0 +1,131 @@
+"""What the columns of a list are called, in the languages that lists come in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tagger.core.model.column_names import PRICE
+from tagger.core.model.series import SERIES
+
+# By meaning, the likeliest first: of two columns with one meaning the first here is taken. English,
+# then German, French, Spanish, Italian, Dutch, Japanese, and some words of further languages
+# (common practice, no source).
+SPELLINGS: Mapping[str, tuple[str, ...]] = {
+    "set": (
+        "set", "set name", "release", "product", "set title", "card set", "series", "collection",
+        "edition", "expansion", "satz", "setname", "ausgabe", "sammlung", "serie", "coleccion",
+        "collezione", "collectie", "ensemble", "conjunto", "insieme", "card series", "kollektion",
+        "セット", "商品", "シリーズ", "colecao", "kollektion", "samling", "saett", "sett",
+        "sarja", "setti", "zestaw", "kolekcja", "seria", "sada", "kolekce", "sorozat", "keszlet",
+        "koleksiyon", "seri", "набор", "серия", "коллекция", "сет", "набір", "серія", "σετ",
+        "σειρα", "συλλογη", "系列", "套装", "套裝", "卡组", "产品", "產品", "세트", "시리즈",
+        "제품", "סט", "סדרה", "المجموعة", "السلسلة", "album", "reeks", "raccolta", "album name",
+    ),
+    "year": (
+        "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",
+        "annee", "ano", "año", "temporada", "anno", "annata", "stagione", "jaar", "jaargang",
+        "seizoen", "年", "年度", "発売年", "ar", "sasong", "saeson", "sesong", "vuosi", "kausi",
+        "rok", "sezon", "sezona", "ev", "yil", "год", "сезон", "рік", "ετος", "年份", "赛季",
+        "erscheinungsjahr", "発行年", "発行年度", "賽季", "연도", "년도", "시즌", "שנה", "السنة",
+        "card year",
+    ),
+    "maker": (
+        "maker", "brand", "manufacturer", "publisher", "company", "hersteller", "marke", "verlag",
+        "fabricant", "editeur", "marque", "fabricante", "marca", "editorial", "produttore",
+        "editore", "fabrikant", "merk", "uitgever", "メーカー", "tillverkare", "producent",
+        "produsent", "valmistaja", "wydawca", "vyrobce", "gyarto", "uretici", "производитель",
+        "издатель", "品牌", "厂商", "제조사", "브랜드",
+    ),
+    "number": (
+        "card number", "card no", "card nr", "card num", "card#", "number", "#", "no", "nr",
+        "num", "card numbers", "numbers", "no#", "number on card", "checklist number", "cn",
+        "nbr", "cardno", "kartennummer", "karten nr", "karte nr", "kartennr", "nummer", "nummern",
+        "numero", "numero de carte", "numero carte", "n", "no de carte", "num carte",
+        "numero de carta", "numero de tarjeta", "numero di carta", "numero carta", "nro", "num.",
+        "kaartnummer", "kaart nr", "kaartnr", "番号", "カード番号", "ナンバー", "card", "cards",
+        "karte", "carte", "carta", "kaart", "cromo", "kortnummer", "nro", "kortin numero",
+        "numer", "numer karty", "nr karty", "cislo", "cislo karty", "szam", "sorszam",
+        "kartyaszam", "numara", "kart no", "номер", "номер карты", "номер карточки",
+        "номер карти", "αριθμος", "编号", "編號", "卡号", "卡號", "号码", "번호", "카드번호",
+        "카드 번호", "מספר", "الرقم", "رقم", "number in set", "card id", "c", "figurina", "bild",
+        "bildnummer", "sticker", "sticker number", "lfd kartennr", "lfd nr", "laufende nummer",
+        "volgnr kaart", "volgnr", "volgnummer",
+    ),
+    "subject": (
+        "subject", "subjects", "player", "players", "player name", "player names", "athlete",
+        "athletes", "card subject", "character", "pictured", "name", "names", "full name",
+        "spieler", "spielername", "spieler name", "person", "joueur", "joueurs", "nom du joueur",
+        "nom", "jugador", "jugadores", "nombre del jugador", "nombre", "giocatore", "giocatori",
+        "nome giocatore", "nome", "speler", "spelers", "spelersnaam", "naam", "選手", "選手名",
+        "名前", "氏名", "人物", "title", "card title", "card name", "titel", "description",
+        "kartenname", "motiv", "titre", "titulo", "titolo", "beschreibung", "カード名", "jogador",
+        "nome do jogador", "spelare", "namn", "spiller", "navn", "pelaaja", "nimi", "zawodnik",
+        "gracz", "imie i nazwisko", "hrac", "jmeno", "meno", "jatekos", "nev", "oyuncu", "isim",
+        "игрок", "имя", "персонаж", "гравець", "παικτης", "ονομα", "球员", "球員", "姓名", "名字",
+        "人物", "선수", "선수명", "이름", "שחקן", "שם", "اللاعب", "الاسم", "plyr",
+        "featured player", "featuring", "sportler", "calciatore", "futbolista", "spielerin",
+        "voetballer", "speelster", "jugadora", "joueuse", "giocatrice", "footballeur",
+        "bezeichnung", "who", "item", "item title", "listing",
+        "listing title", "product title", "card details",
+    ),
+    "first": ("first name", "first", "given name", "vorname", "prenom", "voornaam"),
+    "last": (
+        "last name", "last", "surname", "family name", "nachname", "nom de famille", "apellido",
+        "apellidos", "cognome", "achternaam", "fornamn", "fornavn", "etunimi", "imie",
+        "krestni jmeno", "keresztnev", "nombre de pila", "efternamn", "efternavn", "etternavn",
+        "sukunimi", "nazwisko", "prijmeni", "priezvisko", "vezeteknev", "soyad", "фамилия",
+        "sobrenome",
+    ),
+    "team": (
+        "team", "teams", "club", "clubs", "team name", "franchise", "mannschaft", "verein",
+        "equipe", "equipo", "squadra", "ploeg", "チーム", "チーム名", "球団", "球団名", "所属",
+        "所属チーム", "equipa",
+        "clube", "lag", "klubb", "klub", "hold", "joukkue", "seura", "druzyna", "zespol", "tym",
+        "muzstvo", "csapat", "takim", "kulup", "команда", "клуб", "ομαδα", "球队", "球隊", "队伍",
+        "俱乐部", "팀", "팀명", "구단", "קבוצה", "الفريق", "النادي", "tm", "organization",
+    ),
+    "parallels": (
+        "parallels", "parallel", "parallel name", "parallel type", "variant", "variants",
+        "variation", "variations", "version", "versions", "finish", "foil", "finishes", "foils",
+        "parallelen", "variante", "varianten", "ausfuhrung", "folie", "paralleles", "variantes",
+        "finition", "paralelas", "paralelo", "paralela", "acabado", "parallele", "paralleli",
+        "varianti", "versione", "finitura", "parallellen", "afwerking", "folies", "パラレル",
+        "バリエーション", "仕様", "variacao", "variacoes", "parallell", "parallellsett",
+        "wariant", "wersja", "varianta", "verze", "valtozat", "varyasyon", "paralel", "вариант",
+        "вариация", "версия", "параллель", "παραλλαγη", "平行", "平行版", "版本", "패러렐",
+        "버전", "treatment", "printing", "parallela", "parallelversion", "parallelvariante", "var",
+        "バージョン", "パラレル名", "uitvoering",
+    ),
+    "run": (
+        "print run", "print runs", "run", "numbered to", "serial to", "numbered", "numbering",
+        "serial numbered", "serial number", "serial", "limited to", "limit", "/", "edition size",
+        "auflage", "limitierung", "limitiert", "nummeriert", "tirage", "numerote", "tirada",
+        "numerado", "tiratura", "numerata", "numerato", "oplage", "genummerd", "限定", "限定数",
+        "シリアル", "枚数", "sn", "serial no", "serial nr", "serial #", "serial #'d", "# d",
+        "#d to", "numbered out of", "out of", "serial run", "copies made",
+        "sequentially numbered", "stated print run", "limited edition", "tiragem", "upplaga",
+        "oplag", "opplag", "painos", "naklad", "peldanyszam", "baski", "тираж", "наклад", "限量",
+        "限编", "印量", "한정", "넘버링", "edicao limitada", "edicion limitada",
+        "edition limitee", "limitierte auflage", "edizione limitata", "tiratura limitata",
+        "numerotee a", "numerote a", "numerotee", "numerotation", "nummeriert auf",
+        "limitiert auf", "tire a", "pr", "numerado a", "numerada a", "numerada", "numerata a",
+        "genummerd tot", "oplage van",
+    ),
+    "alias": (
+        "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
+        "english name", "reading", "ローマ字", "英名", "英語名",
+    ),
+    "series": (
+        *sorted(SERIES),
+    ),
+    PRICE: (
+        "price", "prices", "est value", "estimated value", "value", "book value", "unit price",
+        "list price", "preis", "wert", "stuckpreis", "prix", "valeur", "precio", "valor",
+        "prezzo", "valore", "prijs", "waarde", "価格", "値段", "価値", "preco", "pris", "varde",
+        "vaerdi", "verdi", "hinta", "arvo", "cena", "wartosc", "hodnota", "ar ft", "ertek",
+        "fiyat", "deger", "цена", "стоимость", "ціна", "τιμη", "价格", "價格", "가격", "시세",
+        "מחיר", "السعر", "market price", "market value", "asking price", "ask",
+        "worth", "bv", "guide price", "guide value", "cote", "cotation", "quotazione", "cotizacion",
+        "richtwert", "schatzwert", "val", "相場", "参考価格", "推定価格", "市場価格",
+    ),
+}  # fmt: skip

@@ -1,0 +1,1 @@
+"""A hundred lists of seven languages and of many makings: right, told, wrong in silence."""
