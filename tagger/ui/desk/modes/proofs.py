@@ -250,7 +250,8 @@ class ProofsMode(Mode[Action]):
         self._draw_columns(cuts)
         missing = sum(not cut.whole for cut in cuts)
         if not missing and self._whole_since is None and self._pane.signs.size.height:
-            self._whole_since = monotonic()
+            # it is seen when it is drawn, on a busy machine later
+            parts.screen.call_after_refresh(self._on_screen, marks)
         self._ask_for_pictures(missing)
         parts.boxes.status.show([status_lines.status(parts.session, parts.lot, width)])
         said: Sequence[Text] = parts.message.lines(width)
@@ -261,6 +262,10 @@ class ProofsMode(Mode[Action]):
         prompt = PROMPT.format(marks.at + 1)
         parts.boxes.hint.show([hint(parts.hint.line, width, EMPTY, prompt)])
         parts.boxes.keys.show([keys_among(KEYS, parts.keys, width)])
+
+    def _on_screen(self, marks: ProofMarks) -> None:
+        if marks is self._marks and self._whole_since is None:
+            self._whole_since = monotonic()
 
     def _fit(self) -> None:
         """Lay the page out for the screen as it is; on a smaller one, only the lines that are seen
