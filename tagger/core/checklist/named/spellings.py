@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tagger.core.model.column_names import PRICE
-from tagger.core.model.series import SERIES
+from tagger.core.model.column_names import PRICE, SERIES
 
 # By meaning, the likeliest first: of two columns with one meaning the first here is taken. English,
 # then German, French, Spanish, Italian, Dutch, Japanese, and some words of further languages
