@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 _FIELD = re.compile(r"(?:^|\s)(set|parallel|condition|place|at)=", re.IGNORECASE)
 _BLANK = {fold(kind): kind for kind in BLANK}
 _SHORT = {"end": DividerKind.END, "aside": DividerKind.ASIDE, "box": DividerKind.BOX}
+# Names in one message: about what a window of 24 lines can show of a list that has hundreds.
 MOST_NAMED = 12
 
 
@@ -35,9 +36,12 @@ def read_request(text: str, listed: Listed, scale: Scale) -> Divider:
     """The divider that is asked for. Raises UsageError where something is unknown or fits more than
     one, with all of them named."""
     words = fold(" ".join(text.split()))
+    # The whole request only, so that `set=The End` is a set.
     if kind := _BLANK.get(words) or _SHORT.get(words):
         return Divider(kind=kind)
     parts = _FIELD.split(text)
+    # Text before the first field is refused and not guessed to be the set: a divider speaks for
+    # hundreds of cards.
     if parts[0].strip() or len(parts) == 1:
         unclear = printable(parts[0].strip() or text, 40)
         raise UsageError(
@@ -60,9 +64,11 @@ def made_exact(said: Mapping[str, str], listed: Listed, scale: Scale) -> Divider
         set=_set(given.set, listed),
         condition=_condition(given.condition, scale),
     )
+    # After the set: which parallels there are hangs on that.
     exact = replace(exact, parallel=_parallel(exact, listed))
     if not exact.words:
         raise UsageError("A divider needs a set, a parallel, a condition or a place.")
+    # In bytes, as the code holds them: a name in kanji has three a character.
     if (long := len(payload_text(exact, "F").encode())) > LONGEST:
         raise UsageError(
             f"The divider {exact.title} is too long for its code ({long} of {LONGEST} "
@@ -93,6 +99,8 @@ def _condition(typed: str, scale: Scale) -> str:
     if not typed:
         return ""
     words = fold(typed).split()
+    # `near mint` before `mint`, but only where all words are of it: what is left over is not of a
+    # condition.
     several = scale.read_several(words)
     if several is not None and several[1] == len(words):
         return several[0]
@@ -106,6 +114,7 @@ def _condition(typed: str, scale: Scale) -> str:
 def _one(typed: str, known: Sequence[str], what: str, where: str) -> str:
     """The one name that is meant: a whole one goes before the words of one."""
     folded = fold(typed)
+    # Else `Gold` would be asked about wherever a `Gold Foil` is listed.
     same = [name for name in known if fold(name) == folded]
     words = folded.split()
     near = same or [name for name in known if _has_words(fold(name).split(), words)]
