@@ -30,6 +30,8 @@ _MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as c
 # `/99` names the one parallel that is numbered so
 _OF_A_PARALLEL = frozenset({"parallel", "serial number"})
 _CARRIED = _OF_A_SET | {"parallel", "condition"}
+# More than the nine that are shown: where a word is a colour and a surname, the people come first
+# by the dozen.
 READ = 24  # candidates among which one is looked for that takes no word for a card
 
 
@@ -55,6 +57,8 @@ def carrying_on(cursor: Cursor, carried: Carried, candidates: Candidates, hint: 
     is what is carried at the card in front. Raises Refused."""
     typed, count = read_next(hint)
     found, rest = carriable(candidates, typed)
+    # `next=80` alone counts anew the stretch that is at work, so that it needs no words; anywhere
+    # else it says nothing.
     if not found and (rest or count is None or carried.stretch is None):
         raise Refused(
             "Type what to carry: a set, a parallel, a condition, price=3.50, at=box 3, row 2 or "

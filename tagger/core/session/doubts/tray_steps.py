@@ -62,6 +62,8 @@ class TraySteps:
         if len(alike) < ENOUGH:
             alike = within
         self._onward = [step.by * self.way for step in alike if step.by]
+        # The highest number met stands for the size of the set: what the list has is not asked,
+        # since a tray of unlisted cards has slips too.
         self._numbers = max(LEAST_NUMBERS, *numbers)
         doubles, others = DOUBLES
         count = len(alike) - len(self._onward)
@@ -94,6 +96,8 @@ class TraySteps:
     def _step(self, step: int) -> float:
         if step <= 0:
             return self._double * (step == 0)
+        # Beyond that the tails of the mixture add nothing to the share of jumps, and each key would
+        # pay for their logarithms.
         if step > self._limit * 2:
             return 0.0
         if step not in self._known:
@@ -117,8 +121,11 @@ def _prequential(steps: Sequence[int]) -> tuple[float, ...]:
     logs, past = [0.0, 0.0, 0.0], Past()
     for step in steps:
         for which, chance in enumerate(past.predicted(step)):
+            # One step that a predictor held impossible must not shut it out for the rest of the
+            # tray.
             logs[which] += math.log(max(chance, 1e-12))
         past.add(step)
+    # The largest is taken off before `exp`: of a long tray every weight would else be 0.
     most = max(logs)
     weights = [math.exp(log - most) for log in logs]
     whole = sum(weights)
@@ -149,6 +156,8 @@ class Past:
 
     def _geometric(self, step: int) -> float:
         ends, goes_on = 1.0 + self._count, USUAL_STEP - 1 + self._total - self._count
+        # The posterior predictive of a geometric step under its conjugate beta prior, as logarithms
+        # of gamma functions: the products themselves overflow after some hundred cards.
         log = math.lgamma(goes_on + step - 1) - math.lgamma(goes_on)
         log += math.lgamma(ends + goes_on) - math.lgamma(ends + goes_on + step)
         return ends * math.exp(log)
@@ -165,6 +174,7 @@ class Past:
 
 
 def _below(x: float) -> float:
+    # Beyond 40 a double cannot tell the result from 0 or 1, and `exp` would overflow.
     return 1 / (1 + math.exp(-max(-40.0, min(40.0, x))))
 
 
