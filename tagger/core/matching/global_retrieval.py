@@ -145,6 +145,8 @@ class GlobalRetrieval:
     ) -> Iterator[tuple[int, float]]:
         """The first rows with a word's number; nothing weighs more than a number."""
         numbers, index = self.readings[at].far_numbers, self.index
+        # In the order of their steps, which breaks ties: the same hint finds the same rows, however
+        # many there are.
         numbered = list(islice(self._not_near(numbers), most))
         yield from self._with_soft(((step, NUMBER) for step in numbered), soft, at)
         near = sum(len(within(numbers, index.steps(set_id))) for set_id in self._near)
@@ -165,6 +167,8 @@ class GlobalRetrieval:
     ) -> Sequence[float]:
         """What a word weighs in some rows that it names by their subject with one weight: it could
         be the set as well."""
+        # A word weighs in a row what its best reading does: as the set it can only add where that
+        # is more.
         if not reading.sets or named >= SET_WORD:
             return [named] * len(steps)
         set_of, sets = self.index.set_of, reading.sets

@@ -63,6 +63,7 @@ def next_number(number: str) -> str:
     match = _COUNTED.match(number)
     if match is None:
         return ""
+    # As wide as before, since leading zeros are printed on the card.
     return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
 
 
@@ -78,6 +79,8 @@ class TypedBefore:
     def learn(self, own: Iterable[Tags]) -> None:
         """Know the unlisted cards of this lot, and no others of it."""
         if self._others is None:
+            # Read once a sitting: other lots seldom change meanwhile, and a key must not wait for
+            # them.
             self._others = tuple(self._read_others())
         self._cards = {card_key(tags): tags for tags in self._others}
         for tags in own:
@@ -103,6 +106,7 @@ class TypedBefore:
         if typed is None:
             return self._next(parsed, at)
         found = list(self._meant(typed, _ties_set(parsed), at))
+        # Never TYPED: what was known before fills in words that were not typed now.
         sure = ONLY if len(found) == 1 else ONE_OF
         return [self._of_copy(card, typed, sure, self._reasons(parsed)) for card in found]
 
@@ -172,6 +176,8 @@ class TypedBefore:
 
     def _copy(self, parsed: Hint, at: At) -> Tags:
         """What the lot says of a copy with nothing typed of it."""
+        # `unlisted_tags` refuses a hint that names no card; the number that stands in is taken off
+        # again.
         stand_in = Hint((*parse_hint("#0").tokens,), parsed.place, parsed.note)
         return replace(unlisted_tags(stand_in, at.carried, self._scale), number="")
 
