@@ -72,6 +72,8 @@ class ReadingBook:
             return None
         known = self._weighed.get(key)
         if known is None or known.lists is not index or known.places != self._learned:
+            # Before it is weighed: a place that is learned meanwhile, by the thread that reads,
+            # makes this one stale.
             learned = self._learned
             found = Weighing(index, reading, self._of_index(index)).evidence()
             known = self._weighed[key] = _Weighed(found, index, learned)
@@ -120,6 +122,8 @@ class ReadingBook:
     def _learn(self, key: CardKey, reading: CardReading, index: Index) -> None:
         weighing = Weighing(index, reading, self._of_index(index))
         evidence = weighing.evidence()
+        # The set that came last is most likely the next one's too: a tray has one set after the
+        # other.
         if evidence.alone is not None:
             self._last_set = index.sets[index.set_of(evidence.alone)]
         if not reading.whole:
@@ -137,6 +141,8 @@ class ReadingBook:
 
     def _of_index(self, index: Index) -> Mapping[int, SetPlaces]:
         found = {}
+        # A copy, since the thread that reads may put a set in while another asks. By name, since
+        # the numbers of sets change with the lists.
         for name, places in list(self._places.items()):
             set_id = index.set_id(name)
             if set_id is not None:
