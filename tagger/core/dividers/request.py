@@ -85,14 +85,22 @@ def _set(typed: str, listed: Listed) -> str:
 
 def _parallel(divider: Divider, listed: Listed) -> str:
     typed = divider.parallel
-    if not typed or is_base(typed):
-        return BASE if typed else ""
+    if not typed:
+        return ""
+    if is_base(typed):
+        return BASE
     if not listed.sets:
         return typed
-    sets = [divider.set] if divider.set else listed.sets
+    sets, where = listed.sets, "the checklists have"
+    if divider.set:
+        sets, where = [divider.set], f"{divider.set} has"
+    return _one(typed, _parallels_of(sets, listed), "parallel", where)
+
+
+def _parallels_of(sets: Sequence[str], listed: Listed) -> list[str]:
+    """The parallels of some sets, each once."""
     known = dict.fromkeys(name for one in sets for name in listed.parallels(one))
-    where = f"{divider.set} has" if divider.set else "the checklists have"
-    return _one(typed, [name for name in known if not is_base(name)], "parallel", where)
+    return [name for name in known if not is_base(name)]
 
 
 def _condition(typed: str, scale: Scale) -> str:
@@ -113,11 +121,7 @@ def _condition(typed: str, scale: Scale) -> str:
 
 def _one(typed: str, known: Sequence[str], what: str, where: str) -> str:
     """The one name that is meant: a whole one goes before the words of one."""
-    folded = fold(typed)
-    # Else `Gold` would be asked about wherever a `Gold Foil` is listed.
-    same = [name for name in known if fold(name) == folded]
-    words = folded.split()
-    near = same or [name for name in known if _has_words(fold(name).split(), words)]
+    near = _fitting(fold(typed), known)
     if len(near) == 1:
         return near[0]
     shown = printable(typed, 60)
@@ -125,6 +129,14 @@ def _one(typed: str, known: Sequence[str], what: str, where: str) -> str:
     if near:
         raise UsageError(f"'{shown}' fits {len(near)} {what}s: {named}. Type more of the name.")
     raise UsageError(f"Unknown {what} '{shown}'; {where}: {named or f'no {what}'}.")
+
+
+def _fitting(typed: str, known: Sequence[str]) -> list[str]:
+    # Else `Gold` would be asked about wherever a `Gold Foil` is listed.
+    if same := [name for name in known if fold(name) == typed]:
+        return same
+    words = typed.split()
+    return [name for name in known if _has_words(fold(name).split(), words)]
 
 
 def _has_words(name: Sequence[str], typed: Sequence[str]) -> bool:

@@ -119,15 +119,7 @@ class TypedBefore:
             return found or self._unnamed(parsed, at)
         number = self._number_of(typed, at)
         fresh = self._fresh(replace(typed, number=number), self._reasons(parsed))
-        here = [one for one in found if fold(one.tags.set) == fold(typed.set)]
-        far = [one for one in found if one not in here]
-        new = _not_among(fresh, here)
-        # a card that lacks its number is less than one that is known
-        if not number:
-            return [*here, *far, *new]
-        # without a number typed the run goes on: a name that comes back is on another card of it
-        again = [one for one in here if not typed.number and one.tags.number != number]
-        return [*(one for one in here if one not in again), *new, *again, *far]
+        return _with_fresh(found, fresh, typed, number)
 
     def _number_of(self, typed: Tags, at: At) -> str:
         """The number as typed, else what the card in front or the run says."""
@@ -253,6 +245,22 @@ def _begin_all(begun: Iterable[str], known: Sequence[str]) -> bool:
 def _ties_set(parsed: Hint) -> bool:
     """Whether the hint says which set it means: `set=harbor`."""
     return any(token.pin == "set" for token in parsed.tokens)
+
+
+def _with_fresh(
+    found: Sequence[Candidate], fresh: Iterable[Candidate], typed: Tags, number: str
+) -> list[Candidate]:
+    """Known cards and the card as typed in one order; `number` is the one that it has or gets."""
+    home = fold(typed.set)
+    here = [one for one in found if fold(one.tags.set) == home]
+    far = [one for one in found if one not in here]
+    new = _not_among(fresh, here)
+    # a card that lacks its number is less than one that is known
+    if not number:
+        return [*here, *far, *new]
+    # without a number typed the run goes on: a name that comes back is on another card of it
+    again = [one for one in here if not typed.number and one.tags.number != number]
+    return [*(one for one in here if one not in again), *new, *again, *far]
 
 
 def _not_among(fresh: Iterable[Candidate], known: Iterable[Candidate]) -> list[Candidate]:

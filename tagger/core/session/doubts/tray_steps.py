@@ -52,12 +52,7 @@ class TraySteps:
         times, more = FAR_OFF
         self._limit = times * median(onward or [1]) + more
         within = [step for step in seen if 0 <= step.by * self.way <= self._limit]
-        # where another parallel begins it may begin anywhere: that says nothing of other jumps
-        changes = sum(step.changes for step in seen)
-        jumps_there = changes - sum(step.changes for step in within)
-        jumps = len(seen) - len(within) - jumps_there
-        self.jump = (JUMPS + jumps) / (JUMPS + STEPS + len(seen) - jumps_there)
-        self.jump_at_change = (1 + jumps_there) / (2 + changes)
+        self.jump, self.jump_at_change = _jumps(seen, within)
         alike = [step for step in within if step.alike]
         if len(alike) < ENOUGH:
             alike = within
@@ -107,6 +102,17 @@ class TraySteps:
             mixed = sum(share * each for share, each in zip(self._shares, found, strict=True))
             self._known[step] = (1 - self._double) * mixed
         return self._known[step]
+
+
+def _jumps(seen: Sequence[TrayStep], within: Sequence[TrayStep]) -> tuple[float, float]:
+    """The probability of a jump, and that of one where the parallel changes; `within` are the steps
+    that are none."""
+    # where another parallel begins it may begin anywhere: that says nothing of other jumps
+    changes = sum(step.changes for step in seen)
+    jumps_there = changes - sum(step.changes for step in within)
+    jumps = len(seen) - len(within) - jumps_there
+    jump = (JUMPS + jumps) / (JUMPS + STEPS + len(seen) - jumps_there)
+    return jump, (1 + jumps_there) / (2 + changes)
 
 
 def _way(differences: Sequence[int]) -> int:
