@@ -82,9 +82,15 @@ def _agreed(sizes: Sequence[Size], least: float) -> list[Size]:
     """The sizes that at least so many of these are alike to."""
     found: list[Size] = []
     for size in sizes:
-        alike = [other for other in sizes if _off(size, other) <= ALIKE]
+        short, long = size
+        # each with each: `_off` would be called a million times for a lot of a thousand cards
+        alike = [
+            other
+            for other in sizes
+            if abs(short - other[0]) <= ALIKE and abs(long - other[1]) <= ALIKE
+        ]
         if len(alike) >= max(FEWEST, least):
-            found.append((median(short for short, _ in alike), median(long for _, long in alike)))
+            found.append((median(one for one, _ in alike), median(one for _, one in alike)))
     return found
 
 

@@ -185,7 +185,8 @@ def _of_two(word: str) -> str:
     """`所属球団`: two words of one meaning without a space between them."""
     if word.isascii():
         return ""
-    halves = ((word[:at], word[at:]) for at in range(1, len(word)))
+    whole = (word, f"{word}名")  # which `heading_words` leaves out
+    halves = ((one[:at], one[at:]) for one in whole for at in range(1, len(one)))
     meant = [{_MEANT.get(half, ("", 0))[0] for half in two} for two in halves]
     return next((one.pop() for one in meant if len(one) == 1 and one != {""}), "")
 

@@ -16,6 +16,7 @@ from tagger.core.checklist.raw.notes import (
     is_comment,
     is_note,
     is_total,
+    is_year,
 )
 from tagger.core.checklist.raw.print_runs import run_number, split_run
 from tagger.core.model.text import fold, printable
@@ -28,8 +29,9 @@ _LISTED = re.compile(
     re.IGNORECASE,
 )
 _RANGE = re.compile(
-    r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nr|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]+)"
-    r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]+)\s*[)\]]?\s*:?$"
+    r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nrs?|num|núm|n°|nº|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]+)"
+    r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]+)\s*[)\]]?\s*:?$",
+    re.IGNORECASE,
 )
 _BASE = frozenset(
     [
@@ -120,12 +122,22 @@ def _is_of_all(text: str, parts: list[tuple[int, str]]) -> bool:
 
 
 def _fact(given: list[str], more: Mapping[str, str]) -> tuple[str, str] | None:
+    if len(given) == 1 and (year := _year_said(given[0])):
+        return "year", year
     if len(given) == 1:
         given = [part.strip() for part in re.split(r":\s+", given[0], maxsplit=1)]
     if len(given) != 2 or not given[1]:
         return None
     meaning = meaning_of(given[0], more)[0]
     return (meaning, given[1]) if meaning in ("set", "year", "maker") else None
+
+
+def _year_said(text: str) -> str:
+    """The year of a line that says nothing else: `Season 1987-88`, `1987`."""
+    label, _, year = text.rpartition(" ")
+    if not is_year(year) or (label and meaning_of(label)[0] != "year"):
+        return ""
+    return year
 
 
 def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.matching.hint import Hint, Token, said_or
+from tagger.core.matching.hint import SET_YEAR, Hint, Token, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, as_typed, read_words
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Tags, kept_parallel
@@ -91,8 +90,6 @@ def _read(tokens: Sequence[Token], scale: Scale) -> _Said:
     return said
 
 
-# `1988`, `1988-89`: behind the words of a set it is its year, since few sets go on to 1,900 cards
-_YEAR = re.compile(r"(19|20)[0-9]{2}(-[0-9]{2,4})?$")
 _OF_SEVERAL_WORDS = frozenset({TypedAs.SUBJECT, TypedAs.TEAM, TypedAs.SET, TypedAs.PARALLEL})
 
 
@@ -137,7 +134,7 @@ class _Said:
 
     def _number_or_part(self, text: str) -> TypedAs:
         """What a word with a digit in it is: the card's number, or part of a set or a name."""
-        of_set = self._within is TypedAs.SET and _YEAR.match(text) and not self._has_year()
+        of_set = self._within is TypedAs.SET and SET_YEAR.match(text) and not self._has_year()
         if of_set or self._has_number():
             return TypedAs.ANY  # the card has its number; `Ada Marsh 2` is a name
         return TypedAs.NUMBER

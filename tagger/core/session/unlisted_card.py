@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
+from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.unlisted import unlisted_tags
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
 
 MOST_NAMED = 4  # parallels of a card that a sentence names
+LEAST_SLIPPED = 4  # letters of a word in which a slip is believed, as for candidates
 
 
 class UnlistedCard(NamedTuple):
@@ -116,10 +118,17 @@ def _known_card(tags: Tags, row: Row) -> Tags:
     more = [word for word in tags.subject.split() if not _begins_one(fold(word), names)]
     if not more:
         return replace(tags, subject=row.subject, team=tags.team or row.team)
-    # Colours alone: any other word may be the name of a card that the list does not have.
-    if tags.parallel or not COLOURS.issuperset(map(fold, more)):
+    colours = [word for word in more if fold(word) in COLOURS]
+    others = [fold(word) for word in more if fold(word) not in COLOURS]
+    # a slip in the name is one beside a colour alone: else it may be another card's name
+    if tags.parallel or not colours or not all(_is_slip(word, names) for word in others):
         return tags
-    return _known_card(replace(tags, subject="", parallel=" ".join(more)), row)
+    return _known_card(replace(tags, subject="", parallel=" ".join(colours)), row)
+
+
+def _is_slip(word: str, names: Sequence[str]) -> bool:
+    """Whether a word is one slip away from the beginning of a name."""
+    return len(word) >= LEAST_SLIPPED and bool(Beginnings(sorted(names)).near(word, 1, 1))
 
 
 def _begins_one(word: str, names: Sequence[str]) -> bool:

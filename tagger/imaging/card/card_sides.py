@@ -262,7 +262,10 @@ def refined_sides(columns: EdgePair, rows: EdgePair) -> Sides:
 def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
     """The card that four sides make, if need be with the weakest of them in another place."""
     if not scale.known:
-        own = replace(scale, dots=sides.dots(scale.size))
+        dots = sides.dots(scale.size)
+        if dots <= 0:  # two opposite sides are one line
+            return NoEdges("size", "")
+        own = replace(scale, dots=dots)
         return sides.card(own, False, sides.confidence)
     contrast, confidence = sides.clear, sides.confidence
     lines = sides.corners if confidence >= LEAST else None

@@ -9,6 +9,7 @@ pixels, (0, 0) at the outer corner of the first one."""
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
 Transpose = Image.Transpose
 Rect = tuple[float, float, float, float]  # left, upper, right, lower
 Size = tuple[float, float]
+Look = Callable[[Image.Image, Affine, tuple[int, int]], Image.Image | None]
+"""Pixels under a map from those of the result, of that size; None where it is not made for such a
+map."""
 # From a picture that is turned so to the one it was made of: the linear part of the map.
 WAYS = {
     None: (1, 0, 0, 1),
@@ -62,11 +66,13 @@ class Resampling:
         piece: Rect,
         target: tuple[int, int],
         filter_: Image.Resampling,
+        look: Look | None = None,
     ) -> Image.Image:
         """A piece of what is shown as a picture of the size `target`.
 
         `pixels` are the file's, RGB as stored, of which the decoder made `fine` (across and down)
-        for one of the file."""
+        for one of the file. `look` is asked first where pixels are looked up, once the picture is
+        turned by quarters."""
         a, b, _, d, e, _ = self.to_stored
         here = _after((fine[0], 0, 0, 0, fine[1], 0), self.to_stored)
         bounds = _scaled(self.bounds, fine)
@@ -76,7 +82,7 @@ class Resampling:
             return _resized(pixels, _mapped(here, piece), bounds, target, ways[0], filter_)
         across, down = (piece[2] - piece[0]) / target[0], (piece[3] - piece[1]) / target[1]
         from_target = _after(here, (across, 0, piece[0], 0, down, piece[1]))
-        return _looked_up(pixels, from_target, bounds, target)
+        return _looked_up(pixels, from_target, bounds, target, look)
 
 
 def resampling(
@@ -214,7 +220,7 @@ def _resized(
 
 
 def _looked_up(
-    pixels: Image.Image, way: Affine, bounds: Rect, target: tuple[int, int]
+    pixels: Image.Image, way: Affine, bounds: Rect, target: tuple[int, int], look: Look | None
 ) -> Image.Image:
     """The file's pixels under a map from the result's.
 
@@ -236,11 +242,32 @@ def _looked_up(
     source = pixels.reduce(block, box) if block > 1 else pixels.crop(box)
     there = _after((1 / block, 0, -box[0] / block, 0, 1 / block, -box[1] / block), way)
     if step / block <= 1.2:
-        look = Image.Resampling.BICUBIC
-        return source.transform(target, Image.Transform.AFFINE, there, look, fillcolor=BED)
+        found = _asked(look, source, there, target) if look else None
+        if found is not None:
+            return found
+        return source.transform(
+            target, Image.Transform.AFFINE, there, Image.Resampling.BICUBIC, fillcolor=BED
+        )
     # Twice as many look-ups each way, two by two of them averaged: else every other pixel is lost.
     there = _after(there, (0.5, 0, 0, 0, 0.5, 0))
     size = (target[0] * 2, target[1] * 2)
-    look = Image.Resampling.BILINEAR if size[0] * size[1] > MANY else Image.Resampling.BICUBIC
-    found = source.transform(size, Image.Transform.AFFINE, there, look, fillcolor=BED)
+    kernel = Image.Resampling.BILINEAR if size[0] * size[1] > MANY else Image.Resampling.BICUBIC
+    found = source.transform(size, Image.Transform.AFFINE, there, kernel, fillcolor=BED)
     return found.resize(target, Image.Resampling.BICUBIC)
+
+
+def _asked(
+    look: Look, pixels: Image.Image, there: Affine, target: tuple[int, int]
+) -> Image.Image | None:
+    """What a look-up makes of pixels that are turned by quarters first, so that their axes are
+    nearly the result's."""
+    near = tuple(round(there[at]) for at in (0, 1, 3, 4))
+    ways = [way for way, linear in WAYS.items() if linear == near]
+    if not ways:
+        return None
+    if ways[0] is not None:
+        # the inverse of a map that turns by quarters: its linear part transposed
+        a, b, x, d, e, y = _put(ways[0], pixels.size)
+        back = (a, d, -(a * x + d * y), b, e, -(b * x + e * y))
+        pixels, there = pixels.transpose(ways[0]), _after(back, there)
+    return look(pixels, there, target)

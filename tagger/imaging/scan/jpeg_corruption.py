@@ -46,7 +46,7 @@ def broken_at(picture: Image.Image) -> int | None:
         return None
     jump = _bed_jumps(picture, rows)
     for at in found:
-        if jump[max(0, at - 2) : at + 3].max() >= STEP or (
+        if jump[:, max(0, at - 2) : at + 3].max(axis=1).min() >= STEP or (
             sudden[at] >= BROKEN and _moved(grey, int(rows[at]))
         ):
             return int(rows[at])
@@ -93,21 +93,29 @@ def _bare(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
 
 
 def _bed_jumps(picture: Image.Image, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
-    """By how many levels the left or the right rim jumps at each of the rows, 0 where it is not bed
-    above it."""
-    most = np.zeros(len(rows))
+    """By how many levels the left and the right rim jump at each of the rows, both of which do
+    where data is damaged; one row where but one is bed above there, 0 where none is."""
+    none = np.zeros((1, len(rows)))
     if not _has_bed_above(picture):
-        return most
+        return none
+    jumps, beds = [], []
     deep = max(4, min(_RIM, picture.width // 51))
     for left in (0, picture.width - deep):
         rim = np.asarray(picture.crop((left, 0, left + deep, picture.height)).convert("RGB"))
-        mean = rim.mean(axis=1)
+        # Lint crosses some columns, damage all.
+        mean = np.sort(rim, axis=1)[:, deep // 4 : deep - deep // 4].mean(axis=1)
         change = np.abs(np.diff(mean, axis=0)).max(axis=1)
         is_bed = np.abs(mean[1:] - mean[:_TOP].mean(axis=0)).max(axis=1) <= _LIKE_BED
         calm = np.cumsum((change < 3) & is_bed) / np.arange(1, len(change) + 1)
         seen = (calm[rows - 2] > 0.9) & (rows <= len(mean) - 2 * BLOCK)
-        most = np.maximum(most, np.where(seen, _lasting_jumps(mean, rows), 0))
-    return most
+        jump = _lasting_jumps(mean, rows)
+        # A lamp that beats with the sensor makes waves, which are no damage.
+        waves = max(0.0, float(np.percentile(jump[seen], 90))) if seen.any() else 0.0
+        jumps.append(jump - waves)
+        beds.append(seen)
+    # A rim that is no bed says nothing for and nothing against.
+    silent = np.where(beds[0] | beds[1], np.inf, 0.0)
+    return np.stack([np.where(own, one, silent) for own, one in zip(beds, jumps, strict=True)])
 
 
 def _has_bed_above(picture: Image.Image) -> bool:
@@ -151,13 +159,21 @@ def _moved(grey: Grey, row: int) -> bool:
     # Rows farther off must say the same: two alone may look moved by chance.
     farther, deeper = grey[row - 7 : row - 4].mean(axis=0), grey[row + 4 : row + 7].mean(axis=0)
     still, wide = _unlike(above, below), _unlike(farther, deeper)
-    if still < 3 or wide < 3:
+    if still < 3 or wide < 3 or _repeats(above, still):
         return False
     # Each row of it is the rows above, moved by one block more.
     moves = (np.arange(width) - BLOCK * np.arange(1, width // BLOCK)[:, None]) % width
     unlike = _unlike(above[moves], below)
     like = np.nonzero(unlike < 0.4 * still)[0]
     return bool(len(like)) and bool(_unlike(farther[moves[like[0]]], deeper) < 0.6 * wide)
+
+
+def _repeats(rows: npt.NDArray[np.float64], still: float) -> bool:
+    """Whether rows are themselves again moved sideways, as those of a lattice: a seam in it is a
+    move that was printed."""
+    width = len(rows)
+    moves = (np.arange(width) + np.arange(BLOCK, width // 2)[:, None]) % width
+    return bool((_unlike(rows[moves], rows) < 0.6 * still).any())
 
 
 def _unlike(one: npt.NDArray[np.float64], other: npt.NDArray[np.float64]) -> Any:

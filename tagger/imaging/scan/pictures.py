@@ -21,6 +21,7 @@ from tagger.errors import PictureError
 from tagger.imaging.card.deskew import levelled, levels_for
 from tagger.imaging.scan.affine_resample import (
     UPRIGHT,
+    Look,
     Resampling,
     resampling,
     stored_box,
@@ -66,7 +67,9 @@ def read_picture(
     return _read(
         folder,
         name,
-        lambda picture, part: _fitted(picture, _shown(picture, part, pose), box, grid, pose),
+        lambda picture, part: _fitted(
+            picture, _shown(picture, part, pose), box, grid, pose, _PLAINLY
+        ),
     )
 
 
@@ -103,12 +106,26 @@ class Coloured(NamedTuple):
     profile: bytes
 
 
+class Making(NamedTuple):
+    """How a picture is made: how pixels become RGB, and how they are looked up."""
+
+    pixels: Callable[[Image.Image], Image.Image] = rgb
+    look: Look | None = None
+
+
+_PLAINLY = Making()
+
+
 def read_with_colours(
     folder: Path, name: str, box: tuple[int, int], grid: Grid, pose: Pose
 ) -> Coloured:
     """As `read_picture`, with what is needed to hand it over. Pixels that are no red, green and
-    blue are made so by their profile."""
-    return _read(folder, name, lambda picture, part: _coloured(picture, part, box, grid, pose))
+    blue are made so by their profile. Loads numpy."""
+
+    def coloured(picture: Image.Image, part: Box | None) -> Coloured:
+        return _coloured(picture, _shown(picture, part, pose), (box, grid), pose)
+
+    return _read(folder, name, coloured)
 
 
 def read_grey(folder: Path, name: str, least: int) -> Image.Image:
@@ -165,11 +182,15 @@ def _dpi(picture: Image.Image) -> float | None:
 
 
 def _coloured(
-    picture: Image.Image, part: Box | None, box: tuple[int, int], grid: Grid, pose: Pose
+    picture: Image.Image,
+    seen: Resampling,
+    wanted: tuple[tuple[int, int], Grid],
+    pose: Pose,
 ) -> Coloured:
     from tagger.imaging.scan.profiles import in_rgb, profile_of
+    from tagger.imaging.scan.two_pass import two_pass
 
-    seen, dpi, made = _shown(picture, part, pose), _dpi(picture), b""
+    (box, grid), dpi, made = wanted, _dpi(picture), b""
 
     def pixels(raw: Image.Image) -> Image.Image:
         nonlocal made
@@ -181,7 +202,8 @@ def _coloured(
     fits = math.sqrt(min(1.0, DRAWN / max(1.0, seen.size[0] * seen.size[1])))
     room = (min(box[0], int(seen.size[0] * fits)), min(box[1], int(seen.size[1] * fits)))
     wait_for_room(room[0] * room[1] * HANDED_OVER)
-    small = _fitted(picture, seen, (max(1, room[0]), max(1, room[1])), grid, pose, pixels)
+    making = Making(pixels, two_pass)
+    small = _fitted(picture, seen, (max(1, room[0]), max(1, room[1])), grid, pose, making)
     return Coloured(small, min(1.0, max(small.size) / max(seen.size)), dpi, made)
 
 
@@ -286,7 +308,7 @@ def _fitted(
     box: tuple[int, int],
     grid: Grid,
     pose: Pose,
-    pixels: Callable[[Image.Image], Image.Image] | None = None,
+    making: Making,
 ) -> Image.Image:
     width, height = seen.size
     factor = max(width / box[0], height / box[1], 1.0)
@@ -294,8 +316,8 @@ def _fitted(
     # Twice as fine as needed: a decoder's own halving is coarser than the resampling after it.
     made = decoded(picture, 2 * max(target[0] / width, target[1] / height))
     whole = (0, 0, width, height)
-    read = (pixels or rgb)(made.picture)
-    return _levelled(seen.paint(read, made.fine, whole, target, SCALING), pose)
+    read = making.pixels(made.picture)
+    return _levelled(seen.paint(read, made.fine, whole, target, SCALING, making.look), pose)
 
 
 def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:

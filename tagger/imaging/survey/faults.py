@@ -23,6 +23,7 @@ from tagger.imaging.scan.jpeg_corruption import broken_at
 
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
+GRAIN = 6.0  # levels that a scanner's grain varies by at most: what varies more is print
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5
 REACHED = 0.25  # of a scan's edge: where the card takes more of it, it goes on beyond
@@ -197,8 +198,9 @@ def _print_seen(grey: Image.Image) -> tuple[float, float]:
     # What runs all the way down is a streak of the machine's, and no print.
     streaks = np.median(fine - blurred, axis=0)
     detail = np.abs(fine - blurred - streaks)
-    # A scanner's grain is everywhere, print is not: so the median of the detail is grain alone.
-    noise = ROBUST * float(np.median(detail))
+    # Grain is everywhere, most print is not: so the median of the detail is grain alone, but of a
+    # lattice that fills the side.
+    noise = min(GRAIN, ROBUST * float(np.median(detail)))
     inked = float((detail > max(9.0, 5 * noise)).mean())
     return inked, _tones(grey)
 

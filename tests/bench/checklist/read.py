@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from bench.checklist.habits import habits
 from bench.checklist.later import later
+from bench.checklist.latest import latest
 from bench.checklist.mixed import mixed
 from bench.checklist.shelves import shelves
 from bench.lists.judged import verdict
@@ -24,6 +25,7 @@ BATCHES: Mapping[str, tuple[Callable[[int, int], Iterator[Any]], int]] = {
     "at random": (mixed, 15),
     "single habits": (habits, 22),
     "made later": (later, 24),
+    "made last": (latest, 24),
 }
 _ALL_ROWS = re.compile(
     r"as the set|names the set|set by|is not known as a heading|only kept|"

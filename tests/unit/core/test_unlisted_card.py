@@ -35,6 +35,9 @@ def made(session: Session, hint: str) -> tuple[str, str, str, str, str, str]:
     [
         ("900 ada marsh gold 12/99", (LIGHT, "900", "Ada Marsh", "Gold", "12/99", "")),
         ("gold 900 ada marsh nm", (LIGHT, "900", "Ada Marsh", "Gold", "", "Near Mint")),
+        # the number ends the words of the set, and its year does not
+        ("set=85 2 gold", (POND, "2", "Gil Norett", "Gold", "", "")),
+        ("set=far meadow 1991 900 ada gold", ("Far Meadow 1991", "900", "Ada", "Gold", "", "")),
         ("name=ada gold #900", (LIGHT, "900", "Ada Gold", "", "", "")),
         ("name=ada gold silver 1/5", (LIGHT, "", "Ada Gold", "Silver", "1/5", "")),
         ("900 ada parallel=blue gold", (LIGHT, "900", "Ada Gold", "Blue", "", "")),
@@ -123,6 +126,10 @@ def test_a_parallel_that_the_list_does_not_have_is_of_the_card_that_it_has(desk)
     assert made.listed_as == told
     assert desk.unlisted("2 lund blue 3/10").tags == made.tags
     assert desk.unlisted("2 purple lund").tags.brief() == "#2 Bo Lund, Purple, unlisted"
+    # a slip and an unknown parallel at once, and each by itself
+    assert desk.unlisted("2 lnud red").listed_as.endswith("not Red")
+    assert desk.unlisted("2 lnud").tags.brief() == "#2 Lnud, base, unlisted"
+    assert desk.unlisted("2 ada red").tags.subject == "Ada Red"
     assert desk.unlisted("2 ada marsh").listed_as == "the list's #2 is Bo Lund"
     assert desk.unlisted("900 blue 3/10").listed_as == ""
     assert desk.unlisted("2 gold").listed_as == ""

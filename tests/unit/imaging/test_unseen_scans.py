@@ -7,8 +7,9 @@ import math
 import random
 from dataclasses import replace
 
+import numpy as np
 import pytest
-from PIL import Image
+from PIL import Image, ImageDraw
 from support.scanning import art_tuning, machines_tuning
 from support.scanning.cards import Deck
 from support.scanning.lots import drawn, in_turn
@@ -20,6 +21,10 @@ from tagger.core.audit.card_size import lot_size, settled, to_measure_again
 from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import FindingKind
 from tagger.core.feeding.pairing import first_intake
+from tagger.imaging.card.card_edges import CARD_MM, NoEdges
+from tagger.imaging.card.card_sides import CardScale, CardSide, Sides, card_of
+from tagger.imaging.card.edge_pairs import Plane
+from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.scan import decoder_warnings
 from tagger.imaging.scan.jpeg_corruption import broken_at
 from tagger.imaging.survey.feed_reading import read_feed
@@ -117,3 +122,45 @@ def test_a_card_darker_than_its_bed_is_no_shadow(tmp_path):
     corners = measure_scan(tmp_path, "dark.jpg").corners
     assert corners is not None
     assert all(math.dist(*both) <= 1.5 for both in zip(done.corners, corners, strict=True))
+
+
+def lattice(step: int) -> Image.Image:
+    """A side filled with a lattice, the lower half of it set off from the upper one."""
+    side = Image.new("RGB", (600, 840), (70, 30, 44))
+    pen = ImageDraw.Draw(side)
+    for at in range(-840, 1440, step):
+        for way in (840, -840):
+            pen.line((at, 0, at + way, 840), fill=(238, 236, 228), width=5)
+    half = side.crop((0, 0, 600, 420))
+    side.paste(half.transpose(Image.Transpose.ROTATE_180), (0, 420))
+    return side
+
+
+def test_a_lattice_that_fills_a_side_is_print_and_its_seam_no_damage(tmp_path):
+    for number, machine in enumerate(("black feeder", "black, sharpened", "middle grey")):
+        art, rng = lattice(28 + 4 * number), random.Random(number)
+        (tmp_path / "a.jpg").write_bytes(scanned(art, MACHINES[machine].own(), rng).data)
+        kinds = {kind for kind, _ in measure_scan(tmp_path, "a.jpg").faults}
+        assert kinds <= {"too few dots per inch"}, machine
+
+
+def test_waves_and_lint_on_the_bed_beside_print_are_no_damage():
+    """Level print that begins on a row of blocks, and a bed that varies as lamps and lint do."""
+    y, x = np.mgrid[0:640, 0:480]
+    for wave, lint in ((2.5, False), (0.0, True)):
+        grey = 40 + wave * np.sin(y / 7.0)
+        grey[40:600, 40:440] = 150
+        grey[336:600, 40:440] = np.where(x % 9 < 5, 40, 220)[336:600, 40:440]
+        if lint:
+            for step in range(24):
+                grey[330 + step, 2 + step // 3 : 4 + step // 3] += 70
+        page = Image.fromarray(np.clip(grey, 0, 255).astype(np.uint8)).convert("RGB")
+        assert broken_at(page) is None
+
+
+def test_two_opposite_sides_that_are_one_line_are_no_card():
+    """As on a scan of a near-white card on white, of which hardly anything stands out."""
+    plane = Plane(np.zeros((9, 9, 3), np.uint8), (0.0, 9.0), 4.0, turned=False)
+    side = CardSide(FittedLine(4.0, 0.0), 1.0, False, 1.0, 1.0, plane, 1)
+    found = card_of(Sides(side, side, side, side), CardScale(300.0, CARD_MM, known=False))
+    assert isinstance(found, NoEdges)

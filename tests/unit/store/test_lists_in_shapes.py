@@ -9,11 +9,18 @@ from pathlib import Path
 
 import clevercsv
 import pytest
+from bench.checklist.habits import habits
+from bench.checklist.later import later
+from bench.checklist.latest import latest
+from bench.checklist.mixed import mixed
+from bench.checklist.read import read_batch
+from bench.checklist.shelves import shelves
 from bench.lists import by_hand, combined, dealt, drawn, held_out, held_out_more
 from bench.lists.judged import verdict
 
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.checklist.header import beginning_of
+from tagger.core.checklist.headings import meaning_of
 from tagger.store.checklists import read_checklist
 
 
@@ -197,3 +204,29 @@ def test_a_list_reads_the_same_by_blocks_and_line_by_line() -> None:
     assert fast == slow
     assert len(fast.rows) == 400
     assert len(fast.sets) == len({row[0] for row in csv.reader(io.StringIO(lines))})
+
+
+@pytest.mark.parametrize(
+    ("made", "count", "told"),
+    [(shelves, 63, 0), (mixed, 40, 0), (habits, 22, 0), (later, 24, 1), (latest, 24, 0)],
+    ids=["seven languages", "mixed", "habits", "later", "latest"],
+)
+def test_lists_of_seven_languages_are_read_as_they_are_meant(made, count, told) -> None:
+    """`told`: a heading of a section that says a print run, which is told and not used."""
+    found = read_batch(made(count, seed=9))
+    assert (found.silent, found.told) == (0, told)
+    assert found.right == count - told
+
+
+@pytest.mark.parametrize(
+    ("heading", "meaning"),
+    [
+        ("est. €", "price"), ("Wert (€)", "price"), ("€", "price"), ("Schätzpreis", "price"),
+        ("Jugador/a", "subject"), ("Name des Spielers", "subject"), ("選手氏名", "subject"),
+        ("カードNo.", "number"), ("Aufl.", "run"), ("Vereinsname", "team"),
+        # what was paid is not what it is worth, and these say neither
+        ("Paid $", ""), ("Einkaufspreis", ""), ("About", ""), ("in", ""), ("Rel.", ""),
+    ],
+)  # fmt: skip
+def test_headings_cut_short_joined_or_with_a_sign_of_money(heading, meaning) -> None:
+    assert meaning_of(heading)[0] == meaning

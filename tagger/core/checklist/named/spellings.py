@@ -93,7 +93,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "wariant", "wersja", "varianta", "verze", "valtozat", "varyasyon", "paralel", "вариант",
         "вариация", "версия", "параллель", "παραλλαγη", "平行", "平行版", "版本", "패러렐",
         "버전", "treatment", "printing", "parallela", "parallelversion", "parallelvariante", "var",
-        "バージョン", "パラレル名",
+        "バージョン", "パラレル名", "uitvoering",
     ),
     "run": (
         "print run", "print runs", "run", "numbered to", "serial to", "numbered", "numbering",

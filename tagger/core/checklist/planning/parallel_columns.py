@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import ONE_PARALLEL, meaning_of
+from tagger.core.checklist.headings import ONE_PARALLEL, heading_key, meaning_of
 from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.print_runs import run_number
@@ -117,7 +117,8 @@ def _are_crosses(cells: Sequence[str]) -> bool:
 
 
 def _may_be_parallel(name: str, cells: Sequence[str]) -> bool:
-    if not _OTHER_MARKS.isdisjoint(re.findall(r"[^\W_]+", fold(name))):
+    # `Q.tà` is one word, though a point parts it
+    if not _OTHER_MARKS.isdisjoint([heading_key(name), *re.findall(r"[^\W_]+", fold(name))]):
         return False
     return bool(given(cells)) and share(cells, says_parallel) == 1 and _says_there(cells)
 

@@ -103,7 +103,9 @@ def _sense(sample: bytes, encoding: str) -> float:
 
 def _fits(text: str, at: int) -> bool:
     char, before, behind = text[at], text[at - 1 : at], text[at + 1 : at + 2]
-    # a word of its own in French, Italian and Spanish: `à`, `è`, `ó`
+    # `N.º`; and a word of its own in French, Italian and Spanish: `à`, `è`, `ó`
+    if char in "ºª":
+        return True
     if char in "àèéòóùÀÈ" and not (before.isalpha() or behind.isalpha()):
         return True
     if char.isalpha():

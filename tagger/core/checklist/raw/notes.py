@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from tagger.core.checklist.lines import count_said
 from tagger.core.model.text import fold
@@ -72,9 +72,47 @@ def is_total(texts: Iterable[str]) -> bool:
     if not given:
         return False
     plain = fold(given[0]).strip()
-    if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain):
+    if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain) or _is_sum_of_cards(plain):
         return True
     return len(given) == 1 and count_said(plain) > 0 and not COUNT_PART.sub("", plain).strip(" .")
+
+
+_SUMS = frozenset(
+    ["total", "totals", "totale", "totaal", "gesamt", "gesamtzahl", "insgesamt", "summe", "sum",
+     "somme", "suma", "generale", "general"]
+)  # fmt: skip
+_COUNTS = frozenset(["number", "nombre", "numero", "anzahl", "aantal", "count", "cantidad"])
+_CARDS = frozenset(
+    ["card", "cards", "karten", "cartes", "cartas", "carte", "kaarten", "cromos", "figurine",
+     "plaatjes", "stickers", "bilder"]
+)  # fmt: skip
+_LITTLE = frozenset(
+    ["of", "the", "in", "der", "die", "des", "de", "la", "le", "les", "du", "del", "della", "delle",
+     "di", "van", "het", "all", "aller"]
+)  # fmt: skip
+
+
+def _is_sum_of_cards(plain: str) -> bool:
+    """Whether all words of a folded text say that it counts cards: `totale delle carte: 220`."""
+    said = set(re.findall(r"[^\W\d_]+", plain))
+    if not said <= _SUMS | _COUNTS | _CARDS | _LITTLE:
+        return False
+    counts = not said.isdisjoint(_COUNTS) and any(map(str.isdigit, plain))
+    return not said.isdisjoint(_CARDS) and (counts or not said.isdisjoint(_SUMS))
+
+
+_TOTAL_BEGINS = re.compile(
+    r"(?:total|totale|totaal|gesamt\w*|summe|somme|suma|sum|grand total|合計|総計)\b"
+)
+
+
+def begins_total(texts: Sequence[str]) -> bool:
+    """Whether a line is a total of something that it names: `Total stock`, with an amount."""
+    return (
+        len(texts) > 1
+        and _TOTAL_BEGINS.match(fold(texts[0])) is not None
+        and not any(map(str.isalpha, "".join(texts[1:])))
+    )
 
 
 _MONEY = re.compile(r"[$€£¥]|[0-9][.,][0-9]{1,2}(?![0-9])|\b(?:usd|eur|gbp)\b", re.IGNORECASE)

@@ -27,12 +27,17 @@ class Asides:
     def __init__(self, plan: Plan) -> None:
         self._plan = plan
         self.open = False
+        self._totals = False  # whether it is of totals alone
+
+    def begin_totals(self) -> None:
+        """A total: further amounts may stand below it."""
+        self.open = self._totals = True
 
     def holds(self, cells: Sequence[str]) -> bool:
         """Whether a line is part of an aside: its heading, or a pair below one."""
         texts = filled(cells)
         if _is_key(texts) or self._heads_counts(texts):
-            self.open = True
+            self.open, self._totals = True, False
             return True
         self.open = self.open and self._is_pair(texts)
         return self.open
@@ -47,6 +52,8 @@ class Asides:
         """Whether a line is a pair of texts of which the first has no digit, as numbers have."""
         # a list of two columns has pairs for cards
         if len(texts) != 2 or len(self._plan.names) < 3 or is_total(texts):
+            return False
+        if self._totals and not any(map(str.isdigit, texts[1])):
             return False
         return not any(map(str.isdigit, texts[0]))
 

@@ -10,7 +10,7 @@ from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
-from tagger.core.checklist.raw.notes import has_year, is_comment, is_note, is_total
+from tagger.core.checklist.raw.notes import begins_total, has_year, is_comment, is_note, is_total
 from tagger.core.checklist.titles import names_part
 
 if TYPE_CHECKING:
@@ -48,8 +48,8 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     if rule := _rule(texts):
         return rule
     if number and subject:
-        return _with_both(plan, number, texts)
-    if is_total(texts):
+        return _with_both(plan, number, texts, rich and is_total([subject]))
+    if is_total(texts) or begins_total(texts):
         return RowKind.TOTAL
     if len(texts) == 1:
         return _lone(plan, cells, texts[0], rich)
@@ -66,7 +66,10 @@ def _rule(texts: Sequence[str]) -> RowKind | None:
     return RowKind.RULE if letters <= _RULE else None
 
 
-def _with_both(plan: Plan, number: str, texts: Sequence[str]) -> RowKind:
+def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> RowKind:
+    # nor has a total more than its count, where cards have teams and prices
+    if is_sum and len(texts) == 2:
+        return RowKind.TOTAL
     # `Total` may stand where numbers do, with its count where subjects do
     if is_odd(number_of_cell(number, plan.floats)) and is_total(texts):
         return RowKind.TOTAL

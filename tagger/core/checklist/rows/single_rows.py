@@ -115,6 +115,7 @@ class SingleRows:
             self._value(line, cells)
         elif kind is RowKind.TOTAL:
             self._parts.total(line, texts)
+            self._asides.begin_totals()
         elif kind is RowKind.MORE and len(self._into.rows):
             self._more(line, cells)
         elif kind is RowKind.NOTE:

@@ -9,6 +9,7 @@ from itertools import islice, takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS
+from tagger.core.matching.hint import SET_YEAR
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold
@@ -50,9 +51,12 @@ class TypedParallel:
 
     def _all(self, tokens: Sequence[Token], set_name: str) -> Iterator[tuple[bool, int, int, str]]:
         """(before a serial number, from, to, name) of each parallel that words spell."""
-        within, at = False, 0
+        within, at, named = False, 0, any(token.pin == "subject" for token in tokens)
         while at < len(tokens):
             within = within or tokens[at].pin in _OPEN_FIELDS
+            # a number ends the words of a set, unless it is said which words the name has
+            if not named and _ends_set(tokens, at):
+                within = False
             name, length = self._spelled(tokens[at:], set_name)
             numbered = _is_serial(tokens[at + length :])
             if name and (numbered or not within):
@@ -90,6 +94,16 @@ class TypedParallel:
     def _names(self, kinds: Sequence[int]) -> dict[tuple[str, ...], str]:
         every = (parallel.name for kind in kinds for parallel in self._index.parallels(kind))
         return {tuple(fold(name).split()): name for name in every if not is_base(name)}
+
+
+def _ends_set(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a word is the card's number behind the words of a set, and not the set's year."""
+    pins = [token.pin for token in tokens[:at] if token.pin]
+    if tokens[at].pin or pins[-1:] != ["set"] or not tokens[at].text[:1].isdigit():
+        return False
+    begun = max(place for place, token in enumerate(tokens[:at]) if token.pin)
+    has_year = any(any(map(str.isdigit, token.text)) for token in tokens[begun:at])
+    return has_year or not SET_YEAR.match(tokens[at].text)
 
 
 def _is_serial(tokens: Sequence[Token]) -> bool:
