@@ -109,6 +109,7 @@ def load_settings(path: Path) -> Settings:
     return _settings(TomlDocument(data, shown, ConfigError).top)
 
 
+# Some thousand times what a user writes: a wrong path must not read a picture as settings.
 MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
 TABLES = (
@@ -234,6 +235,8 @@ def _value(given: TomlTable, scale: Scale) -> ValuationSettings:
         if name in (BOUNDS, CLOSER):
             continue
         if fold(name) not in names:
+            # The table has the scale's words and two of its own: a slip in any of them is told by
+            # the nearest of all.
             near = meant(name, (*names.values(), BOUNDS, CLOSER))
             raise given.wrong(name, f"{given.shown(name)} is not a condition of the scale{near}")
         factors[names[fold(name)]] = _factor(given, name)
@@ -292,6 +295,7 @@ def _condition(given: TomlTable, name: str, owner: dict[str, str]) -> Condition:
         # Without a letter it would be read as a card's number, or as nothing.
         if not any(map(str.isalpha, word)):
             raise given.wrong(name, f"{where}: a short form needs a letter; '{word}' has none.")
+    # One word for two steps would be read as the better of them, without a word being said.
     for word in (fold(name).replace(" ", ""), *short):
         if word in owner:
             raise given.wrong(name, f"{where}: '{word}' already stands for {owner[word]}.")

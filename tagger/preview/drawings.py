@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Protocol
 from PIL import Image
 
 from tagger.preview.half_blocks import HalfBlocks
-from tagger.preview.quadrants import Quadrants
-from tagger.preview.sextants import Sextants
+from tagger.preview.quadrants import QUADRANTS
+from tagger.preview.sextants import SEXTANTS
 
 if TYPE_CHECKING:
     from tagger.preview.cells import CellRow
@@ -27,6 +27,6 @@ class Drawing(Protocol):
 
 
 DRAWINGS: dict[str, Drawing] = {
-    drawing.name: drawing for drawing in (HalfBlocks(), Quadrants(), Sextants())
+    drawing.name: drawing for drawing in (HalfBlocks(), QUADRANTS, SEXTANTS)
 }
 """By their names in `terminal_capabilities.DRAWINGS`."""

@@ -24,6 +24,7 @@ Cells = tuple[int, int, int, int]
 def cells_of(frame: tuple[float, float, float, float], width: int, height: int) -> Cells:
     """The cells around a part of a picture of so many cells, given as left, top, right and lower
     in fractions of it; on the picture's edge where the part ends there."""
+    # One cell outside, so that the line lies on nothing that the loupe shows.
     left, top = math.floor(frame[0] * width) - 1, math.floor(frame[1] * height) - 1
     right, lower = math.ceil(frame[2] * width), math.ceil(frame[3] * height)
     return max(0, left), max(0, top), min(width - 1, right), min(height - 1, lower)
@@ -32,6 +33,7 @@ def cells_of(frame: tuple[float, float, float, float], width: int, height: int) 
 def framed(row: CellRow, y: int, frames: Sequence[Cells]) -> CellRow:
     """A row of a picture, the row `y` from 0, with the lines of the frames on it."""
     marks = {x: mark for cells in frames for x, mark in _marks(y, cells).items()}
+    # Most rows have no line: they are handed on as they are, without a copy.
     if not marks:
         return row
     ink, ground = _colours(row.depth)

@@ -19,6 +19,7 @@ def legible(picture: Image.Image) -> Image.Image:
     grey = picture.convert("L")
     counts = grey.histogram()
     low, middle, high = (_level(counts, share) for share in (0.02, 0.5, 0.98))
+    # By where the median lies: the paper has most of the pixels, whatever its colour.
     light = middle - low > high - middle  # there is more paper than print
     cutoff = (SPECKS, PAPER) if light else (PAPER, SPECKS)
     return ImageOps.autocontrast(grey, cutoff=cutoff).point(_STEPS).convert("RGB")

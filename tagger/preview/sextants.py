@@ -1,18 +1,11 @@
 """Sextants: six pixels a cell in two colours, with the block sextants U+1FB00 to U+1FB3B of Unicode
-13."""
+13. Pixels are three quarters as wide as high; newer fonts only have the glyphs, so the dealer is
+asked first."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from PIL import Image
-
-from tagger.preview.dither import glyphs, painted
-from tagger.preview.two_means import fitted
-
-if TYPE_CHECKING:
-    from tagger.preview.cells import CellRow
-    from tagger.preview.terminal_capabilities import Depth
+from tagger.preview.dither import glyphs
+from tagger.preview.fitted_blocks import FittedBlocks
 
 # these four were in Unicode before, and are left out of the row
 _ELSEWHERE = {
@@ -31,17 +24,5 @@ def _glyphs() -> str:
 
 
 GLYPHS = _glyphs()
-_GLYPHS = glyphs(GLYPHS, check=(25, 38))
-
-
-class Sextants:
-    """Pixels are three quarters as wide as high. Newer fonts only have the glyphs, so the dealer is
-    asked first."""
-
-    name = "sextants"
-    across, down = 2, 3
-
-    def draw(self, picture: Image.Image, depth: Depth) -> list[CellRow]:
-        """An RGB picture as rows of cells, each six pixels; the last column and rows are repeated
-        to fill a cell."""
-        return painted(fitted(picture, self.across, self.down), _GLYPHS, depth)
+# A cell is three pixels high: the same check in each would have two like rows where cells meet.
+SEXTANTS = FittedBlocks("sextants", 2, 3, glyphs(GLYPHS, check=(25, 38)))

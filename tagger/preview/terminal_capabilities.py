@@ -24,6 +24,7 @@ class Depth(StrEnum):
 def depth_of(environment: Mapping[str, str]) -> Depth:
     """The colours that a terminal says it has, by its environment: NO_COLOR (https://no-color.org),
     COLORTERM, TERM."""
+    # First: it is what the user asked for, and the others are what the terminal can do.
     if environment.get("NO_COLOR"):
         return Depth.GREY
     if environment.get("COLORTERM", "").strip().lower() in ("truecolor", "24bit"):

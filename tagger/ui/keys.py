@@ -216,6 +216,7 @@ class Keymap:
         """`changed` gives keys by an action's id. Raises ConfigError, naming the entry."""
         self._keys = {action: action.keys for action in Action}
         for id, wanted in (changed or {}).items():
+            # What is set replaces the defaults: who gives undo another key wants the old one free.
             self._keys[_named(id)] = tuple(_checked(id, key) for key in wanted)
         self._actions: dict[str, Action] = {}
         for action, keys in self._keys.items():
@@ -229,6 +230,8 @@ class Keymap:
                 raise ConfigError(f"keys.{action.id}: this command needs a key.")
 
     def _give(self, key: str, action: Action) -> None:
+        # Two commands on one key: the last one would win in silence, and the other could not be
+        # done.
         if key in self._actions:
             raise ConfigError(
                 f"keys.{action.id}: {key_name(key)} already belongs to {self._actions[key].id}."

@@ -8,8 +8,8 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from tagger.core.checklist.named.spellings import SPELLINGS
-from tagger.core.model.column_names import PRICE
-from tagger.core.model.series import SERIES, is_series
+from tagger.core.model.column_names import PRICE, SERIES
+from tagger.core.model.series import is_series
 from tagger.core.model.text import fold
 
 ONE_PARALLEL = "one parallel"  # a column of crosses or print runs; its heading is the parallel

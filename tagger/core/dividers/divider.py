@@ -35,6 +35,7 @@ class DividerKind(StrEnum):
     UNKNOWN = "unknown divider"
 
 
+# One letter a field and not its name: each byte fewer leaves the code's squares larger.
 _LETTERS = {"set": "S", "parallel": "P", "condition": "C", "place": "L"}
 _KINDS = {DividerKind.END: "E", DividerKind.ASIDE: "A", DividerKind.BOX: "N"}
 BLANK = tuple(_KINDS)  # what is printed without a field
@@ -66,6 +67,7 @@ class Divider:
     def carried(self) -> Mapping[str, str]:
         """What is carried behind it: value by field; an empty one is carried no more."""
         if self.kind in (DividerKind.END, DividerKind.UNKNOWN):
+            # The place stays: the cards behind go on in the same box, whatever they are.
             return {"set": "", "parallel": "", "condition": ""}
         if self.kind is DividerKind.BOX:
             return {"place": ""}
@@ -101,6 +103,8 @@ def read_payload(text: str) -> Payload | None:
     """What the text of a code says; None where it is not one of ours, or was damaged."""
     head, _, body = text.partition("\n")
     side = head[_HEAD - _CHECK - 1 : _HEAD - _CHECK]
+    # A code of another maker may hold 4,296 characters (ISO/IEC 18004): the check would be computed
+    # over all of it.
     if len(text) > 4 * LONGEST or side not in (FRONT, BACK):
         return None
     if head != f"{_MARK}{_VERSION}{side}{_check(side, body)}":
@@ -125,8 +129,11 @@ def _read_body(body: str, side: str) -> Payload | None:
         if letter == "K" and value in kinds:
             kind = kinds[value]
         elif letter in names:
+            # The check tells damage, not intent: anyone can compute a CRC, so the text is as
+            # hostile as any other.
             divider[names[letter]] = printable(value, 2 * LONGEST)
         else:
+            # of a newer version: half a divider would carry a set without its parallel
             return None
     # the check says that tagger printed it, but not that it says anything
     if not divider and kind is DividerKind.GROUP:

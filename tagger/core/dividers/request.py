@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 _FIELD = re.compile(r"(?:^|\s)(set|parallel|condition|place|at)=", re.IGNORECASE)
 _BLANK = {fold(kind): kind for kind in BLANK}
 _SHORT = {"end": DividerKind.END, "aside": DividerKind.ASIDE, "box": DividerKind.BOX}
+# Names in one message: about what a window of 24 lines can show of a list that has hundreds.
 MOST_NAMED = 12
 
 
@@ -35,9 +36,12 @@ def read_request(text: str, listed: Listed, scale: Scale) -> Divider:
     """The divider that is asked for. Raises UsageError where something is unknown or fits more than
     one, with all of them named."""
     words = fold(" ".join(text.split()))
+    # The whole request only, so that `set=The End` is a set.
     if kind := _BLANK.get(words) or _SHORT.get(words):
         return Divider(kind=kind)
     parts = _FIELD.split(text)
+    # Text before the first field is refused and not guessed to be the set: a divider speaks for
+    # hundreds of cards.
     if parts[0].strip() or len(parts) == 1:
         unclear = printable(parts[0].strip() or text, 40)
         raise UsageError(
@@ -60,9 +64,11 @@ def made_exact(said: Mapping[str, str], listed: Listed, scale: Scale) -> Divider
         set=_set(given.set, listed),
         condition=_condition(given.condition, scale),
     )
+    # After the set: which parallels there are hangs on that.
     exact = replace(exact, parallel=_parallel(exact, listed))
     if not exact.words:
         raise UsageError("A divider needs a set, a parallel, a condition or a place.")
+    # In bytes, as the code holds them: a name in kanji has three a character.
     if (long := len(payload_text(exact, "F").encode())) > LONGEST:
         raise UsageError(
             f"The divider {exact.title} is too long for its code ({long} of {LONGEST} "
@@ -79,20 +85,30 @@ def _set(typed: str, listed: Listed) -> str:
 
 def _parallel(divider: Divider, listed: Listed) -> str:
     typed = divider.parallel
-    if not typed or is_base(typed):
-        return BASE if typed else ""
+    if not typed:
+        return ""
+    if is_base(typed):
+        return BASE
     if not listed.sets:
         return typed
-    sets = [divider.set] if divider.set else listed.sets
+    sets, where = listed.sets, "the checklists have"
+    if divider.set:
+        sets, where = [divider.set], f"{divider.set} has"
+    return _one(typed, _parallels_of(sets, listed), "parallel", where)
+
+
+def _parallels_of(sets: Sequence[str], listed: Listed) -> list[str]:
+    """The parallels of some sets, each once."""
     known = dict.fromkeys(name for one in sets for name in listed.parallels(one))
-    where = f"{divider.set} has" if divider.set else "the checklists have"
-    return _one(typed, [name for name in known if not is_base(name)], "parallel", where)
+    return [name for name in known if not is_base(name)]
 
 
 def _condition(typed: str, scale: Scale) -> str:
     if not typed:
         return ""
     words = fold(typed).split()
+    # `near mint` before `mint`, but only where all words are of it: what is left over is not of a
+    # condition.
     several = scale.read_several(words)
     if several is not None and several[1] == len(words):
         return several[0]
@@ -105,10 +121,7 @@ def _condition(typed: str, scale: Scale) -> str:
 
 def _one(typed: str, known: Sequence[str], what: str, where: str) -> str:
     """The one name that is meant: a whole one goes before the words of one."""
-    folded = fold(typed)
-    same = [name for name in known if fold(name) == folded]
-    words = folded.split()
-    near = same or [name for name in known if _has_words(fold(name).split(), words)]
+    near = _fitting(fold(typed), known)
     if len(near) == 1:
         return near[0]
     shown = printable(typed, 60)
@@ -116,6 +129,14 @@ def _one(typed: str, known: Sequence[str], what: str, where: str) -> str:
     if near:
         raise UsageError(f"'{shown}' fits {len(near)} {what}s: {named}. Type more of the name.")
     raise UsageError(f"Unknown {what} '{shown}'; {where}: {named or f'no {what}'}.")
+
+
+def _fitting(typed: str, known: Sequence[str]) -> list[str]:
+    # Else `Gold` would be asked about wherever a `Gold Foil` is listed.
+    if same := [name for name in known if fold(name) == typed]:
+        return same
+    words = typed.split()
+    return [name for name in known if _has_words(fold(name).split(), words)]
 
 
 def _has_words(name: Sequence[str], typed: Sequence[str]) -> bool:

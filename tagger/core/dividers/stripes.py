@@ -29,6 +29,7 @@ def _blocks(fields: bytes, column: int) -> list[float] | None:
     for row in range(_DOWN):
         at = 3 * (row * _ACROSS + column)
         colour = fields[at : at + 3]
+        # One coloured field is enough: black stripes on paper have none, printed borders mostly do.
         if max(colour) - min(colour) > _TINT:
             return None
         greys.append(sum(colour) / 3)
@@ -39,6 +40,7 @@ def _is_striped(blocks: list[float] | None) -> bool:
     if blocks is None:
         return False
     steps = [after - before for before, after in pairwise(blocks)]
+    # Upside down, dark and light blocks change places: 14 is an even count. So both are tried.
     up = sum(step * (-1) ** at >= _STEP for at, step in enumerate(steps))
     down = sum(-step * (-1) ** at >= _STEP for at, step in enumerate(steps))
     return bool(max(up, down) >= len(steps) - _MOST_WRONG)

@@ -95,6 +95,8 @@ def restored_since(before: Fixes, now: Arrangement) -> Fixes:
     fixes = now.mending
     if not (before.dividers or before.restored):
         return fixes
+    # Seen by what the change left: undo says which cards there are, and not what became of a
+    # divider.
     gone = {scan for one in before.dividers for scan in one.scans if now.card_with(scan)}
     skipped = {scan for one in fixes.dividers for scan in one.scans}
     restored = tuple(sorted({*before.restored, *gone} - skipped))
@@ -106,6 +108,8 @@ def _place(keys: Sequence[tuple[object, ...]], key: tuple[object, ...]) -> int:
     names. A card that was scanned again under a later name stays in its group."""
     wrong = sum(one < key for one in keys)  # with all cards behind it
     best, place = wrong, 0
+    # One pass over running counts: with each card that goes before the divider one place is put
+    # right or wrong.
     for at, one in enumerate(keys, start=1):
         wrong += 1 if one > key else -1
         if wrong < best:

@@ -49,6 +49,7 @@ def _gaps_of_run(run: Sequence[_Numbered]) -> list[tuple[str, str, int]]:
     return [
         (before.name, after.name, step // usual - 1)
         for (before, after), step in zip(pairwise(run), steps, strict=True)
+        # A step that is no multiple is no hole of whole scans: the scanner counted otherwise there.
         if step > usual and step % usual == 0
     ]
 
@@ -73,6 +74,7 @@ def name_after(name: str, following: str = "") -> str:
     counted = _COUNTED.fullmatch(name)
     if counted and file == name and here and there and _leaves_room(here, there):
         return _with_number(counted, here[1] + 1)
+    # A letter behind the number sorts right behind it and is no side: `a`, `b` and `f` would be.
     return re.sub(r"(\.[^.]+)?$", lambda ending: f"x{ending[0]}", file, count=1)
 
 

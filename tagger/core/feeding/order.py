@@ -123,6 +123,7 @@ def named_side(name: str) -> tuple[str, str] | None:
     """(stem, `front` or `back`) where the file's name says its side: `_f`/`_b`, `-front`/`-back`,
     `a`/`b`."""
     stem = _stem(name)
+    # The end goes first: that is where scanning programs put the side (common practice, no source).
     match = _NAMED_END.match(stem) or _NAMED_START.match(stem)
     if match is None:
         return None

@@ -156,6 +156,7 @@ def identified(
     pairs: list[Pair] = []
     for card in sided:
         id = ids.of(card)
+        # Two cards of one known card, as after a split: the first keeps what is known of it.
         if id is None or id in used:
             id = next_id
             next_id += 1

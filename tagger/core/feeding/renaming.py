@@ -26,6 +26,8 @@ def followed(
         for scan in pair.scans
     }  # fmt: skip
     out = set(arrangement.mending.left_out)
+    # Again and again: a scan that cannot follow keeps its old name, which another one may have
+    # wanted.
     while stuck := [was for was, now in left.items() if _is_taken(now, left, held) or now in out]:
         for was in stuck:
             del left[was]
@@ -72,6 +74,7 @@ def _left_of(pair: Pair, moved_to: Collection[str], there: Collection[str]) -> S
 def _fixes(fixes: Fixes, renamed: Mapping[str, str]) -> Fixes:
     """What was put right, under the names of now; what was said of a scan that had such a name is
     said no more."""
+    # Names may go round in a circle: one that is renamed itself takes what was said of it along.
     overtaken = {name for name in renamed.values() if name not in renamed}
     return replace(
         fixes,

@@ -37,6 +37,8 @@ class LeaveOutDividers:
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards. Raises Refused where a scan is on no card."""
         there = scan_sides(arrangement)
+        # All or nothing: with one of its sides gone the lot is another one than the codes were seen
+        # in.
         missing = next((scan for scan in self.scans if scan not in there), None)
         if missing is not None:
             raise Refused(f"{named(missing)} is not on any card of this lot.")
@@ -46,8 +48,10 @@ class LeaveOutDividers:
         """The cards of a segment without the dividers in it."""
         cards = sides_of(arrangement.pairs[part.first : part.past])
         out = set(self.scans)
+        # Cards of other segments stay as they are, holes and all.
         if not any(scan in out for card in cards for scan in card):
             return cards
+        # Elsewhere the scans of a divider are cards of their own: with them gone nothing moves.
         if part.sides not in ALTERNATING:
             return _without(cards, out)
         tokens = in_turn(cards, part.sides)
@@ -57,6 +61,8 @@ class LeaveOutDividers:
         """The lot's fixes afterwards."""
         fixes = arrangement.mending
         left_out = tuple(dict.fromkeys((*fixes.left_out, *self.scans)))
+        # By the scan: a divider that is read again, and better, takes the place of what was read
+        # before.
         known = {one.key: one for one in (*fixes.dividers, *self.dividers)}
         dividers = tuple(sorted(known.values(), key=lambda one: feeding_key(one.key)))
         restored = tuple(scan for scan in fixes.restored if scan not in self.scans)
@@ -85,6 +91,8 @@ def _parted(tokens: Sequence[str | None], out: Iterable[str]) -> Iterable[list[s
     for token in tokens:
         if token not in gone:
             parts[-1].append(token)
+        # The two sides of one divider part the cards once, and not into a group of none between
+        # them.
         elif parts[-1]:
             parts.append([])
     return [_without_first_hole(part) for part in parts]

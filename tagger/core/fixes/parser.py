@@ -156,6 +156,7 @@ def read_fix(
 
 def _verb(typed: str) -> str:
     """The verb that is meant: it may be cut short as long as it is clear."""
+    # In full first: one verb may be the beginning of another.
     if typed in _READERS:
         return typed
     near = [known for known in _READERS if len(typed) > 1 and known.startswith(typed)]

@@ -34,6 +34,8 @@ class Index(IndexTables):
     by set; what was found lately is held ready."""
 
     def __init__(self, checklist: Checklist) -> None:
+        # The same sections that a file has: an index just built and one that was kept are read by
+        # the same code.
         self._open(pack_index(checklist))
 
     @classmethod

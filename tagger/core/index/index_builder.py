@@ -142,6 +142,7 @@ def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None
             letters[id] = letter_bit(first) | letter_bit(last)
             _note(spelled, first, above | _FIRST)
             _note(spelled, last, above | _LAST)
+            # Joined as well, as `words` has it: `St Clair` is typed as one word.
             _note(spelled, first + last, above | _LAST)
             _note(short, first[0] + last[0], above | _FIRST)
             continue

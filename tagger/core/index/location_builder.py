@@ -56,6 +56,8 @@ class _ShownRows:
         name = name_of(mark)
         if name is None:
             return NONE
+        # Rows are numbered as they are met: their order in the index is known only when all lots
+        # are read.
         at = self._known.setdefault(name, len(self._known))
         if (parallel := parallel_of(mark.tags)) is not None:
             self._parallels.setdefault(at, set()).add(parallel)
@@ -179,6 +181,7 @@ def pack_locations(lots: Iterable[IndexedLot]) -> Sections:
     steps = _steps(rows, cards.row_of)
     held_by: list[list[int]] = [[] for _ in range(len(rows))]
     for number, step in enumerate(steps):
+        # A card without tags has no row; it still counts as a neighbour.
         if step != NONE:
             held_by[step].append(number)
     sections = pack_index(Checklist(rows)) | cards.sections()

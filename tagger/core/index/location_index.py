@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
     from tagger.core.model.stock_number import StockNumber
 
+# The highest number of 32 bits: no lot has so many cards.
 NONE = 0xFFFFFFFF
 
 
@@ -110,6 +111,8 @@ class LocationIndex:
     def numbered(self, number: StockNumber) -> Iterator[int]:
         """The cards with a stock number: one, or the same one in copies of a lot."""
         for lot, part in enumerate(self._parts):
+            # Few lots have one part, so their cards are gone through; a table of all numbers would
+            # be the largest section.
             if part == number.part:
                 cards = range(self._starts[lot], self._starts[lot + 1])
                 yield from (card for card in cards if self._running[card] == number.running)

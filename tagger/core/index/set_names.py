@@ -20,6 +20,7 @@ class SetNames:
 
     def id(self, name: str) -> int | None:
         """The index of a set by its name, spelled in any case; None where no checklist has it."""
+        # As it is spelled first: two sets may differ in case alone.
         known = self._ids.get(name)
         if known is not None:
             return known

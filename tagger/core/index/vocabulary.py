@@ -74,6 +74,8 @@ class Beginnings:
         An edit is one letter too many, missing, wrong, or changed over with its neighbour: the
         optimal string alignment distance."""
         found: list[tuple[str, int]] = []
+        # An edit changes the length by one at most; a beginning of one letter would be near to
+        # everything.
         for length in range(max(2, len(word) - edits), len(word) + edits + 1):
             near = process.extract(
                 word,

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+# Their order is that in which they are told. A serial number is not among them: it is of one copy
+# alone.
 CARRIED_FIELDS = ("set", "parallel", "condition", "place", "note", "price")
 
 

@@ -27,6 +27,7 @@ def read_next(hint: str) -> tuple[str, int | None]:
     rest, said = without_next(hint)
     if said is None:
         return rest, None
+    # Nine digits at most before `int` is asked: a text of thousands takes it quadratic time.
     if not (said.isascii() and said.isdecimal() and len(said) <= 9 and 1 <= int(said) <= LONGEST):
         raise Refused(f"next= needs a number of cards from 1 to {LONGEST}, such as next=60.")
     return rest, int(said)
@@ -59,6 +60,8 @@ def carried_on(carried: Carried, found: Mapping[str, str], count: int | None) ->
     if not found:
         if carried.stretch is None:
             return carried
+        # The dealer counted the pile again: what was carried before it stays what the end brings
+        # back.
         return replace(carried, stretch=carried.stretch._replace(left=count))
     return _stretch(carried, found, count)
 

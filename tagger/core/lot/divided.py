@@ -21,10 +21,14 @@ def carried_at(groups: Groups, position: int, carried: Carried) -> Carried:
     reached with it. At a card before a divider that was reached already, what the dividers before
     that card say."""
     here, reached = groups.index_at(position), groups.index_of(carried.divider)
+    # Nearly always: then what the dealer carries by hand stands, whatever the divider said.
     if here == reached:
         return carried
+    # A stretch was counted over cards of one group; behind the divider lies another one.
     after = ended(carried)
     if here > reached:
+        # All that lie between, not the last alone: who goes far ahead passes a divider that says
+        # the place and one that says the set.
         said_by = _said(groups, reached + 1, here + 1)
     else:
         said_by = _without(groups, here, reached, after)
@@ -45,6 +49,7 @@ def _said(groups: Groups, first: int, past: int) -> Mapping[str, str]:
 def _without(groups: Groups, here: int, reached: int, carried: Carried) -> Mapping[str, str]:
     """What is carried before a divider that was reached: what came with it goes with it."""
     then = _said(groups, 0, reached + 1)
+    # What was carried otherwise by hand since is the dealer's own and stays.
     gone = {name: "" for name, value in then.items() if carried.get(name) == value}
     return {**gone, **_said(groups, 0, here + 1)}
 
@@ -56,6 +61,8 @@ def is_overruled(groups: Groups, at: int) -> bool:
         return False
     one, other = (divider_on(groups.dividers[index]) for index in (at, at + 1))
     groups_only = one.kind is other.kind is DividerKind.GROUP
+    # The right one was put behind a wrong one. Where they say different fields both count: one
+    # names the box, the other the set.
     return groups_only and one != other and bool(one.carried().keys() & other.carried().keys())
 
 
@@ -71,6 +78,8 @@ def told_reached(groups: Groups, position: int, before: Carried, after: Carried)
         return ""
     now = {name: value for name, value in after.pairs if before.get(name) != value}
     gone = {name: "" for name, _ in before.pairs if not after.get(name)}
+    # Only what is another value now: a divider of the same set every 50 cards would else be told in
+    # full each time.
     changed = said({**now, **gone}) or "nothing else"
     return f"Divider {told_group(groups.group_of(position))}: carrying {changed}."
 

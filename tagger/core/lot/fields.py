@@ -23,6 +23,7 @@ COLUMNS = (
     "state", "stock number",
 )  # fmt: skip
 PRINT_RUN, LOT = "print run", "lot"
+# The names are a contract: layouts of users and the JSON schemas name them.
 FIELDS = (*COLUMNS, PRINT_RUN, "price", LOT, "count", "listed in", "listed on")
 TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place")
 
@@ -128,6 +129,8 @@ def _titled(further: Iterable[str], taken: set[str]) -> Iterator[Field]:
     for name in further:
         # two columns of one name would be one where the table is read back
         title = plain(name).strip()
+        # A list may already have a `checklist team` of its own, so it is put in front until the
+        # title is free.
         while title.casefold() in taken:
             title = f"checklist {title}"
         taken.add(title.casefold())

@@ -44,6 +44,7 @@ def card_of(change: Change, positions: Mapping[int, int]) -> int | None:
     # a mend is made at the card that its label names, which need not be the one in front
     if (change.arrangement or change.stamps) and (named := _CARD.search(change.label)):
         at = int(named[1])
+    # Cards may have been left out since, so that the lot is shorter than when the change was made.
     return min(max(1, at), len(positions))
 
 
@@ -51,6 +52,7 @@ def words(change: Change, positions: Mapping[int, int]) -> str:
     """`card 41: Gold, was base`: a change in words. A change of many cards, or of which scan is
     which side, is told by the label that it was made with."""
     # tags that were kept for a card that was scanned again are as they were
+    # A change of the arrangement moves marks along, which are no news of their own.
     if change.arrangement or len(change.marks) > 1 or (change.stamps and not change.marks):
         return change.label
     if change.marks:

@@ -44,6 +44,8 @@ class LotState(LotView):
 
     def apply(self, event: Event) -> None:
         """Let what happened take effect."""
+        # Also for what changes no card: who asks twice between two events gets the same answer, and
+        # nobody has to know which event changes what.
         self.revision += 1
         match event:
             case Effect():
@@ -102,6 +104,7 @@ class LotState(LotView):
             self._tally.count(old.state, old.tags.set, -1)
             self._tally.count(mark.state, mark.tags.set, 1)
         self.marks[id] = mark
+        # Never down again, also where the card is cleared: its label may be on a sleeve already.
         self.highest = max(self.highest, mark.running)
 
     def _number_tagged(self) -> None:

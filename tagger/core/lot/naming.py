@@ -26,6 +26,7 @@ def own_name(typed: str) -> str:
 def path_ends(folder: Sequence[str]) -> Sequence[str]:
     """The ends of a folder's path (in its parts), from the parent on: `spring/scans`; the last one
     is the whole path."""
+    # From two parts on: the last part alone is the name that was not enough.
     ends = [shown("/".join(folder[-count:])) for count in range(2, len(folder))]
     return [*ends, shown("/".join(folder).replace("//", "/"))]
 

@@ -21,6 +21,8 @@ _TOLD = ("set", "number", "subject", "team", "parallel", "serial", "condition", 
 def offer(tags: Tags) -> str:
     """A digest of what a card is offered as and for how much, 16 characters."""
     told = (*(getattr(tags, name) for name in _TOLD), price_text(tags))
+    # A digest and not the text: it is kept with every listed card, and compared for nothing but
+    # sameness.
     return hashlib.blake2b("\x1f".join(told).encode(), digest_size=8).hexdigest()
 
 
@@ -30,6 +32,8 @@ def is_new(mark: Mark) -> bool:
     if not mark.in_stock:
         return False
     trade = mark.trade
+    # Days of ISO 8601, which sort as text. One that was returned on the day it was listed still
+    # counts as listed.
     if not trade.listed or trade.returned_on > trade.listed_on:
         return True
     # of one that was marked without a table nobody knows what it was offered as
@@ -44,6 +48,8 @@ def listed_marks(lot: LotView, ids: Collection[int], where: str, today: str) -> 
         if not mark.in_stock:
             continue
         trade, offered = mark.trade, offer(mark.tags)
+        # A card that is listed there as it is keeps its day: a second export of the same cards
+        # would else change hundreds of marks.
         if is_new(mark) or (trade.listed, trade.offered) != (where, offered):
             after = trade._replace(listed=where, listed_on=today, offered=offered)
             yield Marking(id, mark, replace(mark, trade=after))

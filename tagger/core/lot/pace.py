@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import deque
 from itertools import pairwise
 
+# A card that needs a look into a book takes half a minute; who needs more than a whole one was
+# called away (our own estimate, no source).
 BREAK = 60.0  # seconds without a card after which the dealer was away
 LEAST = 2.0  # seconds of work below which no pace is told
 WINDOW = 300.0  # seconds looked back
@@ -27,6 +29,7 @@ class Pace:
         # a pace over breaks would say nothing of how long the rest takes
         times = list(self._times)
         gaps = [b - a for a, b in pairwise(times) if b - a <= BREAK]
+        # Two gaps at least: of one, a single slow card would say how long hundreds take.
         if len(gaps) < 2 or sum(gaps) < LEAST:
             return None
         return 60.0 * len(gaps) / sum(gaps)

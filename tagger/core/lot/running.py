@@ -15,10 +15,13 @@ if TYPE_CHECKING:
 
 def numbered(lot: LotView, markings: Sequence[Marking]) -> list[Marking]:
     """The same changes, with a running number for each card that gets its first tag."""
+    # A fix moves tags from card to card, and the number with them: the card that they left must not
+    # keep it too.
     moved = {marking.after.running for marking in markings}
     highest, found = lot.highest, list[Marking]()
     for marking in markings:
         running = _kept(marking.before, marking.after, moved)
+        # Not before the first tag: numbers would else go to scans that turn out to be no card.
         if not running and marking.after.state is State.TAGGED:
             highest += 1
             running = highest

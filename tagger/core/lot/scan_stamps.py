@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 def is_named(mark: Mark) -> bool:
     """Whether a mark says which card it is: what another picture would make wrong."""
+    # Set aside as nothing but a question, a card says nothing that another picture would make
+    # wrong.
     if mark.state is State.SET_ASIDE:
         return bool(mark.tags.number or mark.tags.subject)
     return mark.state is State.TAGGED
@@ -71,6 +73,7 @@ def other_scans(lot: LotView, pair: Pair, now: Mapping[str, ScanStamp]) -> tuple
 
 def _is_other(lot: LotView, scan: str, now: Mapping[str, ScanStamp]) -> bool:
     there, was = now.get(scan), lot.stamps.get(scan)
+    # A lot of before files were stamped knows nothing of them, and asks nothing.
     return there is not None and was is not None and not was.is_as(there)
 
 
@@ -117,6 +120,7 @@ def _adds(was: ScanStamp | None, now: ScanStamp) -> bool:
 
 def renamed_stamps(lot: LotView, renamed: Mapping[str, str]) -> Iterable[StampChange]:
     """What is known of files, under the names that they have now."""
+    # Names may have changed places: one that is another scan's name now is not gone.
     gone = {scan: None for scan in renamed if scan not in renamed.values()}
     there = {now: lot.stamps.get(was) for was, now in renamed.items()}
     for scan, after in {**gone, **there}.items():

@@ -101,6 +101,7 @@ class LotView:
         if not self.arrangement.mending.dividers:
             return carried
         card = self.card
+        # A tagged card is read beside its own tags; what lies before it says nothing new of it.
         if card is not None and card.mark.state is State.TAGGED:
             return carried
         # a lot without dividers never loads what reads them

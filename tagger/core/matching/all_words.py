@@ -36,6 +36,7 @@ class AllWords:
         if len(plain) > 1:  # far fewer people than cards have both words in their names
             found = self._rows_of_people(plain)
         else:
+            # The two that leave the fewest rows: a third word is asked only about what is left.
             plain = sorted(self._readings, key=lambda reading: reading.far_rows())[:2]
             found = self._of_two(*plain)
         for reading in self._readings:
@@ -63,6 +64,8 @@ class AllWords:
         found: dict[int, float] = {}
         for steps, weights in self._pairs(word, other):
             for step, weight in zip(steps, weights, strict=True):
+                # The best pair of readings alone counts: added up, a word that fits in two ways
+                # would weigh twice.
                 if found.get(step, -math.inf) < weight:
                     found[step] = weight
         return found

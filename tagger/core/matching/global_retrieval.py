@@ -7,6 +7,7 @@ import math
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
 from typing import TYPE_CHECKING
@@ -28,26 +29,27 @@ CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
 KINDS = 20  # times as many, where another word says which parallel it is
 
 
+@dataclass
 class GlobalRetrieval:
     """All sets but those in `near`. `passed_over` is the probability of rows that fit as well, but
     were too many."""
 
-    def __init__(
-        self,
-        index: Index,
-        prior: Prior,
-        readings: Sequence[TokenMatches],
-        copies: Copies,
-        near: Set[int],
-    ) -> None:
-        self.index, self.prior, self.readings, self.copies = index, prior, readings, copies
-        self.loose, self._near = copies.loose, near
-        self.passed_over = 0.0
+    index: Index
+    prior: Prior
+    readings: Sequence[TokenMatches]
+    copies: Copies
+    near: Set[int]
+    passed_over: float = 0.0
+
+    @property
+    def loose(self) -> Sequence[float]:
+        """By word the most that it can weigh in a copy of any card."""
+        return self.copies.loose
 
     @cached_property
     def _edges(self) -> list[int]:
         """Where the sets that are looked at closely begin and end."""
-        return self.index.edges(self._near)
+        return self.index.edges(self.near)
 
     def _not_near(self, steps: Sequence[int]) -> Sequence[int]:
         """Those steps that lie in no set that is looked at closely."""
@@ -145,9 +147,11 @@ class GlobalRetrieval:
     ) -> Iterator[tuple[int, float]]:
         """The first rows with a word's number; nothing weighs more than a number."""
         numbers, index = self.readings[at].far_numbers, self.index
+        # In the order of their steps, which breaks ties: the same hint finds the same rows, however
+        # many there are.
         numbered = list(islice(self._not_near(numbers), most))
         yield from self._with_soft(((step, NUMBER) for step in numbered), soft, at)
-        near = sum(len(within(numbers, index.steps(set_id))) for set_id in self._near)
+        near = sum(len(within(numbers, index.steps(set_id))) for set_id in self.near)
         left = len(numbers) - len(numbered) - near
         self.passed_over += left * math.exp(others + NUMBER)
 
@@ -165,6 +169,8 @@ class GlobalRetrieval:
     ) -> Sequence[float]:
         """What a word weighs in some rows that it names by their subject with one weight: it could
         be the set as well."""
+        # A word weighs in a row what its best reading does: as the set it can only add where that
+        # is more.
         if not reading.sets or named >= SET_WORD:
             return [named] * len(steps)
         set_of, sets = self.index.set_of, reading.sets
@@ -173,7 +179,7 @@ class GlobalRetrieval:
     def _rows_near(self, reading: TokenMatches) -> Counter[float | None]:
         """How many of the rows that a word names are looked at closely, by its weight."""
         found: Counter[float | None] = Counter()
-        for set_id in self._near:
+        for set_id in self.near:
             found.update(
                 map(reading.subject.far_weights.get, self.index.near_set(set_id).subject_of)
             )

@@ -159,6 +159,8 @@ def _without_tails(text: str) -> tuple[str, dict[str, str]]:
     """The hint without the fields that take all that follows up to the next one or a price, and
     what each such field has, the last one where it is named twice. A price is one word; what stands
     behind it is of the field before it again."""
+    # Before the hint is split into words: a note keeps its own spaces and signs, and none of its
+    # words may name a card.
     tails = [found for found in _NAMED.finditer(text) if _takes_all(found[1])]
     starts = [*(found.start() for found in tails), len(text)]
     head, values = text[: starts[0]], dict[str, str]()
@@ -191,6 +193,7 @@ def _tying(pinned: re.Match[str] | None) -> tuple[HintField, ...]:
 
 def _tied(word: str, tag: str, value: str) -> list[Token]:
     """A word behind the sign of a field; `_` and `-` part words, but not within a number."""
+    # `RC-7` and `12/99` are one word each, whose signs are printed on the card.
     if tag in ("number", "serial"):
         return [Token(word, value, tag)]
     return [Token(word, part, tag) for part in re.split(r"[_\-]+", value)]
@@ -207,6 +210,7 @@ def _untied(word: str, plain: str) -> list[Token]:
 
 def split_mixed(token: Token) -> tuple[Token, Token] | None:
     """`23g` as 23 and g, `marsh23` as marsh and 23; None where there is nothing to part."""
+    # What a sign ties is meant as it stands: `name=marsh23` is a name with digits in it.
     if token.pin:
         return None
     if match := _DIGITS_LETTERS.match(token.text):

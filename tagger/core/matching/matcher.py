@@ -119,6 +119,7 @@ class Matcher:
                 spellings(parsed.tokens, context.carried, self.index), RESPELLED
             )
         ]
+        # Before anything is added that was not typed: what is exact is told by words alone.
         best = self._exactly_first(_best_of(searches), searches)
         _add_spoken_for(best, searches, context)
         # a row that leaves a word over is shown only where no row reads them all
@@ -133,6 +134,8 @@ class Matcher:
         if context.spoken_for:
             best = _with_evidence(best, whole, context)
             whole, apart = _read_whole(best.values()), [best[_card(item)] for item in apart]
+        # Over all candidates and not the shown ones: else a longer list would make each one less
+        # sure.
         total += _probability(best.values())
         shown = _first(whole or best.values(), apart, limit)
         return [self._candidate(item, total, parsed, context) for item in shown]
@@ -166,6 +169,8 @@ class Matcher:
             for step in steps:
                 score, _, option = min(whole.weigh_row(step), key=_order)
                 if not _unread(option):
+                    # Never ahead of what the digits mean by themselves, however likely the lot
+                    # makes the prefixed row.
                     found.append((min(score + LEFT_OUT, peak - BEHIND), step, option))
         return sorted(found, key=_order)[:MOST]
 

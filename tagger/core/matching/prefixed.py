@@ -77,6 +77,7 @@ class Prefixed:
         """The steps of a number in the sets carried or met; without such sets, all."""
         steps = self._index.steps_of_number(number_id)
         sets = [self._index.steps(id) for id in self._prior.first()]
+        # At the first card of a lot no set is at hand, and any of them may begin here.
         if not sets:
             return steps
         return [step for of_set in sets for step in within(steps, of_set)]
@@ -89,6 +90,7 @@ class Prefixed:
             return None
         whole = self._of_run + canonical(words[at].text)
         numbered = self._index.steps_of_number(self._index.number_id(whole))
+        # The run may be over: behind RC-20 as the last of them a 21 is the plain one.
         if not within(numbered, self._index.steps(carried)):
             return None
         return _written(words, range(at, at + 1), whole)

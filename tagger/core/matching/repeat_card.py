@@ -40,6 +40,7 @@ def read_change(
     if not words or fields_named(words[-1]):
         return None
     parsed = parse_hint(hint)
+    # Place, note and price are not read here, so that `=` in them stays text that is typed on.
     if parsed.unclear or (parsed.place, parsed.note, parsed.price) != (None,) * 3:
         return None
     return _of_copy(read_words(parsed.tokens, scale), _own(before, parallels).run)
@@ -61,10 +62,13 @@ def _of_copy(words: Iterable[TypedWord], run: int | None) -> CopyChange | None:
 def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags:
     """The tags of a copy: those of the card before but for its serial number and what is said.
     Raises Refused where there is no such serial number."""
+    # A serial number is of one copy alone: two cards with the same one would be a slip.
     tags = replace(before, serial="", condition=said.condition or before.condition)
     if not said.serial:
         return tags
     token, own = Token(f"serial={said.serial}", said.serial, "serial"), _own(before, parallels)
+    # Its own parallel first: a second copy of a Gold is a Gold, where both Gold and Silver are
+    # numbered to 99.
     for parallel in dict.fromkeys((own, *parallels)):
         read = serial_reading(parallel, token)
         if read is None:
@@ -91,4 +95,6 @@ def _is_serial(token: Token, run: int | None) -> bool:
         return serial[0] is not None
     if not is_whole_number(token.text):
         return False
+    # A number above the print run is not refused here: it is then more likely a card's number, and
+    # read as one.
     return token.pin == "serial" or 1 <= int(token.text) <= (run or 0)

@@ -65,6 +65,7 @@ class Search:
         self.tokens, self._context = tokens, context
         self.index, self.variants, self.prior = index, variants, prior
         self._limit = limit
+        # Taken out first, so that `near mint` is not asked of every row as two words of a name.
         left, said = variants.take_condition(tokens, index)
         self.readings = [TokenMatches(index, token, exactly) for token in left]
         self.only = _tied_sets(self.readings)
@@ -320,6 +321,8 @@ class Search:
     def _wanted_sets(self) -> list[int]:
         first = self.prior.first()
         carried = first[: self.prior.carried is not None]
+        # The carried set, then those that were named, and only then the others of the lot: where
+        # the room ends, what was typed goes before what was only met.
         wanted = dict.fromkeys([*carried, *_named_sets(self.readings), *first])
         return [set_id for set_id in wanted if self.only is None or set_id in self.only]
 
@@ -340,6 +343,7 @@ class _TopRows:
 
     def beat(self, score: float, negative: int) -> bool:
         """Whether all of them go before a row with this first score."""
+        # With the step as well: a row that ties with the last of the best may still go before it.
         return len(self._heap) >= self._limit and (rounded(score), negative) < self._heap[0]
 
     def add(self, items: Sequence[Ranked], negative: int) -> None:

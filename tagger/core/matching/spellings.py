@@ -49,6 +49,8 @@ def _joined(tokens: Words, index: Index) -> Words:
     for token in tokens:
         if joined and _may_join(joined[-1], token):
             whole = joined[-1].text + token.text
+            # Only what some list has is a number: else `gold 5` would be read as the card gold5 in
+            # every hint.
             if index.number_id(canonical(whole)) >= 0:
                 joined[-1] = Token(f"{joined[-1].raw} {token.raw}", whole, "number")
                 continue
@@ -67,6 +69,7 @@ def with_serial(tokens: Words, carried: Carried) -> Words:
     if not carried.get("parallel") or any(map(_tells_serial, tokens)):
         return tokens
     at = _last_number(tokens)
+    # A number alone is the card's own, whatever is carried.
     if not any(map(_has_digit, tokens[:at])):
         return tokens
     # raw without its mark: `is_alone` knows it by that

@@ -22,6 +22,8 @@ def steady(before: Sequence[Candidate], now: Sequence[Candidate]) -> list[Candid
         # only a clear lead, or a problem, moves a card past one that stood before it
         while stood is not None and at and _gives_way(kept[at - 1], candidate, place, stood):
             at -= 1
+        # An insertion sort by a rule that is no order (A may give way to B, B to C, and not A to
+        # C): it goes through the best first and stops at the first that stays.
         kept.insert(at, candidate)
     return kept
 

@@ -63,6 +63,7 @@ def next_number(number: str) -> str:
     match = _COUNTED.match(number)
     if match is None:
         return ""
+    # As wide as before, since leading zeros are printed on the card.
     return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
 
 
@@ -78,6 +79,8 @@ class TypedBefore:
     def learn(self, own: Iterable[Tags]) -> None:
         """Know the unlisted cards of this lot, and no others of it."""
         if self._others is None:
+            # Read once a sitting: other lots seldom change meanwhile, and a key must not wait for
+            # them.
             self._others = tuple(self._read_others())
         self._cards = {card_key(tags): tags for tags in self._others}
         for tags in own:
@@ -103,6 +106,7 @@ class TypedBefore:
         if typed is None:
             return self._next(parsed, at)
         found = list(self._meant(typed, _ties_set(parsed), at))
+        # Never TYPED: what was known before fills in words that were not typed now.
         sure = ONLY if len(found) == 1 else ONE_OF
         return [self._of_copy(card, typed, sure, self._reasons(parsed)) for card in found]
 
@@ -115,15 +119,7 @@ class TypedBefore:
             return found or self._unnamed(parsed, at)
         number = self._number_of(typed, at)
         fresh = self._fresh(replace(typed, number=number), self._reasons(parsed))
-        here = [one for one in found if fold(one.tags.set) == fold(typed.set)]
-        far = [one for one in found if one not in here]
-        new = _not_among(fresh, here)
-        # a card that lacks its number is less than one that is known
-        if not number:
-            return [*here, *far, *new]
-        # without a number typed the run goes on: a name that comes back is on another card of it
-        again = [one for one in here if not typed.number and one.tags.number != number]
-        return [*(one for one in here if one not in again), *new, *again, *far]
+        return _with_fresh(found, fresh, typed, number)
 
     def _number_of(self, typed: Tags, at: At) -> str:
         """The number as typed, else what the card in front or the run says."""
@@ -172,6 +168,8 @@ class TypedBefore:
 
     def _copy(self, parsed: Hint, at: At) -> Tags:
         """What the lot says of a copy with nothing typed of it."""
+        # `unlisted_tags` refuses a hint that names no card; the number that stands in is taken off
+        # again.
         stand_in = Hint((*parse_hint("#0").tokens,), parsed.place, parsed.note)
         return replace(unlisted_tags(stand_in, at.carried, self._scale), number="")
 
@@ -247,6 +245,22 @@ def _begin_all(begun: Iterable[str], known: Sequence[str]) -> bool:
 def _ties_set(parsed: Hint) -> bool:
     """Whether the hint says which set it means: `set=harbor`."""
     return any(token.pin == "set" for token in parsed.tokens)
+
+
+def _with_fresh(
+    found: Sequence[Candidate], fresh: Iterable[Candidate], typed: Tags, number: str
+) -> list[Candidate]:
+    """Known cards and the card as typed in one order; `number` is the one that it has or gets."""
+    home = fold(typed.set)
+    here = [one for one in found if fold(one.tags.set) == home]
+    far = [one for one in found if one not in here]
+    new = _not_among(fresh, here)
+    # a card that lacks its number is less than one that is known
+    if not number:
+        return [*here, *far, *new]
+    # without a number typed the run goes on: a name that comes back is on another card of it
+    again = [one for one in here if not typed.number and one.tags.number != number]
+    return [*(one for one in here if one not in again), *new, *again, *far]
 
 
 def _not_among(fresh: Iterable[Candidate], known: Iterable[Candidate]) -> list[Candidate]:

@@ -63,6 +63,8 @@ class ExactFirst:
         best = _Best()
         for (score, _, _), how in typed:
             best.note(score, how)
+        # Lowered and never raised: confidence is a share of the sum, and nothing may gain that no
+        # word speaks for.
         return [(min(item[0], best.limit(how)), *item[1:]) for item, how in typed]
 
     def _is_other_form(self, item: Ranked) -> bool:

@@ -180,6 +180,7 @@ class _Said:
         """The condition of the scale, or another one as it was typed."""
         if not self._conditions:
             return carried
+        # The last one of the scale: who types on corrects what stands before.
         known = [word.value for word in self._conditions if word.value]
         return next(reversed(known), "") or " ".join(as_typed(self._conditions[-1].tokens))
 

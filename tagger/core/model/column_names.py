@@ -4,3 +4,15 @@ from __future__ import annotations
 
 # the dealer's own price, and a list's further column; `price gold` is that of a parallel
 PRICE = "price"
+
+# A further column that tells cards of one number apart (common practice, no source). Letters and
+# digits alone are compared, so `Sub-Set` and `subset` are one.
+SERIES = frozenset(
+    [
+        "series", "subseries", "suit", "subset", "subsets", "subsetname", "insert", "inserts",
+        "insertset", "insertname", "section", "untersatz", "unterserie", "teilserie", "einleger",
+        "beilage", "sousensemble", "sousserie", "subserie", "subconjunto", "inserto", "inserti",
+        "sottoserie", "sottoinsieme", "deelserie", "deelset", "serie",
+        "インサート", "シリーズ", "サブセット",
+    ]
+)  # fmt: skip

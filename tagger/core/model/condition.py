@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from tagger.core.model.text import fold
 
+# Two letters begin too many names: `ex`, `go`, `fa`.
 BEGUN = 3  # letters from which the beginning of a condition's word counts
 
 
@@ -60,6 +61,7 @@ class Scale:
         return self._known[token]
 
     def _read(self, token: str) -> ReadCondition | None:
+        # `near-mint`, `nearmint` and `near mint` are one.
         squeezed = token.replace("-", "").replace(" ", "")
         begins: list[str] = []
         for step in self.steps:

@@ -21,6 +21,7 @@ def decode_text(data: bytes) -> tuple[str, tuple[int, str] | None]:
         if data.startswith(mark):
             text = data.decode(encoding, errors="replace")
             return text, _first_loss(text, encoding)
+    # Before UTF-8, which would read it without an error: a NUL behind each letter is valid there.
     if wide := wide_encoding(data):
         return data.decode(wide, errors="replace"), None
     try:
@@ -43,6 +44,8 @@ def wide_encoding(data: bytes) -> str:
     head = data[:_HEAD]
     half = len(head) // 2
     odd, even = head[1::2].count(0), head[0::2].count(0)
+    # Seven in ten, since a list has letters beyond Latin too; a NUL on both sides is no text at
+    # all.
     if half < 4 or min(odd, even) > 0 or max(odd, even) * 10 < half * 7:
         return ""
     return "utf-16-le" if odd else "utf-16-be"
@@ -68,6 +71,7 @@ def delimiter_of(lines: Iterable[tuple[int, str]]) -> str:
     are closed. Lines come with their numbers, which do not matter."""
     header = ""
     for _, text in lines:
+        # A quotation mark that is never closed would take in the whole file.
         header += text[:_LONGEST]
         if header.count('"') % 2 == 0:
             break

@@ -106,6 +106,8 @@ def _may_be_thousands(whole: str) -> bool:
 def price_column(extra: Extra, parallel: str) -> str:
     """The further column in which a card's price stands: that of its parallel (`price gold`) where
     it has one, else `price`; empty where there is neither. Names count in any case."""
+    # Reversed, so that of two columns of one name the first counts; an empty cell gives way to the
+    # next column.
     columns = {_spelled(name): name for name, value in reversed(extra) if value.strip()}
     usual = columns.get(PRICE, "")
     if is_base(parallel):

@@ -10,6 +10,7 @@ from tagger.core.model.text import fold
 _RUNS = re.compile(r"[0-9]+|[^\W\d_]+")
 _LONE_SIGN = re.compile(r"(?<![0-9])[\W_]|[\W_](?![0-9])")
 _PREFIXED = re.compile(r"^(.*[^\W\d_])([0-9]+(?:-[0-9]+)?)$")
+# Six digits at most: no print run has more, and a longer one would be a date or a code.
 _SERIAL = re.compile(r"^(?P<serial>[0-9]{0,6})/(?P<run>[0-9]{0,6})$")
 
 

@@ -56,6 +56,8 @@ class ScanStamp(NamedTuple):
 
     def is_as(self, other: ScanStamp) -> bool:
         """Whether the file is still the same one, as far as is known."""
+        # The digest before the time: a copy or a restored backup has another time and is the same
+        # scan.
         if self.digest and other.digest:
             return self.digest == other.digest
         return self[:2] == other[:2]

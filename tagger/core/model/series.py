@@ -5,21 +5,11 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from tagger.core.model.column_names import SERIES
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from tagger.core.model.tags import Extra
-
-# How such a column is called (common practice, no source); letters and digits are compared.
-SERIES = frozenset(
-    [
-        "series", "subseries", "suit", "subset", "subsets", "subsetname", "insert", "inserts",
-        "insertset", "insertname", "section", "untersatz", "unterserie", "teilserie", "einleger",
-        "beilage", "sousensemble", "sousserie", "subserie", "subconjunto", "inserto", "inserti",
-        "sottoserie", "sottoinsieme", "deelserie", "deelset", "serie",
-        "インサート", "シリーズ", "サブセット",
-    ]
-)  # fmt: skip
 
 
 def is_series(column: str) -> bool:

@@ -8,6 +8,7 @@ from enum import StrEnum
 class SideOrder(StrEnum):
     """Which scan shows which side of which card."""
 
+    # The texts are kept in journals and typed in commands: they must not change.
     ALTERNATE = "front, back"
     BACK_FIRST = "back, front"
     FRONT_ONLY = "fronts only"

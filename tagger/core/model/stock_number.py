@@ -56,6 +56,8 @@ def read_stock_number(typed: str) -> StockNumber | None:
 def is_mistyped(typed: str) -> bool:
     """Whether something has the shape of a stock number, hyphens and all, but not the check
     character of one."""
+    # With both hyphens only: without them a hint of letters and digits would be refused as a label
+    # that was misread.
     shaped = typed.count("-") == 2 and _WHOLE.fullmatch(_bare(typed)) is not None
     return shaped and read_stock_number(typed) is None
 
@@ -83,6 +85,8 @@ def part_of(identity: str, taken: Callable[[str], bool] = lambda part: False) ->
 
 
 def _part(seed: str) -> str:
+    # A CRC spreads evenly enough here: what matters is that a part follows from the lot alone, so
+    # that a lot that is set up again gets the same labels.
     number = zlib.crc32(seed.encode())
     found = ""
     for place in range(LENGTH):

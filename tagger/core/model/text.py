@@ -80,6 +80,7 @@ def _is_safe(char: str) -> bool:
 def fold(text: str) -> str:
     """Lower case without marks: `Ñúñez` and `NUNEZ` both become `nunez`. Other scripts stay as they
     are."""
+    # Most of every list is: the tables of Unicode are asked for the rest alone.
     if text.isascii():
         return text.lower()
     decomposed = unicodedata.normalize("NFKD", text.casefold())

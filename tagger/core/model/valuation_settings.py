@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+# Stacks by which dealers sort commons from what is worth a sleeve (our own choice, no source).
 BOUNDS = tuple(map(Decimal, ("0.25", "1", "5", "20")))
 
 

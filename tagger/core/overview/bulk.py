@@ -123,6 +123,8 @@ def enter_plan(session: Session, plan: BulkPlan) -> str:
 
 def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
     """Set cards aside with a reason; they keep their tags."""
+    # An edit with an empty line is not refused here, as F2 at the desk is not: both mean the same
+    # word.
     said = " ".join(reason.split()) or "check again"
     changed = tuple(
         card for card in cards if (card.mark.state, card.mark.reason) != (State.SET_ASIDE, said)
@@ -259,6 +261,7 @@ def _before(some: int, none: int, sets: bool) -> str:
 
 
 def _staying(stay: Counter[str]) -> str:
+    # Most cards first: what keeps the most cards from changing is what the dealer has to look at.
     parts = [f"{many:,} {why}" for why, many in stay.most_common() if many]
     if not parts:
         return ""

@@ -182,6 +182,8 @@ class _BulkReader:
         # the plain card is no parallel of any list
         if typed == [BASE]:
             return ""
+        # A name in full goes before the words of one: else Gold could not be set where a `Gold
+        # Wave` is listed.
         whole = [parallel.name for parallel in self._parallels if _is_spelled(parallel.name, typed)]
         return _one("parallel", whole or self._fitting(typed), tokens, pinned)
 

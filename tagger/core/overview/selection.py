@@ -134,6 +134,7 @@ class _FilterReader:
         return _priced(price, is_past)
 
     def _word(self, word: str) -> Test:
+        # A word of the filter goes before a name that is called so; `name=sold` finds that.
         if word.lower() in _STATES:
             return _STATES[word.lower()]
         if (number := read_stock_number(word)) is not None:
@@ -228,6 +229,7 @@ def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
     number, serial, read = canonical(text), parse_serial(text), scale.read(text)
 
     def fits(found: Sequence[str]) -> bool:
+        # Digits in full: `8` would else list every card of the eighties.
         return text in found if whole else any(word.startswith(text) for word in found)
 
     def numbered(value: str) -> bool:

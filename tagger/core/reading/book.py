@@ -75,6 +75,8 @@ class ReadingBook:
             return None
         known = self._weighed.get(key)
         if known is None or known.lists is not index or known.places != self._learned:
+            # Before it is weighed: a place that is learned meanwhile, by the thread that reads,
+            # makes this one stale.
             learned = self._learned
             found = self._weighing(key, reading, index).evidence()
             known = self._weighed[key] = _Weighed(found, index, learned)
@@ -125,6 +127,8 @@ class ReadingBook:
         weighing = self._weighing(key, reading, index)
         evidence = weighing.evidence()
         self._weighed[key] = _Weighed(evidence, index, learned)
+        # The set that came last is most likely the next one's too: a tray has one set after the
+        # other.
         if evidence.alone is not None:
             self._last_set = index.sets[index.set_of(evidence.alone)]
         if not reading.whole:
@@ -150,6 +154,8 @@ class ReadingBook:
 
     def _of_index(self, index: Index) -> Mapping[int, SetPlaces]:
         found = {}
+        # A copy, since the thread that reads may put a set in while another asks. By name, since
+        # the numbers of sets change with the lists.
         for name, places in list(self._places.items()):
             set_id = index.set_id(name)
             if set_id is not None:

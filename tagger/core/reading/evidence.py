@@ -48,6 +48,8 @@ APART = 2.5  # a row that is to be sure is ahead of all others by so much
 NAMED, NUMBERED = WHOLE - 4.0, 0.55  # of the row that is to be sure
 LIKELY = 6.0  # of a row that is worth to be shown first
 CLEAR = 0.5  # of another number: how sure it must be to speak against a row
+# A common first name or a low number is in thousands of rows; beyond these a row is so far behind
+# that it proposes nothing.
 MOST_ROWS, MOST_OF_NUMBER = 400, 3000
 
 Learned = Mapping[int, SetPlaces]
@@ -85,6 +87,8 @@ class Weighing:
         weights = self._weights()
         if not weights:
             return NOTHING_READ
+        # Of rows that weigh the same the first: the same reading must name the same row on every
+        # machine.
         best = max(weights, key=lambda step: (weights[step], -step))
         name = self._names.get(self._index.subject_of[best])
         number = self._number(best)[1]
@@ -106,6 +110,8 @@ class Weighing:
                    if read.number == wanted and read.share > CLEAR]  # fmt: skip
         names = [line.on_card for line in self._lines if self._says(line, best)]
         lines = [line.on_card for line in self._sets.line_of(set_id, self._lines)]
+        # Learned from sure cards alone: a last line taken from a wrong set would name that one on
+        # every card to come.
         last = self._sets.last_lines if evidence.alone == best else frozenset()
         return set_id, CardPlaces(tuple(numbers), tuple(names), tuple(lines), last)
 
@@ -123,6 +129,8 @@ class Weighing:
         for step in self._rows():
             weight = self._weight(step)
             if weight:
+                # Rounded, so that sums that differ in the last bits alone are ties, as they are
+                # meant to be.
                 rows[step] = round(weight, 3)
         if len(rows) > MOST_ROWS:
             rows = dict(sorted(rows.items(), key=lambda item: -abs(item[1]))[:MOST_ROWS])
@@ -157,6 +165,8 @@ class Weighing:
 
     def _number_weight(self, step: int) -> float:
         support = self._number(step)[0]
+        # A logarithm, from 1.1 for one in a table to 5.3 for one at its place: the surest number
+        # stays below the name that is read whole.
         weight = math.log1p(SCALE * support)
         return weight + (AGAINST if self._is_against(step) else 0.0)
 

@@ -69,6 +69,8 @@ def _pairs(texts: Sequence[PrintedText]) -> Iterator[ReadLine]:
 
 
 def _could_be_name(text: str) -> bool:
+    # Every pair of lines is tried: without this a back of fifty lines of statistics would give
+    # thousands.
     return len(text) <= 24 and not any(char.isdigit() for char in text)
 
 
@@ -79,6 +81,7 @@ def _goes_on(first: PrintedText, second: PrintedText) -> bool:
     low = min(a.bottom - a.top, b.bottom - b.top)
     overlap = min(a.right, b.right) - max(a.left, b.left)
     below = b.top - a.bottom
+    # By the lower of the two: a given name is often set smaller than the surname under it.
     if overlap > 0 and abs(below) < GAP * low and b.top > a.top + low / 3:
         return True
     level = abs((a.top + a.bottom) - (b.top + b.bottom)) < high

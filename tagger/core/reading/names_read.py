@@ -72,6 +72,8 @@ def _note_all(
     on_card = people(index.subject(subject))
     reads = [names[name] for name in on_card if name in names]
     if len(on_card) > 1 and len(reads) == len(on_card):
+        # As sure as the name that was read worst: a card of one of them alone has the other one's
+        # weight missing.
         least = min(reads, key=lambda read: read.weight)
         _note(found, subject, least.weight, least.line)
     for name, read in names.items():
@@ -95,6 +97,8 @@ def _candidates(index: Index, line: ReadLine) -> set[int]:
         if count > MANY:  # a first name that thousands have says nothing by itself
             return _with_two(items)
         found.update(item >> MARK_BITS for item in held)
+    # Only where no word is known: to look for near ones costs far more, and a name with one word
+    # read right is found by that.
     return found or _mistyped(index, line)
 
 
@@ -134,10 +138,12 @@ def _weight(line: ReadLine, name: str) -> float:
         return WHOLE
     if name in text:
         return BESIDE if len(name) >= MUCH * len(text) else IN_PROSE
+    # In shares of the name: two wrong letters of twelve are a misreading, two of five another name.
     most = int(len(name) * SLIPS)
     slips = OSA.distance(text, name, score_cutoff=most)
     if slips <= most:
         return max(0.0, WHOLE + SLIP * slips)
+    # Short surnames are words of prose too, and one in a longer line is most often somebody else's.
     if len(text) >= LONG_WORD and name.endswith(text) and len(line.words) == 1:
         return SURNAME
     return 0.0

@@ -57,6 +57,8 @@ def numbers_read(texts: Sequence[PrintedText]) -> list[NumberRead]:
             number, like = _number_in(said)
             if not number:
                 continue
+            # Where it stands is asked only of these: it compares each with all other texts of the
+            # card.
             if like == ALONE:
                 lone = _like_alone(text, counts) if lone is None else lone
                 like = lone
@@ -115,6 +117,8 @@ def _spelled_in(said: str) -> tuple[str, float]:
 
 
 def _in_digits(said: str) -> tuple[str, float]:
+    # Tried last, with letters taken for digits: `IO` may be a name's initials before it is the
+    # number 10.
     if said.isdecimal() and len(said) <= 4:
         return canonical(said), ALONE
     return "", 0.0
@@ -142,6 +146,8 @@ def _in_row(text: PrintedText, counts: Sequence[PrintedText]) -> bool:
             continue
         there = other.on_card
         across += _overlap(box.top, box.bottom, there.top, there.bottom)
+        # Two rows of a table apart at most: farther off, a number in the same column is there by
+        # chance.
         near = abs(there.top - box.top) < 2.2 * (box.bottom - box.top)
         down += near and _overlap(box.left, box.right, there.left, there.right)
     return bool(across or down)

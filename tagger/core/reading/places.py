@@ -14,6 +14,7 @@ from tagger.core.reading.printed import Box, Spot
 
 LEARNED_FROM = 2  # cards that agree
 APART = (0.07, 0.03)  # of the card, across and down: as good as one place
+# More would agree no better, and each is compared with all others when one is learned.
 MOST_CARDS = 8  # that are remembered of a set
 TALLER = 1.4  # times as high as wide a card is: 3.5 x 2.5 in, common practice
 # what is read around a place, beyond it: names and numbers have different lengths
@@ -90,9 +91,12 @@ def _agreed(cards: Sequence[tuple[Spot, ...]]) -> tuple[Spot, ...]:
     left, found = [spots for spots in cards if spots], list[Spot]()
     while left:
         best = max((_those_near(spot, left) for spots in left for spot in spots), key=len)
+        # A quarter at least: two of eight cards that agree by chance are no place.
         if len(best) < LEARNED_FROM or 4 * len(best) < len(cards):
             break
         found.append(_around(list(best.values())))
+        # Greedy, the place of most cards first: what is left has its number elsewhere, as inserts
+        # do.
         left = [spots for at, spots in enumerate(left) if at not in best]
     return tuple(found)
 
@@ -168,6 +172,8 @@ def _widened(spot: Spot, by: tuple[float, float]) -> Spot:
 
 def _runs_up(box: Box) -> bool:
     """Whether a line runs up or down."""
+    # Shares of the two sides are not of one length, so the height is brought to that of the width;
+    # half as much again, since a number of one digit is higher than wide.
     return (box.bottom - box.top) * TALLER > 1.5 * (box.right - box.left)
 
 
@@ -190,6 +196,7 @@ def _add(boxes: list[Box], box: Box) -> None:
     for at, other in enumerate(boxes):
         if _overlap(box, other):
             del boxes[at]
+            # Again from the beginning: the larger box may lie over one that neither of the two did.
             _add(boxes, _both(box, other))
             return
     boxes.append(box)

@@ -88,6 +88,7 @@ class Evidence:
         there is none."""
         if self.alone is not None or not self.weights:
             return self.alone
+        # The first of rows that weigh the same, as `Weighing` has it.
         step = max(self.weights, key=lambda step: (self.weights[step], -step))
         return step if self.weights[step] >= least else None
 

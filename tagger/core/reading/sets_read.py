@@ -43,6 +43,7 @@ class PrintedSet:
         folded = fold(name)
         years = set(map(int, _YEAR.findall(folded)))
         for first, last in _SEASON.findall(folded):
+            # Both years of a season, since cards print either of them.
             years.add(int(last) if len(last) == 4 else int(first[: 4 - len(last)] + last))
         words = re.findall(r"[^\W\d_]+", folded)
         return PrintedSet(frozenset(years), tuple(words))
@@ -110,9 +111,12 @@ class SetsRead:
     def _year(self, printed: PrintedSet) -> float:
         if not printed.years:
             return 0.0
+        # The line that says when it was made goes before all others: a back is full of years of
+        # somebody's career.
         made = self.made or self._years_beside(printed.words)
         if made:
             return SAME_YEAR if printed.years & made else OTHER_YEAR
+        # Nobody prints the future: a card with a later year on it is of no earlier set.
         if self._latest > max(printed.years):
             return LATER_YEAR
         return 0.0

@@ -40,6 +40,7 @@ class ReadingTrust:
 
     def _judge(self, id: int, set_name: str, right: bool) -> None:
         judged = self._right[set_name]
+        # By card, so that one that is tagged twice is judged by its last tags alone.
         judged[id] = right
         wrong = sum(not one for one in judged.values())
         if wrong >= FEWEST and wrong > TOO_MANY * len(judged) and set_name not in self._fallen:

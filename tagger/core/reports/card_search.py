@@ -109,6 +109,7 @@ def _placed(
     parts: Sequence[tuple[LocationIndex, Collection[int]]], wanted: str, parsed: Hint
 ) -> list[_Hit]:
     """The cards that lie in a place, or have a note, by place and there from the front."""
+    # The index finds by one word; the others are looked at on what that leaves.
     word = (parsed.place or parsed.note or "").split()[0]
     hits = [
         _Hit(part, card, part.card(card), (), False)
@@ -244,6 +245,8 @@ def _hits(
 ) -> Iterator[_Hit]:
     seen: set[int] = set()
     # a row stands there once for each of its variants
+    # Twice as many as are told: of some rows no copy is of the variant that was typed, or in a lot
+    # that counts.
     for weight, step, option in Matcher(part.index, scale).fitting(hint, 2 * limit):
         guessed = any(meaning in POOR for _, meaning in option.reasons)
         for number in part.of(step):
@@ -266,6 +269,8 @@ def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[obj
     tags = card.mark.tags
     # copies of one card lie next to each other, whatever lot they are in
     return (
+        # Rounded, since the same row weighs differently by the last bits in two parts, and copies
+        # would be told apart.
         -rounded(weight),
         tags.set,
         natural(tags.number),
@@ -281,6 +286,7 @@ def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     """Whether a card of a row is of the variant that the hint asks for, and lies where it says."""
     if not _is_variant(tags, option):
         return False
+    # As amounts: `3.5`, `3.50` and `3,50 €` are one price.
     if hint.price and amount(hint.price) != price_amount(tags):
         return False
     return _lies(tags, hint)

@@ -99,6 +99,8 @@ class Valuation:
         price = self._read(text)
         if price is None:
             return
+        # Counted to be told: a parallel at its base card's price is the most common way in which a
+        # sum comes out too low.
         self.at_base_price += not of_parallel
         value = EXACT.multiply(price.amount, self._factor(tags.condition))
         self._count(Estimate(lot, position, tags, price, value))

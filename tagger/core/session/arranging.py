@@ -35,6 +35,8 @@ def enter_arranged(
     stamps: Sequence[StampChange] = (),
 ) -> None:
     """Enter a change of the arrangement; the dealer stays at the same card. Raises NotSaved."""
+    # In the change itself: moved afterwards, undo would lead to another card than the one where it
+    # was made.
     position = _position_in(session.view, fresh)
     session.enter(label, marks, replace(session.view.cursor, position=position), fresh, stamps)
 

@@ -46,6 +46,8 @@ class _Shown(NamedTuple):
             # asked once more, the same is answered: what is drawn is what Enter accepts
             return self.before
         typed_on = hint.startswith(self.hint) or self.hint.startswith(hint)
+        # From an empty hint nothing is kept in place: the first letter asks something else than
+        # what comes next.
         return self.found if self.hint and typed_on else ()
 
 
@@ -98,6 +100,8 @@ class Candidates:
         if before is None:
             self._changes.stand(after.set, row)
             return
+        # Before the rows are looked at: also a change to a set without a list says how often this
+        # lot changes.
         self._changes.learn(before.set, after.set, place_of(index, row, before.number))
         # from one set to another the lot does not go on by rows
         if before.set != after.set or row is None:
@@ -119,7 +123,11 @@ class Candidates:
         ranked = self.ranked(hint, MOST, seen) if hint else self._likely_next(seen)
         found = self._with_unlisted(hint, ranked)
         if hint:
+            # Only what is typed: with nothing typed the panel answers to the card and not to a hint
+            # that grew.
             found = steady(before, found)
+        # Behind `steady`: a correction stands first whatever stood there before, since Enter does
+        # that and no other deed.
         if hint and (corrected := self.correction(hint)) is not None:
             found = [corrected, *(one for one in found if one.tags != corrected.tags)][:MOST]
         self._shown = _Shown(here, hint, before, found)
@@ -131,6 +139,8 @@ class Candidates:
         if self._typed_before is None:
             from tagger.core.matching.typed_before import TypedBefore
 
+            # Asked late by the lambda: who opens the lot sets `other_lots` after the session is
+            # made.
             self._typed_before = TypedBefore(self.scale, lambda: self.other_lots())
         if self._unlisted is None:
             self._unlisted = self._own()
@@ -149,6 +159,8 @@ class Candidates:
         """Some cards have other marks now, or stand otherwise."""
         if self._unlisted is None or self._typed_before is None:
             return
+        # Taking a card out of what was learned would need all of its words counted; to learn afresh
+        # costs a pass over one lot's unlisted cards.
         if rearranged or any(id in self._unlisted for id in ids):
             self._unlisted = None  # that one is gone or becomes another is seldom
             return
@@ -175,6 +187,8 @@ class Candidates:
         if not hint and self.matcher.index.set_id(at.carried.get("set")) is not None:
             return listed
         every = [*listed, *_beside(listed, found)]
+        # What is refused stands last, however sure: Enter would do nothing where a card further
+        # down could be accepted.
         return sorted(every, key=lambda one: (bool(one.problem), -one.confidence))[:MOST]
 
     def _at(self) -> At:

@@ -3,6 +3,7 @@ place, note and price can be carried."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -21,7 +22,8 @@ from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.core.matching.candidate import Candidate
-    from tagger.core.matching.hint import Hint
+    from tagger.core.matching.hint import Hint, Token
+    from tagger.core.model.condition import Scale
     from tagger.core.session.candidates import Candidates
 
 # What a word to be carried is meant as, before it is taken for a card's own number or name.
@@ -30,6 +32,8 @@ _MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as c
 # `/99` names the one parallel that is numbered so
 _OF_A_PARALLEL = frozenset({"parallel", "serial number"})
 _CARRIED = _OF_A_SET | {"parallel", "condition"}
+# More than the nine that are shown: where a word is a colour and a surname, the people come first
+# by the dozen.
 READ = 24  # candidates among which one is looked for that takes no word for a card
 
 
@@ -55,6 +59,8 @@ def carrying_on(cursor: Cursor, carried: Carried, candidates: Candidates, hint: 
     is what is carried at the card in front. Raises Refused."""
     typed, count = read_next(hint)
     found, rest = carriable(candidates, typed)
+    # `next=80` alone counts anew the stretch that is at work, so that it needs no words; anywhere
+    # else it says nothing.
     if not found and (rest or count is None or carried.stretch is None):
         raise Refused(
             "Type what to carry: a set, a parallel, a condition, price=3.50, at=box 3, row 2 or "
@@ -118,21 +124,31 @@ def carriable(candidates: Candidates, hint: str) -> Carriable:
         raise Refused(f"{parsed.unclear}.")
     plain = _of_fields(parsed)
     if not len(matcher.index):
-        from tagger.core.matching.unlisted import carried_as_typed
-
-        typed, left = carried_as_typed(parsed.tokens, matcher.scale)
-        return Carriable(typed | plain, " ".join(dict.fromkeys(one.raw for one in left)))
+        typed = _without_lists(parsed, matcher.scale)
+        return typed._replace(found=typed.found | plain)
     # a condition of several words, before one of them is taken for a name
     tokens, condition = matcher.variants.take_condition(parsed.tokens, matcher.index)
     found = {"condition": condition.name} if condition.name else {}
-    # a word that is typed twice is carried once
-    words = " ".join(dict.fromkeys(token.raw for token in tokens))
+    words = _words(tokens)
     best = _modest(candidates.ranked(words, READ)) if words else None
     if best is not None:
         return Carriable(found | _tags_meant(best) | plain, _left(best))
     if words and not (found or plain):
         raise Refused(f"Nothing carried: some word of '{hint}' was not understood.")
     return Carriable(found | plain, words)
+
+
+def _without_lists(parsed: Hint, scale: Scale) -> Carriable:
+    """The words of a hint as they are typed, where no list says what a set or a parallel is."""
+    from tagger.core.matching.unlisted import carried_as_typed
+
+    typed, left = carried_as_typed(parsed.tokens, scale)
+    return Carriable(typed, _words(left))
+
+
+def _words(tokens: Iterable[Token]) -> str:
+    # a word that is typed twice is carried once
+    return " ".join(dict.fromkeys(token.raw for token in tokens))
 
 
 def _of_fields(parsed: Hint) -> dict[str, str]:

@@ -37,12 +37,16 @@ def correction(hint: str, own: Tags, matcher: Matcher, scale: Scale) -> Candidat
     parsed = parse_hint(hint)
     if parsed.unclear:
         return None
+    # Certain whatever the lists say: what stands behind `at=`, `note=` or `price=` is never read as
+    # a card.
     if not parsed.tokens:
         return Candidate(_rest(own, parsed), 1.0, reasons=_tails(parsed))
     if _has_number(parsed):
         return None
     if matcher.index.find(own.set, own.number, own.subject) is None:
         return _as_typed(parsed, own, scale)
+    # Beside the card's own tags and nothing else of the lot: what is carried today, or comes next,
+    # must not decide what a word means on a card of yesterday.
     read = matcher.listed(own, Context(own_tags(own)), hint)
     if read is None:
         return None
@@ -58,6 +62,8 @@ def _has_number(parsed: Hint) -> bool:
 def _as_read(own: Tags, read: Candidate) -> Tags:
     """The card's tags with the parallel, serial number and condition that the words say."""
     meant, tags = {meaning for _, meaning in read.reasons}, own
+    # A word that is only a condition leaves the parallel alone: the row may have lost it since, and
+    # then it would become base.
     if meant - {"condition"}:
         tags = replace(tags, parallel=read.tags.parallel, serial=_serial(own, read.tags))
     if "condition" in meant:

@@ -38,7 +38,11 @@ class DividersOfLot:
         """The same of findings."""
         view = self._session.view
         theirs = [one for one in findings if one.kind is FindingKind.DIVIDER]
+        # A scan with a tag on it is never left out by itself, however sure its code is: the dealer
+        # said that it is a card.
         sure = [one for one in asked_where_tagged(view, theirs) if self._is_sure(one)]
+        # Before it is done: if the change cannot be saved, the next look must not try again with
+        # every scan.
         self._done.update(one.key for one in sure)
         placed = tuple(divider for one in sure for divider in _placed(one))
         if not placed:

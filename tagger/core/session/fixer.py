@@ -69,6 +69,8 @@ class Fixer:
     def enter(self, fixed: Fixed) -> str:
         """Enter all that was put right, as one change."""
         before = self.begin()
+        # Two findings may ask for the same fix; a change that changes nothing would be one step of
+        # undo that does nothing.
         if fixed.arrangement == before.arrangement:
             raise Refused("Already done.")
         changed = list(_changed(before.marks, fixed.marks))
@@ -88,6 +90,8 @@ class Fixer:
 
     def remedy(self, finding: Finding) -> str:
         """Do what one key can do about a finding. Raises Refused where that is nothing."""
+        # First: of a scan that is another file by now, everything that was found in the old one
+        # says nothing.
         if finding.replaced:
             at = self._session.view.arrangement.position_with(finding.scans[0])
             return another_card(self._session, [] if at is None else [at])

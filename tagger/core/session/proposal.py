@@ -111,6 +111,7 @@ class Proposals:
         """What Enter would do with this hint and the candidate chosen (counted from 0; held to what
         there is). `seen` is what was seen of the card in front and shown."""
         review, candidates = self._review, self._candidates
+        # Cheap to compare: each stands for much that would have to be held against what it was.
         states = self._view.revision, candidates.revision, review.going, review.closer_look
         made_of = (hint, choice, seen, *states)
         if made_of != self._made_of:
@@ -185,6 +186,8 @@ class Proposals:
         if self._view.card is None or proposal.deed not in (Deed.TAKE, Deed.REFUSE, Deed.NOTHING):
             return False
         meant = proposal.candidate
+        # A card that is sure is never asked about so: reading each hint twice would double what a
+        # key costs.
         return meant is None or bool(meant.problem) or not meant.sure
 
     def _as_unlisted(self, hint: str) -> UnlistedCard | None:

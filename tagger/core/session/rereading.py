@@ -38,6 +38,7 @@ def reread(lot: LotView, index: Index) -> Rereading:
             continue
         step = rows.of(mark.tags)
         if step is None:
+            # One that was in no list before has lost nothing.
             if mark.tags.listed:
                 found.left.append(position)
             continue
@@ -75,6 +76,8 @@ class _Rows:
         step = self._index.find(tags.set, tags.number, tags.subject, tags.extra)
         if step is not None and self._is_called(step, tags):
             return step
+        # As it was typed, with no list behind it: only a row that is called the same may take it
+        # in.
         if not tags.listed:
             return None
         set_id = self._index.set_id(tags.set)
@@ -92,6 +95,8 @@ class _Rows:
         another one the subject."""
         numbered = list(within(self._numbered(tags), self._index.steps(set_id)))
         named = self._named(set_id, tags.subject)
+        # Two rows for one card, such as numbers that were moved by one: which of the two was
+        # corrected cannot be known.
         if numbered and named:
             return None
         return _only(numbered or named)
@@ -108,6 +113,8 @@ class _Rows:
             return []
         known = self._of_sets.get(set_id)
         if known is None:
+            # Names of a set are folded once and not with each card: of ten thousand cards most are
+            # of a few sets.
             known = self._of_sets[set_id] = {}
             for step in self._index.steps(set_id):
                 name = fold(self._index.subject(self._index.subject_of[step]))

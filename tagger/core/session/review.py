@@ -94,6 +94,7 @@ class Review:
         if view.card_at(here.position).mark.state is State.TAGGED:
             return ""
         said = run_doubt(before[-1], before[:-1], [here])
+        # Doubted already when it was tagged: the dealer saw that then, and is not told twice.
         if not said or run_doubt(before[-1], before[:-1]):
             return ""
         return f"card {before[-1].position}: {said}"
@@ -269,6 +270,8 @@ class Review:
 def taken(tags: Tags, before: Mark, unsure: bool) -> Mark:
     """The mark of a card that is taken. Who takes the same card again has looked twice, and is sure
     of it."""
+    # Condition, place and note may differ: who types the same card in another condition has looked
+    # at it twice all the same.
     named = (tags.set, tags.number, tags.subject, tags.parallel)
     had = before.tags
     again = before.state is State.TAGGED and named == (

@@ -58,6 +58,8 @@ class Seen:
             tags = self.alike.tags
             step = index.find(tags.set, tags.number, tags.subject, tags.extra)
             if step is not None:
+                # Added up as logarithms: a look and what is printed are taken to be independent, as
+                # naive Bayes does.
                 found[step] = found.get(step, 0.0) + (LOOKS if self.alike.sure else MAY_LOOK)
         return tuple(found.items())
 

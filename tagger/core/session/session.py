@@ -203,6 +203,7 @@ class Session:
         """Take all tags off the card in front; the dealer stays at it."""
         if self.view.here().mark == UNTAGGED:
             raise Refused("This card has no tags to clear.")
+        # It stays in front: who clears a card is about to say what it is.
         self._mark(UNTAGGED, "cleared", self.view.cursor.carried, step=0)
         return f"Card {self.view.cursor.position} is untagged again."
 
@@ -328,6 +329,8 @@ class Session:
         stand; `stamps` is what scans are known to be, and for cards that are tagged now it is what
         they are. Raises NotSaved."""
         now = self.view.cursor
+        # Before the change: a card that is tagged has its stock number from that moment on, also
+        # where the program dies in between.
         if not self.view.part:
             self.begin_stock()
         markings = numbered(self.view, markings)

@@ -75,6 +75,8 @@ class StockChange(NamedTuple):
             # all or nothing: a list with one wrong card in it is a list of the wrong cards
             check(position, card.mark, self.kind)
             # one of several may have been marked before
+            # Pulled once more is pulled all the same, and keeps its day; sold twice is a mistake,
+            # which `check` refused.
             if self.kind != PULLED or card.mark.gone != PULLED:
                 marks.append(Marking(card.id, card.mark, self.after(card.mark)))
         if not marks:
@@ -83,6 +85,7 @@ class StockChange(NamedTuple):
 
     def after(self, mark: Mark) -> Mark:
         """The mark of a card once that has become of it."""
+        # The details behind: a day that was said goes before today.
         dated = {_DAYS[self.kind]: self.today, **self.details} if self.kind in _DAYS else {}
         match self.kind:
             case "sold":
@@ -110,6 +113,7 @@ _DAYS = {SOLD: "sold_on", PULLED: "pulled_on", LISTED: "listed_on", "": "returne
 
 def today_at(now: float) -> str:
     """The day of a time in seconds since 1970 here, as ISO 8601 has it."""
+    # In the dealer's own time zone: an evening's sale must not stand under the next day.
     return time.strftime("%Y-%m-%d", time.localtime(now))
 
 

@@ -43,6 +43,8 @@ class UnfinishedHint:
     def begun(self) -> str:
         """What was typed for the card in front when the lot was left; empty where nothing was."""
         kept, here = self._kept, self._of_card("")
+        # By scans and what the card was, not by its position: scans may have come in before it
+        # while nobody was there.
         if kept is None or here is None or here._replace(text=kept.text) != kept:
             return ""
         self._waits = False
@@ -56,6 +58,8 @@ class UnfinishedHint:
         """Keep what was noted last."""
         if self._memory is None or self._typed == self._kept:
             return
+        # Nothing was typed in this sitting: what waits for its card is not thrown away by a look at
+        # others.
         if self._typed is None and self._waits and self._is_open():
             return
         self._memory.keep(self._typed)

@@ -114,6 +114,7 @@ def _known_card(tags: Tags, row: Row) -> Tags:
     """With the name that the list has for the number, where no other name was typed: a parallel
     that the list does not know is of the card that it does know."""
     names = fold(row.subject).split()
+    # By the beginnings of words, as a hint is read against a list: `ada m` is Ada Marsh.
     more = [word for word in tags.subject.split() if not _begins_one(fold(word), names)]
     if not more:
         return replace(tags, subject=row.subject, team=tags.team or row.team)
@@ -158,6 +159,8 @@ def _listed_set(index: Index, said: str, carried: str) -> str:
     names = index.sets_named(typed)
     whole = [name for name in names if fold(name).split() == typed]
     here = [name for name in names if name == carried]
+    # The whole name, so that `harbor` is not Harbor Light; then the carried one, which is meant
+    # more often than its sister sets.
     for found in (whole, here, names):
         if len(found) == 1:
             return found[0]

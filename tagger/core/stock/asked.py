@@ -14,6 +14,8 @@ from tagger.core.session.stock_status import StockChange, already_sold
 # What says which card it is. Its place, its price and its note may change meanwhile.
 SEEN = ("set", "number", "subject", "team", "parallel", "serial", "condition")
 OPEN, DONE, REFUSED, OVER = "open", "done", "refused", "over"
+# Nothing of where the card is listed or for whom it is reserved travels with a wish: that is the
+# record of the station that has the card.
 _OF_A_WISH = ("sold_on", "price", "fee", "shipping", "channel", "order", "buyer", "lines")
 
 
@@ -52,6 +54,7 @@ def wished(before: Mark, after: Mark) -> dict[str, str]:
     """What is noted of a sale that turns one mark into the other; the lines of orders that are
     new."""
     known = before.trade.lines.split()
+    # The card's earlier lines are in its own lot already; sent again they would stand there twice.
     lines = " ".join(line for line in after.trade.lines.split() if line not in known)
     said = {**after.trade._asdict(), "lines": lines}
     return {name: said[name] for name in _OF_A_WISH if said[name]}
@@ -59,6 +62,8 @@ def wished(before: Mark, after: Mark) -> dict[str, str]:
 
 def is_sale(before: Mark, after: Mark) -> bool:
     """Whether a change of marks sells a card that was there, and nothing else."""
+    # A change that retags and sells at once cannot be asked of another station: what the card is,
+    # is for that station to say.
     return before.gone != SOLD and after.gone == SOLD and before.tags == after.tags
 
 
@@ -67,10 +72,14 @@ def answer(wish: Wish, mark: Mark | None) -> Answer:
     card."""
     if mark is None or mark.state is State.UNTAGGED:
         return Answer(REFUSED, "the card is not tagged any more")
+    # Asked before whether it is gone: a wish that was done is answered as done, also where the
+    # connection broke before its answer was heard.
     if wish.line in mark.trade.lines.split():
         return Answer(DONE)
     if mark.gone:
         return Answer(REFUSED, _gone(mark))
+    # Sold was the card as the other station saw it. What it is called now may be another card, and
+    # a buyer returns that.
     if said := _changed(wish.seen, seen_of(mark.tags)):
         return Answer(REFUSED, said)
     reserved = mark.trade.reserved
@@ -91,10 +100,13 @@ def _changed(seen: Mapping[str, str], now: Mapping[str, str]) -> str:
         for name in SEEN
         if now[name] != seen.get(name, "")
     ]
+    # Two say enough of a card that was retagged as another one: then all of its fields differ.
     return " and ".join(said[:2])
 
 
 def _sold(wish: Wish, mark: Mark) -> Mark:
+    # A newer station may know fields that this one does not: they are left out, and the sale
+    # counts.
     known = {name: text for name, text in wish.details.items() if name in Trade._fields}
     lines = " ".join(filter(None, (mark.trade.lines, known.pop("lines", ""), wish.line)))
     return StockChange(SOLD, {**known, "lines": lines}).after(mark)

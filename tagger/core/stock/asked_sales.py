@@ -20,6 +20,8 @@ def enter_wishes(session: Session, wishes: Iterable[Wish]) -> list[str]:
     for wish in wishes:
         before = session.view.mark(wish.card)
         position = session.view.arrangement.position_of(wish.card)
+        # Asked anew here, with the lot locked: between the look at the wishes and now somebody may
+        # have sold the card at its own desk.
         after = answer(wish, before).mark
         if after is None or position is None:
             continue

@@ -21,6 +21,7 @@ def moved(place: str, old: str, new: str) -> str | None:
     """A place where `old` is called `new` now: `box 7, row 2` follows `box 7`; None where it is
     neither that place nor in it."""
     parts, wanted = _parts(place), _parts(old)
+    # By whole parts, since `box 1` must not take `box 12` with it.
     if list(map(fold, parts[: len(wanted)])) != list(map(fold, wanted)):
         return None
     return ", ".join((*_parts(new), *parts[len(wanted) :]))
@@ -37,6 +38,7 @@ def moved_cards(lot: LotView, old: str, new: str) -> list[Marking]:
     for card in cards(lot):
         mark = card.mark
         place = moved(mark.tags.place, old, new) if mark.state is not State.UNTAGGED else None
+        # Cards that were sold move too: one that is returned goes to where its neighbours are now.
         if place is not None and place != mark.tags.place:
             after = replace(mark, tags=replace(mark.tags, place=place))
             found.append(Marking(card.pair.id, mark, after))
@@ -55,6 +57,7 @@ def moved_carried(cursor: Cursor, old: str, new: str) -> Cursor | None:
 def moved_dividers(arrangement: Arrangement, old: str, new: str) -> Arrangement | None:
     """The dividers of a lot that name the place, as if they were printed with the new one; None
     where none does."""
+    # Else what a divider carries would bring the old name back with the next card behind it.
     dividers = arrangement.mending.dividers
     after = tuple(_moved_divider(one, old, new) for one in dividers)
     if after == dividers:

@@ -53,6 +53,8 @@ def columns_meant(
 def _chosen(
     headings: Sequence[str], fields: Sequence[str], chosen: str, file: str
 ) -> dict[str, int]:
+    # Reversed, so that of two columns of one name the first is meant, as in a spreadsheet's own
+    # look-up.
     spelled = {heading_key(heading): at for at, heading in reversed(list(enumerate(headings)))}
     found: dict[str, int] = {}
     for pair in filter(str.strip, chosen.split(",")):
@@ -62,6 +64,8 @@ def _chosen(
                 f"--columns: '{printable(pair.strip(), 40)}' is not like order=Sale"
                 f"{meant(field, fields)}"
             )
+        # A name that was typed for this very table is never guessed at: a wrong column would sell
+        # wrong cards.
         if heading_key(heading) not in spelled:
             raise LotError(f"{file} has no column '{printable(heading, 40)}'; check --columns.")
         found[fold(field)] = spelled[heading_key(heading)]
@@ -71,12 +75,15 @@ def _chosen(
 def _named(headings: Sequence[str], field: str, used: Iterable[int], file: str) -> int | None:
     """The column that goes by a name of the field, None where there is none."""
     taken = set(used)
+    # By the likeliest name first, and not by the columns: a table with both `order number` and
+    # `order id` has the one that a buyer reads first.
     for name in NAMES[field]:
         at = [
             at
             for at, one in enumerate(headings)
             if heading_key(one) == heading_key(name) and at not in taken
         ]
+        # Either could be the one that is meant, and nothing in the table says which.
         if len(at) > 1:
             raise LotError(f"{file}: two columns are called '{name}'; delete one of them.")
         if at:

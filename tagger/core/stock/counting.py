@@ -37,6 +37,8 @@ class StockCount(NamedTuple):
     @property
     def right(self) -> bool:
         """Whether all is as it should be."""
+        # All but `found`: nothing that was found where it should be is wrong, however many they
+        # are.
         return not any(self[1:])
 
 
@@ -54,6 +56,8 @@ class _Comparing:
     """A count, line by line."""
 
     def __init__(self, expected: Iterable[Stocked], every: Iterable[Stocked]) -> None:
+        # A card without a number was never labelled, so no count can name it: it is neither missing
+        # nor found.
         self._known = {card.number: card for card in every if card.number}
         self._wanted = {card.number: card for card in expected if card.number}
         self._found: set[str] = set()
@@ -62,6 +66,8 @@ class _Comparing:
 
     def add(self, line: CountedCard) -> None:
         """One more line."""
+        # Read and written again, so that a label typed in small letters or without its dash is the
+        # same number; one whose check character is wrong is unknown.
         number = str(read_stock_number(line.number) or "")
         card = self._known.get(number)
         if card is None:
@@ -73,6 +79,8 @@ class _Comparing:
         self._seen.add(number)
 
     def _place(self, card: Stocked, line: CountedCard) -> None:
+        # It lies there, but the record says it left: the dealer has to decide which of the two is
+        # wrong.
         if not card.mark.in_place:
             self._so_far.gone.append(card)
         elif card.number not in self._wanted or _is_elsewhere(card, line):
@@ -82,12 +90,14 @@ class _Comparing:
 
     def count(self) -> StockCount:
         """What came of it."""
+        # By `seen` and not by `found`: a card that was found elsewhere is not missing as well.
         missing = [card for number, card in self._wanted.items() if number not in self._seen]
         missing.sort(key=lambda card: card.order)
         return self._so_far._replace(found=len(self._found), missing=missing)
 
 
 def _is_elsewhere(card: Stocked, line: CountedCard) -> bool:
+    # A count without places is one of numbers alone: then only what is there counts, and not where.
     return bool(line.place) and _plain(line.place) != _plain(card.mark.tags.place)
 
 

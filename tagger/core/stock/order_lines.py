@@ -16,13 +16,18 @@ FIELDS = (
     "stock", "order", "line", "set", "number", "subject", "parallel", "serial", "condition",
     "quantity", "price", "fee", "shipping", "channel", "buyer", "date",
 )  # fmt: skip
+# What a shop changes in its later exports (a fee, a price after a refund) is not among these: the
+# same line must be known again.
 _CARD = ("stock", "set", "number", "subject", "parallel", "serial", "condition")
 _OF_THE_SALE = ("price", "fee", "shipping", "channel", "order", "buyer")
 _ONCE = ("fee", "shipping")  # said of a line, however many copies it is of
+# A slip such as a price in the column of quantities would else make lines by the million.
 _MOST_COPIES = 1000
 _LONGEST = 200  # characters of what is kept of a cell
 _QUANTITY = re.compile(r"0*([0-9]{1,4})(?:[.,]0+)?")
 _ISO = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})(?:[T ].*)?")
+# With dots the day stands first wherever such dates are written; with slashes it depends on the
+# country (common practice, no source).
 _DOTS = re.compile(r"([0-9]{1,2})\.([0-9]{1,2})\.([0-9]{4})")
 _SLASHES = re.compile(r"([0-9]{1,2})/([0-9]{1,2})/([0-9]{4})")
 
@@ -87,6 +92,7 @@ def _copies(
 ) -> Iterator[OrderLine]:
     count, problem = _read_quantity(cells.get("quantity", ""))
     on, undated = _read_day(cells.get("date", ""), today)
+    # One reason a line: with the first one fixed the next export shows the next.
     problem = problem or undated or _unpriced(cells)
     identity = _identity(cells)
     for copy in range(count):
@@ -98,12 +104,15 @@ def _copies(
 def _identity(cells: Mapping[str, str]) -> tuple[str, ...]:
     """What tells a line from others: not what is filled in later, as fees are."""
     names: tuple[str, ...] = ("order", "line", *_CARD)
+    # Without an order's number only these tell two sales of the same card apart.
     if not cells.get("order"):
         names += ("date", "buyer", "price")
     return tuple(fold(cells.get(name, "")) for name in names)
 
 
 def _digest(identity: tuple[str, ...]) -> str:
+    # 48 bits: by the birthday bound two of a million lines share a mark in one of 500 such tables.
+    # The NUL keeps the parts apart, so that `1` and `23` are not `12` and `3`.
     return hashlib.sha256("\0".join(identity).encode()).hexdigest()[:12]
 
 

@@ -66,12 +66,16 @@ class OrderMatcher:
     def _match(self, line: OrderLine) -> OrderMatch:
         if line.problem:
             return OrderMatch(line, why=line.problem)
+        # Before all else: a table that is read twice, or holds last week's lines again, must not
+        # sell a second copy.
         if before := self._by_line.get(line.key):
             return OrderMatch(line, before, done=True)
         try:
             card = self._card(line)
         except _Unmatched as reason:
             return OrderMatch(line, why=str(reason))
+        # Sold by hand with this order's number before the table came: the same sale, and not
+        # another one.
         done = card.mark.gone == SOLD and card.mark.trade.order == line.get("order")
         self._given.add((card.lot, card.id))
         return OrderMatch(line, card, done=done)
@@ -91,6 +95,8 @@ class OrderMatcher:
         if card is None:
             raise _Unmatched(f"no card in the lots opened on this machine has the number {number}")
         named = line.get("number")
+        # The two disagree, so one of them is a slip: neither the number nor the description is
+        # believed alone.
         if named and canonical(named) != canonical(card.mark.tags.number):
             raise _Unmatched(f"{number} is {card.mark.tags.title}, not #{printable(named, 40)}")
         if card.mark.gone == SOLD and card.mark.trade.order != line.get("order"):
@@ -105,6 +111,8 @@ class OrderMatcher:
         fitting = [card for card in self._candidates(line) if _fits(card, line)]
         if not fitting:
             raise _Unmatched("no such card in the lots opened on this machine")
+        # Among all that fit, also those that are sold: with only one kind still there the line
+        # could have meant the other.
         _check_one_kind(fitting)
         there = [card for card in fitting if self._is_free(card, line)]
         if not there:
@@ -146,6 +154,8 @@ class OrderMatcher:
     def _preference(self, line: OrderLine) -> Callable[[Stocked], tuple[object, ...]]:
         def key(card: Stocked) -> tuple[object, ...]:
             worse = -self._rank(card) if self._copy == WORST else 0
+            # The reserved copy was promised; then the worst that fits is the cheapest to give; then
+            # the one whose way is shortest.
             return (not _is_reserved_for(card, line), worse, *card.nearness)
 
         return key

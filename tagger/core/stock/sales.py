@@ -74,6 +74,8 @@ def sales_of(lot: LotView, cards: Sequence[Stocked], shares: str = BY_COUNT) -> 
 
 def cost_shares(cost: Decimal, cards: Sequence[Stocked], shares: str) -> dict[int, Decimal]:
     """What each card of a lot cost, by its identity: whole cents that add up to the cost."""
+    # By running numbers and not by position: a card that is moved, or a sort of the folder, must
+    # not move cents from one sale to another that was told already.
     ordered = sorted(cards, key=lambda card: (card.mark.running, card.position))
     weights = [_weight(card, shares) for card in ordered]
     # without any price there is nothing to share by but the count
@@ -104,7 +106,10 @@ def _units(weights: Sequence[Decimal]) -> list[int]:
 
 def _sale(card: Stocked, cost: Price | None) -> Sale:
     trade, tags = card.mark.trade, card.mark.tags
+    # Typed at the desk a price seldom has its sign; the card's own says which currency is meant.
     income = _in(_price(trade.price), _currency(tags))
+    # A fee is taken out of the income by whoever paid it, so it is in that currency unless it says
+    # another.
     usual = income.currency if income else ""
     sums = {
         "income": income,

@@ -43,6 +43,8 @@ class Stocked(NamedTuple):
     def nearness(self) -> tuple[object, ...]:
         """A key by which the card that is nearest to hand comes first: one of this station, and
         there the front-most in its place."""
+        # How far from the front goes before the place itself: whichever box it is, a card near the
+        # front is quick to find.
         return (self.elsewhere, self.from_front, *self.order)
 
     @property

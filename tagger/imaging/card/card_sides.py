@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from tagger.imaging.card.card_edges import MM, Corners, Edges, NoEdges, side_lengths
-from tagger.imaging.card.lines import FittedLine
+from tagger.imaging.card.lines import WORK_DPI, FittedLine
 from tagger.imaging.card.refined_line import refine
 
 if TYPE_CHECKING:
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from tagger.imaging.card.edge_lines import EdgeLine
     from tagger.imaging.card.edge_pairs import EdgePair, Plane
 
-WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 LEAST = 0.5  # confidence below which no edges are given
 CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is seen on all sides
 # how far a card may be from the known size where only the size tells its edge from a frame

@@ -18,10 +18,9 @@ import numpy.typing as npt
 from PIL import Image
 
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
-from tagger.imaging.card.card_sides import WORK_DPI
 from tagger.imaging.card.deskew import straight
 from tagger.imaging.card.edge_lines import EdgeLine, candidates
-from tagger.imaging.card.lines import ROBUST, FittedLine, strip
+from tagger.imaging.card.lines import ROBUST, WORK_DPI, FittedLine, strip
 from tagger.imaging.card.refined_line import refine
 
 if TYPE_CHECKING:

@@ -17,8 +17,9 @@ from tagger.imaging.card.medians import median
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Levels, Pixels
 
+WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 BANDS, ROWS = 32, 6  # a side is looked at in so many bands of so many rows each
-SHADOW = 10  # pixels at 300 dpi, how far a card's shadow reaches
+SHADOW = 10  # pixels at WORK_DPI, how far a card's shadow reaches
 FADING = 0.36  # of its depth a shadow grows at most so much a pixel; a printed edge is sharper
 LIGHT = 200  # levels of a light bed
 DEEPEST = 0.35  # of the bed's level: what is darker than that is hardly a shadow

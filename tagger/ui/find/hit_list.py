@@ -84,6 +84,8 @@ def name_of(copy: Copy) -> tuple[str, str, str, str]:
 
 def choices(copy: Copy) -> tuple[str, ...]:
     """What a card can be marked as, in turn; empty for there again."""
+    # The likeliest first, since one Enter does it: a card that is there is sold, one that left came
+    # back.
     return {SOLD: ("", PULLED), PULLED: ("", SOLD)}.get(copy.card.mark.gone, (SOLD, PULLED))
 
 

@@ -86,6 +86,8 @@ class TypedSearch:
         """List what was found; returns what there is to say of lots that could not be read. Raises
         what the search raised, where the dealer can do nothing about it."""
         found, words = message.found, self._asked
+        # Before anything is raised: the keys that wait would else wait for an answer that never
+        # comes.
         self._asked, self._reading = None, ""
         if isinstance(found, TaggerError):
             found = Finds(words or "", problem=found.message)

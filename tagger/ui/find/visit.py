@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -20,36 +21,33 @@ def afresh(event: events.Key) -> events.Key:
     return events.Key(event.key, event.character)
 
 
+@dataclass
 class Visit:
     """`back` gets what is to be said once the desk is gone and its lot is closed."""
 
-    def __init__(
-        self,
-        screen: Screen[None],
-        finder: Finder,
-        manner: RenderSettings,
-        back: Callable[[str], None],
-    ) -> None:
-        self._screen, self._finder, self._manner, self._back = screen, finder, manner, back
-        self.going_on = False
+    screen: Screen[None]
+    finder: Finder
+    manner: RenderSettings
+    back: Callable[[str], None]
+    going_on: bool = False
 
     def begin(self, copy: Copy, waiting: deque[events.Key]) -> None:
         """Open the lot of a card; keys that wait are the desk's. Raises TaggerError."""
-        desk = self._finder.open(copy, self._manner, self._desk_gone)
+        desk = self.finder.open(copy, self.manner, self._desk_gone)
         # Before the desk is there: from now on no key is for the list.
         self.going_on = True
-        self._screen.app.push_screen(desk)
+        self.screen.app.push_screen(desk)
         while waiting:
             desk.post_message(afresh(waiting.popleft()))
 
     def pass_on(self, event: events.Key) -> None:
         """Give the desk a key that was sent after it was opened, but came here."""
-        self._screen.app.screen.post_message(afresh(event))
+        self.screen.app.screen.post_message(afresh(event))
 
     def _desk_gone(self) -> None:
         """Called while the desk goes: what is to be closed is closed after that."""
-        self._screen.call_later(self._end)
+        self.screen.call_later(self._end)
 
     def _end(self) -> None:
         self.going_on = False
-        self._back(self._finder.close())
+        self.back(self.finder.close())

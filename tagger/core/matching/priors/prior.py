@@ -101,12 +101,14 @@ class Prior:
             if (id := self.index.set_id(name)) is not None
         }
         rows = sum(others.values())
+        # By rows: of a set of five hundred more cards can come than of an insert of ten.
         seen = {name: SEEN * size / rows for name, size in others.items()}
         new = ANY
         if self.carried is None:
             new += CARRIED
         else:
             seen.pop(self.index.sets[self.carried], None)
+        # What would be of sets met is of all others while none was met: the shares add up to 1.
         if not others:
             new += SEEN
         return SetShares(CARRIED, seen, new)
@@ -168,6 +170,8 @@ class Prior:
     def more(self, step: int) -> float:
         """How much more than `any` the log prior of a row is where its number is about that of the
         card before."""
+        # Looked up before the row is weighed: thousands of rows anywhere are asked, and hardly any
+        # has a number near the one before.
         at = bisect_left(self._alike, step - SPAN.stop)
         if at == len(self._alike) or self._alike[at] > step - SPAN.start:
             return 0.0
@@ -192,4 +196,5 @@ class Prior:
 
 
 def _log(share: float) -> float:
+    # A share that underflowed is next to nothing, and not an error.
     return math.log(max(share, 1e-300))

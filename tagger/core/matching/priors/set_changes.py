@@ -118,6 +118,8 @@ class SetChanges:
             self._learn_change(before, after)
             self._learn_row(before, after, place)
         by_depth = self._by_depth()
+        # Judged before the counts have this card: each depth is scored on what it foretold, and not
+        # on what it then knew.
         self._depths.learn([share if changes else 1 - share for share in by_depth])
         for depth in range(min(DEPTH, len(self._recent)) + 1):
             self._times[self._back(depth)][changes] += 1
@@ -126,6 +128,8 @@ class SetChanges:
 
     def _learn_change(self, before: str, after: str) -> None:
         known = frozenset(self._into) | {before}
+        # A set that is met for the first time could be foretold by neither order, and says nothing
+        # of which of them is better.
         if after in known:
             self._orders.learn([shares.get(after, 0.0) for shares in self._by_order(before, known)])
         self._into[after] += 1
@@ -205,6 +209,8 @@ class SetChanges:
         """The share of each other set among the changes, from any set and from this one."""
         # each is as likely as the others before it was changed to
         times = {name: 1 + self._into[name] for name in sorted(sets) if name != here}
+        # What is left over is the share of new words in PPM: as many as were met, and one more, so
+        # that a set that was never met keeps a chance.
         every = sum(times.values()) + len(times) + 1
         from_here = self._from.get(here, Counter())
         count = from_here.total()

@@ -93,6 +93,8 @@ class StepModel(Steps):
         if_not = self._unsorted * (IN_NO_ORDER[kind] or IN_NO_ORDER[ANYWHERE] * EVEN * REACH)
         if_sorted = (1 - self._unsorted) * self.sorted(kind)
         self._unsorted = if_not / (if_not + if_sorted)
+        # A card counts as far as it is likely to be of a sorted stretch: shuffled ones must not
+        # teach steps that no tray has.
         self._seen[kind] += 1 - self._unsorted
         self._count += 1 - self._unsorted
         self._unsorted = TURN + (1 - 2 * TURN) * self._unsorted
@@ -141,6 +143,7 @@ class Run:
         self._jump = steps.jump / size
         self._ahead = self._jump + steps.ahead / REACH
         for step, share in steps.usual().items():
+            # A jump may land there too: a usual step is never less likely than any other row.
             self._usual[last + step] = max(self._jump, share)
 
     def of(self, row: int) -> float:

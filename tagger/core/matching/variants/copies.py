@@ -63,6 +63,7 @@ class Copies:
     def floor(self, kind: int) -> Floor:
         """The most that each word can weigh as parallel, serial number or condition in rows of a
         kind."""
+        # Most kinds have nothing that a word of this hint could mean, and share one answer.
         if kind not in self._told_apart:
             return self._in_any
         known = self._floors.get(kind)
@@ -88,6 +89,8 @@ class Copies:
     def most(self, kind: int, weights: Weights) -> float:
         """The most that the words come to in a row of a kind, of which they say what weighs so."""
         floor = self.floor(kind)
+        # By identity: floors that are alike are one object (`_same`), and to hash a tuple of tuples
+        # with each row would cost more than the sum itself.
         known = self._most.get((id(floor), weights))
         if known is None:
             known = self._most[id(floor), weights] = max(_ways(floor, weights))
@@ -113,6 +116,8 @@ class Copies:
         if kind in self._told_apart or self._has_serial:
             return kind
         parallels, carried = self._index.parallels(kind), self._carried.get("parallel")
+        # Without a word for a parallel only the plain card and the carried one can be meant, so
+        # kinds that differ in others are alike.
         counted = tuple(one for one in parallels if is_base(one.name) or one.name == carried)
         return self._first.setdefault(counted, kind)
 

@@ -69,7 +69,9 @@ class TypedParallel:
         free = [token.text for token in takewhile(lambda token: not token.pin, tokens)]
         if not free:
             return "", 0
+        # Those of the set last, so that its spelling of a name is the one that is kept.
         names = {**self._anywhere(free[0]), **self._of_set(set_name)}
+        # The longest first: `gold wave` is one parallel, not Gold and a card called Wave.
         for length in range(min(len(free), MOST_WORDS), 0, -1):
             if name := names.get(tuple(free[:length])):
                 return name, length

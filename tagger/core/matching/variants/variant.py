@@ -144,6 +144,8 @@ class Variants:
     ) -> list[VariantPlan]:
         """The variants that the words allow of a card with these parallels: as carried or base, and
         each parallel that a word names. With `plain` no word is any part of a variant."""
+        # A list may name its plain cards, with a print run of their own; then a serial number is
+        # held against that.
         base = next((parallel for parallel in parallels if is_base(parallel.name)), Parallel(""))
         usual = _usual(parallels, carried.get("parallel"), base)
         if plain:
@@ -212,6 +214,8 @@ class Variants:
         said = _SpelledVariant(
             plan, condition, uses, [use for use in uses if not isinstance(use, Weighed)]
         )
+        # Else the same copy would stand in the list twice: as the parallel asked for, and as what
+        # is usual.
         if plan.asked and not said.names_parallel:
             return None
         return said.option(tokens)

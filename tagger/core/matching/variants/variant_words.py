@@ -180,6 +180,7 @@ def may_slip(token: Token) -> bool:
 def slipped(typed: str, word: str) -> bool:
     """Whether the typed letters are one edit away from a beginning of a word, of about as many
     letters."""
+    # One edit changes the length by one letter at most; a single letter is never a slip of another.
     lengths = range(max(2, len(typed) - 1), min(len(word), len(typed) + 1) + 1)
     return any(OSA.distance(typed, word[:length], score_cutoff=1) <= 1 for length in lengths)
 

@@ -33,6 +33,8 @@ class WordFit:
 
     def __init__(self, token: Token, index: Index, scale: Scale) -> None:
         self._any = max(_in_any(token, scale), default=UNREAD)
+        # Apart, since a print run says something of the carried parallel too, where no word names
+        # one.
         runs, named = [*_by_run(token, index)], [*_by_parallel(token, index)]
         self.kinds = [kinds for _, kinds in (*runs, *named)]
         """The kinds with a parallel or a print run that the word could mean."""
@@ -76,6 +78,8 @@ def _any_serial(token: Token) -> Iterator[float]:
     if said is None:
         if token.pin and token.text.isdigit():
             yield SERIAL
+    # Without its print run it could be of any parallel that is numbered; which one is asked row by
+    # row.
     elif said[1] is None:
         yield _serial_weight(said)
 
@@ -96,6 +100,8 @@ def _by_parallel(token: Token, index: Index) -> Iterator[tuple[float, Kinds]]:
     text, known = token.text, index.parallel_words
     if not text or not token.may_be("parallel"):
         return
+    # Digits are the card's number far more often than the beginning of `50th`; typed in full they
+    # may be either.
     if token.pin or not text[0].isdigit() or known.exact(text):
         yield PARALLEL, known.ids_of(text)
         yield start_weight(text), known.ids(text)

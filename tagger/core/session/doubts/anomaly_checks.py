@@ -113,6 +113,8 @@ def _meant(
 
     typed = likely(number) + steps.jump * steps.chance(stray, number, jump)
     found = [(likely(meant) * share, meant) for meant, share in meant_by(str(number))]
+    # Summed over all that may be meant: whether it is a slip is one question, and which number was
+    # meant is the next.
     if sum(chance for chance, _ in found) < RATIO * typed:
         return None
     return max(found)[1]
@@ -124,6 +126,7 @@ def _gap_doubt(
     """Why a number is no part of a run that goes on behind it."""
     behind = list(_run(after[:AHEAD]))
     around = [number for _, number in (*run[-AHEAD:], *behind)]
+    # With fewer behind it, the number may just as well be where another run begins.
     if len(behind) < AHEAD or _is_near(steps, run[-1][1], number, behind[0][1]):
         return ""
     if not all(_small(steps, *two) for two in pairwise(around)):

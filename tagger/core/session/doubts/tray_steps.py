@@ -52,16 +52,13 @@ class TraySteps:
         times, more = FAR_OFF
         self._limit = times * median(onward or [1]) + more
         within = [step for step in seen if 0 <= step.by * self.way <= self._limit]
-        # where another parallel begins it may begin anywhere: that says nothing of other jumps
-        changes = sum(step.changes for step in seen)
-        jumps_there = changes - sum(step.changes for step in within)
-        jumps = len(seen) - len(within) - jumps_there
-        self.jump = (JUMPS + jumps) / (JUMPS + STEPS + len(seen) - jumps_there)
-        self.jump_at_change = (1 + jumps_there) / (2 + changes)
+        self.jump, self.jump_at_change = _jumps(seen, within)
         alike = [step for step in within if step.alike]
         if len(alike) < ENOUGH:
             alike = within
         self._onward = [step.by * self.way for step in alike if step.by]
+        # The highest number met stands for the size of the set: what the list has is not asked,
+        # since a tray of unlisted cards has slips too.
         self._numbers = max(LEAST_NUMBERS, *numbers)
         doubles, others = DOUBLES
         count = len(alike) - len(self._onward)
@@ -94,6 +91,8 @@ class TraySteps:
     def _step(self, step: int) -> float:
         if step <= 0:
             return self._double * (step == 0)
+        # Beyond that the tails of the mixture add nothing to the share of jumps, and each key would
+        # pay for their logarithms.
         if step > self._limit * 2:
             return 0.0
         if step not in self._known:
@@ -103,6 +102,17 @@ class TraySteps:
             mixed = sum(share * each for share, each in zip(self._shares, found, strict=True))
             self._known[step] = (1 - self._double) * mixed
         return self._known[step]
+
+
+def _jumps(seen: Sequence[TrayStep], within: Sequence[TrayStep]) -> tuple[float, float]:
+    """The probability of a jump, and that of one where the parallel changes; `within` are the steps
+    that are none."""
+    # where another parallel begins it may begin anywhere: that says nothing of other jumps
+    changes = sum(step.changes for step in seen)
+    jumps_there = changes - sum(step.changes for step in within)
+    jumps = len(seen) - len(within) - jumps_there
+    jump = (JUMPS + jumps) / (JUMPS + STEPS + len(seen) - jumps_there)
+    return jump, (1 + jumps_there) / (2 + changes)
 
 
 def _way(differences: Sequence[int]) -> int:
@@ -117,8 +127,11 @@ def _prequential(steps: Sequence[int]) -> tuple[float, ...]:
     logs, past = [0.0, 0.0, 0.0], Past()
     for step in steps:
         for which, chance in enumerate(past.predicted(step)):
+            # One step that a predictor held impossible must not shut it out for the rest of the
+            # tray.
             logs[which] += math.log(max(chance, 1e-12))
         past.add(step)
+    # The largest is taken off before `exp`: of a long tray every weight would else be 0.
     most = max(logs)
     weights = [math.exp(log - most) for log in logs]
     whole = sum(weights)
@@ -149,6 +162,8 @@ class Past:
 
     def _geometric(self, step: int) -> float:
         ends, goes_on = 1.0 + self._count, USUAL_STEP - 1 + self._total - self._count
+        # The posterior predictive of a geometric step under its conjugate beta prior, as logarithms
+        # of gamma functions: the products themselves overflow after some hundred cards.
         log = math.lgamma(goes_on + step - 1) - math.lgamma(goes_on)
         log += math.lgamma(ends + goes_on) - math.lgamma(ends + goes_on + step)
         return ends * math.exp(log)
@@ -165,6 +180,7 @@ class Past:
 
 
 def _below(x: float) -> float:
+    # Beyond 40 a double cannot tell the result from 0 or 1, and `exp` would overflow.
     return 1 / (1 + math.exp(-max(-40.0, min(40.0, x))))
 
 

@@ -69,6 +69,8 @@ class Loupe:
 
     def holding(self, width: float, height: float, pane: Pane) -> Loupe:
         """Wide enough to show a place of this size, fractions of the scan, with room around it."""
+        # Only wider, never narrower: a small place under a large window can still be read, and the
+        # picture does not jump in size from card to card.
         lack = max(width * ROOM / self.across(pane.width), height * ROOM / self.down(pane))
         return self.zoomed(lack, pane) if lack > 1 else self.inside(pane)
 
@@ -162,6 +164,8 @@ class LoupeInUse:
     def put(self, set_name: str, loupe: Loupe, proposed: Proposed | None = None) -> None:
         """Hold the loupe there over the cards of this set from now on, and over those of the
         design that is proposed for."""
+        # Put where it is anyway: remembered, it would hold against the next proposal, though the
+        # dealer chose nothing.
         if loupe == self.at(set_name, proposed):
             return
         self._now = self._unsaved[set_name] = loupe
@@ -171,6 +175,7 @@ class LoupeInUse:
 
     def save(self) -> None:
         """Have the memory keep what is new."""
+        # What was put by hand last, so that it goes before what was only taken along.
         for set_name, loupe in {**self._inherited, **self._unsaved}.items():
             self._memory.put(set_name, loupe)
         self._inherited.clear()

@@ -59,12 +59,16 @@ def _same(one: Loupe, other: Loupe) -> bool:
 
 def shown_spot(spot: NumberSpot, pose: Pose, known: Measured | None) -> NumberSpot:
     """A place as fractions of what a pose shows of the scan."""
+    # Without the card's corners a place on it cannot be moved onto the scan; the place as it was
+    # found is off by the bed around the card at most.
     if known is None or known.corners is None:
         return spot
     quarter = pose.turn in (90, 270)
     across, down = CARD
     if known.sideways != quarter:
         across, down = down, across
+    # Places were measured on the card cropped with MARGIN around it, whatever margin the dealer set
+    # since.
     wide, high = across + 2 * MARGIN, down + 2 * MARGIN
     x, y = (spot.x * wide - MARGIN) / across, (spot.y * high - MARGIN) / down
     card = NumberSpot(x, y, spot.width * wide / across, spot.height * high / down)
@@ -87,6 +91,8 @@ def _on_scan(card: NumberSpot, corners: Corners4, size: tuple[int, int], turn: i
     """The same where the whole scan is shown, turned by so much."""
     if min(size) < 1:
         return card
+    # Corners are those of the scan as it lies in the file, the place is one of the scan as it is
+    # shown.
     x, y = turned(card.x, card.y, -turn)
     a, b, _, d = corners
     left = a[0] + (b[0] - a[0]) * x + (d[0] - a[0]) * y

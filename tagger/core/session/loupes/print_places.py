@@ -36,6 +36,8 @@ def _on_card(at: Point, pose: Pose, size: tuple[int, int]) -> Point:
     a, b, _, d = pose.corners
     across, down = (b[0] - a[0], b[1] - a[1]), (d[0] - a[0], d[1] - a[1])
     x, y = at[0] * size[0] - a[0], at[1] * size[1] - a[1]
+    # Cramer's rule for the two sides of the card; 0 where the corners lie on one line, as in a
+    # cache that was damaged.
     whole = across[0] * down[1] - across[1] * down[0]
     if not whole:
         return at
@@ -50,6 +52,8 @@ def _with_margin(at: Point, pose: Pose) -> Point:
     if pose.dpi:
         mm = [side / pose.dpi * 25.4 for side in sides]
     else:
+        # Without dots per inch the card is taken to be of the usual size, lying as its longer side
+        # says.
         mm = sorted(CARD, reverse=sides[0] > sides[1])
     x, y = (
         (share * side + pose.margin) / (side + 2 * pose.margin)

@@ -32,6 +32,8 @@ class ProofMarks:
         self.at = at
         right = self.tags(at) is None
         self._typed.pop(at, None)
+        # Back to what was proposed, and not to a parallel that was turned to before: nothing of a
+        # line that was wrong is to be trusted.
         self._turned[at] = PROPOSED if right else WRONG
 
     def turn(self, by: int) -> None:
@@ -39,6 +41,7 @@ class ProofMarks:
         parallel, wrong, and round again."""
         variants = self._proofs.variants(self.page.lines[self.at])
         self._typed.pop(self.at, None)
+        # One place more, for `wrong`, which lies before the proposal.
         places = len(variants) + 1
         self._turned[self.at] = (self._turned[self.at] + 1 + by) % places - 1
 
@@ -46,6 +49,8 @@ class ProofMarks:
         """The line at the cursor is of the parallel, serial number and condition that a hint says,
         wrong where it says none yet. Raises Refused where it says anything else."""
         self._typed.pop(self.at, None)
+        # Wrong until the hint is read: half a word must never be accepted by an Enter that came too
+        # early.
         self._turned[self.at] = WRONG
         if hint.strip():
             self._typed[self.at] = self._proofs.typed(self.page.lines[self.at], hint)
@@ -60,6 +65,8 @@ class ProofMarks:
 
     def tags(self, at: int) -> Tags | None:
         """What a line is tagged as; None where its card stays for the desk."""
+        # Before all that was typed: what the screen did not show is not tagged, whatever was said
+        # of it.
         if at in self._unseen:
             return None
         if at in self._typed:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from tagger.core.reading.printed import Spot
     from tagger.core.session.session import Session
 
+# A page is made while a key waits: its work must have an end also where hardly a card is sure.
 FAR = 80  # cards that are gone through for one page, however few of them are sure
 
 
@@ -36,6 +37,8 @@ class Preceding(NamedTuple):
 
     def behind(self, tags: Tags) -> Preceding:
         """How it stands when a card was tagged so."""
+        # As `Session` does with each card that is accepted: a page must come to the same tags as
+        # the desk, card by card.
         carried = self.carried.put("set", tags.set) if tags.set else self.carried
         return Preceding(tags, counted(carried))
 
@@ -91,6 +94,8 @@ class Proofs:
             if card.mark.state is State.UNTAGGED:
                 read = self._print_of(card)
                 if read is None:
+                    # It ends here: cards behind one that is not read yet would be proposed without
+                    # what it says of them.
                     return ProofPage(tuple(lines), first, last, stands, unread=True)
                 if (line := self._line(position, card, read, stands)) is not None:
                     lines.append(line)
@@ -106,6 +111,8 @@ class Proofs:
         if read.named is None or number_at is None or name_at is None:
             return None
         found = self._sure(Seen(card.id, None, read), stands)
+        # A numbered card is worth more by its serial number, and print in foil is not read well
+        # enough to be proposed.
         if found is None or (found.run is not None and not found.tags.serial):
             return None
         if self._session.review.warnings(position, found.tags, Seen(card.id, None, read)):
@@ -115,6 +122,7 @@ class Proofs:
     def _sure(self, seen: Seen, stands: Preceding) -> Candidate | None:
         candidates = self._session.candidates
         context = candidates.context(seen)
+        # The sets of lines above count as met, though nothing of the page is tagged yet.
         sets = context.seen | ({stands.before.set} if stands.before is not None else set())
         there = replace(context, carried=stands.carried, before=stands.before, seen=sets)
         first = next(iter(candidates.matcher.rank("", there, 1)), None)
@@ -163,6 +171,7 @@ class Proofs:
         ]
         cards = many(len(chosen), "card")
         label = f"{cards} accepted as read: cards {chosen[0][0].position} to {page.last}"
+        # One change for the page, so that one undo takes back what one Enter did.
         session.enter(label, markings, Cursor(page.last + 1, stands.carried))
         for _, tags in chosen:
             session.candidates.learn(before, tags)

@@ -53,6 +53,8 @@ class KnownScans:
             if scan in said:
                 continue
             before, after = known.get(scan), self.stamp_of(scan)
+            # By size and time alone: what a digest would say is not known yet, and a key must not
+            # wait for a file to be read.
             if (before and before[:2]) != (after and after[:2]):
                 self.undigested.append(scan)
                 yield StampChange(scan, before, after)
@@ -69,6 +71,7 @@ class KnownScans:
         }
         self.replaced.learn(found, others)
         done = {*found, *looked_at}
+        # Also those that cannot be read: they would be tried again with every pause of the keys.
         self.undigested = [scan for scan in self.undigested if scan not in done]
         stamps = digests_found(self._view, found)
         if stamps and not self._store.looking:

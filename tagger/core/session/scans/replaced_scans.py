@@ -24,6 +24,7 @@ class ReplacedScans:
 
     def learn(self, looked_at: Iterable[str], changed: Mapping[str, ScanStamp]) -> None:
         """These scans were looked at, and those of them that changed are these files now."""
+        # First all that was looked at: a file that was put back as it was is in question no more.
         for scan in looked_at:
             self._now.pop(scan, None)
         self._now.update(changed)
