@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from tagger.core.index.index import Indexed
     from tagger.preview.render_settings import RenderSettings
     from tagger.services.background.hub_courier import HubCourier
-    from tagger.ui.desk.checklist_reader import ListAsker, ReadLists
+    from tagger.ui.desk.background.checklist_reader import ListAsker, ReadLists
 
 
 class LotDesk:

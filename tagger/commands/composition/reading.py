@@ -9,7 +9,7 @@ from tagger.imaging.reading.asked import is_installed
 
 if TYPE_CHECKING:
     from tagger.config import Settings
-    from tagger.ui.desk.reading_client import ReadingAhead
+    from tagger.ui.desk.background.reading_client import ReadingAhead
 
 
 def readings_of(folder: Path, settings: Settings) -> ReadingAhead | None:

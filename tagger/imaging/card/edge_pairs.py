@@ -12,12 +12,11 @@ import numpy as np
 
 from tagger.imaging.card.edge_lines import EdgeLine, candidates
 from tagger.imaging.card.lines import FittedLine, strip
-from tagger.imaging.card.rough_sides import LOOK
+from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK
 
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed, Levels
 
-MOST_LOOK = 150.0  # pixels beside a rough side, however far off the known size it seems
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
 OFF = 0.006  # of the wanted distance, likewise
 

@@ -13,6 +13,7 @@ from tagger.imaging.card.card_edges import MM, NoEdges
 from tagger.imaging.card.lines import FittedLine, fit
 
 LOOK = 14  # working pixels: a card's side lies no farther than that beside its rough one
+MOST_LOOK = 150.0  # pixels beside a rough side, however far off the known size it seems
 STEP = 4  # pixels of the working picture to one of the rough one
 SMALLEST = 24  # rough pixels: what is narrower is no card
 AGREE, FEW = 0.5, 0.3  # of a side's rows: so many say how the card is turned, so few say nothing

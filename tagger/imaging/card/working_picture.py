@@ -10,9 +10,8 @@ import numpy as np
 from PIL import Image
 
 from tagger.imaging.card.background import Pixels, pixels
-from tagger.imaging.card.edge_pairs import MOST_LOOK
 from tagger.imaging.card.lines import WORK_DPI
-from tagger.imaging.card.rough_sides import LOOK, STEP, RoughSides
+from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK, STEP, RoughSides
 
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Levels

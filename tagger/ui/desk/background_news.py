@@ -25,16 +25,16 @@ if TYPE_CHECKING:
     from tagger.core.session.fixer import Fixer
     from tagger.core.session.recognition import KnownMatch, Recognition
     from tagger.services.background.ports import ScansArrived
-    from tagger.ui.desk.background_monitor import (
+    from tagger.ui.desk.background.background_monitor import (
         AuditReported,
         ScansCame,
         ScansRead,
         SheetSplit,
     )
-    from tagger.ui.desk.hub_monitor import HubTold
+    from tagger.ui.desk.background.hub_monitor import HubTold
+    from tagger.ui.desk.background.reading_client import CardsRead
+    from tagger.ui.desk.background.recognition_client import Recognized
     from tagger.ui.desk.parts import DeskParts
-    from tagger.ui.desk.reading_client import CardsRead
-    from tagger.ui.desk.recognition_client import Recognized
 
 UNDISTURBED = 0.7  # seconds without a key after which what was found may change the card in front
 

@@ -25,14 +25,14 @@ if TYPE_CHECKING:
     from tagger.preview.render_settings import RenderSettings
     from tagger.services.background.ports import BackgroundWork, HubWork
     from tagger.ui.desk.actions import Actions
-    from tagger.ui.desk.background_monitor import BackgroundMonitor
-    from tagger.ui.desk.checklist_reader import ChecklistReader, ListAsker, ReadLists
+    from tagger.ui.desk.background.background_monitor import BackgroundMonitor
+    from tagger.ui.desk.background.checklist_reader import ChecklistReader, ListAsker, ReadLists
+    from tagger.ui.desk.background.hub_monitor import HubMonitor
+    from tagger.ui.desk.background.reading_client import ReadingAhead, ReadingClient
+    from tagger.ui.desk.background.recognition_client import RecognitionClient, RecognitionMemory
     from tagger.ui.desk.findings import Findings
     from tagger.ui.desk.hint_entry import HintEntry
-    from tagger.ui.desk.hub_monitor import HubMonitor
     from tagger.ui.desk.pictures.previews import Previews
-    from tagger.ui.desk.reading_client import ReadingAhead, ReadingClient
-    from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
     from tagger.ui.keys import Action, Keymap
     from tagger.ui.message_line import MessageLine
     from tagger.ui.modes import ModeStack

@@ -20,7 +20,7 @@ from tagger.core.session.unfinished import UnfinishedHint
 from tagger.errors import TaggerError
 from tagger.services.garbage import all_is_loaded
 from tagger.ui.desk.actions import Actions, Outcome
-from tagger.ui.desk.background_monitor import (
+from tagger.ui.desk.background.background_monitor import (
     AuditReported,
     BackgroundMonitor,
     ScansCame,
@@ -28,19 +28,19 @@ from tagger.ui.desk.background_monitor import (
     SheetSplit,
     StatusText,
 )
+from tagger.ui.desk.background.checklist_reader import ChecklistReader, ChecklistsRead, ListsAsked
+from tagger.ui.desk.background.hub_monitor import HubMonitor, HubTold
+from tagger.ui.desk.background.reading_client import CardsRead, ReadingClient
+from tagger.ui.desk.background.recognition_client import RecognitionClient, Recognized
 from tagger.ui.desk.background_news import BackgroundNews
-from tagger.ui.desk.checklist_reader import ChecklistReader, ChecklistsRead, ListsAsked
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.hint_entry import HintEntry
-from tagger.ui.desk.hub_monitor import HubMonitor, HubTold
 from tagger.ui.desk.looking import Looking
 from tagger.ui.desk.modes.tagging import Tagging
 from tagger.ui.desk.openers import Openers
 from tagger.ui.desk.parts import DeskBoxes, DeskParts, DeskSetup
 from tagger.ui.desk.pictures.prefetch import Prefetch
 from tagger.ui.desk.pictures.previews import Previews
-from tagger.ui.desk.reading_client import CardsRead, ReadingClient
-from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
 from tagger.ui.desk.tag_actions import TagActions
 from tagger.ui.desk.welcome import Welcome
 from tagger.ui.keys import Action

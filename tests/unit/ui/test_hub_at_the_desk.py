@@ -12,7 +12,7 @@ from support.quiet_desk import box_text, new_session, quiet_desk, until
 from tagger.core.session.session import Session
 from tagger.core.stock.asked import Wish, seen_of
 from tagger.services.background.ports import HubNews
-from tagger.ui.desk import hub_monitor
+from tagger.ui.desk.background import hub_monitor
 
 
 class ToldWork:

@@ -18,13 +18,13 @@ from tagger.core.model.tags import Tags
 from tagger.core.session.recognition import KnownMatch
 from tagger.core.session.session import Session
 from tagger.services.background.ports import AuditProgress, ScansArrived
-from tagger.ui.desk.background_monitor import (
+from tagger.ui.desk.background.background_monitor import (
     AuditReported,
     ScansCame,
     SheetSplit,
     StatusText,
 )
-from tagger.ui.desk.recognition_client import Recognized
+from tagger.ui.desk.background.recognition_client import Recognized
 
 
 def told(session: Session, message: Callable[[], Message], box: str, words: str) -> None:

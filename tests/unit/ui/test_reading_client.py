@@ -10,8 +10,8 @@ from support.printed import LaidReadings, evidence
 
 from tagger.core.model.tags import Tags
 from tagger.core.session.session import Session
-from tagger.ui.desk import reading_client
-from tagger.ui.desk.reading_client import ReadingClient
+from tagger.ui.desk.background import reading_client
+from tagger.ui.desk.background.reading_client import ReadingClient
 
 SIX = evidence(MATCHER.index, Tags(set=LIGHT, number="6", subject=NAMES[5]))
 

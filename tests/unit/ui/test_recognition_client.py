@@ -17,9 +17,9 @@ from tagger.core.fixes.feeding import SkipScan
 from tagger.core.model.tags import Tags
 from tagger.core.session.recognition import KnownMatch
 from tagger.core.session.session import Session
-from tagger.ui.desk import recognition_client
+from tagger.ui.desk.background import recognition_client
+from tagger.ui.desk.background.recognition_client import RecognitionClient, Recognized
 from tagger.ui.desk.findings import KEYS, Findings
-from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
 from tagger.ui.keys import Action
 
 

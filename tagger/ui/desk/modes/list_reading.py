@@ -15,7 +15,7 @@ from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
 
 if TYPE_CHECKING:
-    from tagger.ui.desk.checklist_reader import ShownReading
+    from tagger.ui.desk.background.checklist_reader import ShownReading
     from tagger.ui.desk.parts import DeskParts
 
 KEYS: tuple[KeyHint, ...] = ((Action.TAKE, "that is right"), (Action.LEAVE, "ask again later"))

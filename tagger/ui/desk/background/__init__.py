@@ -1,0 +1,1 @@
+"""What goes on behind the desk, and how its screen hears of it."""
