@@ -53,6 +53,10 @@ def test_a_card_costs_one_key_and_a_page_of_cards_one_together(
         # It is read while the card is on the screen: the proposal changes, and says so.
         terminal.wait_for(r"Enter accepts +read")
         terminal.wait_for("page of proofs")
+        # The page that is asked for too early opens by itself.
+        terminal.send("+")
+        terminal.wait_for("Cards 1 to 7, read on the scans")
+        terminal.send("+")
         # What is typed goes before it, and then the key of the page is a sign.
         terminal.send("g+")
         terminal.wait_for(r"▸ g\+")

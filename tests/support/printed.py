@@ -52,6 +52,13 @@ class LaidReadings:
     def begin(self, came: Callable[[str], None]) -> None:
         self.came = came
 
+    def read_on(self) -> None:
+        pass
+
+    @property
+    def catching_up(self) -> bool:
+        return False
+
     def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
         self.positions.append(position)
 
@@ -62,20 +69,30 @@ class LaidReadings:
         pass
 
 
+ASKED = 3  # how often it is asked whether more of what is kept comes, until all of it is there
+
+
 class TruthReadings(LaidReadings):
-    """Readings by the front's name, out of a file that `draw` wrote."""
+    """Readings by the front's name, out of a file that `draw` wrote. As what is kept, they are
+    looked up after the first card is there."""
 
     def __init__(self, path: Path) -> None:
         super().__init__({})
         self._said = json.loads(path.read_text(encoding="utf-8"))
         self._index: Index | None = None
+        self._asked = 0
+
+    @property
+    def catching_up(self) -> bool:
+        self._asked += 1
+        return self._asked < ASKED
 
     def of(self, card: Card) -> CardReading | None:
         return CardReading() if card.front in self._said else None
 
     def evidence_of(self, card: Card) -> Evidence | None:
         said = self._said.get(card.front)
-        if said is None or self._index is None:
+        if said is None or self._index is None or (self._asked < ASKED and card.id > 1):
             return None
         tags = Tags(set=said["set"], number=said["number"], subject=said["subject"])
         if not tags.number:

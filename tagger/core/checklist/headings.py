@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from tagger.core.checklist.named.spellings import SPELLINGS
-from tagger.core.model.column_names import PRICE
+from tagger.core.model.column_names import PRICE, SERIES
 from tagger.core.model.series import is_series
 from tagger.core.model.text import fold
 
@@ -48,7 +48,8 @@ def heading_key(name: str) -> str:
 
 def _keyed() -> dict[str, tuple[str, int]]:
     found: dict[str, tuple[str, int]] = {}
-    for meaning, spellings in SPELLINGS.items():
+    every = {**SPELLINGS, "series": tuple(sorted(SERIES))}
+    for meaning, spellings in every.items():
         for place, spelling in enumerate(spellings):
             found.setdefault(heading_key(spelling), (meaning, place))
     return found

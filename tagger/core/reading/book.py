@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.reading.evidence import Weighing
+from tagger.core.reading.evidence import CardSaid, Weighing
 from tagger.core.reading.places import RIM, Parts, SetPlaces
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 WHOLE_OF_SET = 3  # cards of a set that are read whole before it is read where they have it
 WHOLE: Parts = {}
+REMEMBERED = 200  # cards of which is remembered what they say: those around the dealer
 
 
 class CardKey(NamedTuple):
@@ -44,6 +45,7 @@ class ReadingBook:
         self._index: Index | None = None
         self._readings: dict[CardKey, CardReading] = {}
         self._weighed: dict[CardKey, _Weighed] = {}
+        self._said: dict[CardKey, CardSaid] = {}
         self._places: dict[str, SetPlaces] = {}
         self._learned = 0
         self._last_set = ""
@@ -58,6 +60,7 @@ class ReadingBook:
         """A card was read, or more of it."""
         self._readings[key] = reading
         self._weighed.pop(key, None)
+        self._said.pop(key, None)
         if self._index is not None:
             self._learn(key, reading, self._index)
 
@@ -75,7 +78,7 @@ class ReadingBook:
             # Before it is weighed: a place that is learned meanwhile, by the thread that reads,
             # makes this one stale.
             learned = self._learned
-            found = Weighing(index, reading, self._of_index(index)).evidence()
+            found = self._weighing(key, reading, index).evidence()
             known = self._weighed[key] = _Weighed(found, index, learned)
         return known.evidence
 
@@ -120,8 +123,10 @@ class ReadingBook:
         return places.parts() or dict(RIM)
 
     def _learn(self, key: CardKey, reading: CardReading, index: Index) -> None:
-        weighing = Weighing(index, reading, self._of_index(index))
+        learned = self._learned
+        weighing = self._weighing(key, reading, index)
         evidence = weighing.evidence()
+        self._weighed[key] = _Weighed(evidence, index, learned)
         # The set that came last is most likely the next one's too: a tray has one set after the
         # other.
         if evidence.alone is not None:
@@ -138,6 +143,14 @@ class ReadingBook:
         places.learn(key, card)
         if (places.numbers, places.last_lines) != before:
             self._learned += 1
+
+    def _weighing(self, key: CardKey, reading: CardReading, index: Index) -> Weighing:
+        said = self._said.get(key)
+        if said is None or said.index is not index:
+            if len(self._said) >= REMEMBERED:
+                del self._said[next(iter(self._said))]
+            said = self._said[key] = CardSaid(index, reading)
+        return Weighing(said, self._of_index(index))
 
     def _of_index(self, index: Index) -> Mapping[int, SetPlaces]:
         found = {}

@@ -57,17 +57,27 @@ Learned = Mapping[int, SetPlaces]
 NOTHING_LEARNED: Learned = {}
 
 
+class CardSaid:
+    """What one reading says beside an index, whatever was learned of its sets: most of the work of
+    weighing it, so that to weigh it again takes little."""
+
+    def __init__(self, index: Index, reading: CardReading) -> None:
+        self.index = index
+        self.lines = lines_of(reading)
+        self.names = names_read(index, self.lines)
+        self.numbers = numbers_read(reading.texts)
+        self.sets = SetsRead(index, self.lines, {})
+
+
 class Weighing:
     """One reading against an index."""
 
-    def __init__(self, index: Index, reading: CardReading, learned: Learned) -> None:
-        self._index = index
+    def __init__(self, said: CardSaid, learned: Learned) -> None:
+        self._index = said.index
         self._places = {id: places.numbers for id, places in learned.items() if places.numbers}
-        self._lines = lines_of(reading)
-        self._names = names_read(index, self._lines)
-        self._numbers = numbers_read(reading.texts)
-        said = {id: places.last_lines for id, places in learned.items() if places.last_lines}
-        self._sets = SetsRead(index, self._lines, said)
+        self._lines, self._names, self._numbers = said.lines, said.names, said.numbers
+        last = {id: places.last_lines for id, places in learned.items() if places.last_lines}
+        self._sets = said.sets.beside(last)
         self._own_name = any(read.weight >= WHOLE - 3 for read in self._names.values())
         self._at: dict[int, list[NumberRead]] = {}
         self._support: dict[tuple[int, str], tuple[float, NumberRead | None]] = {}
@@ -240,4 +250,4 @@ def _is_at_one(read: NumberRead, places: Sequence[Spot]) -> bool:
 
 def evidence_of(index: Index, reading: CardReading, learned: Learned = NOTHING_LEARNED) -> Evidence:
     """What a reading says of the rows of an index."""
-    return Weighing(index, reading, learned).evidence()
+    return Weighing(CardSaid(index, reading), learned).evidence()

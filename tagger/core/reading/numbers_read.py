@@ -50,6 +50,7 @@ class NumberRead(NamedTuple):
 def numbers_read(texts: Sequence[PrintedText]) -> list[NumberRead]:
     """All that could be a card's number; one text may be read in several ways."""
     found = []
+    counts = [text for text in texts if _is_count(text.text)]
     for text in texts:
         lone = None
         for said, share in _readings(text):
@@ -59,7 +60,7 @@ def numbers_read(texts: Sequence[PrintedText]) -> list[NumberRead]:
             # Where it stands is asked only of these: it compares each with all other texts of the
             # card.
             if like == ALONE:
-                lone = _like_alone(text, texts) if lone is None else lone
+                lone = _like_alone(text, counts) if lone is None else lone
                 like = lone
             found.append(NumberRead(number, share, like, text))
     return _summed(found)
@@ -123,9 +124,10 @@ def _in_digits(said: str) -> tuple[str, float]:
     return "", 0.0
 
 
-def _like_alone(text: PrintedText, texts: Sequence[PrintedText]) -> float:
-    """How much a number that is all of its text is like a card's own, by where it stands."""
-    if _in_row(text, texts):
+def _like_alone(text: PrintedText, counts: Sequence[PrintedText]) -> float:
+    """How much a number that is all of its text is like a card's own, by where it stands; `counts`
+    are all texts that could stand in a table."""
+    if _in_row(text, counts):
         return IN_TABLE
     box = text.on_card
     y, x = (box.top + box.bottom) / 2, (box.left + box.right) / 2
@@ -135,12 +137,12 @@ def _like_alone(text: PrintedText, texts: Sequence[PrintedText]) -> float:
     return ALONE
 
 
-def _in_row(text: PrintedText, texts: Sequence[PrintedText]) -> bool:
+def _in_row(text: PrintedText, counts: Sequence[PrintedText]) -> bool:
     """Whether other numbers stand on its line, or over and under it as in a column."""
     across = down = 0
     box = text.on_card
-    for other in texts:
-        if other is text or other.side != text.side or not _is_count(other.text):
+    for other in counts:
+        if other is text or other.side != text.side:
             continue
         there = other.on_card
         across += _overlap(box.top, box.bottom, there.top, there.bottom)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -68,6 +69,13 @@ class SetsRead:
         self._latest = max((year for line in single for year in _years(line.text)), default=0)
         self._words = [line.words for line in lines]
         self._known: dict[int, tuple[float, bool, PrintedSet]] = {}
+        self._said: dict[int, tuple[float, int, PrintedSet]] = {}
+
+    def beside(self, known: Mapping[int, Collection[str]]) -> SetsRead:
+        """The same card beside other last lines; what it says itself is not looked for again."""
+        other = copy(self)
+        other._last_known, other._known = known, {}
+        return other
 
     def weight(self, set_id: int) -> float:
         """The log weight of a set."""
@@ -84,13 +92,21 @@ class SetsRead:
     def _of(self, set_id: int) -> tuple[float, bool, PrintedSet]:
         known = self._known.get(set_id)
         if known is None:
-            printed = PrintedSet.of(self._index.sets[set_id])
-            year, named = self._year(printed), self._named(printed.words)
+            year, named, printed = self._says(set_id)
             if not named and self._has_last_line(set_id):
                 named = 1
             known = (year + WORD * named, named > 0 and year >= 0, printed)
             self._known[set_id] = known
         return known
+
+    def _says(self, set_id: int) -> tuple[float, int, PrintedSet]:
+        """The log weight of a set's year, how many words of its name were read, and the name."""
+        said = self._said.get(set_id)
+        if said is None:
+            printed = PrintedSet.of(self._index.sets[set_id])
+            said = self._year(printed), self._named(printed.words), printed
+            self._said[set_id] = said
+        return said
 
     def _year(self, printed: PrintedSet) -> float:
         if not printed.years:

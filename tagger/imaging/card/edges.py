@@ -61,6 +61,9 @@ def find_edges(
     if dots <= 0:  # what stands out is a line, and no card
         return NoEdges("size", "")
     scale = CardScale(dots, size, known=dpi is not None)
+    unlike = _is_no_card(rough, scale)
+    if unlike is not None and not (own_size and _other_size(rough, scale)):
+        return unlike
     levels = work.levels(rough, (scale.short, scale.long))
     found = _found(levels, behind, rough, scale, own_size)
     return found if isinstance(found, NoEdges) else _enlarged(found, work.factor)
@@ -98,14 +101,11 @@ def _guess(picture: Image.Image) -> float:
 
 def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edges | NoEdges:
     """The four sides to a fraction of a pixel, from the rough ones."""
+    unlike = _is_no_card(rough, scale)
+    if unlike is not None:
+        return unlike
     across, down = rough.across, rough.down
-    width, height = scale.short, scale.long
-    if across > down:
-        width, height = height, width
-    lean = (width - across, height - down)
-    # Much larger or smaller is something else than one card, and no line of it would be a side.
-    if max(lean) > 0.45 * scale.short or min(lean) < -0.6 * scale.short:
-        return NoEdges("size", f"{across / scale.dots * MM:.0f} x {down / scale.dots * MM:.0f} mm")
+    width, height = _lying(rough, scale)
     x, y = rough.middle
     down_the_side = _inner(float(rough.upper.place(x)), float(rough.lower.place(x)))
     across_it = _inner(float(rough.left.place(y)), float(rough.right.place(y)))
@@ -117,6 +117,23 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
         return NoEdges("unclear", "no line on a side")
     best = max(product(columns[:TRIED], rows[:TRIED]), key=lambda both: score_together(*both))
     return card_of(refined_sides(*best), scale)
+
+
+def _lying(rough: RoughSides, scale: CardScale) -> tuple[float, float]:
+    """The known width and height in pixels of a card that lies as what stands out."""
+    if rough.across > rough.down:
+        return scale.long, scale.short
+    return scale.short, scale.long
+
+
+def _is_no_card(rough: RoughSides, scale: CardScale) -> NoEdges | None:
+    """Much larger or smaller than a card is something else, and no line of it would be a side."""
+    width, height = _lying(rough, scale)
+    lean = (width - rough.across, height - rough.down)
+    if max(lean) <= 0.45 * scale.short and min(lean) >= -0.6 * scale.short:
+        return None
+    across, down = (length / scale.dots * MM for length in (rough.across, rough.down))
+    return NoEdges("size", f"{across:.0f} x {down:.0f} mm")
 
 
 def _of_own_size(

@@ -10,6 +10,7 @@ import numpy as np
 from PIL import Image
 
 from tagger.imaging.card.background import Pixels, pixels
+from tagger.imaging.card.edge_pairs import MOST_LOOK
 from tagger.imaging.card.lines import WORK_DPI
 from tagger.imaging.card.rough_sides import LOOK, STEP, RoughSides
 
@@ -43,6 +44,9 @@ class WorkingPicture:
             return np.asarray(self.held)
         high, wide = self.held.height * self.times, self.held.width * self.times
         boxes = list(self._beside(rough, card))
+        # Where they lie over each other, all of it at once takes less.
+        if sum(_area(box) for box in boxes) >= self.held.width * self.held.height:
+            boxes = [(0, 0, *self.held.size)]
         out = np.zeros((high, wide, 3), np.uint8)
         for left, upper, right, lower in boxes:
             size = ((right - left) * self.times, (lower - upper) * self.times)
@@ -55,7 +59,7 @@ class WorkingPicture:
         """The parts beside the rough sides, in pixels of what is held."""
         seen = sorted((rough.across, rough.down))
         off = max(abs(one - other) for one, other in zip(seen, sorted(card), strict=True))
-        room = LOOK + BESIDE + off
+        room = min(MOST_LOOK, LOOK + off) + BESIDE
         wide, high = self.held.width * self.times, self.held.height * self.times
         for side in (rough.left, rough.right):
             ends = [float(side.place(along)) for along in (0, high)]
@@ -72,6 +76,10 @@ class WorkingPicture:
             max(1, min(wide, int(right / self.times) + 1)),
             max(1, min(high, int(lower / self.times) + 1)),
         )
+
+
+def _area(box: Box) -> int:
+    return (box[2] - box[0]) * (box[3] - box[1])
 
 
 def working_picture(picture: Image.Image, dpi: float) -> WorkingPicture:

@@ -137,25 +137,33 @@ def striped(levels: Levels) -> float:
     the stripes of a divider do, 0 to 1."""
     if levels.shape[1] > levels.shape[0]:
         levels = levels.T
+    edges = levels[_looked_for_stripes(levels.shape)]
+    strips = edges.reshape(ROWS, -1, _BESIDE).mean(axis=2, dtype=np.float32)
+    strips -= strips.mean(axis=0)
+    waves = (_waves() @ strips).reshape(2, -1, strips.shape[1])
+    power = np.square(waves).sum(axis=0).max(axis=0) * (2 / ROWS)
+    share = power / (np.square(strips).sum(axis=0) + ROWS * PLAIN**2)
+    # of each edge the strip that shows them most
+    return float(share.reshape(2, -1).max(axis=1).min())
+
+
+@lru_cache(16)
+def _looked_for_stripes(shape: tuple[int, int]) -> Any:
+    """The pixels of both edges of a scan."""
     rows, columns = (
         np.linspace(0, side - 1, many).astype(int)
-        for side, many in zip(levels.shape, (ROWS, COLUMNS), strict=True)
+        for side, many in zip(shape, (ROWS, COLUMNS), strict=True)
     )
-    edges = levels[np.ix_(rows, np.concatenate((columns[:EDGE], columns[-EDGE:])))]
-    return float(min(_share(edges[:, :EDGE]), _share(edges[:, EDGE:])))
+    return np.ix_(rows, np.concatenate((columns[:EDGE], columns[-EDGE:])))
 
 
-def _share(edge: Levels) -> np.float32:
-    """The most that any strip of one edge of a scan comes and goes so."""
-    strips = edge.reshape(len(edge), -1, _BESIDE).mean(axis=2, dtype=np.float32)
-    strips -= strips.mean(axis=0)
-    # twice as long, so that it tells halves of a time
-    waves = np.fft.rfft(strips, 2 * len(strips), axis=0)[TIMES]
-    power = (np.abs(waves) ** 2).max(axis=0) * (2 / len(strips))
-    share: npt.NDArray[np.float32] = power / (
-        np.square(strips).sum(axis=0) + len(strips) * PLAIN**2
-    )
-    return np.float32(share.max())
+@lru_cache(1)
+def _waves() -> npt.NDArray[np.float32]:
+    """What a strip is multiplied with for how much it comes and goes in each of these times, as
+    even and as odd waves: few of all that a transform would give."""
+    # twice as long as a strip, so that it tells halves of a time
+    times = np.arange(TIMES.start, TIMES.stop)[:, None] * np.arange(ROWS) * (np.pi / ROWS)
+    return np.concatenate((np.cos(times), np.sin(times))).astype(np.float32)
 
 
 def _is_bare(levels: Levels) -> bool:

@@ -69,20 +69,34 @@ class LotReadings:
         self._turns: dict[str, int] = {}
         self._index: Index | None = None
         self._asked = self._heard = 0  # how often something else was wanted, and was heeded
+        self._caught_up = -1  # what was wanted when all was looked up that is kept of it
         self._begun, self._open, self._told = False, True, False
+        self._may_read = False
         self._lost: dict[CardKey, int] = {}
 
     # What the desk asks; each answers at once
 
     def begin(self, came: Callable[[str], None]) -> None:
-        """Read from now on; `came` is called from another thread when more was read, with what is
-        to be told of the work itself, mostly nothing."""
+        """Look up what is kept from now on; `came` is called from another thread when more is
+        there, with what is to be told of the work itself, mostly nothing."""
         with self._change:
             self._came = came
             if not self._begun and self._open:
                 self._begun = True
                 # a daemon, so that leaving never waits for it
                 Thread(target=self._work, name="reading", daemon=True).start()
+
+    def read_on(self) -> None:
+        """Read from now on what is not kept."""
+        if not self._may_read:
+            with self._change:
+                self._may_read = True
+                self._wanted_else()
+
+    @property
+    def catching_up(self) -> bool:
+        """Whether it is still being looked up what is kept of the next cards."""
+        return self._begun and self._open and self._caught_up != self._asked
 
     def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
         """The dealer is at this card: read it first, and then those behind it. What set is carried
@@ -137,6 +151,7 @@ class LotReadings:
             while self._next():
                 self._read_all()
         except ReadingError as error:
+            self._open = False
             self._came(error.message)
 
     def _ready(self) -> bool:
@@ -158,17 +173,37 @@ class LotReadings:
             return self._open
 
     def _read_all(self) -> None:
-        """Read all cards until something else is wanted. Raises ReadingError."""
-        if self._index is None or not len(self._index):
-            return
-        reader = self._reader
+        """Read all cards until something else is wanted, or look up those before the first that
+        would have to be read. Raises ReadingError."""
+        wanted, reader = self._heard, self._reader
         assert reader is not None
         near = _Near()
-        for card in self._place.cards():
-            self._read(reader, card_key(card, self._turns), near)
+        for card in self._place.cards() if self._index is not None and len(self._index) else ():
+            key = card_key(card, self._turns)
+            if not (reader.is_read(key) or self._stands_out(reader, key)):
+                self._caught_up = wanted
+                if not self._may_read:
+                    return
+            self._read(reader, key, near)
             if self._is_over():
                 return
+        self._caught_up = wanted
         reader.process.rest()
+
+    def _stands_out(self, reader: CardReader, key: CardKey) -> bool:
+        """Whether a card of which only parts were read needs no more, once it is known from those
+        before it where its set has its numbers."""
+        if reader.book.reading(key) is None:
+            return False
+        learned = reader.book.learned
+        for card in reversed(self._place.arrangement.pairs[: self._place.position - 1]):
+            reader.look_up(card_key(card, self._turns))
+            if reader.book.learned != learned and reader.is_read(key):
+                return True
+            if self._is_over():
+                break
+            learned = reader.book.learned
+        return reader.is_read(key)
 
     def _read(self, reader: CardReader, key: CardKey, near: _Near) -> None:
         """Read and weigh one card, more than once where the process is lost."""

@@ -71,7 +71,7 @@ class BackgroundNews:
         if parts.previews.learn_places(told.places, parts.session):
             parts.painting.later()
         parts.recognition.begin()
-        parts.reading.begin()
+        parts.reading.read_on()
         parts.recognition.learn(told.measured, whole=told.findings is not None)
         found.looked, found.of = told.looked, told.of
         going_through = found.back is not None

@@ -6,13 +6,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from tagger.errors import Refused
+from tagger.errors import Refused, TaggerError
 from tagger.ui.desk.actions import Handler, Outcome, done
 from tagger.ui.keys import Action
 
 if TYPE_CHECKING:
     from tagger.ui.desk.looking import Looking
     from tagger.ui.desk.parts import DeskParts
+
+SOON = 0.05  # seconds after which a page is tried again that was asked for too early
 
 
 class Openers:
@@ -60,10 +62,28 @@ class Openers:
         return Outcome()
 
     def _proofs(self) -> Outcome:
-        from tagger.ui.desk.modes.proofs import ProofsMode
+        from tagger.ui.desk.modes.proofs import NotYet, ProofsMode
 
-        self._parts.modes.push(ProofsMode(self._parts))
+        parts = self._parts
+        try:
+            parts.modes.push(ProofsMode(parts))
+        except NotYet as not_yet:
+            pressed = parts.session.work.last
+            parts.screen.set_timer(SOON, lambda: self._proofs_again(pressed))
+            return done(not_yet.message)
         return done("")
+
+    def _proofs_again(self, pressed: float) -> None:
+        """Open the page that was asked for a moment ago, unless a key came since."""
+        parts = self._parts
+        waits = pressed == parts.session.work.last and not parts.hint.text
+        if not (waits and parts.modes.only_first):
+            return
+        try:
+            parts.message.say(self._proofs().said or "")
+        except TaggerError as error:
+            parts.message.say(error.message, alarm=True)
+        parts.painting.later()
 
     def _choose(self) -> Outcome:
         where = self._parts.keys.shown(Action.OVERVIEW)

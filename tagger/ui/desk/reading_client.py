@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import suppress
+from math import inf
 from time import monotonic
 from typing import TYPE_CHECKING
 
@@ -31,8 +32,15 @@ if TYPE_CHECKING:
         """Reads cards ahead of the dealer, in a process of its own. Never raises."""
 
         def begin(self, came: Callable[[str], None]) -> None:
-            """Read from now on; `came` is called from another thread when more was read, with what
-            is to be told of the work itself, mostly nothing."""
+            """Look up what is kept from now on; `came` is called from another thread when more is
+            there, with what is to be told of the work itself, mostly nothing."""
+
+        def read_on(self) -> None:
+            """Read from now on what is not kept."""
+
+        @property
+        def catching_up(self) -> bool:
+            """Whether it is still being looked up what is kept of the next cards."""
 
         def ahead(self, arrangement: Arrangement, position: int, carried: str) -> None:
             """The dealer is at this card, with this set carried: read it first, and then those
@@ -76,19 +84,26 @@ class ReadingClient:
 
     # The process
 
-    def begin(self) -> None:
-        """The first card is on the screen, and the lists are read."""
-        if self.readings is None or self._begun:
-            return
-        self._begun = True
-        self.readings.begin(self._came)
-        self.lists_changed()
-
     def lists_changed(self) -> None:
-        """The checklists are others now."""
-        if self.readings is not None and self._begun:
-            self.readings.know(self._session.candidates.matcher.index)
-            self.shown()
+        """The checklists are read, or others now: what is kept of the cards is looked up, once the
+        first one is on the screen."""
+        if self.readings is None:
+            return
+        if not self._begun:
+            self._begun = True
+            self.readings.begin(self._came)
+        self.readings.know(self._session.candidates.matcher.index)
+        self.shown()
+
+    def read_on(self) -> None:
+        """The first scans are measured: cards of which nothing is kept are read."""
+        if self.readings is not None:
+            self.readings.read_on()
+
+    @property
+    def catching_up(self) -> bool:
+        """Whether more may be known of the next cards in a moment."""
+        return self.readings is not None and self.readings.catching_up
 
     def shown(self, position: int = 0) -> None:
         """The card in front, or the one at a position, is on the screen: it and the next ones are
@@ -127,8 +142,13 @@ class ReadingClient:
         self._print = self.print_of(card)
         if came or self._print is None or self._print.named is None:
             return ""
-        self._changed = monotonic()
+        # A busy machine draws late: nobody sees the other proposal before it is on the screen.
+        self._changed = inf
+        self._screen.call_after_refresh(self._on_screen)
         return f"Read just now: {self._print.named.title}."
+
+    def _on_screen(self) -> None:
+        self._changed = monotonic()
 
     def print_of(self, card: Card) -> Print | None:
         """What was read on a card; None while it was not, and for one that is tagged."""

@@ -18,12 +18,15 @@ from multiprocessing import get_context
 from pathlib import Path
 
 from support.scanning import (
+    art_folder,
     art_held,
     art_held_late,
     art_tuning,
     machines_held,
     machines_tuning,
 )
+from support.scanning.cards import Design
+from support.scanning.machines import Machine
 
 from bench.common.aims import Measure, at_least, at_most, below, table_text
 from bench.common.table import aligned
@@ -128,6 +131,7 @@ def options_given() -> argparse.Namespace:
     parser.add_argument("--tuning", action="store_true", help="what the measuring is tuned on")
     parser.add_argument("--lots", type=int, help="lots a model")
     parser.add_argument("--only", metavar="WORD", default="", help="models with this in their name")
+    parser.add_argument("--art", type=Path, help="a folder of decks, each a folder of pictures")
     parser.add_argument("--good", action="store_true", help="good scans only")
     parser.add_argument("--feeding", action="store_true", help="slips and upside down alone")
     parser.add_argument("--keep", type=Path, help="a new folder for the scans and what was said")
@@ -141,14 +145,17 @@ def main() -> int:
     effort = Effort(options.lots or effort.lots, effort.cards, effort.faults, effort.sized)
     if options.good:
         effort = Effort(effort.lots, effort.cards, 0, 0)
-    designs, machines = art_held.DESIGNS + art_held_late.DESIGNS, machines_held
+    designs: tuple[Design, ...] = art_held.DESIGNS + art_held_late.DESIGNS
+    models: tuple[Machine, ...] = machines_held.MACHINES
     if options.tuning:
-        designs, machines = art_tuning.DESIGNS, machines_tuning
+        designs, models = art_tuning.DESIGNS, machines_tuning.MACHINES
+    if options.art:
+        designs = art_folder.designs_in(options.art)
     folder = options.keep or Path(tempfile.mkdtemp(prefix="bench-scans-"))
     kept = "tuning" if options.tuning else "held"
     tasks = [
         Task(machine, designs, folder / machine.name, effort, f"{kept} 1")
-        for machine in machines.MACHINES
+        for machine in models
         if options.only in machine.name
     ]
     if options.feeding:

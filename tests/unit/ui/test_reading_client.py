@@ -25,6 +25,9 @@ class Screen:
     def post_message(self, message) -> None:
         self.told.append(message.told)
 
+    def call_after_refresh(self, drawn) -> None:
+        self.drawn = drawn
+
 
 @pytest.fixture
 def desk() -> tuple[Session, LaidReadings, ReadingClient]:
@@ -57,6 +60,10 @@ def test_what_comes_late_is_said_and_an_enter_that_was_on_its_way_does_nothing(d
     assert client.look(undisturbed=False) == ""
     assert client.print is None
     assert client.look(undisturbed=True) == "Read just now: #6 Fenn Holby."
+    now += 2 * reading_client.JUST
+    assert client.just_changed  # it is not drawn yet
+    client._screen.drawn()
+    now += reading_client.JUST / 2
     assert client.just_changed
     now += reading_client.JUST
     assert not client.just_changed
@@ -77,7 +84,7 @@ def test_reading_goes_where_the_dealer_goes(desk):
     session, readings, client = desk
     client.shown()
     assert readings.positions == []
-    client.begin()
+    client.lists_changed()
     session.go(3)
     client.shown()
     assert readings.positions == [1, 3]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tagger.core.model.column_names import PRICE, SERIES
+from tagger.core.model.column_names import PRICE
 
 # By meaning, the likeliest first: of two columns with one meaning the first here is taken. English,
 # then German, French, Spanish, Italian, Dutch, Japanese, and some words of further languages
@@ -114,9 +114,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
         "english name", "reading", "ローマ字", "英名", "英語名",
     ),
-    "series": (
-        *sorted(SERIES),
-    ),
+    "series": (),  # `SERIES` in core/model/series.py
     PRICE: (
         "price", "prices", "est value", "estimated value", "value", "book value", "unit price",
         "list price", "preis", "wert", "stuckpreis", "prix", "valeur", "precio", "valor",

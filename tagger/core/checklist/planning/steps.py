@@ -70,8 +70,7 @@ def _is_set_name(cell: str) -> bool:
 def _run_column(plan: Plan, columns: Columns) -> Plan:
     """`/99` in a column of its own, whatever it is called; and one called so that holds none."""
     for at in plan.at("run"):
-        cells = given(columns[at])
-        if cells and (share(cells, _is_run) < 0.5 or _are_counted_up(cells)):
+        if _are_no_runs(given(columns[at])):
             plan = meant(plan, at, "")
     unknown = [at for at, meaning in enumerate(plan.meanings) if not meaning]
     runs = [at for at in unknown if share(columns[at], _says_run) > 0.9]
@@ -79,6 +78,10 @@ def _run_column(plan: Plan, columns: Columns) -> Plan:
     if len(runs) == 1 and not plan.has("run") and not is_finish(plan.names[runs[0]]):
         plan = meant(plan, runs[0], "run")
     return plan
+
+
+def _are_no_runs(cells: Sequence[str]) -> bool:
+    return bool(cells) and (share(cells, _is_run) < 0.5 or _are_counted_up(cells))
 
 
 def _says_run(cell: str) -> bool:

@@ -22,14 +22,16 @@ _LOOKED_AT = 60  # lines
 def cleaned(text: str) -> str:
     """The text without what cannot be seen, without the marks of forums and pages, and with the
     quotation marks that RFC 4180 has."""
+    text = _without_signs(text)
+    return _unwrapped(text) if text.startswith('"') else text
+
+
+def _without_signs(text: str) -> str:
     if not text.isascii():
         # each by itself: that one is not there is found out far faster than that none of six is
         for sign in _INVISIBLE:
             text = text.replace(sign, "")
-    if "[" in text and ("[/" in text or "[*]" in text):
-        text = _FORUM.sub("", text)
-    if "<" in text and _PAGE.search(text):
-        text = _PAGE.sub("", text)
+    text = _without_tags(text)
     if "&" in text:
         text = _ENTITY.sub(_unescaped, text)
     if text.startswith(">"):
@@ -37,7 +39,15 @@ def cleaned(text: str) -> str:
     # one sign is looked for much faster than two
     if "\\" in text and '\\"' in text:
         text = text.replace('\\"', '""')
-    return _unwrapped(text) if text.startswith('"') else text
+    return text
+
+
+def _without_tags(text: str) -> str:
+    if "[" in text and ("[/" in text or "[*]" in text):
+        text = _FORUM.sub("", text)
+    if "<" in text and _PAGE.search(text):
+        text = _PAGE.sub("", text)
+    return text
 
 
 def _unescaped(match: re.Match[str]) -> str:

@@ -103,14 +103,12 @@ def _sense(sample: bytes, encoding: str) -> float:
 
 def _fits(text: str, at: int) -> bool:
     char, before, behind = text[at], text[at - 1 : at], text[at + 1 : at + 2]
+    within = before.isalpha() or behind.isalpha()
     # `N.º`; and a word of its own in French, Italian and Spanish: `à`, `è`, `ó`
-    if char in "ºª":
-        return True
-    if char in "àèéòóùÀÈ" and not (before.isalpha() or behind.isalpha()):
+    if char in "ºª" or (char in "àèéòóùÀÈ" and not within):
         return True
     if char.isalpha():
         # a capital stands behind no small letter
-        within = before.isalpha() or behind.isalpha()
         return within and (char.islower() or not before.islower())
     return char != "\ufffd" and not (before.isalpha() and behind.isalpha() and char not in "’·-–")
 

@@ -120,7 +120,11 @@ _MONEY = re.compile(r"[$€£¥]|[0-9][.,][0-9]{1,2}(?![0-9])|\b(?:usd|eur|gbp)\
 
 def total_of(texts: Iterable[str]) -> int:
     """The number of cards in a total, 0 where it has none, or an amount of money."""
-    for text in texts:
+    given = list(texts)
+    # `Total stock` counts copies, and not cards
+    if begins_total(given) and not is_total(given):
+        return 0
+    for text in given:
         if _MONEY.search(text):
             continue
         if digits := re.search(r"[0-9]{1,3}(?:[.,'][0-9]{3})+(?![0-9])|[0-9]+", text):

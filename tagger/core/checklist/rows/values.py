@@ -220,17 +220,20 @@ def _joined(cells: Sequence[str], numbered: bool) -> str:
     """The cells of parallels as one: two names are one parallel, lists of them one list, and so are
     names in columns that are `numbered`, or that have a print run each."""
     given = [cell.strip() for cell in cells if cell.strip()]
-    if len(given) < 2:
-        text = "".join(given)
-    else:
-        lists = numbered or any(mark in cell for cell in given for mark in _LIST_MARKS)
-        lists = lists or any(split_run(cell)[1] for cell in given[:-1])
-        text = ("; " if lists else " ").join(given)
+    apart = len(given) > 1 and (numbered or _are_lists(given))
+    text = ("; " if apart else " ").join(given)
     # a break in the cell parts as a semicolon does, where nothing else parts
     text = text.replace("\v", "\n")
     if any(mark in text for mark in ";|"):
         return tidy(text)
     return "\n".join(filter(None, map(tidy, text.split("\n"))))
+
+
+def _are_lists(cells: Sequence[str]) -> bool:
+    """Whether some cells are parallels each by itself, and not the words of one."""
+    if any(mark in cell for cell in cells for mark in _LIST_MARKS):
+        return True
+    return any(split_run(cell)[1] for cell in cells[:-1])
 
 
 def further_columns(plan: Plan) -> dict[int, str]:

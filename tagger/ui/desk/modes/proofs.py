@@ -68,6 +68,10 @@ class ProofsPane(Horizontal):
         self.words.styles.width = layout.words
 
 
+class NotYet(Refused):
+    """What is kept of the next cards is still being looked up."""
+
+
 class ProofsMode(Mode[Action]):
     """Open until a key closes it or no further card is sure."""
 
@@ -75,13 +79,19 @@ class ProofsMode(Mode[Action]):
     topic = "reading"
 
     def __init__(self, parts: DeskParts) -> None:
-        """Raises Refused where no card is sure from the one in front on."""
+        """Raises Refused where no card is sure from the one in front on, NotYet where that is known
+        in a moment."""
         self._parts = parts
         self._proofs = Proofs(parts.session, parts.reading.print_of)
         self._first = parts.session.view.cursor.position
         self._arrangement = parts.session.view.arrangement
         self._layout = self._laid_out()
-        self._marks = self._page_from(self._first)
+        # asked before the cards are: what came meanwhile is missed no more by the next try
+        more = parts.reading.catching_up
+        page = self._proofs.page(self._first, self._layout.lines, self._proofs.here())
+        if page.unread and more:
+            raise NotYet("The page of proofs opens in a moment; any key goes on without it.")
+        self._marks = self._marked(page)
         self._desk_line, parts.hint.line = parts.hint.line, HintLine()
         self._pane = ProofsPane()
         previews = parts.previews
@@ -106,7 +116,9 @@ class ProofsMode(Mode[Action]):
 
     def _page_from(self, position: int) -> ProofMarks:
         """The page from a card on. Raises Refused where no card is sure there."""
-        page = self._proofs.page(position, self._layout.lines, self._proofs.here())
+        return self._marked(self._proofs.page(position, self._layout.lines, self._proofs.here()))
+
+    def _marked(self, page: ProofPage) -> ProofMarks:
         if not page.lines:
             why = "The next cards are not read yet." if page.unread else "None of the next is sure."
             raise Refused(f"No card for a page of proofs here. {why}")
@@ -238,7 +250,8 @@ class ProofsMode(Mode[Action]):
         self._draw_columns(cuts)
         missing = sum(not cut.whole for cut in cuts)
         if not missing and self._whole_since is None and self._pane.signs.size.height:
-            self._whole_since = monotonic()
+            # it is seen when it is drawn, on a busy machine later
+            parts.screen.call_after_refresh(self._on_screen, marks)
         self._ask_for_pictures(missing)
         parts.boxes.status.show([status_lines.status(parts.session, parts.lot, width)])
         said: Sequence[Text] = parts.message.lines(width)
@@ -249,6 +262,10 @@ class ProofsMode(Mode[Action]):
         prompt = PROMPT.format(marks.at + 1)
         parts.boxes.hint.show([hint(parts.hint.line, width, EMPTY, prompt)])
         parts.boxes.keys.show([keys_among(KEYS, parts.keys, width)])
+
+    def _on_screen(self, marks: ProofMarks) -> None:
+        if marks is self._marks and self._whole_since is None:
+            self._whole_since = monotonic()
 
     def _fit(self) -> None:
         """Lay the page out for the screen as it is; on a smaller one, only the lines that are seen
