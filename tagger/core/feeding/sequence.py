@@ -165,6 +165,7 @@ def fitted_in(known: Arrangement, new: Sequence[str]) -> list[Sides]:
     parts = segments(known)
     order = parts[-1].sides if parts else known.sides
     cards = [pair.sides for pair in known.pairs]
+    # A name says which card a scan is of, so its place in the folder says nothing.
     if order is SideOrder.NAMED:
         return _fitted_by_name(cards, new)
     holes = _Holes(cards, parts, run_of(known.mending.dividers))

@@ -225,9 +225,11 @@ class Reorder:
         orders = _orders_within(arrangement, first, past)
         # Paired anew, a card that lacks a side would take the next card's scan.
         if len(orders) == 1 and orders | {self.sides} <= set(ALTERNATING):
+            # Read so already: only that it stays so, whatever comes later, is new.
             if self.sides in orders:
                 return sides_of(here)
             return [(pair.back, pair.front) for pair in here]
+        # By all scans of the span alone: what lies before and behind it keeps its cards.
         return pair_up([scan for pair in here for scan in pair.scans], self.sides)
 
 

@@ -78,6 +78,7 @@ class Rescan:
     def _without_the_scan(self, arrangement: Arrangement, at: int) -> list[Sides]:
         """The cards of the lot without the scan where it lies so far."""
         there = side_of(arrangement, self.scan)
+        # A scan that was skipped before may be the good one after all.
         if there is None:
             if self.scan not in arrangement.mending.left_out:
                 raise Refused(f"{named(self.scan)} is not a scan of this lot.")

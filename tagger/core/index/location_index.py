@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
     from tagger.core.model.stock_number import StockNumber
 
-# The highest number of 32 bits: no lot has so many cards.
+# The highest number of 32 bits: no index has so many cards.
 NONE = 0xFFFFFFFF
 
 

@@ -159,8 +159,7 @@ def _without_tails(text: str) -> tuple[str, dict[str, str]]:
     """The hint without the fields that take all that follows up to the next one or a price, and
     what each such field has, the last one where it is named twice. A price is one word; what stands
     behind it is of the field before it again."""
-    # Before the hint is split into words: a note keeps its own spaces and signs, and none of its
-    # words may name a card.
+    # Before the hint is split into words: none of a note's words may name a card.
     tails = [found for found in _NAMED.finditer(text) if _takes_all(found[1])]
     starts = [*(found.start() for found in tails), len(text)]
     head, values = text[: starts[0]], dict[str, str]()

@@ -252,15 +252,24 @@ def _with_fresh(
 ) -> list[Candidate]:
     """Known cards and the card as typed in one order; `number` is the one that it has or gets."""
     home = fold(typed.set)
-    here = [one for one in found if fold(one.tags.set) == home]
-    far = [one for one in found if one not in here]
+    here, far = _parted(found, lambda one: fold(one.tags.set) == home)
     new = _not_among(fresh, here)
     # a card that lacks its number is less than one that is known
     if not number:
         return [*here, *far, *new]
     # without a number typed the run goes on: a name that comes back is on another card of it
-    again = [one for one in here if not typed.number and one.tags.number != number]
-    return [*(one for one in here if one not in again), *new, *again, *far]
+    same, again = _parted(here, lambda one: bool(typed.number) or one.tags.number == number)
+    return [*same, *new, *again, *far]
+
+
+def _parted(
+    found: Iterable[Candidate], is_first: Callable[[Candidate], bool]
+) -> tuple[list[Candidate], list[Candidate]]:
+    """Those of which something is so, and the others, each in their order."""
+    parts: tuple[list[Candidate], list[Candidate]] = [], []
+    for one in found:
+        parts[not is_first(one)].append(one)
+    return parts
 
 
 def _not_among(fresh: Iterable[Candidate], known: Iterable[Candidate]) -> list[Candidate]:

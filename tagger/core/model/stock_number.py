@@ -85,8 +85,7 @@ def part_of(identity: str, taken: Callable[[str], bool] = lambda part: False) ->
 
 
 def _part(seed: str) -> str:
-    # A CRC spreads evenly enough here: what matters is that a part follows from the lot alone, so
-    # that a lot that is set up again gets the same labels.
+    # A CRC spreads evenly enough here: what matters is that one lot always gets one part.
     number = zlib.crc32(seed.encode())
     found = ""
     for place in range(LENGTH):

@@ -161,6 +161,8 @@ class Mark:
     @property
     def standing(self) -> str:
         """How far a card is, or what became of it since: `tagged` is a card in stock."""
+        # In stock is what nearly every card is: told by its state, it leaves the column to the
+        # others.
         if self.stock in ("", IN_STOCK):
             return str(self.state)
         return self.stock

@@ -91,7 +91,7 @@ def _agreed(cards: Sequence[tuple[Spot, ...]]) -> tuple[Spot, ...]:
     left, found = [spots for spots in cards if spots], list[Spot]()
     while left:
         best = max((_those_near(spot, left) for spots in left for spot in spots), key=len)
-        # A quarter at least: two of eight cards that agree by chance are no place.
+        # A quarter of the cards at least: where fewer agree the number stands there by chance.
         if len(best) < LEARNED_FROM or 4 * len(best) < len(cards):
             break
         found.append(_around(list(best.values())))

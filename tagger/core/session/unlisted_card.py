@@ -118,12 +118,18 @@ def _known_card(tags: Tags, row: Row) -> Tags:
     more = [word for word in tags.subject.split() if not _begins_one(fold(word), names)]
     if not more:
         return replace(tags, subject=row.subject, team=tags.team or row.team)
+    colours = _colours_beside(more, names)
+    if tags.parallel or not colours:
+        return tags
+    return _known_card(replace(tags, subject="", parallel=" ".join(colours)), row)
+
+
+def _colours_beside(more: Sequence[str], names: Sequence[str]) -> Sequence[str]:
+    """The colours among some words, where all others are slips in a name; else none."""
     colours = [word for word in more if fold(word) in COLOURS]
     others = [fold(word) for word in more if fold(word) not in COLOURS]
     # a slip in the name is one beside a colour alone: else it may be another card's name
-    if tags.parallel or not colours or not all(_is_slip(word, names) for word in others):
-        return tags
-    return _known_card(replace(tags, subject="", parallel=" ".join(colours)), row)
+    return colours if all(_is_slip(word, names) for word in others) else ()
 
 
 def _is_slip(word: str, names: Sequence[str]) -> bool:

@@ -34,6 +34,8 @@ def room(width: int, height: int, pictures: bool) -> FindLayout:
             return FindLayout(0, width, True)
         return FindLayout(0, width // 2, False)
     beside, below = _widths(width - max(LIST, width * SHARE // 100), rows)
+    # One below the other leaves twice as much room to the list, which is worth a slightly smaller
+    # picture.
     if below * 100 >= beside * NEARLY:
         return FindLayout(width - below, below, True)
     return FindLayout(width - beside * 2, beside, False)

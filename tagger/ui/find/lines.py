@@ -102,6 +102,7 @@ def useful(found: HitList, pictured: bool, undo: bool) -> Wanted:
     """The actions that are useful now, the most useful first. `pictured`: pictures stand in the
     list's place; `undo`: something can be taken back."""
     wanted: Wanted = []
+    # Without a card at the cursor these keys would only answer that there is none.
     if (here := found.here) is not None:
         wanted.append((FindAction.TAKE, FindAction.TAKE.label))
         if len(found.finds.copies) > 1:

@@ -80,6 +80,7 @@ def widths(shown: Sequence[FindColumns], width: int) -> list[int]:
     ]
     room = width - 3 - (len(needs) - 1)  # cursor and end, a space between columns
     shares = fit_columns(needs, _LEAST, room)
+    # What is left goes to the neighbours: their names are the longest, and tell a finger most.
     shares[-1] = max(4, shares[-1] + room - sum(shares))
     return shares
 

@@ -111,6 +111,8 @@ class FindParts:
         # Where nothing is said, there is a line more for where the card lies.
         if not said:
             return about[:2]
+        # A sentence that takes two lines is an error or a question: where the card lies can be read
+        # again after it.
         return [*about[:1], *said] if len(said) == 1 else said
 
     def draw_list(self) -> None:

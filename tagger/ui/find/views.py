@@ -42,6 +42,7 @@ class HitViews:
 
     def arrange(self, room: FindLayout) -> None:
         """Give each view its room."""
+        # A resize may come before the widgets are composed.
         if self._place is None:
             return
         self._place.display = room.view > 0

@@ -6,7 +6,7 @@ those with the same parallels, and for each way in which the words are read of t
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -162,8 +162,13 @@ def _ways(floor: Floor, weights: Weights) -> Iterator[float]:
     every = list(zip(weights, *floor, strict=True))
     given = [(weight, *leasts) for weight, *leasts in every if weight is not None]
     yield UNASKED + sum(max(weight, least) for weight, _, least in given)
-    # one word at least is put to that use, whatever more it would weigh otherwise
-    lost = [max(0.0, weight - least) for weight, least, _ in given if least > UNREAD]
-    lost += [0.0 for weight, least, _ in every if weight is None and least > UNREAD]
-    if lost:
+    if lost := list(_lost(every)):
         yield sum(max(weight, least) for weight, least, _ in given) - min(lost)
+
+
+def _lost(every: Iterable[tuple[float | None, float, float]]) -> Iterator[float]:
+    """What is lost by each word that may name the parallel, if it does."""
+    # one word at least is put to that use, whatever more it would weigh otherwise
+    for weight, least, _ in every:
+        if least > UNREAD:
+            yield 0.0 if weight is None else max(0.0, weight - least)

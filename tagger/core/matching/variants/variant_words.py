@@ -199,6 +199,7 @@ def serial_reading(parallel: Parallel, token: Token) -> AsSerial | None:
     if said is None:
         return None
     serial, run = said
+    # Another print run is another parallel: which one, is asked of each of them in turn.
     if run not in (None, parallel.run):
         return None
     lone = "/" not in token.text or token.text.endswith("/")

@@ -48,9 +48,7 @@ class TraySteps:
 
     def __init__(self, numbers: Iterable[int], seen: Sequence[TrayStep]) -> None:
         self.way = _way([step.by for step in seen])
-        onward = [step.by * self.way for step in seen if step.by * self.way > 0]
-        times, more = FAR_OFF
-        self._limit = times * median(onward or [1]) + more
+        self._limit = _limit([step.by * self.way for step in seen])
         within = [step for step in seen if 0 <= step.by * self.way <= self._limit]
         self.jump, self.jump_at_change = _jumps(seen, within)
         alike = [step for step in within if step.alike]
@@ -102,6 +100,12 @@ class TraySteps:
             mixed = sum(share * each for share, each in zip(self._shares, found, strict=True))
             self._known[step] = (1 - self._double) * mixed
         return self._known[step]
+
+
+def _limit(onward: Iterable[int]) -> float:
+    """The longest step that is no jump, by the steps in the direction of the tray."""
+    times, more = FAR_OFF
+    return times * median([step for step in onward if step > 0] or [1]) + more
 
 
 def _jumps(seen: Sequence[TrayStep], within: Sequence[TrayStep]) -> tuple[float, float]:
@@ -180,7 +184,7 @@ class Past:
 
 
 def _below(x: float) -> float:
-    # Beyond 40 a double cannot tell the result from 0 or 1, and `exp` would overflow.
+    # Beyond 40 the result is as good as 0 or 1, and far beyond `exp` would overflow.
     return 1 / (1 + math.exp(-max(-40.0, min(40.0, x))))
 
 
