@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 import tagger
 
@@ -56,3 +57,51 @@ def test_the_command_line_loads_no_screen():
 def test_the_screen_loads_the_screen():
     """The check above could not fail if this one did not hold."""
     assert loaded("tagger.ui.terminal.app") >= SCREEN
+
+
+# What the desk wants only when its first card is on the screen, or never in its own process.
+LATER = (
+    "importlib.resources", "multiprocessing", "numpy", "onnxruntime", "psycopg", "statistics",
+    "tomllib", "zxingcpp",
+    "tagger.core.audit.audit", "tagger.core.audit.findings", "tagger.core.audit.measured",
+    "tagger.core.audit.signature", "tagger.core.audit.slips", "tagger.core.checklist",
+    "tagger.core.dividers", "tagger.core.fixes", "tagger.core.index", "tagger.core.matching.hint",
+    "tagger.core.matching.matcher", "tagger.core.overview", "tagger.core.reading.printed",
+    "tagger.core.reports", "tagger.core.session.correction", "tagger.core.session.fixer",
+    "tagger.core.session.recognizer", "tagger.core.stock", "tagger.exchange", "tagger.help",
+    "tagger.imaging.survey.divider_codes", "tagger.imaging.survey.process_pool",
+    "tagger.services.background.lot_audit", "tagger.services.background.ports",
+    "tagger.services.guide.json_schemas", "tagger.services.hub", "tagger.services.lists",
+    "tagger.services.reading.lot_readings", "tagger.store.caches.measured_cache",
+    "tagger.store.checklists", "tagger.store.hub", "tagger.toml.document",
+    "tagger.ui.desk.modes.findings", "tagger.ui.desk.modes.help", "tagger.ui.desk.modes.history",
+    "tagger.ui.desk.modes.overview", "tagger.ui.desk.modes.proofs", "tagger.ui.find",
+)  # fmt: skip
+OURS = 240  # modules at most; there were 327 once, and each is some half a millisecond
+FIRST_CARD = """
+import json, sys
+from tagger.cli import main
+from tagger.ui.desk.background import checklist_reader
+from tagger.ui.terminal import app
+
+def shown(self):
+    print(json.dumps(sorted(sys.modules)), file=sys.__stdout__, flush=True)
+    self._screen.app.exit()
+
+checklist_reader.ChecklistReader.begin = shown
+app.check_terminal = lambda: None
+app.run = lambda desk: desk.run(headless=True, size=(120, 40))
+main(["open", sys.argv[1]])
+"""
+
+
+def test_what_is_wanted_later_is_not_loaded_before_the_first_card(tmp_path):
+    for number in range(1, 5):
+        Image.new("RGB", (250, 350), (200, 180, 40 * number)).save(tmp_path / f"s{number}.jpg")
+    command = [sys.executable, "-c", FIRST_CARD, str(tmp_path)]
+    run = subprocess.run(command, capture_output=True, text=True, check=True)
+    names = json.loads(run.stdout.splitlines()[0])
+    assert "tagger.ui.desk.modes.tagging" in names
+    later = tuple(f"{name}." for name in LATER)
+    assert [name for name in names if name in LATER or name.startswith(later)] == []
+    assert len([name for name in names if name.startswith("tagger")]) <= OURS

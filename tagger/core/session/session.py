@@ -27,7 +27,6 @@ from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.candidates import Candidates
 from tagger.core.session.carrying import carrying_on, dropping
-from tagger.core.session.correction import changes
 from tagger.core.session.intake import FolderScans
 from tagger.core.session.proposal import Deed, Proposals
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
@@ -154,6 +153,8 @@ class Session:
         """Change what is said of this copy of the tagged card in front, and go on. What is carried
         stays out of it, and so does what the lot learns from: it is the same card."""
         card, position = self.view.here(), self.view.cursor.position
+        from tagger.core.session.correction import changes
+
         what = "; ".join(f"{f} {new}, was {old}" for f, old, new in changes(card.mark.tags, tags))
         mark = replace(card.mark, tags=tags)
         self._mark(mark, what, self.view.cursor.carried)

@@ -17,7 +17,6 @@ from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.grey import legible
 from tagger.preview.pictures import View, WholePicture
 from tagger.store.caches.disk_cache import DiskCache
-from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace, cache_folder, measured_folder
 from tagger.store.machine.pulled import is_pulled
@@ -26,6 +25,7 @@ if TYPE_CHECKING:
     from tagger.config import Settings
     from tagger.core.lot.lot import LotState
     from tagger.core.model.scan_ref import LotRef, ScanRef
+    from tagger.store.caches.measured_cache import MeasuredCache
 
 LOTS = 16  # that are kept open to see how their scans stand; a page of the list has hardly more
 
@@ -102,5 +102,8 @@ def _lot_of(ref: ScanRef) -> LotRef:
 
 def _known(lot: LotRef) -> tuple[LotState, MeasuredCache]:
     """What is kept of a lot. Raises LotError."""
+    # for the find screen alone: the desk is handed what it knows
+    from tagger.store.caches.measured_cache import MeasuredCache
+
     place = LotPlace.of(lot)
     return read_lot(place.home), MeasuredCache(measured_folder(), place.folder)

@@ -20,7 +20,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from statistics import median
 from typing import NamedTuple
 
 JUMPS, STEPS = 0.25, 25.0  # what the lot has shown of jumps and others before anything is known
@@ -104,6 +103,9 @@ class TraySteps:
 
 def _limit(onward: Iterable[int]) -> float:
     """The longest step that is no jump, by the steps in the direction of the tray."""
+    # loaded with the first tagged card: no lot begins with one
+    from statistics import median
+
     times, more = FAR_OFF
     return times * median([step for step in onward if step > 0] or [1]) + more
 
