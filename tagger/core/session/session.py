@@ -152,9 +152,10 @@ class Session:
     def correct(self, tags: Tags) -> str:
         """Change what is said of this copy of the tagged card in front, and go on. What is carried
         stays out of it, and so does what the lot learns from: it is the same card."""
-        card, position = self.view.here(), self.view.cursor.position
+        # loaded with what reads hints
         from tagger.core.session.correction import changes
 
+        card, position = self.view.here(), self.view.cursor.position
         what = "; ".join(f"{f} {new}, was {old}" for f, old, new in changes(card.mark.tags, tags))
         mark = replace(card.mark, tags=tags)
         self._mark(mark, what, self.view.cursor.carried)
