@@ -144,6 +144,21 @@ def test_a_lattice_that_fills_a_side_is_print_and_its_seam_no_damage(tmp_path):
         assert kinds <= {"too few dots per inch"}, machine
 
 
+def test_a_faint_pattern_that_fills_a_side_is_print_and_bare_paper_is_blank(tmp_path):
+    """Waves of a few levels, as on backs of playing cards; and paper with fibres, of which each is
+    as dark."""
+    y, x = np.mgrid[0:840, 0:600]
+    waves = np.sin((y + 12 * np.sin(x / 30)) / 5) > 0.3
+    fibres = np.random.default_rng(7).random((840, 600)) > 0.97
+    for marks, is_blank in ((waves, False), (fibres, True)):
+        side = Image.fromarray((246 - 13 * marks).astype(np.uint8)).convert("RGB")
+        for machine in ("black feeder", "white flatbed", "grey levels"):
+            data = scanned(side, MACHINES[machine].own(), random.Random(machine)).data
+            (tmp_path / "a.jpg").write_bytes(data)
+            kinds = {kind for kind, _ in measure_scan(tmp_path, "a.jpg").faults}
+            assert bool(kinds & {"blank", "nearly blank"}) is is_blank, machine
+
+
 def test_waves_and_lint_on_the_bed_beside_print_are_no_damage():
     """Level print that begins on a row of blocks, and a bed that varies as lamps and lint do."""
     y, x = np.mgrid[0:640, 0:480]
