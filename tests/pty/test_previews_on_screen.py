@@ -128,6 +128,7 @@ def looked_through(terminal: Terminal) -> None:
     terminal.settle(0.6)
 
 
+@pytest.mark.nightly
 def test_where_there_is_nothing_finer_nothing_more_is_sent(lot: Lot) -> None:
     with lot.open() as terminal:
         looked_through(terminal)

@@ -258,6 +258,7 @@ def test_what_was_measured_before_it_was_closed_is_not_measured_again(asked, lot
     assert of <= len(scans) - CARDS
 
 
+@pytest.mark.nightly
 def test_rested_processes_begin_again_with_the_next_audit(asked, monkeypatch):
     monkeypatch.setattr(behind_module, "REST", 0.05)
     asked.ask()
@@ -296,6 +297,7 @@ def test_a_scan_that_a_process_dies_of_is_told_and_all_others_are_measured(lot, 
     assert [finding.kind for finding in found].count(FindingKind.UNREADABLE) == 1
 
 
+@pytest.mark.nightly
 def test_two_scans_that_processes_die_of_are_both_told_and_no_other(lot):
     class Twice(Workers):
         def submit(self, work, *given):
