@@ -51,7 +51,7 @@ class DividerCodes:
     def look(self, scans: Sequence[str], workers: Workers | None = None) -> Iterator[int]:
         """Look at what is not known; after some scans, how many were looked at. What was seen stays
         when this is left early."""
-        self._look_up(scans)
+        self._cache.refresh(self._known, scans)
         todo = [scan for scan in scans if scan not in self._known]
         if not todo or not can_look():
             return
@@ -90,15 +90,6 @@ class DividerCodes:
         for scan, one in zip(scans, seen, strict=True):
             self._known[scan] = one
             self._cache.put(scan, one, stamps[scan])
-
-    def _look_up(self, scans: Iterable[str]) -> None:
-        for scan in scans:
-            # the cache gives nothing of a scan whose file is another by now
-            kept = self._cache.get(scan)
-            if kept is not None:
-                self._known[scan] = kept
-            else:
-                self._known.pop(scan, None)
 
 
 def look_for_dividers(place: LotPlace, scans: Sequence[str]) -> dict[str, CodeSeen]:

@@ -39,7 +39,7 @@ class Measurements:
     ) -> Iterator[tuple[int, int]]:
         """Measure what is not known; after each scan, how many of how many. What was measured stays
         when this is left early."""
-        self._look_up(scans)
+        self._cache.refresh(self._known, scans)
         todo = [scan for scan in scans if scan not in self._known]
         try:
             yield from self._measure(todo, workers, USUAL)
@@ -60,16 +60,6 @@ class Measurements:
             self._known[scan] = found
             self._cache.put(scan, found, stamps[scan])
             yield count, len(todo)
-
-    def _look_up(self, scans: Iterable[str]) -> None:
-        """Know of these scans what the cache has, and nothing else."""
-        for scan in scans:
-            # The cache gives nothing of a scan whose file is another by now.
-            kept = self._cache.get(scan)
-            if kept is not None:
-                self._known[scan] = kept
-            else:
-                self._known.pop(scan, None)
 
     def has(self, scan: str) -> bool:
         """Whether a scan was measured."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
@@ -57,6 +57,16 @@ class ScanCache(Generic[Kept]):
         """What is known of a scan, if it is still the same file."""
         kept = self._known.get(scan)
         return kept[1] if kept is not None and kept[0] == self.stamp(scan) else None
+
+    def refresh(self, known: dict[str, Kept], scans: Iterable[str]) -> None:
+        """Put into `known` what is kept of these scans; of those whose file is another by now
+        nothing stays in it."""
+        for scan in scans:
+            kept = self.get(scan)
+            if kept is not None:
+                known[scan] = kept
+            else:
+                known.pop(scan, None)
 
     def put(self, scan: str, found: Kept, stamp: Stamp | None) -> None:
         """Remember what was found in the file that had this stamp before it was read; on disk after
