@@ -34,14 +34,9 @@ from tagger.services.lot_selection import all_places
 from tagger.store.caches.catalogue import catalogue
 from tagger.store.hub.connection import connected
 from tagger.store.hub.journal_place import journal_place
-from tagger.store.hub.publishing import (
-    LotToPublish,
-    StationId,
-    lots_at_hub,
-    publish_lot,
-    register,
-)
+from tagger.store.hub.publishing import LotToPublish, lots_at_hub, publish_lot
 from tagger.store.hub.pulling import pull
+from tagger.store.hub.stations import StationId, register
 from tagger.store.machine.paths import catalogue_folder
 
 DURABLE = {"fsync": "on", "synchronous_commit": "on", "full_page_writes": "on",

@@ -17,14 +17,9 @@ from bench.hub.lots import PER_LOT, change_cards, draw_lots
 from tagger.core.model.tags import Mark
 from tagger.store.hub.connection import connected
 from tagger.store.hub.journal_place import journal_place
-from tagger.store.hub.publishing import (
-    LotToPublish,
-    StationId,
-    lots_at_hub,
-    publish_lot,
-    register,
-)
+from tagger.store.hub.publishing import LotToPublish, lots_at_hub, publish_lot
 from tagger.store.hub.pulling import pull
+from tagger.store.hub.stations import StationId, register
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.pulled import read_pulled
 
