@@ -21,9 +21,10 @@ from tagger.demo.sets.printing import printed
 from tagger.demo.sets.scenario import FERRY
 from tagger.errors import TaggerError
 from tagger.store.files import write_new
+from tagger.store.lot.journal import JOURNAL
+from tagger.store.lot.main_file import MAIN
 
 Progress = Callable[[int, int], None]
-_TAGS = "lot.json"
 
 
 @dataclass(frozen=True)
@@ -173,7 +174,7 @@ def _refuse_foreign_scans(lot: Path) -> None:
 def _may_stay(path: Path) -> bool:
     """Whether a file in the lot is its tags, or lies beside them (the lock, the journal), or is
     hidden: those are not scans, and a demo that is drawn again leaves them."""
-    return path.name.startswith((_TAGS, "."))
+    return path.name.startswith((MAIN, JOURNAL, "."))
 
 
 def _ours(path: Path, own: set[str]) -> bool:

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from tagger.core.session.session import Session
 from tagger.demo import checklist_files, draw_demo, drawing
 from tagger.demo.art.letters import Face, cap_height, lettering
 from tagger.demo.art.sheet import em_pixels
@@ -18,6 +19,8 @@ from tagger.demo.lot import LotCard, demo_lot, truth_text
 from tagger.demo.sets.printing import printed, printed_back
 from tagger.demo.sets.scenario import SETS, set_named
 from tagger.errors import TaggerError
+from tagger.imaging.scan.folder import list_scans
+from tagger.store.lot.lot_file import LotFile
 
 REPOSITORY = Path(__file__).parents[3]
 HEADER = (
@@ -259,11 +262,15 @@ def test_demo_is_drawn_and_drawn_again(tmp_path: Path) -> None:
         f"scan_000{n}.jpg" for n in (1, 2, 3, 4)
     ]
     assert {path.name: path.read_bytes().decode() for path in place.checklists} == checklist_files()
-    (place.lot / "lot.json").write_text("{}")
-    (place.lot / ".lot.lock").touch()
+    # tagged in part, and opened again by the same command
+    session = Session(LotFile(place.lot, "lot"), clock=lambda: 1000.0)
+    session.take_in(list_scans(place.lot).scans)
+    session.take_unlisted("7 marsh")
+    session.close()
+    tagged = {path: path.read_bytes() for path in place.lot.glob("lot.*")}
+    assert {path.name for path in tagged} == {"lot.json", "lot.journal"}
     assert draw_demo(tmp_path / "demo", workers=2) == place
-    assert {path: path.read_bytes() for path in before} == before
-    assert (place.lot / "lot.json").read_text() == "{}"
+    assert {path: path.read_bytes() for path in before | tagged} == before | tagged
 
 
 @pytest.mark.usefixtures("small")
