@@ -12,9 +12,11 @@ from support.memory import MemoryStore
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Row
+from tagger.core.model.tags import Row, Tags
 from tagger.core.session.session import Session
+from tagger.ui.desk.blocks.candidates import CandidateRows
 from tagger.ui.desk.modes.unlisted_lines import panel_with_unlisted
 from tagger.ui.desk.status_lines import key_line
 from tagger.ui.keys import Keymap
@@ -118,3 +120,18 @@ def test_a_fresh_lot_offers_neither_undo_nor_the_card_before(tmp_path):
     assert "Ctrl+Z undo" in _keys(session)
     assert "= same again" in _keys(session)
     session.close()
+
+
+def test_a_row_that_tells_no_set_has_its_name_whole():
+    own, other = "1987 Harbor Light", "1985 Harbor Light Commemorative Edition"
+    rows = CandidateRows(
+        [
+            Candidate(Tags(set=own, number="48", subject="Merle Gorsedale"), 0.9),
+            Candidate(Tags(set=other, number="48", subject="Anselm Lovage"), 0.1),
+        ],
+        0,
+        41,
+    ).lines()
+    assert "Merle Gorsedale" in rows[1].plain
+    assert "…" in rows[2].plain
+    assert max(row.cell_len for row in rows) < 41

@@ -150,7 +150,9 @@ class CandidateRows:
         number = _number(tags)
         line.append(f"{number:<{NUMBER}}" if self._subject else number, weak)
         if self._subject:
-            line.append(f" {middle(printable(tags.subject, 40), self._share[0])}", strong)
+            # a row that tells no set has the room of that column as well
+            spare = 3 + self._share[2] if any(self._set_of) and not set_name else 0
+            line.append(f" {middle(printable(tags.subject, 40), self._share[0] + spare)}", strong)
         if self._variant:
             line.append(f" {middle(_told(tags), self._share[1])}", theme.DIM)
         if set_name:
