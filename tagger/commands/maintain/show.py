@@ -13,6 +13,7 @@ from tagger.commands.common import Command
 from tagger.config import load_settings
 from tagger.core.model.text import printable
 from tagger.errors import ATTENTION, DONE, FAILED, PictureError, UsageError
+from tagger.extras import installing
 from tagger.preview.terminal_capabilities import DRAWINGS, GRAPHICS, Depth, depth_of
 from tagger.services.console import complain, out, out_bytes
 from tagger.services.drawing import chosen_drawing
@@ -102,8 +103,8 @@ def _way(given: str | None) -> str:
         raise UsageError(f"--drawing must be one of {', '.join((*DRAWINGS, *GRAPHICS))}.")
     if given in GRAPHICS and _lacks_graphics():
         complain(
-            f"tagger: {given} needs the extra 'graphics': pipx install '.[graphics]' in the clone. "
-            f"Drawn with {DRAWINGS[0]}."
+            f"tagger: {given} needs the extra graphics, which is not installed: "
+            f"{installing('graphics')}. Drawn with {DRAWINGS[0]}."
         )
         return DRAWINGS[0]
     return given

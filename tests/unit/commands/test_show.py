@@ -120,7 +120,7 @@ def test_graphics_without_their_library_are_half_blocks_and_a_sentence(scan, cap
     monkeypatch.setattr("tagger.commands.maintain.graphics.find_spec", lambda name: None)
     assert main(["show", str(scan), "--width", "12", "--drawing", "sixel"]) == 0
     said = capfd.readouterr()
-    assert "needs the extra 'graphics'" in said.err
+    assert "needs the extra graphics, which is not installed" in said.err
     assert set(plain(said.out)) & set("▀▄")
 
 
