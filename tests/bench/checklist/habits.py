@@ -8,7 +8,7 @@ from typing import Any
 
 import openpyxl
 
-from bench.lists.kit import Made, Maker, book, files, saved, table, text
+from bench.lists.kit import Made, Maker, book, files, plain_rows, saved, table, text
 
 MAKERS: list[Maker] = []
 
@@ -16,14 +16,6 @@ MAKERS: list[Maker] = []
 def maker(make: Maker) -> Maker:
     MAKERS.append(make)
     return make
-
-
-def _plain(m: Made, count: int, head: list[Any]) -> list[list[Any]]:
-    rows = [head]
-    for n, who, club in m.some(count):
-        rows.append([n, who, club])
-        m.means(n, who, club)
-    return rows
 
 
 @maker
@@ -43,19 +35,19 @@ def subtotals_of_teams(m: Made):
 
 @maker
 def total_in_number_column(m: Made):
-    rows = _plain(m, 8, ["No", "Name", "Club"])
+    rows = plain_rows(m, 8, ["No", "Name", "Club"])
     return f"{m.set}.csv", text([*rows, ["Checklist total", "8", ""]])
 
 
 @maker
 def total_below_subjects(m: Made):
-    rows = _plain(m, 8, ["No", "Name", "Club"])
+    rows = plain_rows(m, 8, ["No", "Name", "Club"])
     return f"{m.set}.csv", text([*rows, ["", "Checklist total: 8", ""]])
 
 
 @maker
 def summary_beside(m: Made):
-    rows = _plain(m, 8, ["No", "Player", "Team", "", "Set", "Cards"])
+    rows = plain_rows(m, 8, ["No", "Player", "Team", "", "Set", "Cards"])
     rows[1] += ["", m.set, 8]
     rows[2] += ["", "missing", 0]
     return f"{m.set}.xlsx", book(("Sheet1", rows))
@@ -74,7 +66,7 @@ def line_end_in_heading(m: Made):
 @maker
 def title_merged_over_columns(m: Made):
     rows = [[m.set, None, None], [f"{8} cards, all checked", None, None]]
-    rows += _plain(m, 8, ["#", "Player", "Team"])
+    rows += plain_rows(m, 8, ["#", "Player", "Team"])
     return "book.xlsx", book(("Tabelle1", rows), merged=["A1:C1", "A2:C2"])
 
 
@@ -103,7 +95,7 @@ def three_sets_titles_between(m: Made):
     for line in ("Slate Harbor", "Copper Mill", "Lantern Row"):
         m.line = line
         rows += [[f"{m.set} – 5 cards"], []]
-        rows += _plain(m, 5, ["#", "Player", "Team"])
+        rows += plain_rows(m, 5, ["#", "Player", "Team"])
         rows += [["Checklist total", 5], []]
     return "three.xlsx", book(("Sheet1", rows))
 
@@ -132,7 +124,7 @@ def estimate_in_cells(m: Made):
 def header_late(m: Made):
     rows: list[list[Any]] = [[m.set], ["Collector's own list"], [], ["See also the other file."]]
     rows += [[], ["Colours: red = wanted"], [], []]
-    rows += _plain(m, 9, ["Card no.", "Player", "Team"])
+    rows += plain_rows(m, 9, ["Card no.", "Player", "Team"])
     return "own.csv", text(rows)
 
 
@@ -169,7 +161,7 @@ def numbers_of_total(m: Made):
 
 @maker
 def colons_behind_headings(m: Made):
-    rows = _plain(m, 8, ["Number:", "Player:", "Team:"])
+    rows = plain_rows(m, 8, ["Number:", "Player:", "Team:"])
     return f"{m.set}.csv", text(rows)
 
 

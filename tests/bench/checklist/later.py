@@ -7,7 +7,7 @@ from types import SimpleNamespace as Space
 from typing import Any
 
 from bench.checklist.shelves import ods
-from bench.lists.kit import CLUBS, Made, Maker, book, files, table, text
+from bench.lists.kit import CLUBS, Made, Maker, book, files, plain_rows, table, text
 
 MAKERS: list[Maker] = []
 
@@ -15,14 +15,6 @@ MAKERS: list[Maker] = []
 def maker(make: Maker) -> Maker:
     MAKERS.append(make)
     return make
-
-
-def _plain(m: Made, count: int, head: list[Any]) -> list[list[Any]]:
-    rows = [head]
-    for n, who, club in m.some(count):
-        rows.append([n, who, club])
-        m.means(n, who, club)
-    return rows
 
 
 @maker
@@ -163,7 +155,7 @@ def key_below(m: Made):
 @maker
 def address_above(m: Made):
     rows: list[list[Any]] = [["Harbor Cards"], ["12 Quay Street"], ["Tel. 555 0101"], []]
-    rows += [[m.set], *_plain(m, 8, ["Card #", "Player", "Team"])]
+    rows += [[m.set], *plain_rows(m, 8, ["Card #", "Player", "Team"])]
     return "stock.csv", text(rows)
 
 
@@ -178,7 +170,7 @@ def bullets_before_names(m: Made):
 
 @maker
 def blank_rows_between(m: Made):
-    rows = _plain(m, 9, ["Number", "Player", "Team", ""])
+    rows = plain_rows(m, 9, ["Number", "Player", "Team", ""])
     spaced = [line for row in rows for line in (row, ["", "", "", ""])]
     return f"{m.set}.ods", ods(spaced)
 
@@ -255,14 +247,14 @@ def parallels_in_two_columns(m: Made):
 
 @maker
 def thanks_below(m: Made):
-    rows = _plain(m, 8, ["#", "Player", "Team"])
+    rows = plain_rows(m, 8, ["#", "Player", "Team"])
     rows += [[], ["Thanks to all who helped!"], ["If you find a mistake, write to me."]]
     return f"{m.set}.csv", text(rows)
 
 
 @maker
 def totals_by_club(m: Made):
-    rows = _plain(m, 10, ["Nr.", "Spieler", "Verein"])
+    rows = plain_rows(m, 10, ["Nr.", "Spieler", "Verein"])
     rows += [[], ["Verein", "Karten"], *([club, 2] for club in CLUBS), ["Summe", 10]]
     return f"{m.set}.xlsx", book(("Tabelle1", rows))
 

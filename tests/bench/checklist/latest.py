@@ -7,7 +7,7 @@ from types import SimpleNamespace as Space
 from typing import Any
 
 from bench.checklist.shelves import ods
-from bench.lists.kit import Made, Maker, book, files, table, text
+from bench.lists.kit import Made, Maker, book, files, plain_rows, table, text
 
 MAKERS: list[Maker] = []
 
@@ -17,17 +17,9 @@ def maker(make: Maker) -> Maker:
     return make
 
 
-def _plain(m: Made, count: int, head: list[Any], start: int = 1) -> list[list[Any]]:
-    rows = [head]
-    for n, who, club in m.some(count, start):
-        rows.append([n, who, club])
-        m.means(n, who, club)
-    return rows
-
-
 @maker
 def cards_called_like_totals(m: Made):
-    rows = _plain(m, 6, ["#", "Title", "Team"])
+    rows = plain_rows(m, 6, ["#", "Title", "Team"])
     for n, name in enumerate(("Total Eclipse", "Checklist", "Key Moments", "Sum of Parts"), 7):
         rows.append([n, name, ""])
         m.means(n, name)
@@ -36,7 +28,7 @@ def cards_called_like_totals(m: Made):
 
 @maker
 def checklist_cards(m: Made):
-    rows = _plain(m, 8, ["Card", "Player", "Team"])
+    rows = plain_rows(m, 8, ["Card", "Player", "Team"])
     rows.append([9, "Checklist 1-8", ""])
     m.means(9, "Checklist 1-8")
     return f"{m.set}.csv", text(rows)
@@ -73,7 +65,7 @@ def asked_and_value(m: Made):
 @maker
 def year_in_title_line_below(m: Made):
     rows: list[list[Any]] = [[m.line], [f"Season {m.year}"], []]
-    rows += _plain(m, 8, ["Number", "Player", "Club"])
+    rows += plain_rows(m, 8, ["Number", "Player", "Club"])
     return "x.csv", text(rows)
 
 
@@ -140,7 +132,7 @@ def japanese_prices(m: Made):
 @maker
 def percent_and_total_above(m: Made):
     rows: list[list[Any]] = [[m.set], ["Have", 4, "of", 8, "50%"], []]
-    rows += _plain(m, 8, ["#", "Player", "Team"])
+    rows += plain_rows(m, 8, ["#", "Player", "Team"])
     return "have.xlsx", book(("Sheet1", rows))
 
 
@@ -200,7 +192,7 @@ def named_in_the_sheet(m: Made):
     sheets = []
     for year in (1990, 1991):
         m.year = year
-        rows = [["Checklist", None, None], *_plain(m, 6, ["Card", "Player", "Team"])]
+        rows = [["Checklist", None, None], *plain_rows(m, 6, ["Card", "Player", "Team"])]
         sheets.append((m.set, [*rows, ["Total", 6]]))
     return "binder.xlsx", book(*sheets)
 
@@ -257,7 +249,7 @@ def signed_by(m: Made):
 
 @maker
 def last_line_signed(m: Made):
-    rows = _plain(m, 9, ["Nr.", "Naam", "Club"])
+    rows = plain_rows(m, 9, ["Nr.", "Naam", "Club"])
     rows += [[], ["Gemaakt door de verzamelaar, juni 2020"]]
     return f"{m.set}.csv", table(rows, ";").encode("cp1252")
 

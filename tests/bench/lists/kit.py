@@ -161,6 +161,15 @@ def saved(made: openpyxl.Workbook) -> bytes:
     return file.getvalue()
 
 
+def plain_rows(m: Made, count: int, head: list[Any], start: int = 1) -> list[list[Any]]:
+    """A heading and so many rows of number, name and team, which mean what they say."""
+    rows = [head]
+    for n, who, club in m.some(count, start):
+        rows.append([n, who, club])
+        m.means(n, who, club)
+    return rows
+
+
 def files(makers: Sequence[Maker], batch: str, count: int, seed: int) -> Iterator[Space]:
     """So many files, the makers in turn."""
     for at in range(count):
