@@ -42,13 +42,19 @@ def card_side(at: int) -> Image.Image:
 
 
 def scan_into(folder: Path, sides: Sequence[Image.Image | Divider], first: int = 1) -> None:
-    """The scans of these sides in their order; a divider stands for both of its sides."""
+    """The scans of these sides in their order; a divider stands for both of its sides. They appear
+    in the folder together, so that an open lot is not audited half way through them."""
     folder.mkdir(parents=True, exist_ok=True)
+    drawn = folder.with_name(f"{folder.name}, being scanned")
+    drawn.mkdir()
     number = first
     for side in sides:
         both = [divider_side(side, at) for at in (0, 1)] if isinstance(side, Divider) else [side]
         for art in both:
             rng = random.Random(f"divided {number}")
             picture = fed(art, rng, dpi=DPI, scanner=SCANNER, skew=1.0).picture
-            (folder / f"scan_{number:04d}.jpg").write_bytes(jpeg(picture, DPI, 80))
+            (drawn / f"scan_{number:04d}.jpg").write_bytes(jpeg(picture, DPI, 80))
             number += 1
+    for scan in sorted(drawn.iterdir()):
+        scan.rename(folder / scan.name)
+    drawn.rmdir()
