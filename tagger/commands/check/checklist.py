@@ -38,8 +38,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.flag(
         parser, "--from-lots", "write the tagged cards that no list has as a list, to --to"
     )
-    options.path(parser, "--to", "FILE.csv", "with --from-lots: the list; - for standard output")
-    options.force(parser)
+    options.target(parser, "FILE.csv", "with --from-lots: the list; - for standard output")
     options.flag(parser, "--reread", "show which tags a corrected list changes, and ask")
     options.flag(parser, "--yes", "with --reread: change them without asking")
     json_argument(parser)

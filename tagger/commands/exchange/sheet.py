@@ -46,8 +46,7 @@ CAUTION = (
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     said = "FILE.pdf, or FILE.png for one file per page; - writes a PDF to standard output"
-    options.path(parser, "--to", "FILE", said, required=True)
-    options.force(parser)
+    options.target(parser, "FILE", said, required=True)
     options.every_card(parser)
     parser.add_argument(
         "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page (default a4)"

@@ -273,7 +273,7 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
     found = sides.card(scale, contrast, confidence)
     if isinstance(found, Edges):
         return found
-    found = replace(found, lines=lines)
+    found = found._replace(lines=lines)
     without = sides.without_weakest(scale)
     if without is None:
         return found

@@ -157,7 +157,7 @@ def _of_own_size(
     if isinstance(found, Edges) or lines is None or film >= 2:
         return found
     width, height = (length / scale.dots * MM for length in side_lengths(lines))
-    return replace(found, lines=lines, size=(width, height))
+    return found._replace(lines=lines, size=(width, height))
 
 
 def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | None:
