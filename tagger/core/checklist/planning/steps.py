@@ -9,7 +9,7 @@ from dataclasses import replace
 from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.numbers_read import is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish
-from tagger.core.checklist.plan import Plan
+from tagger.core.checklist.plan import Plan, set_before_number
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, year_column
 from tagger.core.checklist.planning.guesses import filled_columns, missing_columns
@@ -34,7 +34,8 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     plan = Plan(tuple(names), tuple(meanings))
     columns = [[row[at].strip() for row in rows] for at in range(len(names))]
     steps = (
-        *(summary_beside, filled_columns, year_column, _set_column, _run_column, _name_for_number),
+        *(summary_beside, filled_columns, year_column, _set_column, _run_column, _set_first),
+        _name_for_number,
         *(parallel_columns, _crossed, _filling, _subjects, missing_columns),
     )
     for step in steps:
@@ -99,9 +100,18 @@ def _is_run(cell: str) -> bool:
     return run_number(cell) > 0 or fold(cell) in NOT_THERE
 
 
+def _set_first(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which cells such as `1987 Harbor Light #23` hold the set before the number."""
+    for at in plan.at("number"):
+        if share(columns[at], lambda cell: set_before_number(cell)[0]) >= 0.8:
+            note = f"'{printable(plan.names[at], 40)}' holds the set before the number"
+            return replace(plan, set_first=True, notes=(*plan.notes, note))
+    return plan
+
+
 def _name_for_number(plan: Plan, columns: Columns) -> Plan:
     """A column `Card` of names is the subject where no other is."""
-    if not plan.has("number"):
+    if not plan.has("number") or plan.set_first:
         return plan
     at = plan.at("number")[0]
     if not given(columns[at]) or share(columns[at], is_number_like) >= 0.5:

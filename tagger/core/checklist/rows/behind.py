@@ -18,6 +18,7 @@ _LAST_MARKS = re.compile(
 _LAST_SURE = re.compile(
     rf"^(?P<name>.*?\S)\s+[(\[]?(?P<marks>(?:{_SURE})(?:[\s,/]+(?:{_SURE}))*)[)\]]?$"
 )
+_STARS = "*†‡§"  # a note below says what they mean
 ROOKIES = frozenset(["RC", "R.C.", "XRC", "FRC"])
 _RUN_SIGN = re.compile(
     r"/\s?[0-9]|#'?d\b|\b(?:numbered|serial|limited)\b|\b1 of 1\b", re.IGNORECASE
@@ -66,6 +67,11 @@ def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
 
 def split_behind(text: str) -> Beside:
     """A subject without the marks and the print run behind it, in whatever order these stand."""
+    if text and text[-1] in _STARS:
+        bare = text.rstrip(_STARS).rstrip()
+        if bare and bare[0] not in _STARS:
+            found = split_behind(bare)
+            return found._replace(marks=(*found.marks, text[len(bare) :].strip()))
     subject, marks = split_marks(text)
     run = 0
     if _RUN_SIGN.search(subject):

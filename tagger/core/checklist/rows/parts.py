@@ -85,11 +85,11 @@ class Parts:
             if not listed:
                 self._listing = False
                 return False
-        self._listing = True
         if self._part is None or self._begun < len(self._into.rows):
             self.begin(line, "")
             self._text = text
             self._part = Part()
+        self._listing = True
         assert self._part is not None
         parallel = "; ".join(filter(None, [self._part.parallel, _semicolons(listed)]))
         self._part = self._part._replace(parallel=parallel)
