@@ -139,7 +139,7 @@ def _no_prices(plan: Plan, columns: Columns) -> Iterator[str]:
     """Cells of a column of prices that have no amount."""
     for at in plan.at(PRICE):
         said = map(price_said, given(columns[at]))
-        strange = [one for one in said if one and amount(one) is None]
+        strange = [one for one in said if any(map(str.isdigit, one)) and amount(one) is None]
         if strange:
             name, cell = printable(plan.names[at], 40), printable(strange[0], 30)
             cells = "1 cell has" if len(strange) == 1 else f"{len(strange)} cells have"

@@ -17,7 +17,7 @@ from tagger.core.checklist.headings import (
 from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount, price_said
-from tagger.core.checklist.raw.print_runs import run_number
+from tagger.core.checklist.raw.print_runs import run_number, split_run
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import amount
 from tagger.core.model.tags import is_base
@@ -74,11 +74,19 @@ def _priced(plan: Plan, columns: Columns) -> Plan:
         named = [at for at in plan.at(ONE_PARALLEL) if _are_amounts(plan.names[at], columns[at])]
         return replace(plan, priced=frozenset(named))
     for at in named:
-        plan = meant(plan, at, ONE_PARALLEL)
+        if not plan.has("parallels") and not _is_said_elsewhere(plan, at):
+            plan = meant(plan, at, ONE_PARALLEL)
     base = [at for at in money if is_base(priced_parallel(plan.names[at]))]
     if base and not plan.has(PRICE):
         plan = meant(plan, base[0], PRICE)
     return replace(plan, priced=frozenset(named))
+
+
+def _is_said_elsewhere(plan: Plan, at: int) -> bool:
+    """Whether another column says which cards have the parallel that one has the prices of."""
+    name = fold(split_run(priced_parallel(plan.names[at]))[0])
+    others = (each for place, each in enumerate(plan.names) if place != at)
+    return name in (fold(split_run(each)[0]) for each in others)
 
 
 def _are_amounts(name: str, cells: Sequence[str]) -> bool:

@@ -20,6 +20,7 @@ from tagger.core.checklist.rows.behind import (
     JOINED_STYLES,
     TEAM_STYLES,
     Beside,
+    are_teams,
     beside,
     split_behind,
 )
@@ -193,11 +194,18 @@ def _finish_told(plan: Plan, apart: Sequence[Beside]) -> Plan:
 def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
     """The plan with the style in which teams stand behind the subjects."""
     for style, pattern in TEAM_STYLES.items():
-        if len(names) > 2 and share(names, pattern.match) >= 0.6:
-            where = "in brackets" if style == "brackets" else "behind a dash"
-            note = f"what stands {where} behind the subject is the team"
+        if len(names) > 2 and share(names, pattern.match) >= 0.6 and _are_so(style, names):
+            note = f"what stands {_WHERE[style]} behind the subject is the team"
             return replace(plan, team=style, notes=(*plan.notes, note))
     return plan
+
+
+_WHERE = {"brackets": "in brackets", "dash": "behind a dash", "slash": "behind a slash"}
+
+
+def _are_so(style: str, names: Sequence[str]) -> bool:
+    teams = [match["team"] for match in map(TEAM_STYLES[style].match, names) if match]
+    return style != "slash" or are_teams(teams)
 
 
 def _ends_in_finish(found: Beside) -> bool:

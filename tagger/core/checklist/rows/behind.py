@@ -4,6 +4,7 @@ of it a number, or the set as well."""
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from tagger.core.checklist.raw.print_runs import split_run
@@ -25,8 +26,14 @@ _RUN_SIGN = re.compile(
 )
 
 _BRACKETS = re.compile(r"^(?P<name>[^()\[\]]*[^()\[\]\s])\s*[(\[](?P<team>[^()\[\]]+)[)\]]$")
-_DASH = re.compile(r"^(?P<name>.*?\S)\s+[-–—]\s+(?P<team>\S.*)$")
-TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH}
+_DASH = re.compile(r"^(?P<name>.*?\S)(?:\s+[-–—]\s+|—)(?P<team>\S.*)$")
+_SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
+TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH, "slash": _SLASH}
+
+
+def are_teams(names: Sequence[str]) -> bool:
+    """Whether what stands behind a slash is teams, which come again, and not a second name."""
+    return len(names) > 3 and len(set(names)) * 2 <= len(names)
 
 _NUMBERED = re.compile(
     r"^(?:(?:card|no|nr)\b\.?\s*)?#?(?P<number>(?:[A-Z]{1,5}-?)?[0-9]{1,4}[a-z]?)"

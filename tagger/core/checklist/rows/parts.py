@@ -81,7 +81,8 @@ class Parts:
         """Take a line that lists parallels of the cards below it; whether it is one."""
         listed = listed_parallels(text)
         if listed is None:
-            listed = one_listed(text) if self._listing else ""
+            still = self._listing and self._begun == len(self._into.rows)
+            listed = one_listed(text) if still else ""
             if not listed:
                 self._listing = False
                 return False

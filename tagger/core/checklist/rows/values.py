@@ -284,8 +284,15 @@ def further_columns(plan: Plan) -> dict[int, str]:
         for at, meaning in enumerate(plan.meanings)
         if meaning in kept and plan.names[at]
     }
-    prices = {at: f"{PRICE} {split_run(priced_parallel(plan.names[at]))[0]}" for at in plan.priced}
+    prices = {at: _price_name(tidy(plan.names[at])) for at in plan.priced}
     return dict(sorted((named | prices).items()))
+
+
+def _price_name(heading: str) -> str:
+    """The name that the prices of a parallel are looked up by."""
+    if is_price_column(heading):
+        return heading
+    return f"{PRICE} {split_run(priced_parallel(heading))[0]}"
 
 
 def _kept_name(name: str, meaning: str) -> str:
