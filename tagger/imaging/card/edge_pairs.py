@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed, Levels
 
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
+IN_SHADOW = 0.35  # what a line loses that may be the beginning of a shadow
 OFF = 0.006  # of the wanted distance, likewise
 
 
@@ -85,6 +86,7 @@ def _score(near: EdgeLine, far: EdgeLine, middle: float, wanted: float) -> float
         near.support
         + far.support
         + 0.8 * clear
+        - IN_SHADOW * (near.shadow + far.shadow)
         - min(off**2, 6.0) * 0.25
         - min(crooked**2, 4.0) * 0.15
     )

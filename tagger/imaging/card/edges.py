@@ -116,7 +116,8 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
     if not columns or not rows:
         return NoEdges("unclear", "no line on a side")
     best = max(product(columns[:TRIED], rows[:TRIED]), key=lambda both: score_together(*both))
-    return card_of(refined_sides(*best), scale)
+    sides = refined_sides(*best, (width, height), light=bed.level > LIGHT)
+    return card_of(sides, scale)
 
 
 def _lying(rough: RoughSides, scale: CardScale) -> tuple[float, float]:
