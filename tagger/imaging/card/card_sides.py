@@ -23,6 +23,7 @@ LEAST = 0.5  # confidence below which no edges are given
 CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is seen on all sides
 # how far a card may be from the known size where only the size tells its edge from a frame
 SIZE_OFF_MM = 0.75
+GUESS_OFF_MM = 3.0  # how far a card may be from what stands out, which is larger by its shadow
 CLEAR_CROOKED, CROOKED = 0.5, 0.3  # degrees off a rectangle, with the bed on all sides and without
 MOST_SOFT = 7.0  # pixels at 300 dpi; see `Sides.fitted`
 # Variances in pixels at 300 dpi: of a card's size, which is cut to about 0.12 mm; of a soft side;
@@ -44,11 +45,12 @@ NAMES: tuple[Name, ...] = ("left", "right", "upper", "lower")
 class CardScale:
     """Dots per inch of the working picture, whether they are known, and the short and long side
     of a card in mm. Where they are not known they follow from the card, so that its size proves
-    nothing."""
+    nothing. `guessed`: the size is only about that of what stands out."""
 
     dots: float
     size: tuple[float, float]
     known: bool
+    guessed: bool = False
 
     def pixels(self, length: float) -> float:
         """A length in mm as pixels."""
@@ -216,7 +218,8 @@ class Sides:
         if self.agree < 0.55:
             return NoEdges("unclear", f"{self.agree:.2f} agree")
         # Without the bed outside a side may be an inner frame: then only the size speaks for it.
-        if scale.off(width, height) > (CLEAR_OFF_MM if contrast else SIZE_OFF_MM):
+        most = CLEAR_OFF_MM if contrast else SIZE_OFF_MM
+        if scale.off(width, height) > (GUESS_OFF_MM if scale.guessed else most):
             return NoEdges("size", f"{width:.1f} x {height:.1f} mm")
         return None
 
@@ -285,20 +288,24 @@ class Sides:
 
 
 def refined_sides(
-    columns: EdgePair, rows: EdgePair, size: tuple[float, float], *, light: bool
+    columns: EdgePair, rows: EdgePair, size: tuple[float | None, float | None], *, light: bool
 ) -> Sides:
     """The chosen sides to a fraction of a pixel. `size`: the width and height in pixels that they
-    should make; `light`: on a light bed."""
+    should make, None where that is not known; `light`: on a light bed."""
     return Sides(
         *_refined_pair(columns, size[0], light=light), *_refined_pair(rows, size[1], light=light)
     )
 
 
-def _refined_pair(pair: EdgePair, wanted: float, *, light: bool) -> tuple[CardSide, CardSide]:
+def _refined_pair(
+    pair: EdgePair, wanted: float | None, *, light: bool
+) -> tuple[CardSide, CardSide]:
     """Two opposite sides. Where one lies on what may be its shadow, it is taken with it or without,
     whichever makes the wanted distance."""
     near = _refinements(pair.plane, pair.near, 1, light=light)
     far = _refinements(pair.plane, pair.far, -1, light=light)
+    if wanted is None:
+        return near[0], far[0]
     middle = sum(pair.plane.reach) / 2
 
     def unlikely(both: tuple[CardSide, CardSide]) -> float:
@@ -327,8 +334,12 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
         own = replace(scale, dots=dots)
         return sides.card(own, False, sides.confidence)
     contrast, confidence = sides.clear, sides.confidence
+    sides = sides.squared()
     lines = sides.corners if confidence >= LEAST else None
-    sides = sides.squared().fitted(scale)
+    if scale.guessed:
+        found = sides.card(scale, contrast, confidence)
+        return found if isinstance(found, Edges) else replace(found, lines=lines)
+    sides = sides.fitted(scale)
     found = sides.card(scale, contrast, confidence)
     if isinstance(found, Edges):
         return found
