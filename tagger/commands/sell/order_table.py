@@ -52,7 +52,7 @@ def take_orders(path: Path, columns: str | None, today: str, rest: bool, yes: bo
     sold, wrong = _parted(matches)
     _show(sold, wrong, stock.skipped)
     if before := len(matches) - len(sold) - len(wrong):
-        tell(f"{counted(before, 'line was', 'lines were')} marked before, and stays so.")
+        tell(f"{counted(before, 'line was', 'lines were')} marked before; nothing changes there.")
     if wrong and not rest:
         complain("Nothing was marked. Correct these lines, or mark the others with --rest.")
         return FAILED
