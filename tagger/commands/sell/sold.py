@@ -96,7 +96,7 @@ def _run(given: argparse.Namespace) -> int:
 
 def _is_numbers(word: str) -> bool:
     """Whether the cards are named by stock numbers; a folder that is there is one."""
-    is_number = read_stock_number(word) is not None or is_mistyped(word)
+    is_number = read_stock_number(word) is not None or is_mistyped(word, bare=True)
     return is_number and not os.path.isdir(word)
 
 

@@ -73,6 +73,9 @@ def test_a_sale_is_kept_by_stock_number_refused_a_second_time_and_undone(
     run("sold", number, "--reserved", "Kim")
     run("sold", one, "1", "--listed", "the shop")
     assert [mark.stock for mark in marks(one)[:2]] == ["listed", "reserved"]
+    capsys.readouterr()
+    run("status", one)
+    assert "of the tagged: 2 in stock, 1 listed, 1 reserved" in capsys.readouterr().out
     with change(lot_place(one, None), Settings()) as session:
         past = [words(entry.change, {}) for entry in session.history(2)]
     assert past == ["a removed card: listed, the shop", "a removed card: reserved for Kim"]
@@ -86,6 +89,7 @@ def test_a_sale_is_kept_by_stock_number_refused_a_second_time_and_undone(
     ("given", "said", "status"),
     [
         (["K7TQX-0042-M"], "its check character does not fit", 2),
+        (["k7tqx0042m"], "its check character does not fit", 2),
         (["K7TQX-0042-E"], "No card in the lots opened on this machine", 3),
         (["{one}", "1", "--price", "abc"], "'abc' is not a price", 2),
         (["{one}", "1", "--on", "2026-02-30"], "'2026-02-30' is not a day", 2),
