@@ -145,9 +145,20 @@ def test_orders_find_their_cards_and_the_same_table_changes_nothing(
     assert marks(one)[3].gone == ""
     undo(one)
     assert (marks(one), marks(two)) == before
-    undo(one)
-    undo(two)
-    assert not any(mark.gone or mark.trade != NO_TRADE for mark in (*marks(one), *marks(two)))
+    # the whole table at once, whatever was done since; a sale by hand stays
+    run("move", "box 7", "shelf 1")
+    run("sold", one, "1", "--order", "5", "--on", "2026-01-02")
+    run("sold", "--orders", file, "--undo", status=1)
+    assert "4 cards to be unsold; nothing was changed" in capsys.readouterr().err
+    run("sold", "--orders", file, "--undo", "--rest", status=2)
+    run("sold", "--orders", file, "--undo", "--yes")
+    assert "4 cards no longer sold." in capsys.readouterr().err
+    assert [mark.gone for mark in (*marks(one), *marks(two))] == ["sold", *[""] * 6]
+    assert all(mark.trade == NO_TRADE for mark in (*marks(one)[1:], *marks(two)))
+    run("sold", "--orders", file, "--undo", "--yes")
+    assert "No card is sold by a line of" in capsys.readouterr().err
+    run("sold", "--orders", file, "--yes")
+    assert "4 cards marked as sold." in capsys.readouterr().err
 
 
 def test_orders_that_are_wrong_are_told_and_nothing_is_marked_but_the_rest(
