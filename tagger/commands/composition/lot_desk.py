@@ -22,6 +22,7 @@ from tagger.services.background.recognition_process import RecognitionProcess
 from tagger.services.drawing import print_drawing
 from tagger.services.opening import change, missing_scans
 from tagger.services.scans.sources import FolderSource
+from tagger.services.stock_part import begin_stock
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.lot.hint_file import HintFile
 from tagger.store.machine.first_time import FirstTime
@@ -80,6 +81,11 @@ class LotDesk:
         view = self.session.view
         if view.counts().tagged and not view.part and not self.session.looking:
             self.session.begin_stock()
+
+    def number_with(self, part: str) -> None:
+        """Have the lot's stock numbers begin with a part that the dealer chose. Raises Refused,
+        NotSaved."""
+        begin_stock(self._lot.store, self.place, part)
 
     def desk(
         self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None
