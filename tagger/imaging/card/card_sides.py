@@ -338,7 +338,7 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
     lines = sides.corners if confidence >= LEAST else None
     if scale.guessed:
         found = sides.card(scale, contrast, confidence)
-        return found if isinstance(found, Edges) else replace(found, lines=lines)
+        return found if isinstance(found, Edges) else found._replace(lines=lines)
     sides = sides.fitted(scale)
     found = sides.card(scale, contrast, confidence)
     if isinstance(found, Edges):
