@@ -11,6 +11,8 @@ from support.commands import told_by
 from support.opened import Lot
 from support.terminal import Terminal
 
+from tagger.store.lot.lot_file import read_lot
+
 LEAVE = "\x18"
 
 
@@ -50,9 +52,11 @@ def test_a_second_folder_of_one_name_is_asked_for_another(
     with Terminal([*tagger, "open", str(winter)]) as terminal:
         terminal.wait_for(r"\[red\]snow .*card 1 of 12")
         left(terminal)
-    with Terminal([*tagger, "open", str(winter), "--name", "snow"]) as terminal:
+    named = ["--name", "snow", "--numbers", "snow"]
+    with Terminal([*tagger, "open", str(winter), *named]) as terminal:
         terminal.wait_for(r" snow .*card 1 of 12")
         left(terminal)
+    assert read_lot(winter).part == "SNOW"
     assert names() == ["snow", "autumn/box 12", "box 12"]
 
 

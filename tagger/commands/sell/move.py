@@ -10,7 +10,7 @@ from functools import partial
 from tagger.commands.common import Command, attention_if
 from tagger.config import load_settings
 from tagger.core.model.counted import counted
-from tagger.core.model.stock_number import read_stock_number
+from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import fold, printable
@@ -71,6 +71,8 @@ def _renamed(stock: Stock, old: str, new: str) -> list[LotChange]:
         places = {card.mark.tags.place for card in stock.cards}
         near = nearest(old, sorted(places)) if places else ""
         hint = f" Did you mean '{printable(near)}'?" if near and fold(near) != fold(old) else ""
+        if is_mistyped(old, bare=True):
+            hint = " If it is a stock number, its check character does not fit: read it again."
         raise Refused(f"No card is in '{printable(old, 60)}' that could be moved.{hint}")
     return changes
 

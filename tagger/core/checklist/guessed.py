@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from tagger.core.checklist.header import Header, Record
 from tagger.core.checklist.lines import filled
@@ -18,12 +19,39 @@ def guessed_header(records: Sequence[Record]) -> Header | None:
     if len(rows) < _FEWEST:
         return None
     width = max(len(record.cells) for record in rows)
+    if pairs := _pairs(rows, width):
+        return _header_of_pairs(records, rows[0], pairs, width)
     number, names = _columns_of(rows[1:] if len(rows) > _FEWEST else rows, width)
     if number < 0 or not names:
         return None
     if width == 2 and number == 0 and not _has_other_mark(rows):
         return None
     return _header(records, rows[0], number, names, width)
+
+
+def _pairs(rows: Sequence[Record], width: int) -> list[int]:
+    """The columns of numbers, each with names behind it, where several lists stand side by side:
+    all are counted upwards, and none has a number of another."""
+    starts = [at for at in range(width - 1) if _count_up([_cell(row, at) for row in rows])]
+    starts = [at for at in starts if _are_names([_cell(row, at + 1) for row in rows])]
+    numbers = [cell for at in starts for row in rows if (cell := _cell(row, at))]
+    return starts if len(starts) > 1 and len(set(numbers)) == len(numbers) else []
+
+
+def _count_up(cells: Sequence[str]) -> bool:
+    numbers = [int(cell) for cell in filled(cells) if cell.isdigit()]
+    # the last of the lists may be shorter
+    whole = len(numbers) == len(filled(cells)) and len(numbers) * 3 >= len(cells)
+    return whole and all(one < two for one, two in pairwise(numbers)) and len(numbers) > 1
+
+
+def _header_of_pairs(
+    records: Sequence[Record], first: Record, starts: Sequence[int], width: int
+) -> Header:
+    meanings = [""] * width
+    for at in starts:
+        meanings[at : at + 2] = "number", "subject"
+    return Header(records.index(first), 0, list(meanings), meanings)
 
 
 def _columns_of(rows: Sequence[Record], width: int) -> tuple[int, list[int]]:

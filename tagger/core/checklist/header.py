@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
 
 MARKS = "\t;,|"
+_RARE_MARKS = "^~"  # no list has them by chance
 HEADER_WITHIN = 25  # lines from the first filled one
 _LONGEST_NAME = 60  # characters of a heading
 
@@ -240,12 +241,13 @@ def beginning_of(
     if mark:
         return _parted(lines, mark, more)
     found = [_parted(lines, mark, more) for mark in MARKS if any(mark in text for _, text in lines)]
-    if not found:
-        return _parted(lines, ",", more)
     with_header = [one for one in found if one.header]
+    if not any(one.header.known > 1 for one in with_header if one.header):
+        rare = [_parted(lines, mark, more) for mark in _RARE_MARKS if mark in lines[0][1]]
+        with_header += [one for one in rare if one.header]
     if with_header:
         return max(with_header, key=_likely)
-    return max(found, key=_evenness)
+    return max(found, key=_evenness) if found else _parted(lines, ",", more)
 
 
 def _likely(one: Beginning) -> tuple[int, int, int]:

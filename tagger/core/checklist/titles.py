@@ -242,7 +242,7 @@ def one_listed(text: str) -> str:
     """The parallel in a line of a list of them; empty where a line is something else."""
     name = _BULLET.sub("", text).strip()
     is_one = name != text.strip() or is_finish(name) or split_run(name)[1]
-    return name if is_one and not is_total([name]) else ""
+    return name if is_one and not count_said(name) and not is_total([name]) else ""
 
 
 def part_of(text: str) -> Part:

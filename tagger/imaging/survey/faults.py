@@ -28,6 +28,7 @@ GRAIN = 6.0  # levels that a scanner's grain varies by at most: what varies more
 # to 1.1, paper with fibres to 1.5, a printed back of near-white on white to 4.9
 PATTERNED = 2.2
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
+SAME_SHAPE = 0.006  # by which the shape of a card may differ from another one's
 LEAST_MARGIN_MM = 0.5
 REACHED = 0.25  # of a scan's edge: where the card takes more of it, it goes on beyond
 TRUSTED_DPI = 100  # below which what a file says is a default of some program, and no scanner's
@@ -86,12 +87,21 @@ def place_card(
     edges = find_edges(picture, trusted, size=size, own_size=True)
     if isinstance(edges, Edges):
         return edges, edges.dpi
-    if trusted is not None and size == CARD_MM and edges.reason in ("size", "no card"):
+    if trusted is not None and size == CARD_MM and _may_be_scaled(edges):
         other = find_edges(picture, None)
         # Nearly the dots that the file says: then it is the card that has another size.
         if isinstance(other, Edges) and not 0.94 < other.dpi / trusted < 1.06:
             return other, other.dpi
     return edges, trusted
+
+
+def _may_be_scaled(edges: NoEdges) -> bool:
+    """Whether it may be a card of the usual size with other dots than the file says: where lines
+    were seen, these have its shape."""
+    if edges.lines is not None and all(edges.size):
+        short, long = sorted(edges.size)
+        return abs(short / long / (CARD_MM[0] / CARD_MM[1]) - 1) <= SAME_SHAPE
+    return edges.reason in ("size", "no card")
 
 
 def scan_faults(
@@ -149,7 +159,7 @@ def several_cards(picture: Image.Image, in_file: float | None) -> Fault | None:
 
 def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     """Whether the scan shows no card, or the card nothing or next to nothing."""
-    if isinstance(edges, NoEdges) and _is_bare(picture):
+    if isinstance(edges, NoEdges) and edges.lines is None and _is_bare(picture):
         return [Fault(FaultKind.EMPTY_BED)]
     grey = _greys(picture, _inner(picture, edges))
     # Most cards are seen to be printed at the first glance.

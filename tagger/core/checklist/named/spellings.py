@@ -112,7 +112,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
     ),
     "alias": (
         "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
-        "english name", "reading", "ローマ字", "英名", "英語名",
+        "english name", "reading", "nickname", "nick name", "nick", "spitzname", "surnom", "apodo",
+        "mote", "soprannome", "bijnaam", "apelido", "愛称", "ニックネーム", "ローマ字", "英名", "英語名",
     ),
     "series": (),  # `SERIES` in core/model/series.py
     PRICE: (

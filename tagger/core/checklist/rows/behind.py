@@ -4,6 +4,7 @@ of it a number, or the set as well."""
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from tagger.core.checklist.raw.print_runs import split_run
@@ -18,14 +19,21 @@ _LAST_MARKS = re.compile(
 _LAST_SURE = re.compile(
     rf"^(?P<name>.*?\S)\s+[(\[]?(?P<marks>(?:{_SURE})(?:[\s,/]+(?:{_SURE}))*)[)\]]?$"
 )
+_STARS = "*†‡§"  # a note below says what they mean
 ROOKIES = frozenset(["RC", "R.C.", "XRC", "FRC"])
 _RUN_SIGN = re.compile(
     r"/\s?[0-9]|#'?d\b|\b(?:numbered|serial|limited)\b|\b1 of 1\b", re.IGNORECASE
 )
 
 _BRACKETS = re.compile(r"^(?P<name>[^()\[\]]*[^()\[\]\s])\s*[(\[](?P<team>[^()\[\]]+)[)\]]$")
-_DASH = re.compile(r"^(?P<name>.*?\S)\s+[-–—]\s+(?P<team>\S.*)$")
-TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH}
+_DASH = re.compile(r"^(?P<name>.*?\S)(?:\s+[-–—]\s+|—)(?P<team>\S.*)$")
+_SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
+TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH, "slash": _SLASH}
+
+
+def are_teams(names: Sequence[str]) -> bool:
+    """Whether what stands behind a slash is teams, which come again, and not a second name."""
+    return len(names) > 3 and len(set(names)) * 2 <= len(names)
 
 _NUMBERED = re.compile(
     r"^(?:(?:card|no|nr)\b\.?\s*)?#?(?P<number>(?:[A-Z]{1,5}-?)?[0-9]{1,4}[a-z]?)"
@@ -66,6 +74,11 @@ def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
 
 def split_behind(text: str) -> Beside:
     """A subject without the marks and the print run behind it, in whatever order these stand."""
+    if text and text[-1] in _STARS:
+        bare = text.rstrip(_STARS).rstrip()
+        if bare and bare[0] not in _STARS:
+            found = split_behind(bare)
+            return found._replace(marks=(*found.marks, text[len(bare) :].strip()))
     subject, marks = split_marks(text)
     run = 0
     if _RUN_SIGN.search(subject):

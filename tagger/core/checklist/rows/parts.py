@@ -81,15 +81,16 @@ class Parts:
         """Take a line that lists parallels of the cards below it; whether it is one."""
         listed = listed_parallels(text)
         if listed is None:
-            listed = one_listed(text) if self._listing else ""
+            still = self._listing and self._begun == len(self._into.rows)
+            listed = one_listed(text) if still else ""
             if not listed:
                 self._listing = False
                 return False
-        self._listing = True
         if self._part is None or self._begun < len(self._into.rows):
             self.begin(line, "")
             self._text = text
             self._part = Part()
+        self._listing = True
         assert self._part is not None
         parallel = "; ".join(filter(None, [self._part.parallel, _semicolons(listed)]))
         self._part = self._part._replace(parallel=parallel)

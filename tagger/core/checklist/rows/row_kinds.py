@@ -71,7 +71,7 @@ def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> R
     if is_sum and len(texts) == 2:
         return RowKind.TOTAL
     # `Total` may stand where numbers do, with its count where subjects do
-    if is_odd(number_of_cell(number, plan.floats)) and is_total(texts):
+    if is_odd(number_of_cell(number, plan)) and is_total(texts):
         return RowKind.TOTAL
     return RowKind.CARD
 
@@ -102,7 +102,7 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     # a date of the list may stand where numbers do, and has digits as they have
     if is_note(text) or is_comment(text):
         return RowKind.NOTE
-    if meaning == "number" and not is_odd(number_of_cell(text, plan.floats)):
+    if meaning == "number" and not is_odd(number_of_cell(text, plan)):
         return RowKind.CARD
     return _lone_text(plan, meaning, text, rich)
 

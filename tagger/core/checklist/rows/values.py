@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any
 from unicodedata import normalize
 
-from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.headings import ONE_PARALLEL, priced_parallel
 from tagger.core.checklist.numbers_read import star_of
 from tagger.core.checklist.parallels import named_by, parallel_of, parse_parallels, unique, with_run
-from tagger.core.checklist.plan import Plan, number_of_cell
+from tagger.core.checklist.plan import Plan, number_of_cell, set_before_number
+from tagger.core.checklist.raw.prices import price_said
 from tagger.core.checklist.raw.print_runs import run_number, split_run
 from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
 from tagger.core.model.column_names import PRICE
+from tagger.core.model.money import is_price_column
 from tagger.core.model.series import is_series
 from tagger.core.model.text import fold
 
@@ -110,6 +113,8 @@ def row_values(plan: Plan, stem: str, rows: Rows) -> tuple[Values, ...]:
 def _set_values(plan: Plan, stem: str, subject: list[int], rows: Rows) -> Values:
     year, named = plan.at("year"), plan.at("set")
     maker = plan.at("maker") if plan.with_maker else []
+    if plan.set_first and not named:
+        return _set_first_values(plan, [*year, *maker], stem, rows)
     if not (year or named or maker):
         if not plan.joined.startswith("listing"):
             return Values([], lambda raw: rows.sets.id(stem))
@@ -128,8 +133,25 @@ def _set_values(plan: Plan, stem: str, subject: list[int], rows: Rows) -> Values
     return Values([*year, *maker, *named], make)
 
 
+def _set_first_values(plan: Plan, before: list[int], stem: str, rows: Rows) -> Values:
+    """The sets that stand before the numbers."""
+
+    def make(raw: str | tuple[str, ...]) -> int:
+        *parts, cell = _several(raw)
+        name = set_before_number(cell)[0] or stem
+        return rows.sets.id(_set_name([_whole(said(part)) for part in parts], tidy(name)))
+
+    return Values([*before, *plan.at("number")], make)
+
+
 def _whole(year: str) -> str:
+    # a year's cell that was formatted as a date
+    if match := _DATED.match(year):
+        return match["year"]
     return year.removesuffix(".0")
+
+
+_DATED = re.compile(r"^(?P<year>(?:1[89]|20)[0-9]{2})-[0-9]{2}-[0-9]{2}(?:[T ][0-9:.]+)?$")
 
 
 def _set_name(parts: Sequence[str], name: str) -> str:
@@ -142,7 +164,7 @@ def _number_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     if plan.joined:
         return Values(subject, lambda raw: rows.numbers.id(_beside(plan, raw).number))
     return Values(
-        plan.at("number"), lambda raw: rows.numbers.id(said(number_of_cell(raw, plan.floats)))
+        plan.at("number"), lambda raw: rows.numbers.id(said(number_of_cell(raw, plan)))
     )
 
 
@@ -180,7 +202,8 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
         return _paired_values(plan, rows)
     names, crossed = plan.at("parallels"), plan.at(ONE_PARALLEL)
     at = [*names, *runs, *crossed, *(subject if plan.behind else [])]
-    headings = [plan.names[place] for place in crossed]
+    headings = [_parallel_heading(plan, place) for place in crossed]
+    crosses_of = [_cross_in(plan, place) for place in crossed]
     first, last = len(names), len(names) + len(runs)
     numbered = all(plan.names[place][-1:].isdigit() for place in names)
 
@@ -191,10 +214,24 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
             text = with_run(text, run)
         if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).run):
             text = with_run(text, f"/{own}")
-        crosses = map(named_by, headings, cells[last:])
+        marks = [cross(cell) for cross, cell in zip(crosses_of, cells[last:], strict=False)]
+        crosses = map(named_by, headings, marks)
         return rows.parallels.id(unique([*parse_parallels(text), *crosses]))
 
     return Values(at, make)
+
+
+def _parallel_heading(plan: Plan, at: int) -> str:
+    return priced_parallel(plan.names[at]) if at in plan.priced else plan.names[at]
+
+
+def _cross_in(plan: Plan, at: int) -> Callable[[str], str]:
+    """What makes a cross or a print run of a cell of a column that is one parallel."""
+    if at in plan.priced:
+        return lambda cell: "x" if price_said(cell) else ""
+    if plan.bare_runs:
+        return lambda cell: "1/1" if cell.strip() == "1" else cell
+    return str
 
 
 def _paired_values(plan: Plan, rows: Rows) -> Values:
@@ -208,7 +245,7 @@ def _paired_values(plan: Plan, rows: Rows) -> Values:
             if plan.meanings[place] == "parallels":
                 found += parse_parallels(cell)
             elif plan.meanings[place] == ONE_PARALLEL:
-                found.append(named_by(plan.names[place], cell))
+                found.append(named_by(_parallel_heading(plan, place), _cross_in(plan, place)(cell)))
             elif found and (run := run_number(cell)) and (before := found[-1]) is not None:
                 found[-1] = parallel_of(before.name, run)
         return rows.parallels.id(unique(found))
@@ -242,11 +279,20 @@ def further_columns(plan: Plan) -> dict[int, str]:
     kept = {"", "alias", PRICE, "series"}
     if not plan.with_maker:
         kept.add("maker")
-    return {
+    named = {
         at: _kept_name(tidy(plan.names[at]), meaning)
         for at, meaning in enumerate(plan.meanings)
         if meaning in kept and plan.names[at]
     }
+    prices = {at: _price_name(tidy(plan.names[at])) for at in plan.priced}
+    return dict(sorted((named | prices).items()))
+
+
+def _price_name(heading: str) -> str:
+    """The name that the prices of a parallel are looked up by."""
+    if is_price_column(heading):
+        return heading
+    return f"{PRICE} {split_run(priced_parallel(heading))[0]}"
 
 
 def _kept_name(name: str, meaning: str) -> str:
@@ -263,11 +309,12 @@ def _extra_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     names = list(further.values())
     starred = plan.at("number") if plan.starred else []
     marks = [*starred, *(subject if plan.behind else [])]
+    tidied = [price_said if is_price_column(name) else str.strip for name in names]
 
     def make(raw: str | tuple[str, ...]) -> int:
         cells = _several(raw)
         # not strict: without further columns there is one empty text and no name for it
-        pairs = list(zip(names, map(str.strip, cells), strict=False))
+        pairs = [(name, tell(cell)) for name, tell, cell in zip(names, tidied, cells, strict=False)]
         if marks:
             own = cells[len(names) :]
             stars = [star for cell in own[: len(starred)] if (star := star_of(cell))]
