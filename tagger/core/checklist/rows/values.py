@@ -15,7 +15,7 @@ from tagger.core.checklist.plan import Plan, number_of_cell, set_before_number
 from tagger.core.checklist.raw.prices import price_said
 from tagger.core.checklist.raw.print_runs import run_number, split_run
 from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
-from tagger.core.model.column_names import PRICE
+from tagger.core.model.column_names import PRICE, SERIES_NAME
 from tagger.core.model.money import is_price_column
 from tagger.core.model.series import is_series
 from tagger.core.model.text import fold
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from tagger.core.model.tags import Parallel
 
 UNSET = 0xFFFFFFFF  # instead of a set's number where the cells of a line name none
-SERIES_NAME = "subset"  # what a series is kept under that has no column of its own
 # What programs write where nothing is (common practice, no source).
 _NOTHING = frozenset(
     ["nan", "null", "(null)", "<na>", "none", "nil", "n/a", "\\n", "-", "--", "–", "—"]
