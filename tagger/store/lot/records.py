@@ -25,6 +25,7 @@ from tagger.core.lot.change import (
 )
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.scan_ref import StampChange
+from tagger.core.model.stock_number import kept_part
 from tagger.core.model.tags import Marking
 from tagger.store.lot.documents import (
     arrangement_document,
@@ -125,7 +126,7 @@ def event_of(record: Record) -> Event | None:
         case "name":
             return LotNamed(str(record["name"]))
         case "part":
-            return StockBegun(str(record["part"]))
+            return StockBegun(kept_part(record["part"]))
         case "bought":
             return LotBought(read_purchase(record["bought"]))
         case "scans":
