@@ -145,8 +145,12 @@ def run(home: Path, numbers: Sequence[int]) -> Iterator[dict[str, object]]:
         damage(world, number)
         found, told = content(world)
         if found != healthy and not told:
-            said = f"the lot is another, and nothing is told {NOTED[-1:]}"
-            yield {"case": number, "silent": said}
+            # Cut at the end of a line, with a lot.json that says nothing: the files cannot tell,
+            # but this machine knows how far the lot went and tells it when it is opened.
+            status, said, _ = command([SITTING, str(world.lot)])
+            if status == 0:
+                yield {"case": number, "silent": f"the lot is another {NOTED[-1:]}: {said}"}
+            damage(world, number)
         pages = drawn(world)
         for words in (*readers(world), pages[number % len(pages)]):
             yield from _asked(world, number, words, told)

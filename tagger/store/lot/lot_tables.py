@@ -113,7 +113,7 @@ class _Stamps(MutableMapping[str, ScanStamp]):
         # not by the table: it would be made where no scan was ever stamped
         for id, document in tables.get("scans", {}).items():
             # one that is none costs no more than a question that is not asked
-            with contextlib.suppress(ValueError, KeyError, TypeError):
+            with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
                 scan, stamp = read_stamp_document(document)
                 self._ids[scan], self._known[scan] = int(id), stamp
         self._next = max(self._ids.values(), default=0) + 1

@@ -32,7 +32,9 @@ VERIFIED_AT_ONCE = 2 << 20
 # read out of the bytes: the line it stands in may be no JSON
 _LABEL = re.compile(rb'"label":"((?:[^"\\]|\\.)*)')
 # whatever tables can raise that were JSON and are no lot; deep nesting is one of them
-_TABLE_ERRORS = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)
+_TABLE_ERRORS = (
+    ValueError, KeyError, TypeError, AttributeError, IndexError, OverflowError, RecursionError,
+)  # fmt: skip
 
 
 @dataclass
@@ -375,7 +377,7 @@ def _replay(found: Recovered, lines: list[JournalLine]) -> None:
         try:
             _replay_record(found, record, line.offset)
         # its checksum is right, so it was written so, by another hand or another program
-        except (*_TABLE_ERRORS, OverflowError):
+        except _TABLE_ERRORS:
             found.senseless.append(line)
 
 

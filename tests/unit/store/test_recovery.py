@@ -310,6 +310,13 @@ def test_a_record_that_says_nothing_of_a_lot_is_damage_for_all_its_right_checksu
     assert f"line {at + 1}" in trouble_of(look(home))
 
 
+def test_a_stamp_without_end_is_none_and_the_lot_is_read(home):
+    stamp = {"scan": "scan_1.jpg", "size": 1, "time": float("inf"), "digest": ""}
+    edit(home, lambda document: document.update(scans={"1": stamp}))
+    (home / "lot.journal").unlink()
+    assert first(home) == "Marsh"
+
+
 def test_a_mark_that_is_none_in_a_file_that_nothing_vouches_for_is_damage(home):
     # one bit of the journal's last line, and with it the word on what lot.json has
     journal = bytearray((home / "lot.journal").read_bytes())
