@@ -72,6 +72,8 @@ def _header(
     meanings = [""] * width
     meanings[number] = "number"
     after = sorted(names, key=lambda at: (at < number, at))
+    if len(after) > 1 and _come_again(records, after[0]) and not _come_again(records, after[1]):
+        after[:2] = after[1], after[0]  # teams before names
     meanings[after[0]] = "subject"
     # with more than one column left it is not clear which is the team
     if len(after) > 1:
@@ -81,6 +83,12 @@ def _header(
         return Header(at, 0, [f"column {n}" for n in range(1, width + 1)], meanings)
     given = [" ".join(_cell(first, n).split()) for n in range(width)]
     return Header(at, 1, given, meanings)
+
+
+def _come_again(records: Sequence[Record], at: int) -> bool:
+    """Whether the cells of a column are of a few, as teams are."""
+    some = filled([_cell(record, at) for record in records])
+    return len(some) > 5 and len(set(some)) * 2 <= len(some)
 
 
 def _cell(record: Record, at: int) -> str:

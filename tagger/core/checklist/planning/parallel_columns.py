@@ -43,7 +43,7 @@ _OTHER_MARKS = frozenset(
 )  # fmt: skip
 
 
-_NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/)")
+_NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/|\.\w)")
 
 
 def parallel_columns(plan: Plan, columns: Columns) -> Plan:

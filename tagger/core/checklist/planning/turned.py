@@ -1,4 +1,4 @@
-"""Small tables that lie on their side: a card a column, with what the lines are in the first one."""
+"""Small tables that lie on their side: a card a column, and the names in the first one."""
 
 from __future__ import annotations
 

@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 
 from tagger.core.checklist.raw.dialects import usual_dialect
+from tagger.core.checklist.raw.web_tables import without_frames
 
 _INVISIBLE = "\u200b\u200e\u200f\u2060\ufeff\u00ad"
 _FORUM = re.compile(
@@ -27,7 +28,7 @@ _LOOKED_AT = 60  # lines
 def cleaned(text: str) -> str:
     """The text without what cannot be seen, without the marks of forums and pages, and with the
     quotation marks that RFC 4180 has."""
-    text = _without_signs(text)
+    text = without_frames(_without_signs(text)).removesuffix("\x1a")
     return _unwrapped(text) if text.startswith('"') else usual_dialect(text)
 
 

@@ -1,4 +1,4 @@
-"""Dialects that nearly no program writes, made into the usual one; lines stay the lines they are."""
+"""Dialects that nearly no program writes, made into the usual one; lines stay as they are."""
 
 from __future__ import annotations
 
