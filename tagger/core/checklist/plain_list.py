@@ -242,16 +242,13 @@ def _team_style(filled: Sequence[Line]) -> str:
     commas = sum("\t" in rest or _has_comma(rest) for rest in rests)
     if len(rests) < 3 or commas * 4 > len(rests):
         return ""
-    most = (
-        style
-        for style, pattern in TEAM_STYLES.items()
-        if len(list(filter(pattern.match, rests))) > 0.6 * len(rests)
-        and (
-            style != "slash"
-            or are_teams([match["team"] for match in map(pattern.match, rests) if match])
-        )
-    )
-    return next(most, "")
+    return next((style for style in TEAM_STYLES if _is_style_of(style, rests)), "")
+
+
+def _is_style_of(style: str, rests: Sequence[str]) -> bool:
+    teams = [match["team"] for match in map(TEAM_STYLES[style].match, rests) if match]
+    # behind a slash may stand a second name as well
+    return len(teams) > 0.6 * len(rests) and (style != "slash" or are_teams(teams))
 
 
 def _has_comma(rest: str) -> bool:

@@ -53,25 +53,26 @@ def missing_columns(plan: Plan, columns: Columns) -> Plan:
 
 def parts_by_numbers(plan: Plan, columns: Columns) -> Plan:
     """The plan with the subset, where only an unknown column tells cards of one number apart."""
-    if (
-        plan.has("series")
-        or plan.has("parallels")
-        or not (plan.has("number") and plan.has("subject"))
-    ):
+    if plan.has("series") or plan.has("parallels"):
+        return plan
+    if not (plan.has("number") and plan.has("subject")):
         return plan
     key = [*plan.at("year"), *plan.at("set"), plan.at("number")[0]]
     subject = plan.at("subject")[0]
     if not _collide(columns, key, subject):
         return plan
     for at, name in enumerate(plan.names):
-        some = set(given(columns[at]))
-        if plan.meanings[at] or not name or not 2 <= len(some) <= _MOST_PARTS:
-            continue
-        if not any(cell.isdigit() for cell in some) and not _collide(columns, [*key, at], subject):
+        may_be = name and not plan.meanings[at] and _are_parts(columns[at])
+        if may_be and not _collide(columns, [*key, at], subject):
             shown = printable(name, 40)
             said = f"'{shown}' tells cards of one number apart, so it is read as the subset"
             return replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
     return plan
+
+
+def _are_parts(cells: Sequence[str]) -> bool:
+    some = set(given(cells))
+    return 2 <= len(some) <= _MOST_PARTS and not any(map(str.isdigit, some))
 
 
 def _collide(columns: Columns, key: Sequence[int], subject: int) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.lines import filled
 
 _MOST_LINES = 20_000
 _MOST_KEYS = 12
@@ -16,12 +17,13 @@ def blocks_as_rows(text: str, more: Mapping[str, str]) -> str:
     if ":" not in text or text.count("\n") > _MOST_LINES:
         return text
     lines = [line.strip() for line in text.split("\n")]
-    pairs = [_pair(line) for line in lines]
-    known = [key for key, _ in pairs if key and meaning_of(key, more)[0]]
+    pairs = list(map(_pair, lines))
     keys = list(dict.fromkeys(key for key, _ in pairs if key))
-    if len(keys) > _MOST_KEYS or not _are_blocks(known, len([line for line in lines if line])):
+    meant = {key for key in keys if meaning_of(key, more)[0]}
+    known = [key for key, _ in pairs if key in meant]
+    if len(keys) > _MOST_KEYS or not _are_blocks(known, len(filled(lines))):
         return text
-    return _rows(lines, pairs, known[0], keys)
+    return _rows(lines, pairs, known[0])
 
 
 def _pair(line: str) -> tuple[str, str]:
@@ -36,15 +38,14 @@ def _are_blocks(known: list[str], lines: int) -> bool:
     return known.count(known[0]) >= 3 and known.count(known[0]) * len(set(known)) <= lines + 2
 
 
-def _rows(lines: list[str], pairs: list[tuple[str, str]], first: str, keys: list[str]) -> str:
+def _rows(lines: list[str], pairs: list[tuple[str, str]], first: str) -> str:
     """Headings and a line a block; what stands above the first block stays there."""
     begin = next(at for at, (key, _) in enumerate(pairs) if key == first)
     blocks: list[dict[str, str]] = []
-    for key, value in pairs[begin:]:
+    for key, value in filter(any, pairs[begin:]):
         if key == first:
             blocks.append({})
-        if key:
-            blocks[-1].setdefault(key, value)
-    own = [key for key in keys if any(key in block for block in blocks)]
-    table = ["\t".join(own), *["\t".join(block.get(key, "") for key in own) for block in blocks]]
-    return "\n".join([*lines[:begin], *table])
+        blocks[-1].setdefault(key, value)
+    keys = list(dict.fromkeys(key for block in blocks for key in block))
+    rows = ["\t".join(block.get(key, "") for key in keys) for block in blocks]
+    return "\n".join([*lines[:begin], "\t".join(keys), *rows])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from html.parser import HTMLParser
 
 _RULE = re.compile(r"^[ \t]*[|+]?(?:[-=:]{2,}[ \t]*[|+]?[ \t]*)+$", re.MULTILINE)
@@ -16,7 +17,7 @@ def without_frames(text: str) -> str:
     """The text without the frames around tables of text; rows of a web page's table, and objects of
     JSON, as lines of their own."""
     if "<" in text and _CELL_TAG.search(text):
-        return _Rows().of(text)
+        return _PageRows().of(text)
     if text.startswith(("{", "[{")):
         return _of_objects(text)
     if "--" in text or "==" in text:
@@ -39,11 +40,16 @@ def _of_objects(text: str) -> str:
         found = json.loads(text) if text.startswith("[") else list(map(json.loads, _lines(text)))
     except (ValueError, RecursionError):
         return text
-    if len(found) < 2 or not all(isinstance(one, dict) for one in found):
+    objects = [one for one in found if isinstance(one, dict)]
+    if len(found) < 2 or len(objects) < len(found):
         return text
-    keys = list(dict.fromkeys(key for one in found for key in one))
-    rows = [keys, *[[one.get(key) for key in keys] for one in found]]
-    return "\n".join("\t".join(map(_cell, row)) for row in rows)
+    keys = list(dict.fromkeys(key for one in objects for key in one))
+    return "\n".join("\t".join(map(_cell, row)) for row in (keys, *_values(objects, keys)))
+
+
+def _values(objects: Iterable[Mapping[str, object]], keys: Sequence[str]) -> Iterator[list[object]]:
+    for one in objects:
+        yield [one.get(key) for key in keys]
 
 
 def _lines(text: str) -> list[str]:
@@ -54,7 +60,7 @@ def _cell(value: object) -> str:
     return "" if value is None else " ".join(str(value).split())
 
 
-class _Rows(HTMLParser):
+class _PageRows(HTMLParser):
     """Gathers the cells of all rows, and the headings between tables."""
 
     def __init__(self) -> None:
