@@ -7,14 +7,14 @@ from collections.abc import Mapping
 from tagger.core.checklist.headings import meaning_of
 from tagger.core.checklist.lines import filled
 
-_MOST_LINES = 20_000
+_LARGEST = 1 << 20  # characters
 _MOST_KEYS = 12
 
 
 def blocks_as_rows(text: str, more: Mapping[str, str]) -> str:
     """The text with a line a card, in cells parted by tabs, where its cards are blocks of such
     lines; the same text where not."""
-    if ":" not in text or text.count("\n") > _MOST_LINES:
+    if len(text) > _LARGEST or ":" not in text:
         return text
     lines = [line.strip() for line in text.split("\n")]
     pairs = list(map(_pair, lines))

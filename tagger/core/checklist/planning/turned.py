@@ -11,6 +11,7 @@ from tagger.core.checklist.header import MARKS, beginning_of, has_columns, recor
 from tagger.core.checklist.headings import columns_of
 from tagger.core.checklist.lines import Blocks, Line, filled
 
+_LARGEST = 1 << 17  # characters
 _MOST_LINES = 40
 _FEWEST_CARDS = 3
 TOLD = "the table lies on its side (a card is a column), and is read so; lines are its columns"
@@ -19,7 +20,7 @@ TOLD = "the table lies on its side (a card is a column), and is read so; lines a
 def upright(text: str, more: Mapping[str, str], mark: str) -> str:
     """The text with a line a card where its table lies on its side; the same text where not. `mark`
     parts the cells where that is known."""
-    if text.count("\n") > _MOST_LINES:
+    if len(text) > _LARGEST or text.count("\n") > _MOST_LINES:
         return text
     lines = Blocks(text).head(_MOST_LINES + 1)
     header = beginning_of(lines, more, mark).header

@@ -23,6 +23,7 @@ _NARROW = {0xFF10 + digit: str(digit) for digit in range(10)}
 _CELL_BEGINS = re.compile(r'(?:^|[,;\t|])"', re.MULTILINE)
 _MARKS = ",;\t|"
 _LOOKED_AT = 60  # lines
+_HEAD = 1 << 15  # characters
 
 
 def cleaned(text: str) -> str:
@@ -37,7 +38,7 @@ def _without_signs(text: str) -> str:
         # each by itself: that one is not there is found out far faster than that none of six is
         for sign in _INVISIBLE:
             text = text.replace(sign, "")
-        if _WIDE.search(text):
+        if _WIDE.search(text[:_HEAD]):
             text = text.translate(_NARROW)
     text = _without_tags(text)
     if "&" in text:

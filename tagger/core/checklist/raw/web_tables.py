@@ -11,18 +11,20 @@ _RULE = re.compile(r"^[ \t]*[|+]?(?:[-=:]{2,}[ \t]*[|+]?[ \t]*)+$", re.MULTILINE
 _CELL_TAG = re.compile(r"<t[dh]\b", re.IGNORECASE)
 _FRAMED = re.compile(r"^\s*\|(?P<cells>.*)\|\s*$")
 _LOOKED_AT = 60  # lines
+_HEAD = 1 << 15  # characters
 
 
 def without_frames(text: str) -> str:
     """The text without the frames around tables of text; rows of a web page's table, and objects of
     JSON, as lines of their own."""
-    if "<" in text and _CELL_TAG.search(text):
+    head = text[:_HEAD]  # a long list is not gone through for what its first lines show
+    if "<" in head and _CELL_TAG.search(head):
         return _PageRows().of(text)
     if text.startswith(("{", "[{")):
         return _of_objects(text)
-    if "--" in text or "==" in text:
+    if "--" in head or "==" in head:
         text = _RULE.sub("", text)
-    return _unframed(text) if "|" in text else text
+    return _unframed(text) if "|" in head else text
 
 
 def _unframed(text: str) -> str:
