@@ -19,11 +19,11 @@ def test_every_name_is_read_and_the_fonts_are_in_the_file(files: Files, name: st
     path = files.folder / f"{name}.pdf"
     text = said([program("pdftotext", "poppler-utils"), path, "-"])
     document = pypdf.PdfReader(path, strict=True)
-    also = "\n".join(page.extract_text() for page in document.pages)
+    # pypdf reads the two bytes of a glyph one by one where a font brings its own encoding along
+    also = "\n".join(page.extract_text().replace("\0", "") for page in document.pages)
     for script, subject in SCRIPTS.items():
         assert subject in text, script
-        # pypdf takes the width of these letters for words apart
-        assert "".join(subject.split()) in "".join(also.split()), script
+        assert subject in also, script
     fonts = said([program("pdffonts", "poppler-utils"), path]).splitlines()[2:]
     assert fonts
     # "emb sub uni": in the file, only the glyphs that are used, and with what they mean
