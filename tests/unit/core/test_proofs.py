@@ -175,7 +175,7 @@ def test_a_page_of_which_every_line_is_wrong_accepts_nothing():
 def test_a_card_whose_name_or_number_was_not_found_cannot_be_checked_at_a_glance():
     _, proofs = at_work(*ALL)
     plain = proofs._print_of
-    proofs._print_of = lambda one: replace(
-        plain(one), evidence=replace(plain(one).evidence, name_at=None)
+    proofs._print_of = lambda one: plain(one)._replace(
+        evidence=replace(plain(one).evidence, name_at=None)
     )
     assert not proofs.page(1, 6, proofs.here()).lines
