@@ -27,9 +27,7 @@ MEANINGS = (
 _UNITS = re.compile(
     r"\((?:[^()]{0,12})\)|\[(?:[^\[\]]{0,12})\]|[$€£¥₤₩₱₹₺₽%*:†]|\b(?:usd|eur|gbp|jpy|cad|aud|chf)\b"
 )
-_MONEY = re.compile(
-    r"[$€£¥₤₩₱₹₺₽円]|\b(?:usd|eur|euros?|gbp|jpy|cad|aud|chf)\b", re.IGNORECASE
-)
+_MONEY = re.compile(r"[$€£¥₤₩₱₹₺₽円]|\b(?:usd|eur|euros?|gbp|jpy|cad|aud|chf)\b", re.IGNORECASE)
 _UNITS_BEHIND = re.compile(r"[(\[]\s*[$€£¥]\s*[)\]]")
 # in headings alone: in cells these are other measures
 _CURRENCY = re.compile(

@@ -45,9 +45,10 @@ _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|
 _LIST_LINE = re.compile(
     rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*"
     r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})(?P<star>[*†‡§]*)"
-    r"(?:\s*(?:\.+\)?|[):,;—])\s*|\s+[-–—]\s+|\s+)(?P<rest>\S.*)$"
+    r"(?:\s*(?:\.+\)?|[):,;—])\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
 )
 _YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
+_COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
 _DECK = re.compile(r"^.*\S\s\([A-Z0-9]{2,6}\)\s[0-9]{1,4}[a-z]?(?:\s\*\w\*)?$")
 _MORE_HEADING_WORDS = 7
 _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
@@ -110,6 +111,7 @@ class _Lines:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
         self._parts = Parts(into, reading, own_set=False, own_series=False)
         self._style = _team_style(filled)
+        self._team_first = _is_team_first(self._style, filled)
         self._begun = len(into.rows)
         self._starred = False  # whether numbers have the mark of a note below
 
@@ -203,6 +205,12 @@ class _Lines:
             column.of[-1] = id
 
     def _subject(self, rest: str) -> Beside:
+        found = self._of_rest(rest)
+        if self._team_first and found.team:
+            found = found._replace(subject=found.team, team=found.subject)
+        return found
+
+    def _of_rest(self, rest: str) -> Beside:
         if self._style and "\t" not in rest:
             return _tidied(beside(rest, True, self._style, ""))
         found = split_behind(rest.strip())
@@ -231,16 +239,33 @@ def _team_style(filled: Sequence[Line]) -> str:
     """How most lines put the team behind the subject; empty for the usual comma."""
     matches = [match for _, text in filled[:400] if (match := _LIST_LINE.match(text))]
     rests = [split_behind(split_price(match["rest"])[0]).subject for match in matches]
-    commas = sum(1 for rest in rests if "," in rest or "\t" in rest)
+    commas = sum("\t" in rest or _has_comma(rest) for rest in rests)
     if len(rests) < 3 or commas * 4 > len(rests):
         return ""
-    most = (
-        style
-        for style, pattern in TEAM_STYLES.items()
-        if len(list(filter(pattern.match, rests))) > 0.6 * len(rests)
-        and (style != "slash" or are_teams([match["team"] for match in map(pattern.match, rests) if match]))
-    )
-    return next(most, "")
+    return next((style for style in TEAM_STYLES if _is_style_of(style, rests)), "")
+
+
+def _is_style_of(style: str, rests: Sequence[str]) -> bool:
+    teams = [match["team"] for match in map(TEAM_STYLES[style].match, rests) if match]
+    # behind a slash may stand a second name as well
+    return len(teams) > 0.6 * len(rests) and (style != "slash" or are_teams(teams))
+
+
+def _has_comma(rest: str) -> bool:
+    """Whether a comma may stand before a team: `Marsh, Ada – Harbor Gulls` has it in the name."""
+    match = TEAM_STYLES["dash"].match(rest)
+    return "," in (match["team"] if match else rest)
+
+
+def _is_team_first(style: str, filled: Sequence[Line]) -> bool:
+    """Whether teams, which come again and again, stand before the names."""
+    pattern = TEAM_STYLES.get(style, _COMMA)
+    rests = [match["rest"] for _, text in filled[:400] if (match := _LIST_LINE.match(text))]
+    pairs = [(match["name"], match["team"]) for rest in rests if (match := pattern.match(rest))]
+    if len(pairs) < 6 or len(pairs) * 10 < len(rests) * 9:
+        return False
+    firsts, seconds = (len(set(some)) for some in zip(*pairs, strict=True))
+    return firsts * 2 <= len(pairs) and seconds * 10 >= len(pairs) * 8
 
 
 def _is_title(filled: list[Line]) -> bool:

@@ -18,7 +18,7 @@ class Plan:
     subject, empty where it has a column or none is given; `behind`: whether marks such as `RC`, or
     print runs, stand there; `joined`: how a number stands before it; `floats`: whether numbers came
     as `23.0`; `starred`: whether marks of notes stand behind numbers; `with_maker`: whether the
-    maker is part of the set's name; `priced`: the columns of one parallel each that have its prices;
+    maker is part of the set's name; `priced`: the columns with the prices of one parallel each;
     `bare_runs`: whether a `1` in such columns is a print run; `set_first`: whether the set stands
     before the number in its cell."""
 

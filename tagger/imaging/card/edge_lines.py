@@ -10,7 +10,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.card.lines import FADING, LIGHT, SHADOW, FittedLine, Strip, is_dark_card, straight
+from tagger.imaging.card.lines import (
+    FADING,
+    LIGHT,
+    SHADOW,
+    FittedLine,
+    Strip,
+    is_dark_card,
+    straight,
+)
 
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Pixels

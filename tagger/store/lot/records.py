@@ -25,6 +25,7 @@ from tagger.core.lot.change import (
 )
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.scan_ref import StampChange
+from tagger.core.model.stock_number import kept_part
 from tagger.core.model.tags import Marking
 from tagger.store.lot.documents import (
     arrangement_document,
@@ -165,7 +166,7 @@ _EVENTS: Mapping[str, Callable[[Record], Event]] = {
     ),
     "lists": lambda record: ChecklistsKnown(tuple(map(str, record["checklists"]))),
     "name": lambda record: LotNamed(str(record["name"])),
-    "part": lambda record: StockBegun(str(record["part"])),
+    "part": lambda record: StockBegun(kept_part(record["part"])),
     "bought": lambda record: LotBought(read_purchase(record["bought"])),
     "scans": lambda record: ScansSeen(tuple(_stamped(record))),
     "stand": lambda record: read_cursor(record["desk"][-1]),

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from support.hobby.world import MAKERS, Card, Made, World, bare, grid, making, plain, without
-from support.hobby.writers import HAS_OFFICE, HAS_PANDAS, book, delimited
+from support.hobby.writers import HAS_OFFICE, HAS_PANDAS, book
 
 _HEADS = ["Set", "No.", "Player", "Team", "Price"]
 _FIELDS = "set number subject team price"
@@ -17,7 +17,9 @@ _FIELDS = "set number subject team price"
 @making
 def one_sheet_a_set(w: World) -> Made:
     parts = [w.cards(8, f"19{year} Night Ferry") for year in (77, 78, 79)]
-    sheets = {plain(part[0].set): grid(part, _HEADS[1:], "number subject team price") for part in parts}
+    sheets = {
+        plain(part[0].set): grid(part, _HEADS[1:], "number subject team price") for part in parts
+    }
     return Made("ferry.xlsx", book(sheets), tuple(c for part in parts for c in part))
 
 
@@ -27,17 +29,35 @@ def one_sheet_a_subset_with_titles(w: World) -> Made:
     base, extra = bare(w.cards(8, name)), without(bare(w.cards(5, name)), subset="Deck Hands")
     sheets = {
         "Base": [[name], [], *grid(base, ["No.", "Player"], "number subject")],
-        "Inserts": [[f"{name} - Deck Hands"], [], *grid(extra, ["No.", "Player"], "number subject")],
+        "Inserts": [
+            [f"{name} - Deck Hands"],
+            [],
+            *grid(extra, ["No.", "Player"], "number subject"),
+        ],
     }
-    said = [*without(base, subset=("", "Base")), *[replace(c, set=(name, f"{name} - Deck Hands"), subset=("Deck Hands", "", "Inserts")) for c in extra]]
+    said = [
+        *without(base, subset=("", "Base")),
+        *[
+            replace(c, set=(name, f"{name} - Deck Hands"), subset=("Deck Hands", "", "Inserts"))
+            for c in extra
+        ],
+    ]
     return Made("nf98.xlsx", book(sheets), tuple(said))
 
 
 @making
 def summary_sheet_first(w: World) -> Made:
     parts = [w.cards(8, f"19{year} Night Ferry") for year in (77, 78)]
-    sheets: dict[str, list[list[str]]] = {"Summary": [["Set", "Cards", "Owned"], *[[plain(p[0].set), "8", "3"] for p in parts], ["Total", "16", "6"]]}
-    sheets |= {plain(part[0].set): grid(part, _HEADS[1:], "number subject team price") for part in parts}
+    sheets: dict[str, list[list[str]]] = {
+        "Summary": [
+            ["Set", "Cards", "Owned"],
+            *[[plain(p[0].set), "8", "3"] for p in parts],
+            ["Total", "16", "6"],
+        ]
+    }
+    sheets |= {
+        plain(part[0].set): grid(part, _HEADS[1:], "number subject team price") for part in parts
+    }
     return Made("ferry.xlsx", book(sheets), tuple(c for part in parts for c in part))
 
 
@@ -45,7 +65,10 @@ def summary_sheet_first(w: World) -> Made:
 def hidden_sheet_of_choices(w: World) -> Made:
     """A hidden sheet holds what may be chosen in the team column."""
     cards = w.cards(10)
-    sheets = {"Cards": grid(cards, _HEADS, _FIELDS), "Lists": [["Teams"], *[[team] for team in w.teams(9)]]}
+    sheets = {
+        "Cards": grid(cards, _HEADS, _FIELDS),
+        "Lists": [["Teams"], *[[team] for team in w.teams(9)]],
+    }
 
     def hide(made: Any) -> None:
         made["Lists"].sheet_state = "hidden"
@@ -56,14 +79,27 @@ def hidden_sheet_of_choices(w: World) -> Made:
 @making
 def empty_sheets_behind(w: World) -> Made:
     cards = w.cards(10)
-    return Made("three.xlsx", book({"Tabelle1": grid(cards, _HEADS, _FIELDS), "Tabelle2": [], "Tabelle3": []}), tuple(cards))
+    return Made(
+        "three.xlsx",
+        book({"Tabelle1": grid(cards, _HEADS, _FIELDS), "Tabelle2": [], "Tabelle3": []}),
+        tuple(cards),
+    )
 
 
 @making
 def notes_sheet_behind(w: World) -> Made:
     cards = w.cards(10)
-    notes = [["To do"], ["1 sort box 3"], ["2 call Petra about the Gold ones"], ["Bought 12 packs in 2019"]]
-    return Made("with notes.xlsx", book({"List": grid(cards, _HEADS, _FIELDS), "Notes": notes}), tuple(cards))
+    notes = [
+        ["To do"],
+        ["1 sort box 3"],
+        ["2 call Petra about the Gold ones"],
+        ["Bought 12 packs in 2019"],
+    ]
+    return Made(
+        "with notes.xlsx",
+        book({"List": grid(cards, _HEADS, _FIELDS), "Notes": notes}),
+        tuple(cards),
+    )
 
 
 @making
@@ -119,7 +155,10 @@ if HAS_PANDAS:
 
     @making
     def pandas_floats_and_nan(w: World) -> Made:
-        cards = [replace(c, number="", price="") if at in (3, 4) else c for at, c in enumerate(w.cards(14))]
+        cards = [
+            replace(c, number="", price="") if at in (3, 4) else c
+            for at, c in enumerate(w.cards(14))
+        ]
         frame = _frame(without(cards, number="1", price="1"))  # type: ignore[arg-type]
         frame["No."] = [float(plain(c.number) or "nan") for c in cards]
         frame["Price"] = [float(plain(c.price) or "nan") for c in cards]
@@ -135,18 +174,31 @@ if HAS_PANDAS:
         pandas = importlib.import_module("pandas")
         cards = w.cards(10)
         frame = _frame(cards)
-        frame.columns = pandas.MultiIndex.from_tuples([("Card", "Set"), ("Card", "No."), ("Card", "Player"), ("Card", "Team"), ("Market", "Price")])
+        frame.columns = pandas.MultiIndex.from_tuples(
+            [
+                ("Card", "Set"),
+                ("Card", "No."),
+                ("Card", "Player"),
+                ("Card", "Team"),
+                ("Market", "Price"),
+            ]
+        )
         return Made("levels.xlsx", _excel(frame), tuple(cards))
 
     @making
     def pandas_turned(w: World) -> Made:
         cards = w.cards(8)
-        return Made("turned.csv", _frame(cards).T.to_csv(header=False).encode(), tuple(cards), tells=("across", "turn"))
+        return Made(
+            "turned.csv",
+            _frame(cards).T.to_csv(header=False).encode(),
+            tuple(cards),
+            tells=("across", "turn"),
+        )
 
 
 def _of_office(name: str, form: str) -> Any:
     def made(w: World) -> Made:
-        first = _BY_OFFICE[name](w)
+        first = MAKERS[name](w)
         stem = first.name.rsplit(".", 1)[0]
         return replace(first, convert=form, name=f"{stem}.{first.name.rsplit('.', 1)[1]}")
 
@@ -164,11 +216,18 @@ def formulas_by_office(w: World) -> Made:
     return Made("formulas.xlsx", book(rows), tuple(cards), convert="xlsx")
 
 
-_BY_OFFICE = {
-    name: MAKERS[name]
-    for name in ("one_sheet_a_set", "set_merged_down", "title_merged_above", "numbers_became_dates_csv", "kinds_by_runs", "hidden_sheet_of_choices", "coloured_rows", "number_padded", "price_float_dust", "years_as_dates")
-    if name in MAKERS
-}
+_BY_OFFICE = [
+    "one_sheet_a_set",
+    "set_merged_down",
+    "title_merged_above",
+    "numbers_became_dates_csv",
+    "kinds_by_runs",
+    "hidden_sheet_of_choices",
+    "coloured_rows",
+    "number_padded",
+    "price_float_dust",
+    "years_as_dates",
+]
 if HAS_OFFICE:
     for _name in _BY_OFFICE:
         MAKERS[f"ods_{_name}"] = _of_office(_name, "ods")

@@ -1,4 +1,4 @@
-"""What stands in cells: numbers, prices and years in the ways that people and programs write them."""
+"""What stands in cells: numbers, prices and years as people and programs write them."""
 
 from __future__ import annotations
 
@@ -6,7 +6,19 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 
-from support.hobby.world import ANY, MAKERS, Card, Made, Maker, World, bare, grid, making, plain, without
+from support.hobby.world import (
+    ANY,
+    MAKERS,
+    Card,
+    Made,
+    Maker,
+    World,
+    bare,
+    grid,
+    making,
+    plain,
+    without,
+)
 from support.hobby.writers import book, delimited
 
 _HEADS = ["Set", "No.", "Player", "Team", "Price"]
@@ -58,14 +70,17 @@ _PRICES: dict[str, tuple[Callable[[float], str], str]] = {
     "code_before": (lambda p: f"EUR {p:.2f}", "utf-8"),
     "code_behind": (lambda p: f"{p:.2f} USD", "utf-8"),
     "about": (lambda p: f"ca. {p:.2f}", "utf-8"),
-    "full_dash": (lambda p: (f"{p:.0f},-" if p == int(p) else f"{p:.2f}".replace(".", ",")), "utf-8"),
+    "full_dash": (lambda p: f"{p:.0f},-" if p == int(p) else f"{p:.2f}".replace(".", ","), "utf-8"),
 }
 
 
 def _priced(shape: Callable[[float], str], encoding: str) -> Maker:
     def made(w: World) -> Made:
         amounts = [0.25, 1.5, 1250.0, 12.0, 0.1, 999.99, 2400.5, 3.0, 17.75, 1000.0]
-        cards = [replace(card, price=f"{amount:.2f}") for card, amount in zip(w.cards(10), amounts, strict=True)]
+        cards = [
+            replace(card, price=f"{amount:.2f}")
+            for card, amount in zip(w.cards(10), amounts, strict=True)
+        ]
         rows = grid(cards, _HEADS, _FIELDS)
         for row, amount in zip(rows[1:], amounts, strict=True):
             row[4] = shape(amount)
@@ -91,7 +106,9 @@ def price_words_for_none(w: World) -> Made:
 
 @making
 def price_cents(w: World) -> Made:
-    cards = [replace(card, price="0.25" if at % 2 else "0.50") for at, card in enumerate(w.cards(12))]
+    cards = [
+        replace(card, price="0.25" if at % 2 else "0.50") for at, card in enumerate(w.cards(12))
+    ]
     rows = grid(cards, _HEADS, _FIELDS)
     rows = [rows[0], *[[*row[:4], {"0.25": "25¢", "0.50": "50¢"}[row[4]]] for row in rows[1:]]]
     return Made("cents.csv", delimited(rows), tuple(cards))
@@ -102,7 +119,9 @@ def price_low_and_high(w: World) -> Made:
     """A guide's two prices: neither is the card's in silence."""
     cards = w.cards(12)
     rows = [["Set", "No.", "Player", "Low", "High"]]
-    rows += [[plain(c.set), plain(c.number), plain(c.subject), plain(c.price), "5.00"] for c in cards]
+    rows += [
+        [plain(c.set), plain(c.number), plain(c.subject), plain(c.price), "5.00"] for c in cards
+    ]
     cards = [replace(card, team="", price=(plain(card.price), "5", "")) for card in cards]
     return Made("guide.csv", delimited(rows), tuple(cards), tells=())
 
@@ -125,7 +144,9 @@ def price_currency_in_heading(w: World) -> Made:
 
 @making
 def price_float_dust(w: World) -> Made:
-    cards = [replace(card, price="0.30" if at % 2 else "1.10") for at, card in enumerate(w.cards(12))]
+    cards = [
+        replace(card, price="0.30" if at % 2 else "1.10") for at, card in enumerate(w.cards(12))
+    ]
     rows: list[list[object]] = [list(row) for row in grid(cards, _HEADS, _FIELDS)]
     for row in rows[1:]:
         row[4] = {"0.30": 0.1 + 0.2, "1.10": 1.1000000000000001}[str(row[4])]
@@ -134,7 +155,7 @@ def price_float_dust(w: World) -> Made:
 
 @making
 def numbers_roman(w: World) -> Made:
-    roman = "I II III IV V VI VII VIII IX X XI XII".split()
+    roman = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"]
     cards = [replace(card, number=at) for card, at in zip(w.cards(12), roman, strict=True)]
     return Made("roman.csv", delimited(grid(cards, _HEADS, _FIELDS)), tuple(cards))
 
@@ -149,7 +170,9 @@ def numbers_with_letters(w: World) -> Made:
 @making
 def numbers_none_on_card(w: World) -> Made:
     cards = w.cards(12)
-    cards = [replace(card, number=("", "NNO")) if at >= 9 else card for at, card in enumerate(cards)]
+    cards = [
+        replace(card, number=("", "NNO")) if at >= 9 else card for at, card in enumerate(cards)
+    ]
     rows = grid(cards, _HEADS, _FIELDS)
     for row in rows[10:]:
         row[1] = "NNO"
@@ -206,7 +229,9 @@ def years_beside_sets(w: World) -> Made:
 def years_of_seasons(w: World) -> Made:
     cards = [*bare(w.cards(8, "1987/88 Tidewater")), *bare(w.cards(8, "1988/89 Tidewater"))]
     rows = [["No", "Player", "Set", "Season"]]
-    rows += [[plain(c.number), plain(c.subject), "Tidewater", plain(c.set).split(" ")[0]] for c in cards]
+    rows += [
+        [plain(c.number), plain(c.subject), "Tidewater", plain(c.set).split(" ")[0]] for c in cards
+    ]
     return Made("seasons.csv", delimited(rows), tuple(cards))
 
 
@@ -214,7 +239,9 @@ def years_of_seasons(w: World) -> Made:
 def years_short(w: World) -> Made:
     cards = [*bare(w.cards(8, "1987 Tidewater")), *bare(w.cards(8, "1988 Tidewater"))]
     rows = [["No", "Player", "Set", "Yr"]]
-    rows += [[plain(c.number), plain(c.subject), "Tidewater", "'" + plain(c.set)[2:4]] for c in cards]
+    rows += [
+        [plain(c.number), plain(c.subject), "Tidewater", "'" + plain(c.set)[2:4]] for c in cards
+    ]
     said = [replace(c, set=(plain(c.set), f"'{plain(c.set)[2:]}", plain(c.set)[2:])) for c in cards]
     return Made("short.csv", delimited(rows), tuple(said))
 
@@ -234,14 +261,19 @@ def year_maker_set_subset(w: World) -> Made:
     cards += without(bare(w.cards(5, "1987 Tidewater")), subset="Harbor Nights")
     cards = [replace(card, set=("1987 Tidewater", "1987 Copperleaf Tidewater")) for card in cards]
     rows = [["Year", "Manufacturer", "Set", "Insert", "Card #", "Player"]]
-    rows += [["1987", "Copperleaf", "Tidewater", plain(c.subset), plain(c.number), plain(c.subject)] for c in cards]
+    rows += [
+        ["1987", "Copperleaf", "Tidewater", plain(c.subset), plain(c.number), plain(c.subject)]
+        for c in cards
+    ]
     return Made("full.csv", delimited(rows), tuple(cards))
 
 
 @making
 def series_one_and_two(w: World) -> Made:
     name = "1983 Windmill Lane"
-    cards = [c for part in "12" for c in without(bare(w.cards(7, name)), subset=(part, f"Series {part}"))]
+    cards = [
+        c for part in "12" for c in without(bare(w.cards(7, name)), subset=(part, f"Series {part}"))
+    ]
     rows = grid(cards, ["Set", "Series", "No", "Player"], "set subset number subject")
     return Made("series.csv", delimited(rows), tuple(cards))
 
@@ -252,7 +284,10 @@ def names_last_first(w: World) -> Made:
     rows = grid(cards, _HEADS, _FIELDS)
     for row in rows[1:]:
         row[2] = ", ".join(reversed(row[2].split(" ", 1)))
-    said = [replace(c, subject=(plain(c.subject), ", ".join(reversed(plain(c.subject).split(" ", 1))))) for c in cards]
+    said = [
+        replace(c, subject=(plain(c.subject), ", ".join(reversed(plain(c.subject).split(" ", 1)))))
+        for c in cards
+    ]
     return Made("last.csv", delimited(rows), tuple(said))
 
 
@@ -260,13 +295,25 @@ def names_last_first(w: World) -> Made:
 def names_in_two_columns(w: World) -> Made:
     cards = w.cards(12)
     rows = [["Set", "No.", "Last Name", "First Name", "Team", "Price"]]
-    rows += [[plain(c.set), plain(c.number), *reversed(plain(c.subject).split(" ", 1)), plain(c.team), plain(c.price)] for c in cards]
+    rows += [
+        [
+            plain(c.set),
+            plain(c.number),
+            *reversed(plain(c.subject).split(" ", 1)),
+            plain(c.team),
+            plain(c.price),
+        ]
+        for c in cards
+    ]
     return Made("two.csv", delimited(rows), tuple(cards))
 
 
 @making
 def names_of_pairs(w: World) -> Made:
-    cards = [replace(card, subject=f"{card.subject} / {who}") for card, who in zip(w.cards(10), w.people(10), strict=True)]
+    cards = [
+        replace(card, subject=f"{card.subject} / {who}")
+        for card, who in zip(w.cards(10), w.people(10), strict=True)
+    ]
     return Made("pairs.csv", delimited(grid(cards, _HEADS, _FIELDS)), tuple(cards))
 
 
@@ -299,7 +346,10 @@ def database_nulls(w: World) -> Made:
 def whole_title_in_one_cell(w: World) -> Made:
     """A shop's titles: set, number and name in one cell."""
     cards = without(w.cards(12, "1987 Tidewater"), team="")
-    rows = [["Title", "Price"], *[[f"{c.set} #{c.number} {c.subject}", plain(c.price)] for c in cards]]
+    rows = [
+        ["Title", "Price"],
+        *[[f"{c.set} #{c.number} {c.subject}", plain(c.price)] for c in cards],
+    ]
     return Made("shop.csv", delimited(rows), tuple(cards), tells=("number",))
 
 
@@ -307,7 +357,9 @@ def whole_title_in_one_cell(w: World) -> Made:
 def set_and_number_in_one_cell(w: World) -> Made:
     cards = w.cards(12, "1987 Tidewater")
     rows = [["Card", "Player", "Team", "Price"]]
-    rows += [[f"{c.set} #{c.number}", plain(c.subject), plain(c.team), plain(c.price)] for c in cards]
+    rows += [
+        [f"{c.set} #{c.number}", plain(c.subject), plain(c.team), plain(c.price)] for c in cards
+    ]
     return Made("cards.csv", delimited(rows), tuple(cards), tells=("number",))
 
 
@@ -322,6 +374,12 @@ def number_and_name_in_one_cell(w: World) -> Made:
 @making
 def fullwidth_figures(w: World) -> Made:
     wide = str.maketrans("0123456789", "０１２３４５６７８９")
-    cards = [Card("2004 灯台物語", str(at), name) for at, name in enumerate(["佐々野春香", "渡貫一", "小鳥遊海"], 1)]
-    rows = [["セット", "番号", "名前"], *[[plain(c.set), plain(c.number).translate(wide), plain(c.subject)] for c in cards]]
+    cards = [
+        Card("2004 灯台物語", str(at), name)
+        for at, name in enumerate(["佐々野春香", "渡貫一", "小鳥遊海"], 1)
+    ]
+    rows = [
+        ["セット", "番号", "名前"],
+        *[[plain(c.set), plain(c.number).translate(wide), plain(c.subject)] for c in cards],
+    ]
     return Made("wide.csv", delimited(rows), tuple(cards))

@@ -8,7 +8,18 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from support.hobby.world import ACCENTED, MAKERS, Card, Made, Maker, World, grid, making, plain, without
+from support.hobby.world import (
+    ACCENTED,
+    MAKERS,
+    Card,
+    Made,
+    Maker,
+    World,
+    grid,
+    making,
+    plain,
+    without,
+)
 from support.hobby.writers import delimited, typed
 
 _HEADS = ["Set", "No.", "Player", "Team", "Price"]
@@ -16,7 +27,9 @@ _FIELDS = "set number subject team price"
 
 
 def _accented(w: World) -> list[Card]:
-    return [replace(card, subject=name) for card, name in zip(w.cards(4), ACCENTED[:4], strict=True)] + w.cards(20)
+    return [
+        replace(card, subject=name) for card, name in zip(w.cards(4), ACCENTED[:4], strict=True)
+    ] + w.cards(20)
 
 
 _DIALECTS: dict[str, tuple[str, str, dict[str, Any]]] = {
@@ -41,10 +54,18 @@ def _dialect(encoding: str, delimiter: str, how: dict[str, Any]) -> Maker:
     def made(w: World) -> Made:
         cards = _accented(w)
         if encoding == "utf-16-be":
-            return Made("d.csv", b"\xfe\xff" + delimited(grid(cards, _HEADS, _FIELDS), delimiter, encoding, **how), tuple(cards))
+            return Made(
+                "d.csv",
+                b"\xfe\xff" + delimited(grid(cards, _HEADS, _FIELDS), delimiter, encoding, **how),
+                tuple(cards),
+            )
         if "escapechar" in how:
             cards = [replace(c, subject=plain(c.subject).replace(" ", ' "Ace" ', 1)) for c in cards]
-        return Made("d.csv", delimited(grid(cards, _HEADS, _FIELDS), delimiter, encoding, **how), tuple(cards))
+        return Made(
+            "d.csv",
+            delimited(grid(cards, _HEADS, _FIELDS), delimiter, encoding, **how),
+            tuple(cards),
+        )
 
     return made
 
@@ -62,11 +83,14 @@ def _changed(change: Callable[[list[list[str]]], bytes], name: str) -> Maker:
 
 
 MAKERS["dialect_sep_line"] = _changed(lambda rows: b"sep=;\r\n" + delimited(rows, ";"), "sep.csv")
-MAKERS["dialect_trailing_delimiters"] = _changed(lambda rows: delimited([[*row, "", ""] for row in rows]), "trail.csv")
+MAKERS["dialect_trailing_delimiters"] = _changed(
+    lambda rows: delimited([[*row, "", ""] for row in rows]), "trail.csv"
+)
 MAKERS["dialect_tabs_in_csv"] = _changed(lambda rows: delimited(rows, "\t"), "tabs.csv")
 MAKERS["dialect_csv_called_xlsx"] = _changed(lambda rows: delimited(rows), "really.xlsx")
 MAKERS["dialect_comment_lines"] = _changed(
-    lambda rows: b"# exported 2021-05-03 10:11:12\r\n# by my own script\r\n" + delimited(rows), "comment.csv"
+    lambda rows: b"# exported 2021-05-03 10:11:12\r\n# by my own script\r\n" + delimited(rows),
+    "comment.csv",
 )
 MAKERS["dialect_spaces_after_commas"] = _changed(
     lambda rows: typed([", ".join(row) for row in rows]), "spaces.csv"
@@ -76,14 +100,18 @@ MAKERS["dialect_spaces_after_commas"] = _changed(
 @making
 def dialect_utf16_without_mark(w: World) -> Made:
     cards = w.cards(20)
-    return Made("nomark.csv", delimited(grid(cards, _HEADS, _FIELDS), "\t", "utf-16-le"), tuple(cards))
+    return Made(
+        "nomark.csv", delimited(grid(cards, _HEADS, _FIELDS), "\t", "utf-16-le"), tuple(cards)
+    )
 
 
 @making
 def dialect_decomposed(w: World) -> Made:
     """A Mac's file with letters and accents apart."""
     cards = _accented(w)
-    rows = [[unicodedata.normalize("NFD", cell) for cell in row] for row in grid(cards, _HEADS, _FIELDS)]
+    rows = [
+        [unicodedata.normalize("NFD", cell) for cell in row] for row in grid(cards, _HEADS, _FIELDS)
+    ]
     return Made("nfd.csv", delimited(rows), tuple(cards))
 
 
@@ -116,7 +144,10 @@ def comma_in_team_without_quotes(w: World) -> Made:
 @making
 def decimal_comma_without_quotes(w: World) -> Made:
     cards = w.cards(14)
-    lines = [",".join(cell.replace(".", ",") if at == 4 else cell for at, cell in enumerate(row)) for row in grid(cards, _HEADS, _FIELDS)]
+    lines = [
+        ",".join(cell.replace(".", ",") if at == 4 else cell for at, cell in enumerate(row))
+        for row in grid(cards, _HEADS, _FIELDS)
+    ]
     lines[0] = ",".join(_HEADS)
     said = [replace(c, price=(plain(c.price), "", plain(c.price).split(".")[0])) for c in cards]
     return Made("decimal.csv", typed(lines), tuple(said), tells=("cell", "more"))
@@ -133,6 +164,20 @@ def quote_never_closed(w: World) -> Made:
 
 @making
 def smart_quotes_in_names(w: World) -> Made:
-    cards = [replace(c, subject=plain(c.subject).replace(" ", " \u201cAce\u201d ", 1)) for c in w.cards(12)]
-    said = [replace(c, subject=(plain(c.subject), plain(c.subject).replace("\u201c", '"').replace("\u201d", '"'))) for c in cards]
-    return Made("smart.csv", delimited(grid(cards, _HEADS, _FIELDS), encoding="cp1252"), tuple(said))
+    cards = [
+        replace(c, subject=plain(c.subject).replace(" ", " \u201cAce\u201d ", 1))
+        for c in w.cards(12)
+    ]
+    said = [
+        replace(
+            c,
+            subject=(
+                plain(c.subject),
+                plain(c.subject).replace("\u201c", '"').replace("\u201d", '"'),
+            ),
+        )
+        for c in cards
+    ]
+    return Made(
+        "smart.csv", delimited(grid(cards, _HEADS, _FIELDS), encoding="cp1252"), tuple(said)
+    )

@@ -6,16 +6,19 @@ import unicodedata
 from collections import Counter
 from collections.abc import Sequence
 from decimal import Decimal
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from support.hobby.world import ANY, Card, Made, Said
 from tagger.core.model.money import list_price, parse_price
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import is_base
+from tagger.errors import LotError
+from tagger.store.checklists import read_checklist
 
 
 class Verdict(NamedTuple):
-    """`differs`: the first differences, each with the card and the fact; none where all is right."""
+    """`differs`: differences, each with the card and the fact; none where all is right."""
 
     differs: tuple[str, ...]
     told: bool
@@ -26,8 +29,14 @@ class Verdict(NamedTuple):
         return bool(self.differs) and not self.told
 
 
-def verdict(read: Any, made: Made) -> Verdict:
-    """A checklist held against the truth of its file. Told is only what names something odd of the file."""
+def verdict(path: Path, made: Made) -> Verdict:
+    """A file as it is read, held against its truth. Told is what names something odd; a file that
+    is refused with its reason is told."""
+    try:
+        read = read_checklist(path)
+    except LotError as reason:
+        refused = () if must_tell(made, [str(reason)]) else (f"refused: {reason}",)
+        return Verdict(refused, True)
     told = [problem.sentence() for problem in read.problems]
     differs = _differences(list(read.rows), made.cards)
     if _damaged(made) and not must_tell(made, told):
@@ -50,7 +59,11 @@ def _differences(rows: list[Any], cards: Sequence[Card]) -> list[str]:
     for card in cards:
         row = next((row for row in left if _same(card, row)), None)
         if row is None:
-            near = [_facts(row) for row in left if _fits(card.subject, row.subject) or _fits(card.number, row.number)]
+            near = [
+                _facts(row)
+                for row in left
+                if _fits(card.subject, row.subject) or _fits(card.number, row.number)
+            ]
             found.append(f"not read: {card} near {near[:1]}")
             continue
         left.remove(row)
@@ -65,14 +78,18 @@ def _facts(row: Any) -> tuple[str, ...]:
 
 def _same(card: Card, row: Any) -> bool:
     pairs = ((card.set, row.set), (card.number, row.number), (card.subject, row.subject))
-    return all(_fits(said, read) for said, read in pairs) and _fits(card.subset, series_of(row.extra))
+    return all(_fits(said, read) for said, read in pairs) and _fits(
+        card.subset, series_of(row.extra)
+    )
 
 
 def _other(card: Card, row: Any) -> list[str]:
     wrong = []
     if not _fits(card.team, row.team):
         wrong.append(f"team {row.team!r} for {card.team!r}")
-    read = Counter(f"{name} /{run}" if run else name for name, run in row.parallels if not is_base(name))
+    read = Counter(
+        f"{name} /{run}" if run else name for name, run in row.parallels if not is_base(name)
+    )
     if Counter(card.parallels) != read:
         wrong.append(f"parallels {sorted(read)} for {card.parallels}")
     if not _fits(card.alias, row.alias):

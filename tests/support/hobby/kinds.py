@@ -22,8 +22,15 @@ _CELLS = {
 def _cell(written: str) -> Maker:
     def made(w: World) -> Made:
         cards = [replace(c, parallels=_KINDS) if at % 2 else c for at, c in enumerate(w.cards(12))]
-        rows = grid(cards, ["Set", "No", "Player", "Team", "Parallels", "Price"], "set number subject team x price")
-        rows = [rows[0], *[[*row[:4], written if at % 2 else "", row[5]] for at, row in enumerate(rows[1:])]]
+        rows = grid(
+            cards,
+            ["Set", "No", "Player", "Team", "Parallels", "Price"],
+            "set number subject team x price",
+        )
+        rows = [
+            rows[0],
+            *[[*row[:4], written if at % 2 else "", row[5]] for at, row in enumerate(rows[1:])],
+        ]
         return Made("kinds.csv", delimited(rows), tuple(cards))
 
     return made
@@ -33,21 +40,36 @@ for _name, _written in _CELLS.items():
     MAKERS[f"kinds_in_cell_{_name}"] = _cell(_written)
 
 
-def _columns(w: World, heads: list[str], marks: list[str], kinds: tuple[str, ...]) -> tuple[list[list[str]], tuple[Card, ...]]:
+def _columns(
+    w: World, heads: list[str], marks: list[str], kinds: tuple[str, ...]
+) -> tuple[list[list[str]], tuple[Card, ...]]:
     """A table with one column a parallel, marked at random."""
     rows = [["Set", "No", "Player", *heads]]
     cards = []
     for card in bare(w.cards(14)):
         has = [w.random.random() < 0.7 for _ in heads]
-        rows.append([plain(card.set), plain(card.number), plain(card.subject), *[m if h else "" for m, h in zip(marks, has, strict=True)]])
-        cards.append(replace(card, parallels=tuple(k for k, h in zip(kinds, has, strict=True) if h)))
+        rows.append(
+            [
+                plain(card.set),
+                plain(card.number),
+                plain(card.subject),
+                *[m if h else "" for m, h in zip(marks, has, strict=True)],
+            ]
+        )
+        cards.append(
+            replace(card, parallels=tuple(k for k, h in zip(kinds, has, strict=True) if h))
+        )
     return rows, tuple(cards)
 
 
 _MARKS = {
     "crosses": (["Gold", "Silver", "Holo Foil"], ["x", "x", "X"], ("Gold", "Silver", "Holo Foil")),
     "ticks": (["Gold", "Silver", "Holo Foil"], ["✓", "✓", "✔"], ("Gold", "Silver", "Holo Foil")),
-    "true": (["Gold", "Silver", "Holo Foil"], ["TRUE", "TRUE", "TRUE"], ("Gold", "Silver", "Holo Foil")),
+    "true": (
+        ["Gold", "Silver", "Holo Foil"],
+        ["TRUE", "TRUE", "TRUE"],
+        ("Gold", "Silver", "Holo Foil"),
+    ),
     "runs": (["Gold", "Silver", "Black"], ["/50", "/99", "1/1"], _KINDS),
     "hash_runs": (["Gold", "Silver", "Black"], ["#/50", "#/99", "#/1"], _KINDS),
     "bare_runs": (["Gold", "Silver", "Black"], ["50", "99", "1"], _KINDS),
@@ -71,7 +93,9 @@ for _name, _how in _MARKS.items():
 
 @making
 def kinds_yes_and_no(w: World) -> Made:
-    rows, cards = _columns(w, ["Gold", "Silver", "Black"], ["yes", "yes", "yes"], ("Gold", "Silver", "Black"))
+    rows, cards = _columns(
+        w, ["Gold", "Silver", "Black"], ["yes", "yes", "yes"], ("Gold", "Silver", "Black")
+    )
     rows = [[cell or "no" for cell in row] for row in rows]
     return Made("yn.xlsx", book(rows), cards)
 
@@ -83,8 +107,19 @@ def kinds_columns_of_prices(w: World) -> Made:
     cards = []
     for card in without(w.cards(12), team=""):
         gold, silver = w.price(), w.price()
-        rows.append([plain(card.set), plain(card.number), plain(card.subject), plain(card.price), gold, silver])
-        cards.append(replace(card, parallels=("Gold", "Silver"), prices=(("Gold", gold), ("Silver", silver))))
+        rows.append(
+            [
+                plain(card.set),
+                plain(card.number),
+                plain(card.subject),
+                plain(card.price),
+                gold,
+                silver,
+            ]
+        )
+        cards.append(
+            replace(card, parallels=("Gold", "Silver"), prices=(("Gold", gold), ("Silver", silver)))
+        )
     return Made("pp.csv", delimited(rows), tuple(cards), tells=("Gold", "Silver"))
 
 
@@ -94,8 +129,23 @@ def kinds_columns_of_prices_with_runs(w: World) -> Made:
     cards = []
     for card in without(w.cards(12), team=""):
         gold, silver = w.price(), w.price()
-        rows.append([plain(card.set), plain(card.number), plain(card.subject), plain(card.price), gold, silver])
-        cards.append(replace(card, parallels=("Gold /50", "Silver /99"), prices=(("Gold", gold), ("Silver", silver))))
+        rows.append(
+            [
+                plain(card.set),
+                plain(card.number),
+                plain(card.subject),
+                plain(card.price),
+                gold,
+                silver,
+            ]
+        )
+        cards.append(
+            replace(
+                card,
+                parallels=("Gold /50", "Silver /99"),
+                prices=(("Gold", gold), ("Silver", silver)),
+            )
+        )
     return Made("ppr.csv", delimited(rows), tuple(cards), tells=("Gold", "Silver"))
 
 
@@ -113,7 +163,9 @@ def kinds_a_line_each(w: World) -> Made:
     for card in without(w.cards(10), team=""):
         gold = w.price()
         for kind, run, price in (("Base", "", plain(card.price)), ("Gold", "50", gold)):
-            rows.append([plain(card.set), plain(card.number), plain(card.subject), kind, run, price])
+            rows.append(
+                [plain(card.set), plain(card.number), plain(card.subject), kind, run, price]
+            )
         cards.append(replace(card, parallels=("Gold /50",), prices=(("Gold", gold),)))
     return Made("each.xlsx", book(rows), tuple(cards))
 
@@ -190,7 +242,18 @@ def ticks_beside_kinds(w: World) -> Made:
     """What there is stands in one column, what the collector has in others."""
     cards = [replace(c, parallels=("Gold", "Silver")) for c in bare(w.cards(12))]
     rows = [["Set", "No", "Player", "Parallels", "Have base", "Have Gold", "Have Silver"]]
-    rows += [[plain(c.set), plain(c.number), plain(c.subject), "Gold, Silver", "x", "x" if at % 3 else "", ""] for at, c in enumerate(cards)]
+    rows += [
+        [
+            plain(c.set),
+            plain(c.number),
+            plain(c.subject),
+            "Gold, Silver",
+            "x",
+            "x" if at % 3 else "",
+            "",
+        ]
+        for at, c in enumerate(cards)
+    ]
     return Made("has.csv", delimited(rows), tuple(cards))
 
 
@@ -198,7 +261,18 @@ def ticks_beside_kinds(w: World) -> Made:
 def rarity_and_position_are_further(w: World) -> Made:
     cards = bare(w.cards(12))
     rows = [["Set", "No", "Name", "Rarity", "Pos", "Born", "Grade"]]
-    rows += [[plain(c.set), plain(c.number), plain(c.subject), "Rare" if at % 3 else "Common", "C", "1961", "8.5"] for at, c in enumerate(cards)]
+    rows += [
+        [
+            plain(c.set),
+            plain(c.number),
+            plain(c.subject),
+            "Rare" if at % 3 else "Common",
+            "C",
+            "1961",
+            "8.5",
+        ]
+        for at, c in enumerate(cards)
+    ]
     return Made("more.csv", delimited(rows), tuple(cards))
 
 
@@ -206,15 +280,32 @@ def rarity_and_position_are_further(w: World) -> Made:
 def insert_shares_numbers(w: World) -> Made:
     name = "1997 Stone Bridge"
     base, stars = bare(w.cards(9, name)), without(bare(w.cards(6, name)), subset="Bridge Keepers")
-    rows = grid([*base, *stars], ["Set", "Insert Set", "Card Number", "Athlete"], "set subset number subject")
+    rows = grid(
+        [*base, *stars],
+        ["Set", "Insert Set", "Card Number", "Athlete"],
+        "set subset number subject",
+    )
     return Made("ins.csv", delimited(rows), (*base, *stars))
 
 
 @making
 def card_game(w: World) -> Made:
-    cards = [replace(c, number=(f"{plain(c.number):0>3}/102", f"{plain(c.number):0>3}", plain(c.number))) for c in bare(w.cards(14, "Moorland Base"))]
+    cards = [
+        replace(c, number=(f"{plain(c.number):0>3}/102", f"{plain(c.number):0>3}", plain(c.number)))
+        for c in bare(w.cards(14, "Moorland Base"))
+    ]
     rows = [["Expansion", "Collector No.", "Card name", "Type", "Rarity", "Holo"]]
-    rows += [[plain(c.set), plain(c.number), plain(c.subject), "Marsh", "R" if at % 4 else "C", "x" if at % 4 else ""] for at, c in enumerate(cards)]
+    rows += [
+        [
+            plain(c.set),
+            plain(c.number),
+            plain(c.subject),
+            "Marsh",
+            "R" if at % 4 else "C",
+            "x" if at % 4 else "",
+        ]
+        for at, c in enumerate(cards)
+    ]
     cards = [replace(c, parallels=("Holo",)) if at % 4 else c for at, c in enumerate(cards)]
     return Made("game.csv", delimited(rows), tuple(cards))
 
@@ -231,5 +322,12 @@ def stickers_without_names(w: World) -> Made:
 def kinds_below_a_heading(w: World) -> Made:
     name = "2003 Amber Coast"
     cards = without(w.cards(9, name), price="", parallels=("Gold /50", "Blue"))  # type: ignore[arg-type]
-    lines = [name, "Parallels:", "- Gold /50", "- Blue", "", *[f"{c.number} {c.subject}, {c.team}" for c in cards]]
+    lines = [
+        name,
+        "Parallels:",
+        "- Gold /50",
+        "- Blue",
+        "",
+        *[f"{c.number} {c.subject}, {c.team}" for c in cards],
+    ]
     return Made("below.txt", typed(lines), tuple(cards))

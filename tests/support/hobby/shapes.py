@@ -1,4 +1,4 @@
-"""Tables in odd shapes: beside and below each other, turned, merged, with gaps, pages, totals and notes."""
+"""Tables in odd shapes: beside and below each other, turned, merged, with gaps, pages, totals."""
 
 from __future__ import annotations
 
@@ -13,7 +13,12 @@ from support.hobby.writers import book, delimited
 def turned_by_a_quarter(w: World) -> Made:
     cards = without(w.cards(12), price="")
     rows = grid(cards, ["Set", "Number", "Player", "Team"], "set number subject team")
-    return Made("turned.xlsx", book([list(row) for row in zip(*rows, strict=True)]), tuple(cards), tells=("across", "column", "transpose", "turn"))
+    return Made(
+        "turned.xlsx",
+        book([list(row) for row in zip(*rows, strict=True)]),
+        tuple(cards),
+        tells=("across", "column", "transpose", "turn"),
+    )
 
 
 @making
@@ -21,7 +26,15 @@ def three_beside_with_heads(w: World) -> Made:
     cards = bare(w.cards(30))
     rows = [["No.", "Name", ""] * 3]
     rows += [
-        [cell for part in range(3) for cell in (plain(cards[at + 10 * part].number), plain(cards[at + 10 * part].subject), "")]
+        [
+            cell
+            for part in range(3)
+            for cell in (
+                plain(cards[at + 10 * part].number),
+                plain(cards[at + 10 * part].subject),
+                "",
+            )
+        ]
         for at in range(10)
     ]
     return Made(f"{cards[0].set}.csv", delimited(rows), tuple(cards))
@@ -32,7 +45,11 @@ def two_beside_without_heads(w: World) -> Made:
     cards = bare(w.cards(24))
     rows = [[plain(cards[0].set), "", "", ""]]
     rows += [
-        [plain(cell) for at_card in (at, at + 12) for cell in (cards[at_card].number, cards[at_card].subject)]
+        [
+            plain(cell)
+            for at_card in (at, at + 12)
+            for cell in (cards[at_card].number, cards[at_card].subject)
+        ]
         for at in range(12)
     ]
     return Made("binder.csv", delimited(rows), tuple(cards))
@@ -41,7 +58,10 @@ def two_beside_without_heads(w: World) -> Made:
 @making
 def two_sets_beside(w: World) -> Made:
     left, right = bare(w.cards(12, "1974 Tidewater")), bare(w.cards(8, "1975 Tidewater"))
-    rows: list[list[str]] = [["1974 Tidewater", "", "", "1975 Tidewater", ""], ["#", "Player", "", "#", "Player"]]
+    rows: list[list[str]] = [
+        ["1974 Tidewater", "", "", "1975 Tidewater", ""],
+        ["#", "Player", "", "#", "Player"],
+    ]
     for at in range(12):
         second = [plain(right[at].number), plain(right[at].subject)] if at < 8 else ["", ""]
         rows.append([plain(left[at].number), plain(left[at].subject), "", *second])
@@ -67,7 +87,11 @@ def starts_at_c5(w: World) -> Made:
 @making
 def empty_columns_between(w: World) -> Made:
     cards = w.cards(14)
-    rows = grid(cards, ["Set", "", "No", "", "Player", "", "Team", "Price"], "set x number x subject x team price")
+    rows = grid(
+        cards,
+        ["Set", "", "No", "", "Player", "", "Team", "Price"],
+        "set x number x subject x team price",
+    )
     return Made("gaps.csv", delimited(rows, ";"), tuple(cards))
 
 
@@ -104,7 +128,11 @@ def notes_of_how_many_on_each_page(w: World) -> Made:
     rows: list[list[str]] = []
     for page in range(3):
         rows.append([f"{page * 10 + 1}-{page * 10 + 10} of 30", "", "", "", ""])
-        rows += grid(cards[10 * page : 10 * page + 10], ["Set", "No.", "Player", "Team", "Price"], "set number subject team price")
+        rows += grid(
+            cards[10 * page : 10 * page + 10],
+            ["Set", "No.", "Player", "Team", "Price"],
+            "set number subject team price",
+        )
     return Made("results.csv", delimited(rows), tuple(cards))
 
 
@@ -148,7 +176,11 @@ def set_only_on_first_line(w: World) -> Made:
 @making
 def title_merged_above(w: World) -> Made:
     cards = w.cards(14, "1968 Night Ferry")
-    rows = [["1968 Night Ferry Checklist"], [], *grid(cards, ["#", "Player", "Team", "Price"], "number subject team price")]
+    rows = [
+        ["1968 Night Ferry Checklist"],
+        [],
+        *grid(cards, ["#", "Player", "Team", "Price"], "number subject team price"),
+    ]
     cards = without(cards, set=("1968 Night Ferry", "1968 Night Ferry Checklist"))
     return Made("nf.xlsx", book(rows, lambda made: made.active.merge_cells("A1:D1")), tuple(cards))
 
@@ -156,7 +188,13 @@ def title_merged_above(w: World) -> Made:
 @making
 def title_with_count_and_date(w: World) -> Made:
     cards = w.cards(14, "1968 Night Ferry")
-    top = [["1968 Night Ferry (14 cards)"], ["Last update: 3 May 2021"], ["Source: my own binder"], ["2 pages"], []]
+    top = [
+        ["1968 Night Ferry (14 cards)"],
+        ["Last update: 3 May 2021"],
+        ["Source: my own binder"],
+        ["2 pages"],
+        [],
+    ]
     rows = [*top, *grid(cards, ["#", "Player", "Team", "Price"], "number subject team price")]
     return Made("list.csv", delimited(rows), tuple(cards))
 
@@ -167,7 +205,10 @@ def coloured_rows(w: World) -> Made:
     from openpyxl.styles import PatternFill
 
     cards = w.cards(14)
-    rows = [["Yellow = have it, red = want it"], *grid(cards, ["Set", "#", "Player", "Team", "Price"], "set number subject team price")]
+    rows = [
+        ["Yellow = have it, red = want it"],
+        *grid(cards, ["Set", "#", "Player", "Team", "Price"], "set number subject team price"),
+    ]
 
     def colour(made: Any) -> None:
         for at in range(3, 9):
@@ -214,8 +255,12 @@ def subtotals_between(w: World) -> Made:
 @making
 def german_total(w: World) -> Made:
     cards = w.cards(9)
-    rows = grid(cards, ["Serie", "Nr.", "Spieler", "Verein", "Preis"], "set number subject team price")
-    rows = [[cell.replace(".", ",") if at == 4 else cell for at, cell in enumerate(row)] for row in rows]
+    rows = grid(
+        cards, ["Serie", "Nr.", "Spieler", "Verein", "Preis"], "set number subject team price"
+    )
+    rows = [
+        [cell.replace(".", ",") if at == 4 else cell for at, cell in enumerate(row)] for row in rows
+    ]
     rows += [["Summe", "", "", "", "41,35"], ["Anzahl Karten", "9", "", "", ""]]
     rows[0][1] = "Nr."
     return Made("summe.csv", delimited(rows, ";"), tuple(cards))
@@ -234,8 +279,14 @@ def footnotes(w: World) -> Made:
 @making
 def note_column_with_numbers(w: World) -> Made:
     cards = w.cards(12)
-    rows = grid(cards, ["Set", "#", "Player", "Team", "Price", "Notes"], "set number subject team price x")
-    rows[2][5], rows[5][5], rows[6][5] = "ex #12, see 1990", "/50 exist?", "3 copies; 1 creased, 2 fine"
+    rows = grid(
+        cards, ["Set", "#", "Player", "Team", "Price", "Notes"], "set number subject team price x"
+    )
+    rows[2][5], rows[5][5], rows[6][5] = (
+        "ex #12, see 1990",
+        "/50 exist?",
+        "3 copies; 1 creased, 2 fine",
+    )
     return Made("notes.csv", delimited(rows), tuple(cards))
 
 
@@ -252,7 +303,10 @@ def tables_below_each_other(w: World) -> Made:
 @making
 def tables_below_with_other_columns(w: World) -> Made:
     parts = [w.cards(8, "1990 Tidewater"), without(w.cards(6, "1991 Lantern Hill"), team="")]
-    rows = [*grid(parts[0], ["Set", "No", "Player", "Team", "Price"], "set number subject team price"), []]
+    rows = [
+        *grid(parts[0], ["Set", "No", "Player", "Team", "Price"], "set number subject team price"),
+        [],
+    ]
     rows += grid(parts[1], ["No", "Price", "Player", "Set"], "number price subject set")
     return Made("both.xlsx", book(rows), tuple(card for part in parts for card in part))
 
@@ -270,8 +324,16 @@ def section_lines_of_subsets(w: World) -> Made:
 def section_with_own_prefix(w: World) -> Made:
     name = "1996 Old Orchard"
     base = bare(w.cards(10, name))
-    gold = [replace(card, number=f"NW{card.number}", subset="Night Watch") for card in bare(w.cards(5, name))]
-    rows = [["#", "Player"], *grid(base, [], "number subject")[1:], [], ["Night Watch (NW1-NW5)", ""]]
+    gold = [
+        replace(card, number=f"NW{card.number}", subset="Night Watch")
+        for card in bare(w.cards(5, name))
+    ]
+    rows = [
+        ["#", "Player"],
+        *grid(base, [], "number subject")[1:],
+        [],
+        ["Night Watch (NW1-NW5)", ""],
+    ]
     rows += grid(gold, [], "number subject")[1:]
     return Made(f"{name}.xlsx", book(rows), (*base, *gold))
 

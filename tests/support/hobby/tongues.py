@@ -25,15 +25,27 @@ _TONGUES = {
     "german_long": ("Kartennummer;Spielername;Mannschaft;Serie;Wert in €", "cp1252", ";"),
     "dutch_long": ("Kaartnummer;Naam speler;Ploeg;Reeks;Prijs in euro", "utf-8", ";"),
     "french_long": ("N° de carte;Nom du joueur;Équipe;Collection;Cote", "cp1252", ";"),
-    "two_tongues": ("Number / Nummer;Player / Spieler;Team / Verein;Set / Serie;Price / Preis", "utf-8", ";"),
+    "two_tongues": (
+        "Number / Nummer;Player / Spieler;Team / Verein;Set / Serie;Price / Preis",
+        "utf-8",
+        ";",
+    ),
     "database": ("CARD_NUMBER;PLAYER_NAME;TEAM_NAME;SET_NAME;MARKET_VALUE", "utf-8", ","),
     "camel": ("cardNumber;playerName;teamName;setName;listPrice", "utf-8", ","),
     "starred": ("Number*:;Player*:;Team:;Set*:;Price:", "utf-8", ","),
     "counted_heads": ("1. Number;2. Player;3. Team;4. Set;5. Price", "utf-8", ","),
     "shortened": ("Nbr;Plyr;Tm;Set;Val", "utf-8", ","),
     "broken_heads": ("Card\nNo.;Player\nName;Team;Set\nName;Book\nValue", "utf-8", ","),
-    "with_of": ("Number of card;Name of player;Name of team;Name of set;Asking price", "utf-8", ","),
-    "with_units": ("Card (#);Player (full name);Team (at issue);Set (year + name);Price [USD]", "utf-8", ","),
+    "with_of": (
+        "Number of card;Name of player;Name of team;Name of set;Asking price",
+        "utf-8",
+        ",",
+    ),
+    "with_units": (
+        "Card (#);Player (full name);Team (at issue);Set (year + name);Price [USD]",
+        "utf-8",
+        ",",
+    ),
 }
 
 
@@ -42,7 +54,10 @@ def _tongue(heads: str, encoding: str, delimiter: str) -> object:
         cards = w.cards(14) + w.cards(9, start=40)
         rows = grid(cards, heads.split(";"), "number subject team set price")
         if delimiter == ";":
-            rows = [[cell.replace(".", ",") if at == 4 else cell for at, cell in enumerate(row)] for row in rows]
+            rows = [
+                [cell.replace(".", ",") if at == 4 else cell for at, cell in enumerate(row)]
+                for row in rows
+            ]
             rows[0] = heads.split(";")
         return Made("list.csv", delimited(rows, delimiter, encoding), tuple(cards))
 
@@ -61,7 +76,11 @@ def japanese_with_romaji(w: World) -> Made:
         Card("2004 灯台物語", str(at), name, team="港ヘロンズ", alias=said)
         for at, (name, said) in enumerate(zip(names, romaji, strict=True), 1)
     ]
-    rows = grid(cards, ["カード番号", "選手名", "ローマ字", "チーム名", "シリーズ"], "number subject alias team set")
+    rows = grid(
+        cards,
+        ["カード番号", "選手名", "ローマ字", "チーム名", "シリーズ"],
+        "number subject alias team set",
+    )
     return Made("一覧.csv", delimited(rows, encoding="cp932"), tuple(cards))
 
 
@@ -99,7 +118,10 @@ def heads_in_two_rows_split(w: World) -> Made:
 def heads_below_a_row_of_letters(w: World) -> Made:
     """Somebody copied the spreadsheet with its column letters."""
     cards = without(w.cards(12), price="")
-    rows = [["A", "B", "C", "D"], *grid(cards, ["Set", "No.", "Player", "Team"], "set number subject team")]
+    rows = [
+        ["A", "B", "C", "D"],
+        *grid(cards, ["Set", "No.", "Player", "Team"], "set number subject team"),
+    ]
     return Made("letters.csv", delimited(rows), tuple(cards))
 
 

@@ -35,7 +35,10 @@ _PROSE = {
 
 def _line(shape: str, card: Card) -> str:
     return shape.format(
-        number=plain(card.number), subject=plain(card.subject), team=plain(card.team), price=plain(card.price)
+        number=plain(card.number),
+        subject=plain(card.subject),
+        team=plain(card.team),
+        price=plain(card.price),
     )
 
 
@@ -46,7 +49,10 @@ def _prose(shape: str, name: str) -> Maker:
             cards = without(cards, price="")
         lines = [plain(cards[0].set), *[_line(shape, card) for card in cards]]
         if ":>03" in shape:
-            cards = [replace(card, number=(f"{plain(card.number):>03}", plain(card.number))) for card in cards]
+            cards = [
+                replace(card, number=(f"{plain(card.number):>03}", plain(card.number)))
+                for card in cards
+            ]
         return Made(f"{name}.txt", typed(lines), tuple(cards))
 
     return made
@@ -78,7 +84,10 @@ def typed_in_columns(w: World) -> Made:
     """Three columns on a typed page."""
     cards = bare(w.cards(24))
     rows = [
-        "".join(f"{plain(cards[at + 8 * part].number):>3} {plain(cards[at + 8 * part].subject):<28}" for part in range(3))
+        "".join(
+            f"{plain(cards[at + 8 * part].number):>3} {plain(cards[at + 8 * part].subject):<28}"
+            for part in range(3)
+        )
         for at in range(8)
     ]
     return _text([plain(cards[0].set), "", *[row.rstrip() for row in rows]], cards)
@@ -88,7 +97,9 @@ def typed_in_columns(w: World) -> Made:
 def typed_fixed_widths(w: World) -> Made:
     cards = without(w.cards(14), price="")
     head = f"{'No.':<6}{'Player':<26}{'Team':<24}"
-    lines = [f"{plain(c.number):<6}{plain(c.subject):<26}{plain(c.team):<24}".rstrip() for c in cards]
+    lines = [
+        f"{plain(c.number):<6}{plain(c.subject):<26}{plain(c.team):<24}".rstrip() for c in cards
+    ]
     return _text([plain(cards[0].set), "", head.rstrip(), "-" * 56, *lines], cards)
 
 
@@ -105,17 +116,31 @@ def typed_sections_with_ranges(w: World) -> Made:
     name = "1988 Lantern Hill"
     base = without(w.cards(10, name), price="")
     late = without(w.cards(6, name, start=11), price="", subset="Captains")
-    lines = [name, "", "Base (1-10)", *_each(base, lambda c: _line("{number} {subject}, {team}", c)), ""]
+    lines = [
+        name,
+        "",
+        "Base (1-10)",
+        *_each(base, lambda c: _line("{number} {subject}, {team}", c)),
+        "",
+    ]
     lines += ["Captains (11-16)", *_each(late, lambda c: _line("{number} {subject}, {team}", c))]
     return _text(lines, [*without(base, subset=("", "Base")), *late])
 
 
 @making
 def typed_two_sets(w: World) -> Made:
-    one, two = without(w.cards(8, "1971 Tidewater"), price=""), without(w.cards(8, "1972 Tidewater"), price="")
+    one, two = (
+        without(w.cards(8, "1971 Tidewater"), price=""),
+        without(w.cards(8, "1972 Tidewater"), price=""),
+    )
     lines: list[str] = []
     for part in (one, two):
-        lines += [plain(part[0].set), "=" * 14, *_each(part, lambda c: _line("{number} {subject}, {team}", c)), ""]
+        lines += [
+            plain(part[0].set),
+            "=" * 14,
+            *_each(part, lambda c: _line("{number} {subject}, {team}", c)),
+            "",
+        ]
     return _text(lines, [*one, *two])
 
 
@@ -123,13 +148,26 @@ def typed_two_sets(w: World) -> Made:
 def typed_markdown_table(w: World) -> Made:
     cards = w.cards(12)
     rows = [_line("| {number} | {subject} | {team} | {price} |", card) for card in cards]
-    return _text([f"# {cards[0].set}", "", "| No. | Player | Team | Price |", "|----:|:-------|------|------:|", *rows], cards)
+    return _text(
+        [
+            f"# {cards[0].set}",
+            "",
+            "| No. | Player | Team | Price |",
+            "|----:|:-------|------|------:|",
+            *rows,
+        ],
+        cards,
+    )
 
 
 @making
 def typed_wiki_table(w: World) -> Made:
     cards = without(w.cards(12), price="")
-    rows = [line for c in cards for line in ("|-", f"| {plain(c.number)} || {plain(c.subject)} || {plain(c.team)}")]
+    rows = [
+        line
+        for c in cards
+        for line in ("|-", f"| {plain(c.number)} || {plain(c.subject)} || {plain(c.team)}")
+    ]
     lines = ['{| class="wikitable"', f"|+ {cards[0].set}", "! No. !! Player !! Team", *rows, "|}"]
     return replace(_text(lines, cards), tells=("wiki", "{|"))
 
@@ -144,28 +182,49 @@ def typed_forum_codes(w: World) -> Made:
 @making
 def typed_entities(w: World) -> Made:
     cards = [replace(card, team="Rook &amp; Otter") for card in without(w.cards(12), price="")]
-    lines = [plain(cards[0].set), *_each(cards, lambda c: _line("{number}&nbsp;{subject}, {team}", c))]
+    lines = [
+        plain(cards[0].set),
+        *_each(cards, lambda c: _line("{number}&nbsp;{subject}, {team}", c)),
+    ]
     return _text(lines, without(cards, team="Rook & Otter"))
 
 
 @making
 def typed_web_spaces(w: World) -> Made:
     cards = without(w.cards(12), price="")
-    lines = [plain(cards[0].set), *_each(cards, lambda c: _line("{number}\u00a0\u200b{subject},\u202f{team}\u00ad", c))]
+    lines = [
+        plain(cards[0].set),
+        *_each(cards, lambda c: _line("{number}\u00a0\u200b{subject},\u202f{team}\u00ad", c)),
+    ]
     return _text(lines, cards)
 
 
 @making
 def typed_old_mac_line_ends(w: World) -> Made:
     cards = without(w.cards(12), price="")
-    return _text([plain(cards[0].set), *_each(cards, lambda c: _line("{number} {subject}, {team}", c))], cards, end="\r")
+    return _text(
+        [plain(cards[0].set), *_each(cards, lambda c: _line("{number} {subject}, {team}", c))],
+        cards,
+        end="\r",
+    )
 
 
 @making
 def typed_with_intro(w: World) -> Made:
     cards = without(w.cards(12, "1979 Amber Coast"), price="")
-    lines = ["Hi all,", "here is my list of the 1979 set, 12 cards, as promised.", "", "1979 Amber Coast", ""]
-    lines += [*_each(cards, lambda c: _line("{number} {subject}, {team}", c)), "", "Regards,", "O. from the forum"]
+    lines = [
+        "Hi all,",
+        "here is my list of the 1979 set, 12 cards, as promised.",
+        "",
+        "1979 Amber Coast",
+        "",
+    ]
+    lines += [
+        *_each(cards, lambda c: _line("{number} {subject}, {team}", c)),
+        "",
+        "Regards,",
+        "O. from the forum",
+    ]
     return _text(lines, cards)
 
 
@@ -180,13 +239,19 @@ def typed_year_in_brackets(w: World) -> Made:
 def typed_variation_letters(w: World) -> Made:
     cards = without(w.cards(10), price="")
     cards = [*cards[:4], replace(cards[4], number="5a"), replace(cards[4], number="5b"), *cards[5:]]
-    return _text([plain(cards[0].set), *_each(cards, lambda c: _line("{number} {subject}, {team}", c))], cards)
+    return _text(
+        [plain(cards[0].set), *_each(cards, lambda c: _line("{number} {subject}, {team}", c))],
+        cards,
+    )
 
 
 @making
 def typed_prefixed(w: World) -> Made:
     cards = [replace(c, number=f"TS-{c.number}") for c in without(w.cards(10), price="")]
-    return _text([plain(cards[0].set), *_each(cards, lambda c: _line("{number} {subject}, {team}", c))], cards)
+    return _text(
+        [plain(cards[0].set), *_each(cards, lambda c: _line("{number} {subject}, {team}", c))],
+        cards,
+    )
 
 
 @making
@@ -199,9 +264,19 @@ def typed_parallels_line(w: World) -> Made:
 @making
 def typed_names_with_numbers(w: World) -> Made:
     """Names that begin with figures: the card's number stands first."""
-    names = ["7 Brothers", "3rd Regiment March", "1812 Harbor Fire", "100 Lanterns", "42nd Street Corner", "The 9 Mile Run"]
+    names = [
+        "7 Brothers",
+        "3rd Regiment March",
+        "1812 Harbor Fire",
+        "100 Lanterns",
+        "42nd Street Corner",
+        "The 9 Mile Run",
+    ]
     cards = [Card("1955 Old Orchard", str(at), name) for at, name in enumerate(names, 1)]
-    return _text(["1955 Old Orchard", *_each(cards, lambda c: f"{plain(c.number)} {plain(c.subject)}")], cards)
+    return _text(
+        ["1955 Old Orchard", *_each(cards, lambda c: f"{plain(c.number)} {plain(c.subject)}")],
+        cards,
+    )
 
 
 @making
@@ -215,5 +290,7 @@ def typed_without_set(w: World) -> Made:
 def typed_numbers_of_many(w: World) -> Made:
     cards = without(w.cards(12), price="")
     lines = _each(cards, lambda c: _line("{number} of 12 {subject}, {team}", c))
-    cards = [replace(c, number=(plain(c.number), f"{c.number} of 12", f"{c.number}/12")) for c in cards]
+    cards = [
+        replace(c, number=(plain(c.number), f"{c.number} of 12", f"{c.number}/12")) for c in cards
+    ]
     return _text([plain(cards[0].set), *lines], cards)

@@ -13,7 +13,7 @@ ANY = "*"
 
 @dataclass(frozen=True)
 class Card:
-    """One card as its list says it; a tuple holds what a dealer would accept alike, the plainest first."""
+    """One card as its list says it; a tuple has what a dealer would accept, the plainest first."""
 
     set: Said
     number: Said
@@ -30,7 +30,7 @@ class Card:
 
 @dataclass(frozen=True)
 class Made:
-    """A list file; `tells`: words of which one must stand in what is told, for what cannot be read."""
+    """A list file; `tells`: words of which one must be told, for what cannot be read."""
 
     name: str
     data: bytes
@@ -53,13 +53,27 @@ def making(maker: Maker) -> Maker:
     return maker
 
 
-FIRST = """Orla Bram Tavi Nessa Jorik Pell Mirka Odo Sunniva Ilse Gideon Yorick Ansel Thea Corwin Brisa Dunstan
-Fenna Hob Wenda Lucan Petra Zeno Maeve Ruford Isolde Kasper Linnet""".split()
-LAST = """Quillan Brenholt Tarrow Maddersby Okenfell Vastrel Windlass Ferncot Hobbleday Larkmoor Penhallick Stroud
-Gatterby O'Dell Ashgrove Yarrowden Mossop Kettlewick Drumgold Sallow Crake Umberfold Nettlecombe""".split()
-ACCENTED = ["José Peñalva", "Zoë Müllrose", "André Lefèvrac", "Bjørn Åskild", "Çelik Özdaman", "Jiří Novosadek"]
-PLACES = "Harbor Ember Quarry Lantern Copper Saltmarsh Windmill Juniper".split()
-BEASTS = "Herons Otters Badgers Kestrels Foxes Mariners Rooks Lynxes".split()
+FIRST = [
+    "Orla", "Bram", "Tavi", "Nessa", "Jorik", "Pell", "Mirka", "Odo", "Sunniva", "Ilse",
+    "Gideon", "Yorick", "Ansel", "Thea", "Corwin", "Brisa", "Dunstan", "Fenna", "Hob", "Wenda",
+    "Lucan", "Petra", "Zeno", "Maeve", "Ruford", "Isolde", "Kasper", "Linnet",
+]  # fmt: skip
+LAST = [
+    "Quillan", "Brenholt", "Tarrow", "Maddersby", "Okenfell", "Vastrel", "Windlass", "Ferncot",
+    "Hobbleday", "Larkmoor", "Penhallick", "Stroud", "Gatterby", "O'Dell", "Ashgrove",
+    "Yarrowden", "Mossop", "Kettlewick", "Drumgold", "Sallow", "Crake", "Umberfold",
+    "Nettlecombe",
+]  # fmt: skip
+ACCENTED = [
+    "José Peñalva",
+    "Zoë Müllrose",
+    "André Lefèvrac",
+    "Bjørn Åskild",
+    "Çelik Özdaman",
+    "Jiří Novosadek",
+]
+PLACES = ["Harbor", "Ember", "Quarry", "Lantern", "Copper", "Saltmarsh", "Windmill", "Juniper"]
+BEASTS = ["Herons", "Otters", "Badgers", "Kestrels", "Foxes", "Mariners", "Rooks", "Lynxes"]
 SETS = ["Tidewater", "Lantern Hill", "Old Orchard", "Night Ferry", "Stone Bridge", "Amber Coast"]
 
 
@@ -92,7 +106,7 @@ class World:
         return f"{self.random.choice([15, 25, 40, 75, 125, 350, 900, 2250]) / 100:.2f}"
 
     def cards(self, count: int, of: str | None = None, start: int = 1, **more: Said) -> list[Card]:
-        """Cards numbered from `start` of one set, with teams and prices; `more` is said of all of them."""
+        """Cards numbered from `start` of one set; `more` is said of all of them."""
         name = of if of is not None else self.set_name()
         teams = self.teams(min(6, count))
         made = [

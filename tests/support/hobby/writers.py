@@ -31,7 +31,7 @@ def typed(lines: Iterable[str], encoding: str = "utf-8", end: str = "\n") -> byt
 
 
 def book(sheets: Mapping[str, Rows] | Rows, after: Callable[[Any], None] | None = None) -> bytes:
-    """A workbook by openpyxl; `after` merges, colours or hides before it is saved. Numbers are numbers in it."""
+    """A workbook by openpyxl; `after` merges, colours or hides before it is saved."""
     from openpyxl import Workbook
 
     made = Workbook()
@@ -49,7 +49,7 @@ def book(sheets: Mapping[str, Rows] | Rows, after: Callable[[Any], None] | None 
 
 
 def numeric(cell: object) -> object:
-    """What a spreadsheet makes of typed text: a number where it is one, nothing where it is empty."""
+    """What a spreadsheet makes of typed text: a number where it is one, nothing of none."""
     if not isinstance(cell, str) or cell == "":
         return cell or None
     if cell.startswith("0") and cell.isdigit():
@@ -76,4 +76,6 @@ def by_office(files: Mapping[str, bytes], form: str) -> dict[str, bytes]:
             names = [str(folder / name) for name in files if name.endswith(ending)]
             command += ["--convert-to", form, "--outdir", str(out), *names]
             subprocess.run(command, check=True, capture_output=True, timeout=300)
-        return {name: (out / Path(name).with_suffix(f".{form}").name).read_bytes() for name in files}
+        return {
+            name: (out / Path(name).with_suffix(f".{form}").name).read_bytes() for name in files
+        }

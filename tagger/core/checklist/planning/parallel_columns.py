@@ -43,7 +43,7 @@ _OTHER_MARKS = frozenset(
 )  # fmt: skip
 
 
-_NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/)")
+_NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/|\.\w)")
 
 
 def parallel_columns(plan: Plan, columns: Columns) -> Plan:
@@ -70,15 +70,16 @@ def _priced(plan: Plan, columns: Columns) -> Plan:
     called by the base card has that of the card."""
     money = _unknown(plan, lambda at: _are_amounts(plan.names[at], columns[at]))
     named = [at for at in money if is_finish(priced_parallel(plan.names[at]))]
-    if not named:
+    if not named:  # those that the user named
         named = [at for at in plan.at(ONE_PARALLEL) if _are_amounts(plan.names[at], columns[at])]
         return replace(plan, priced=frozenset(named))
-    for at in named:
-        if not plan.has("parallels") and not _is_said_elsewhere(plan, at):
-            plan = meant(plan, at, ONE_PARALLEL)
     base = [at for at in money if is_base(priced_parallel(plan.names[at]))]
     if base and not plan.has(PRICE):
         plan = meant(plan, base[0], PRICE)
+    only_priced = plan.has("parallels")
+    for at in named:
+        if not only_priced and not _is_said_elsewhere(plan, at):
+            plan = meant(plan, at, ONE_PARALLEL)
     return replace(plan, priced=frozenset(named))
 
 

@@ -12,7 +12,11 @@ from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish
 from tagger.core.checklist.plan import Plan, set_before_number
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, year_column
-from tagger.core.checklist.planning.guesses import filled_columns, missing_columns
+from tagger.core.checklist.planning.guesses import (
+    filled_columns,
+    missing_columns,
+    parts_by_numbers,
+)
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.print_runs import run_number
@@ -37,7 +41,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     steps = (
         *(summary_beside, filled_columns, year_column, _set_column, _run_column, _set_first),
         _name_for_number,
-        *(parallel_columns, _crossed, _filling, _subjects, missing_columns),
+        *(parallel_columns, _crossed, _filling, _subjects, missing_columns, parts_by_numbers),
     )
     for step in steps:
         plan = step(plan, columns)

@@ -1,4 +1,4 @@
-"""Small tables that lie on their side: a card a column, with what the lines are in the first one."""
+"""Small tables that lie on their side: a card a column, and the names in the first one."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from tagger.core.checklist.header import MARKS, beginning_of, has_columns, recor
 from tagger.core.checklist.headings import columns_of
 from tagger.core.checklist.lines import Blocks, Line, filled
 
+_LARGEST = 1 << 17  # characters
 _MOST_LINES = 40
 _FEWEST_CARDS = 3
 TOLD = "the table lies on its side (a card is a column), and is read so; lines are its columns"
@@ -19,7 +20,7 @@ TOLD = "the table lies on its side (a card is a column), and is read so; lines a
 def upright(text: str, more: Mapping[str, str], mark: str) -> str:
     """The text with a line a card where its table lies on its side; the same text where not. `mark`
     parts the cells where that is known."""
-    if text.count("\n") > _MOST_LINES:
+    if len(text) > _LARGEST or text.count("\n") > _MOST_LINES:
         return text
     lines = Blocks(text).head(_MOST_LINES + 1)
     header = beginning_of(lines, more, mark).header

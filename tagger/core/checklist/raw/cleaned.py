@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 
 from tagger.core.checklist.raw.dialects import usual_dialect
+from tagger.core.checklist.raw.web_tables import without_frames
 
 _INVISIBLE = "\u200b\u200e\u200f\u2060\ufeff\u00ad"
 _FORUM = re.compile(
@@ -22,12 +23,13 @@ _NARROW = {0xFF10 + digit: str(digit) for digit in range(10)}
 _CELL_BEGINS = re.compile(r'(?:^|[,;\t|])"', re.MULTILINE)
 _MARKS = ",;\t|"
 _LOOKED_AT = 60  # lines
+_HEAD = 1 << 15  # characters
 
 
 def cleaned(text: str) -> str:
     """The text without what cannot be seen, without the marks of forums and pages, and with the
     quotation marks that RFC 4180 has."""
-    text = _without_signs(text)
+    text = without_frames(_without_signs(text)).removesuffix("\x1a")
     return _unwrapped(text) if text.startswith('"') else usual_dialect(text)
 
 
@@ -36,7 +38,7 @@ def _without_signs(text: str) -> str:
         # each by itself: that one is not there is found out far faster than that none of six is
         for sign in _INVISIBLE:
             text = text.replace(sign, "")
-        if _WIDE.search(text):
+        if _WIDE.search(text[:_HEAD]):
             text = text.translate(_NARROW)
     text = _without_tags(text)
     if "&" in text:

@@ -1,4 +1,4 @@
-"""Dialects that nearly no program writes, made into the usual one; lines stay the lines they are."""
+"""Dialects that nearly no program writes, made into the usual one; lines stay as they are."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import io
 import re
 
 _LOOKED_AT = 60  # lines
+_HEAD = 1 << 15  # characters
 _SINGLE = re.compile(r"^'(?:[^']|'')*'(?:(?P<mark>[,;\t|])'(?:[^']|'')*')+\s*$")
 _WIKI_BEGINS = re.compile(r"^\{\|", re.MULTILINE)
 _WIKI_STYLE = re.compile(r"^[^|\[\]{}]*=\s*\"[^\"]*\"\s*\|(?!\|)")
@@ -17,7 +18,7 @@ def usual_dialect(text: str) -> str:
     cells."""
     if text.startswith("'") and (mark := _single_quoted(text)):
         return _with_usual_quotes(text, mark)
-    return _without_wiki(text) if "{|" in text and _WIKI_BEGINS.search(text) else text
+    return _without_wiki(text) if _WIKI_BEGINS.search(text[:_HEAD]) else text
 
 
 def _single_quoted(text: str) -> str:

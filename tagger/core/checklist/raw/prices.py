@@ -1,5 +1,5 @@
-"""Prices in the ways that people write them: with what says how sure they are, in cents, with a dash
-for no cents."""
+"""Prices in the ways that people write them: with what says how sure they are, in cents, with a
+dash for no cents."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from tagger.core.model.text import fold
 # What stands where no price is known (common practice, no source).
 _NONE = frozenset(
     ["nan", "null", "(null)", "<na>", "none", "nil", "n/a", "na", "#n/a", "#nv", "\\n", "-", "--",
-     "–", "—", "?", "??", "tbd", "tba", "unknown", "no price", "unbekannt", "k.a.", "k. a.", "inconnu",
-     "nc", "n.c.", "n.d.", "s/d", "sconosciuto", "onbekend", "不明", "未定", ".", "x"]
+     "–", "—", "?", "??", "tbd", "tba", "unknown", "no price", "unbekannt", "k.a.", "k. a.",
+     "inconnu", "nc", "n.c.", "n.d.", "s/d", "sconosciuto", "onbekend", "不明", "未定", ".", "x"]
 )  # fmt: skip
 _SIGN = r"[A-Za-z]{0,3}[$€£¥₩₺]?|[A-Za-z]{3}"
 _ABOUT = re.compile(
@@ -32,7 +32,9 @@ MONEY = (
 _AMOUNT = re.compile(rf"^(?:{MONEY}|[0-9]{{1,6}}[.,][0-9]{{2}})$")
 
 
-_BEHIND = re.compile(rf"^(?P<rest>.*[^\W_)\].]?[)\].]?)[\s,;:.–—=…_-]+(?P<price>{MONEY})$")
+_BEHIND = re.compile(
+    rf"^(?P<rest>.*?\S)(?:[\s,;:.–—=…_-]+|\s*[(\[]\s*)(?<![0-9][.,])(?P<price>{MONEY})\s*[)\]]?$"
+)
 
 
 def split_price(text: str) -> tuple[str, str]:

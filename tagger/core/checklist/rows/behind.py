@@ -26,7 +26,7 @@ _RUN_SIGN = re.compile(
 )
 
 _BRACKETS = re.compile(r"^(?P<name>[^()\[\]]*[^()\[\]\s])\s*[(\[](?P<team>[^()\[\]]+)[)\]]$")
-_DASH = re.compile(r"^(?P<name>.*?\S)(?:\s+[-–—]\s+|—)(?P<team>\S.*)$")
+_DASH = re.compile(r"^(?P<name>.*?\S)(?:\s+(?:[-–—=~@|»]|[-=]>|→)\s+|—)(?P<team>\S.*)$")
 _SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
 TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH, "slash": _SLASH}
 
@@ -35,9 +35,10 @@ def are_teams(names: Sequence[str]) -> bool:
     """Whether what stands behind a slash is teams, which come again, and not a second name."""
     return len(names) > 3 and len(set(names)) * 2 <= len(names)
 
+
 _NUMBERED = re.compile(
     r"^(?:(?:card|no|nr)\b\.?\s*)?#?(?P<number>(?:[A-Z]{1,5}-?)?[0-9]{1,4}[a-z]?)"
-    r"(?:\s*[.):–—-]\s*|\s+)(?P<rest>[^\W\d_].*)$"
+    r"(?:\s*[.):–—/-]\s*|\s+)(?P<rest>[^\W\d_].*)$"
 )
 _YEAR = r"(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?"
 _LISTING = re.compile(
@@ -48,7 +49,16 @@ _LISTING = re.compile(
 _LISTING_LAST = re.compile(
     rf"^(?P<rest>[^#0-9]*?\S)[\s,;–—-]+(?P<set>{_YEAR}\s.*?\S)\s+#(?P<number>\S+)$"
 )
-JOINED_STYLES = {"listing": _LISTING, "listing last": _LISTING_LAST, "numbered": _NUMBERED}
+_NUMBERED_LAST = re.compile(
+    r"^(?P<rest>[^\W\d_][^()\d#]*?)\s*(?:\(\s*(?:#|no\.?\s|nr\.?\s)?|#)(?P<number>[0-9]{1,4}[a-z]?)\)?$",
+    re.IGNORECASE,
+)
+JOINED_STYLES = {
+    "listing": _LISTING,
+    "listing last": _LISTING_LAST,
+    "numbered": _NUMBERED,
+    "numbered last": _NUMBERED_LAST,
+}
 
 
 class Beside(NamedTuple):

@@ -12,6 +12,7 @@ from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
 from tagger.core.checklist.raw.notes import begins_total, has_year, is_comment, is_note, is_total
 from tagger.core.checklist.titles import names_part
+from tagger.core.model.column_names import PRICE
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -110,9 +111,14 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
 def _lone_text(plan: Plan, meaning: str, text: str, rich: bool) -> RowKind:
     if meaning in ("series", "team") or (meaning in ("set", "year", "maker") and _is_value(text)):
         return RowKind.VALUE
+    if meaning in _NO_HEADING:
+        return RowKind.NOTE
     if meaning in ("subject", "last"):
         return _lone_subject(plan, text, rich)
     return RowKind.PART if any(map(str.isalpha, text)) else RowKind.NOTHING
+
+
+_NO_HEADING = ("run", "alias", PRICE)  # what stands alone below these heads no cards
 
 
 def _is_value(text: str) -> bool:
