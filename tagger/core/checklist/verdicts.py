@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from tagger.core.checklist.reading import TableReading
 
 _AND = re.compile(r"\s(?:and|&|und|et|y)\s", re.IGNORECASE)
+_NO_NAME = re.compile(
+    r"^[^\w\s'\"“‘„«(\[¿¡.…*-]|[=@|<>~^{}\\→]|\s[–—-]\s.*\s[–—-]\s|[$€£][0-9]|[0-9]\s?[€£$]|[0-9][.,][0-9]{2}$"
+)
 _MOST_SETS = 2000  # whose names are compared
 _MOST_READINGS = 20  # whose counts are held against their titles
 
@@ -30,6 +33,7 @@ def add_verdicts(checklist: Checklist, gathered: Gathered) -> Checklist:
         *_damaged(rows, gathered),
         *_errors(rows, gathered),
         *_spans(rows, gathered),
+        *_strange(rows, gathered),
         *_joined(rows, gathered),
         *_sets_alike(rows, gathered),
         *_miscounted(rows, gathered),
@@ -77,6 +81,18 @@ def _errors(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
             for row in hit:
                 column.of[row] = column.id("")
         yield from _told_of(hit, _ERROR_ROWS, gathered)
+
+
+def _strange(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+    """Names with signs or amounts in them, as lines have that are parted in another way."""
+    for column, what in ((rows.subjects, "subject"), (rows.teams, "team"), (rows.sets, "set")):
+        some = [value for value in column.values[:_MOST_SETS] if value]
+        strange = [value for value in some if _NO_NAME.search(value)]
+        if len(strange) > 1 and len(strange) * 5 >= len(some):
+            said = f"'{printable(strange[0], 50)}' is read as a {what}; check whether it is one"
+            one = column.values.index(strange[0])
+            hit = [column.of.index(one)] if one in column.of else []
+            yield from _told_of(hit, Oddity(said, said), gathered)
 
 
 def _spans(rows: Rows, gathered: Gathered) -> Iterator[Problem]:

@@ -12,6 +12,7 @@ from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
 from tagger.core.checklist.raw.notes import begins_total, has_year, is_comment, is_note, is_total
 from tagger.core.checklist.titles import names_part
+from tagger.core.model.column_names import PRICE
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -71,7 +72,7 @@ def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> R
     if is_sum and len(texts) == 2:
         return RowKind.TOTAL
     # `Total` may stand where numbers do, with its count where subjects do
-    if is_odd(number_of_cell(number, plan.floats)) and is_total(texts):
+    if is_odd(number_of_cell(number, plan)) and is_total(texts):
         return RowKind.TOTAL
     return RowKind.CARD
 
@@ -102,7 +103,7 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     # a date of the list may stand where numbers do, and has digits as they have
     if is_note(text) or is_comment(text):
         return RowKind.NOTE
-    if meaning == "number" and not is_odd(number_of_cell(text, plan.floats)):
+    if meaning == "number" and not is_odd(number_of_cell(text, plan)):
         return RowKind.CARD
     return _lone_text(plan, meaning, text, rich)
 
@@ -110,9 +111,14 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
 def _lone_text(plan: Plan, meaning: str, text: str, rich: bool) -> RowKind:
     if meaning in ("series", "team") or (meaning in ("set", "year", "maker") and _is_value(text)):
         return RowKind.VALUE
+    if meaning in _NO_HEADING:
+        return RowKind.NOTE
     if meaning in ("subject", "last"):
         return _lone_subject(plan, text, rich)
     return RowKind.PART if any(map(str.isalpha, text)) else RowKind.NOTHING
+
+
+_NO_HEADING = ("run", "alias", PRICE)  # what stands alone below these heads no cards
 
 
 def _is_value(text: str) -> bool:

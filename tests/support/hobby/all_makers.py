@@ -1,0 +1,34 @@
+"""All makers: importing their files enters them."""
+
+from __future__ import annotations
+
+from support.hobby import (  # noqa: F401  # noqa: F401  (books converts what others make)
+    books,
+    cells,
+    dialects,
+    kinds,
+    later_tables,
+    later_typed,
+    shapes,
+    tongues,
+    typed,
+)
+from support.hobby.world import LATER, MAKERS, Made, World
+from support.hobby.writers import by_office
+
+
+def all_made(second: bool = False) -> dict[str, Made]:
+    """Every list by its maker's name, those for LibreOffice converted by one start a form."""
+    makers = LATER if second else MAKERS
+    made = {name: maker(World(name)) for name, maker in makers.items()}
+    for form in ("xlsx", "ods"):
+        wanted = {name: each for name, each in made.items() if each.convert == form}
+        if not wanted:
+            continue
+        files = {
+            f"{name}.{each.name.rsplit('.', 1)[1]}": each.data for name, each in wanted.items()
+        }
+        done = by_office(files, form)
+        for (name, each), data in zip(wanted.items(), done.values(), strict=True):
+            made[name] = Made(f"{each.name.rsplit('.', 1)[0]}.{form}", data, each.cards, each.tells)
+    return made
