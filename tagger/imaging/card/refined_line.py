@@ -22,6 +22,8 @@ from tagger.imaging.card.medians import median, percentile
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Levels, Pixels
 
+NEAR = 1.8  # pixels from a line within which the places lie that it is first drawn through
+
 
 @dataclass(frozen=True)
 class RefinedLine:
@@ -50,10 +52,14 @@ def refine(
     peak, part = _peaks(strength)
     at = strength[np.arange(len(peak)), peak]
     places = beside.start + inward * (peak + 1 + part)
-    floor = max(1.5, 0.2 * percentile(at, 90))
-    found, agree = _through(
-        line, beside.along, places.astype(np.float64), np.where(at > floor, at, 0)
-    )
+    places = places.astype(np.float64)
+    found, agree = line, 0.0
+    # Where a part of the side stands out far more than the rest, all of it is looked at after that.
+    for most in (90, 50):
+        floor = max(1.5, 0.2 * percentile(at, most))
+        found, agree = _through(line, beside.along, places, np.where(at > floor, at, 0))
+        if agree:
+            break
     return RefinedLine(found, agree, soft)
 
 
@@ -96,9 +102,10 @@ def _through(
     colour more so."""
     weight = np.minimum(strength / max(1e-6, percentile(strength, 70)), 1.5)
     seen = strength > 0  # elsewhere the card looks like the bed behind it
+    line = _amid(line, (places - line.place(along))[seen])
     spread = 0.0
     # Nearer each time: what lies far off pulls at the first line, and is no part of the last.
-    for most in (1.8, 1.2, 0.0):
+    for most in (NEAR, 1.2, 0.0):
         off = np.abs(places - line.place(along))
         near = seen & (off <= (most or max(0.35, 2.5 * spread)))
         # A few places close together could be drawn through at any slope.
@@ -109,6 +116,16 @@ def _through(
         spread = ROBUST * median(np.abs(places - line.place(along))[near])
     good = seen & (np.abs(places - line.place(along)) <= 1.5)
     return FittedLine(line.at, line.slope, spread), float(good.sum() / seen.sum())
+
+
+def _amid(line: FittedLine, off: npt.NDArray[np.float64]) -> FittedLine:
+    """The line among places that are so far off it: where hardly any is near it but most of them
+    are near each other, it was only a guess."""
+    if len(off) < 8 or float((np.abs(off) <= NEAR).mean()) >= 0.5:
+        return line
+    aside = median(off)
+    together = float((np.abs(off - aside) <= NEAR).mean()) >= 0.5
+    return FittedLine(line.at + aside, line.slope) if together else line
 
 
 def _past_shadow(

@@ -10,12 +10,13 @@ import numpy as np
 
 from tagger.imaging.card.background import Bed, BedPiece, Mask, Pixels, apart, parts
 from tagger.imaging.card.card_edges import MM, NoEdges
-from tagger.imaging.card.lines import FittedLine, fit
+from tagger.imaging.card.lines import LIGHT, FittedLine, fit
 
 LOOK = 14  # working pixels: a card's side lies no farther than that beside its rough one
 MOST_LOOK = 150.0  # pixels beside a rough side, however far off the known size it seems
 STEP = 4  # pixels of the working picture to one of the rough one
 SMALLEST = 24  # rough pixels: what is narrower is no card
+PLAIN, FAINT = 7.0, 4.0  # levels that stand out from the bed, and from a light one
 AGREE, FEW = 0.5, 0.3  # of a side's rows: so many say how the card is turned, so few say nothing
 
 Bounds = tuple[int, int, int, int]  # left, upper, right, lower
@@ -50,7 +51,9 @@ class RoughSides:
 def rough_sides(seen: Pixels, bed: Bed) -> RoughSides | NoEdges:
     """The sides of the largest thing that stands out from the bed, in a picture STEP times as
     coarse as the working one."""
-    mask = apart(seen, bed) > min(16.0, max(7.0, 6.0 * bed.noise))
+    # Of white paper on a light bed there is little more to see than its shadow.
+    least = FAINT if bed.level > LIGHT else PLAIN
+    mask = apart(seen, bed) > min(16.0, max(least, 6.0 * bed.noise))
     pieces = parts(mask, 30)
     if not pieces:
         return NoEdges("no card", "nothing stands out")

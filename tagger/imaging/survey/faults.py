@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import NamedTuple
 
 import numpy as np
 from PIL import Image, ImageFilter
@@ -15,9 +16,9 @@ from PIL import Image, ImageFilter
 from tagger.imaging.card.background import apart, bed_of, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
-from tagger.imaging.card.lines import ROBUST
+from tagger.imaging.card.lines import LIGHT, ROBUST
 from tagger.imaging.card.padding import without_padding
-from tagger.imaging.card.rough_sides import STEP, rough_sides
+from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 
@@ -28,7 +29,11 @@ GRAIN = 6.0  # levels that a scanner's grain varies by at most: what varies more
 # to 1.1, paper with fibres to 1.5, a printed back of near-white on white to 4.9
 PATTERNED = 2.2
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
+SAME_SHAPE = 0.006  # by which the shape of a card may differ from another one's
 LEAST_MARGIN_MM = 0.5
+AT_RIM_MM = 0.8  # from a scan's edge, where the card may go on unseen
+MISSING_MM, MOST_MISSING_MM = 1.0, 12.0  # of it where it does
+FAINT_RIM = 5.0  # levels that paper at a scan's edge is off a light bed
 REACHED = 0.25  # of a scan's edge: where the card takes more of it, it goes on beyond
 TRUSTED_DPI = 100  # below which what a file says is a default of some program, and no scanner's
 # mm: the least that two cards take
@@ -49,8 +54,7 @@ class FaultKind(StrEnum):
     SEVERAL = "several cards"
 
 
-@dataclass(frozen=True)
-class Fault:
+class Fault(NamedTuple):
     """One thing that is wrong, and its measure in words: `96 dpi`."""
 
     kind: FaultKind
@@ -86,12 +90,21 @@ def place_card(
     edges = find_edges(picture, trusted, size=size, own_size=True)
     if isinstance(edges, Edges):
         return edges, edges.dpi
-    if trusted is not None and size == CARD_MM and edges.reason in ("size", "no card"):
+    if trusted is not None and size == CARD_MM and _may_be_scaled(edges):
         other = find_edges(picture, None)
         # Nearly the dots that the file says: then it is the card that has another size.
         if isinstance(other, Edges) and not 0.94 < other.dpi / trusted < 1.06:
             return other, other.dpi
     return edges, trusted
+
+
+def _may_be_scaled(edges: NoEdges) -> bool:
+    """Whether it may be a card of the usual size with other dots than the file says: where lines
+    were seen, these have its shape."""
+    if edges.lines is not None and all(edges.size):
+        short, long = sorted(edges.size)
+        return abs(short / long / (CARD_MM[0] / CARD_MM[1]) - 1) <= SAME_SHAPE
+    return edges.reason in ("size", "no card")
 
 
 def scan_faults(
@@ -110,7 +123,7 @@ def scan_faults(
     faults += blank_faults(picture, edges)
     extent = Extent()
     if not any(fault.kind is FaultKind.EMPTY_BED for fault in faults):
-        extent = seen_of(picture, edges, dpi)
+        extent = seen_of(picture, edges, dpi, size)
     if dpi is not None and dpi < LEAST_DPI:
         faults.append(Fault(FaultKind.FEW_DOTS, f"{dpi:.0f} dpi"))
     return ScanFaults(_moved(edges, corner), dpi, tuple(faults), extent)
@@ -149,7 +162,7 @@ def several_cards(picture: Image.Image, in_file: float | None) -> Fault | None:
 
 def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     """Whether the scan shows no card, or the card nothing or next to nothing."""
-    if isinstance(edges, NoEdges) and _is_bare(picture):
+    if isinstance(edges, NoEdges) and edges.lines is None and _is_bare(picture):
         return [Fault(FaultKind.EMPTY_BED)]
     grey = _greys(picture, _inner(picture, edges))
     # Most cards are seen to be printed at the first glance.
@@ -237,18 +250,40 @@ def _tones(grey: Image.Image) -> float:
     return float(np.std(np.asarray(grey.resize((12, 16), Image.Resampling.BOX), np.float32)))
 
 
-def seen_of(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) -> Extent:
-    """What a scan shows of its card, and at which of its sides the card goes on or ends."""
+def seen_of(
+    picture: Image.Image,
+    edges: Edges | NoEdges,
+    dpi: float | None,
+    size: tuple[float, float] = CARD_MM,
+) -> Extent:
+    """What a scan shows of its card, and at which of its sides the card goes on or ends. `size`: of
+    the card that is looked for, in mm."""
     if isinstance(edges, Edges):
         tight = _tight_sides(picture, edges)
         if tight is not None:
             return Extent(tuple(tight), (edges.width, edges.height))
     # Corners beyond the scan are assumed: what is there of the card is looked at instead.
-    touched, pixels_seen = _extent(picture)
-    if dpi is None or pixels_seen is None:
+    found, touched, part = _outline(picture)
+    if dpi is None or found is None:
         return Extent(tuple(touched))
-    width, height = (length / dpi * MM for length in pixels_seen)
-    return Extent(tuple(touched), (width, height))
+    mm = part / dpi * MM
+    shown = (found.across * mm, found.down * mm)
+    wanted = sorted(size, reverse=shown[0] > shown[1])
+    gaps = _gaps(found, picture, part)
+    for at, name in enumerate(_NAMES):
+        # Paper that is like the bed is not seen to go on, but there is too little of it.
+        short_of = wanted[at % 2] - shown[at % 2]
+        if gaps[at] / dpi * MM < AT_RIM_MM and MISSING_MM < short_of < MOST_MISSING_MM:
+            touched.add(name)
+    return Extent(tuple(name for name in _NAMES if name in touched), shown)
+
+
+def _gaps(found: RoughSides, picture: Image.Image, part: float) -> tuple[float, ...]:
+    """How many pixels of a scan lie beyond each side of what stands out."""
+    x, y = found.middle
+    left, right = (float(side.place(y)) * part for side in (found.left, found.right))
+    upper, lower = (float(side.place(x)) * part for side in (found.upper, found.lower))
+    return left, upper, picture.width - right, picture.height - lower
 
 
 def _tight_sides(picture: Image.Image, edges: Edges) -> list[str] | None:
@@ -264,17 +299,17 @@ def _tight_sides(picture: Image.Image, edges: Edges) -> list[str] | None:
 _NAMES = ("left", "upper", "right", "lower")
 
 
-def _extent(picture: Image.Image) -> tuple[list[str], tuple[float, float] | None]:
-    """Which of the scan's edges the card reaches, and the width and height in pixels of what stands
-    out."""
+def _outline(picture: Image.Image) -> tuple[RoughSides | None, set[str], float]:
+    """The sides of what stands out, which of the scan's edges it reaches, and how many of the
+    scan's pixels are one of those sides'."""
     factor = STEP * max(1, round(max(picture.size) / 1200))
     seen = pixels(picture.reduce(factor))
     bed = bed_of(seen, 2)
     found = rough_sides(seen, bed)
     if isinstance(found, NoEdges):
-        return [], None
-    mask = apart(seen, bed) > max(12.0, 6.0 * bed.noise)
+        return None, set(), 1.0
+    least = FAINT_RIM if bed.level > LIGHT else 12.0
+    mask = apart(seen, bed) > max(least, 6.0 * bed.noise)
     rims = (mask[:, 0], mask[0], mask[:, -1], mask[-1])
-    touched = [name for name, rim in zip(_NAMES, rims, strict=True) if float(rim.mean()) > REACHED]
-    part = factor / STEP
-    return touched, (found.across * part, found.down * part)
+    touched = {name for name, rim in zip(_NAMES, rims, strict=True) if float(rim.mean()) > REACHED}
+    return found, touched, factor / STEP

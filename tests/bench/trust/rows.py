@@ -4,6 +4,7 @@ function that is given whether it is to be quick, in `ROWS`."""
 from __future__ import annotations
 
 import os
+import sys
 import tempfile
 import threading
 import time
@@ -13,10 +14,10 @@ from pathlib import Path
 
 from crash.kills import kills
 from fuzz import keys
-from fuzz.damaged import fuzz_damaged
-from fuzz.documents import KINDS, fuzz_documents
+from fuzz.kinds import KINDS
 from fuzz.large import large_pictures
 from fuzz.pictures import fuzz_pictures
+from fuzz.process import fuzz_at_length
 from fuzz.tally import Tally
 
 from bench.common.aims import Measure
@@ -24,6 +25,7 @@ from tagger.imaging.scan.decode_limit import TOTAL
 from tagger.imaging.survey.measure_lot import survey
 from tagger.imaging.survey.workers import Workers
 
+TOGETHER = os.cpu_count() or 1  # processes
 PAGE = os.sysconf("SC_PAGE_SIZE")
 
 
@@ -107,14 +109,14 @@ def _resident(process: int) -> int:
 
 def documents(quick: bool) -> Iterator[Measure]:
     """Each kind of document changed in its structure."""
-    for kind in KINDS:
-        tally = fuzz_documents(kind, range(15 if quick else 10_000))
+    for tally in fuzz_at_length(KINDS, 15 if quick else 10_000, TOGETHER):
         yield told(tally, "0 traces, 0 over 3 s, 0 silent")
 
 
 def damaged(quick: bool) -> Iterator[Measure]:
     """Damaged lots through every command."""
-    yield told(fuzz_damaged(range(15 if quick else 10_000)), "0 silent")
+    for tally in fuzz_at_length(["damaged"], 15 if quick else 10_000, TOGETHER):
+        yield told(tally, "0 silent")
 
 
 def killed(quick: bool) -> Iterator[Measure]:
@@ -126,10 +128,12 @@ def killed(quick: bool) -> Iterator[Measure]:
 
 
 def told(tally: Tally, aim: str) -> Measure:
-    """A tally as a line of the table."""
+    """A tally as a line of the table; beside it what was wrong, with what makes it again."""
+    if not tally.good:
+        print(tally, file=sys.stderr, flush=True)
     found = (
         f"{len(tally.traces)} traces, {len(tally.slow)} slow, {len(tally.silent)} silent, "
-        f"{tally.printed} printed"
+        f"{tally.printed} printed; {tally.slowest:.1f} s and {tally.memory >> 20} MB at most"
     )
     return Measure(f"{tally.what} ({tally.tried})", found, aim, tally.good)
 

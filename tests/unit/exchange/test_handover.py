@@ -28,6 +28,8 @@ from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder, lot_place, make_home
 
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
 CARDS, BASE = 150, 240
 SETS = ("1987 Harbor Light", "1985 Mill Pond")
 PRICES = ("0.25", "1.00", "4.50")

@@ -10,7 +10,6 @@ from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
 from tagger.core.checklist.raw.notes import total_of
-from tagger.core.checklist.rows.values import SERIES_NAME
 from tagger.core.checklist.titles import (
     Part,
     listed_parallels,
@@ -19,6 +18,7 @@ from tagger.core.checklist.titles import (
     part_of,
     quoted,
 )
+from tagger.core.model.column_names import SERIES_NAME
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:

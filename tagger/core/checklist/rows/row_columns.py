@@ -13,8 +13,8 @@ from tagger.core.checklist.plan import Plan, number_of_cell, set_before_number
 from tagger.core.checklist.raw.prices import price_said
 from tagger.core.checklist.raw.print_runs import run_number, split_run
 from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
-from tagger.core.checklist.rows.values import SERIES_NAME, UNSET, Values, said, tidy
-from tagger.core.model.column_names import PRICE
+from tagger.core.checklist.rows.values import UNSET, Values, said, tidy
+from tagger.core.model.column_names import PRICE, SERIES_NAME
 from tagger.core.model.money import is_price_column
 from tagger.core.model.series import is_series
 from tagger.core.model.text import fold

@@ -10,7 +10,6 @@ from unicodedata import normalize
 from tagger.core.model.text import fold
 
 UNSET = 0xFFFFFFFF  # instead of a set's number where the cells of a line name none
-SERIES_NAME = "subset"  # what a series is kept under that has no column of its own
 # What programs write where nothing is (common practice, no source).
 _NOTHING = frozenset(
     ["nan", "null", "(null)", "<na>", "none", "nil", "n/a", "\\n", "-", "--", "–", "—"]
