@@ -92,10 +92,10 @@ def _around(pieces: list[BedPiece]) -> Bounds:
 
 def _only(mask: Mask, pieces: list[BedPiece]) -> Mask:
     """A mask of these pieces and nothing else."""
-    out: Mask = np.zeros_like(mask)
-    for y, start, past in np.concatenate([piece.runs for piece in pieces]).tolist():
-        out[y, start:past] = True
-    return out
+    ends = np.zeros((mask.shape[0], mask.shape[1] + 1), np.int8)
+    y, start, past = np.concatenate([piece.runs for piece in pieces]).T
+    ends[y, start], ends[y, past] = 1, -1
+    return np.asarray(np.cumsum(ends[:, :-1], axis=1, dtype=np.int8) > 0)
 
 
 @dataclass(frozen=True)

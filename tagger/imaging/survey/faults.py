@@ -23,6 +23,8 @@ from tagger.imaging.scan.jpeg_corruption import broken_at
 
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
+MARKED = 0.008  # of a side that is finely marked, from which on it is not nearly blank
+SPARSE = 4  # one of so many rows says what goes on all the way down
 GRAIN = 6.0  # levels that a scanner's grain varies by at most: what varies more is print
 # levels that marks of a faint pattern vary by in most fields; bare paper of 32 scanner models came
 # to 1.1, paper with fibres to 1.5, a printed back of near-white on white to 4.9
@@ -169,12 +171,12 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     if _tones(grey) >= PRINTED:
         return []
     inked, tones = _print_seen(grey)
-    if _is_patterned(grey):
+    if inked >= MARKED or _is_patterned(grey):
         return []
     if inked < 0.0003 and tones < 5:
         bare = isinstance(edges, NoEdges) and edges.reason == "no card"
         return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
-    if inked < 0.008 and tones < PRINTED:
+    if tones < PRINTED:
         return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
     return []
 
@@ -214,11 +216,11 @@ def _print_seen(grey: Image.Image) -> tuple[float, float]:
     fine = np.asarray(grey, np.float32)
     blurred = np.asarray(grey.filter(ImageFilter.BoxBlur(7)), np.float32)
     # What runs all the way down is a streak of the machine's, and no print.
-    streaks = np.median(fine - blurred, axis=0)
-    detail = np.abs(fine - blurred - streaks)
+    detail = fine - blurred
+    detail = np.abs(detail - np.median(detail[::SPARSE], axis=0))
     # Grain is everywhere, most print is not: so the median of the detail is grain alone, but of a
     # lattice that fills the side.
-    noise = min(GRAIN, ROBUST * float(np.median(detail)))
+    noise = min(GRAIN, ROBUST * float(np.median(detail[::SPARSE])))
     inked = float((detail > max(9.0, 5 * noise)).mean())
     return inked, _tones(grey)
 
@@ -231,7 +233,8 @@ def _is_patterned(grey: Image.Image) -> bool:
         for radius in (0, 1, 7)
     )
     # What runs all the way down is a streak of the machine's, and no print.
-    marks = near - wide - np.median(near - wide, axis=0)
+    marks = near - wide
+    marks -= np.median(marks[::SPARSE], axis=0)
     grain = fine - near
     # By fields, and the middle one of them: a stamp or a name alone fills no side.
     return _spread(marks) > max(PATTERNED, _spread(grain))
