@@ -51,9 +51,7 @@ class RoughSides:
 def rough_sides(seen: Pixels, bed: Bed) -> RoughSides | NoEdges:
     """The sides of the largest thing that stands out from the bed, in a picture STEP times as
     coarse as the working one."""
-    # Of white paper on a light bed there is little more to see than its shadow.
-    least = FAINT if bed.level > LIGHT else PLAIN
-    mask = apart(seen, bed) > min(16.0, max(least, 6.0 * bed.noise))
+    mask = apart(seen, bed) > standing_out(bed)
     pieces = parts(mask, 30)
     if not pieces:
         return NoEdges("no card", "nothing stands out")
@@ -72,6 +70,13 @@ def rough_sides(seen: Pixels, bed: Bed) -> RoughSides | NoEdges:
         lower_out.squared(turn),
         middle,
     )
+
+
+def standing_out(bed: Bed) -> float:
+    """How many levels off a bed what lies on it is at least."""
+    # Of white paper on a light bed there is little more to see than its shadow.
+    least = FAINT if bed.level > LIGHT else PLAIN
+    return min(16.0, max(least, 6.0 * bed.noise))
 
 
 def _turn_of(outlines: Sequence[_Outline]) -> float:
