@@ -11,6 +11,7 @@ from textual.app import App
 from textual.driver import Driver
 from textual.message import Message
 from textual.strip import Strip
+from textual.timer import Timer
 
 
 class KeyParser(Protocol):
@@ -64,6 +65,15 @@ def hold_text(strip: Strip, text: str) -> None:
     """Have a strip without segments rendered as this text: `Strip._render_cache`, which
     `Strip.render` and `Strip.join` take before they look at segments."""
     strip._render_cache = text
+
+
+def always_fires(timer: Timer) -> Timer:
+    """One that fires however late it begins: `Timer._skip`. A timer skips the turns that are over
+    when it looks at the clock for the first time; one that has a single turn of a few milliseconds
+    would never fire on a machine that is busy just then. Where there is no such name it may not."""
+    if hasattr(timer, "_skip"):
+        timer._skip = False
+    return timer
 
 
 class ErrorCatchingApp(App[None], inherit_bindings=False):

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
+from itertools import count
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from textual import timer
 from textual.app import App, ComposeResult
 from textual.widgets import Static
 
 from tagger.ui.terminal import frame_scheduler
 from tagger.ui.terminal.driver import TerminalDriver
 from tagger.ui.terminal.frame_scheduler import FrameScheduler
+from tagger.ui.widgets.line_screen import LineScreen
 
 
 class Line(TerminalDriver):
@@ -122,3 +126,21 @@ async def _stepped(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
         painted.clear()
         desk.query_one(Static).update("below")
         await _ends(lambda: "below" in painted)
+
+
+def test_a_short_wait_ends_on_a_machine_that_is_busy_as_it_begins(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asyncio.run(_waited(App(), monkeypatch))
+
+
+async def _waited(app: App[None], monkeypatch: pytest.MonkeyPatch) -> None:
+    fired: list[bool] = []
+    async with app.run_test():
+        await app.push_screen(LineScreen())
+        # each look at the clock is longer after the one before than the whole wait
+        clock = SimpleNamespace(get_time=count(0, 10 * frame_scheduler.SOON).__next__)
+        with monkeypatch.context() as busy:
+            busy.setattr(timer, "_time", clock)
+            app.screen.set_timer(frame_scheduler.SOON, lambda: fired.append(True))
+            await _ends(lambda: bool(fired))

@@ -17,6 +17,7 @@ from textual.app import App
 from textual.driver import Driver
 from textual.drivers.linux_driver import LinuxDriver
 from textual.strip import Strip
+from textual.timer import Timer
 
 from tagger.ui.terminal import textual_private
 from tagger.ui.widgets import cell_strip
@@ -45,6 +46,7 @@ def test_the_installed_textual_has_each_name_that_is_leaned_on(driver):
     assert all(hasattr(XTermParser(), name) for name in ("feed", "tick"))
     assert hasattr(App(), "_driver")
     assert callable(App._handle_exception)
+    assert hasattr(Timer(App(), 1.0), "_skip")
     assert "_render_cache" in Strip.__slots__
     assert textual_private.STRIPS_HOLD_TEXT
 
