@@ -122,10 +122,11 @@ class BackgroundNews:
 
     def _by_tags(self, findings: Sequence[Finding]) -> Sequence[Finding]:
         """The findings, those of frames and dividers by what is tagged and listed now."""
-        from tagger.core.audit.frames.frame_findings import without_answered
+        from tagger.core.audit.frames.frame_findings import fronts_asked, without_answered
 
         parts, view = self._parts, self._parts.session.view
         findings = without_answered(view, findings)
+        parts.session.review.ask_frames(fronts_asked(findings))
         if not (self._codes or view.arrangement.mending.dividers):
             return findings
         from tagger.core.audit.dividers.findings import asked_where_tagged

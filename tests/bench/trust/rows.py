@@ -13,11 +13,13 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from crash.kills import kills
+from faults.stops import table
 from fuzz import keys
 from fuzz.kinds import KINDS
 from fuzz.large import large_pictures
 from fuzz.pictures import fuzz_pictures
 from fuzz.process import fuzz_at_length
+from fuzz.replaced import cases
 from fuzz.tally import Tally
 
 from bench.common.aims import Measure
@@ -127,6 +129,29 @@ def killed(quick: bool) -> Iterator[Measure]:
     yield Measure(f"kills ({tally.tried})", f"{wrong} lost or half", "0", tally.good)
 
 
+def stopped(quick: bool) -> Iterator[Measure]:
+    """Each long command stopped beside two busy processes, and with outputs that are lost."""
+    (_, *rows), wrong = table(1 if quick else 200, load=2)
+    print(*wrong[:20], sep="\n", file=sys.stderr)
+    tried = sum(int(row[1]) for row in rows)
+    yield Measure(
+        f"stops of {len(rows) - 1} long commands ({tried})",
+        f"{len(wrong)} hangs, traces, half files; {max(int(row[-1]) for row in rows)} ms at most",
+        "0 hangs, 0 traces",
+        not wrong,
+    )
+
+
+def replaced(quick: bool) -> Iterator[Measure]:
+    """Scans replaced, renamed, removed and added between sittings."""
+    count = 40 if quick else 500
+    with tempfile.TemporaryDirectory() as name:
+        wrong = cases(Path(name) / "lots", range(count))
+    print(*wrong[:20], sep="\n", file=sys.stderr)
+    said = f"{len(wrong)} tags on another card, unasked"
+    yield Measure(f"scans replaced between sittings ({count})", said, "0", not wrong)
+
+
 def told(tally: Tally, aim: str) -> Measure:
     """A tally as a line of the table; beside it what was wrong, with what makes it again."""
     if not tally.good:
@@ -144,6 +169,8 @@ ROWS: tuple[Callable[[bool], Iterator[Measure]], ...] = (
     documents,
     damaged,
     killed,
+    stopped,
+    replaced,
 )
 
 

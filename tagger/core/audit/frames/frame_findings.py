@@ -54,6 +54,13 @@ def without_answered(lot: LotView, findings: Sequence[Finding]) -> list[Finding]
     return [one for one in findings if one.kind is not FindingKind.FRAME or not _answered(lot, one)]
 
 
+def fronts_asked(findings: Sequence[Finding]) -> frozenset[str]:
+    """The fronts that are asked about for their frames."""
+    return frozenset(
+        scan for one in findings if one.kind is FindingKind.FRAME for scan in one.scans
+    )
+
+
 def _answered(lot: LotView, finding: Finding) -> bool:
     found = (lot.arrangement.position_with(scan) for scan in finding.scans)
     return all(lot.card_at(position).mark.tags.parallel for position in found if position)
