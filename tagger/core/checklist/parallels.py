@@ -22,25 +22,6 @@ NOT_THERE = frozenset(
      "falsch", "faux", "falso", "×", "無", "なし", "/",
      "nan", "null", "(null)", "<na>", "nil", "--", "\\n"]
 )  # fmt: skip
-# Words of the names of parallels: a column with one of them and crosses below is one parallel.
-FINISHES = frozenset(
-    [
-        "gold", "silver", "bronze", "copper", "platinum", "black", "red", "blue", "green",
-        "orange", "purple", "violet", "pink", "white", "yellow", "teal", "aqua", "turquoise",
-        "brown", "grey", "gray", "rainbow", "ruby", "sapphire", "emerald", "amber", "pearl",
-        "diamond", "refractor", "refractors", "foil", "foils", "holo", "holofoil", "hologram",
-        "chrome", "wave", "shimmer", "ice", "mosaic", "sparkle", "glitter", "parallel",
-        "parallels", "proof", "plate", "plates", "negative", "sepia", "hyper", "camo", "mini",
-        "minis", "canvas", "lava", "neon", "velvet", "matte", "glossy", "diecut", "cut", "wood",
-        "marble", "crackle", "prism", "prismatic", "lamp", "midnight", "silber", "kupfer",
-        "schwarz", "rot", "blau", "grun", "lila", "rosa", "weiss", "gelb", "braun", "folie",
-        "argent", "noir", "rouge", "bleu", "vert", "blanc", "jaune", "oro", "plata", "negro",
-        "rojo", "azul", "verde", "blanco", "amarillo", "argento", "nero", "rosso", "blu", "bianco",
-        "giallo", "goud", "zilver", "zwart", "rood", "blauw", "groen", "wit", "geel", "ゴールド",
-        "シルバー", "ブラック", "レッド", "ブルー", "グリーン", "金", "銀", "赤", "青",
-    ]
-)  # fmt: skip
-_FOLDED_FINISHES = frozenset(map(fold, FINISHES))
 
 
 def parse_parallels(text: str) -> tuple[Parallel, ...]:
@@ -123,9 +104,3 @@ def says_parallel(cell: str) -> bool:
     """Whether a cell can say that a card has a parallel, or has not."""
     said = fold(cell.strip())
     return said in CROSSES or said in NOT_THERE or run_number(cell) > 0
-
-
-def is_finish(heading: str) -> bool:
-    """Whether a heading has a word that parallels are called by, or a print run."""
-    words = re.findall(r"[^\W_]+", fold(heading))
-    return not _FOLDED_FINISHES.isdisjoint(words) or re.search(r"/\s*[0-9]+\b", heading) is not None

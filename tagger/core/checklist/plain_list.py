@@ -8,7 +8,8 @@ from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
-from tagger.core.checklist.parallels import is_finish, parse_parallels
+from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_page_mark, is_total
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run

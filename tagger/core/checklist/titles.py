@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
-from tagger.core.checklist.parallels import is_finish
+from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.notes import (
     COUNT_PART,
     YEAR,

@@ -34,8 +34,19 @@ def is_new(mark: Mark, shop: str = "") -> bool:
     or not as it is in one of those where it is listed."""
     if not mark.in_stock:
         return False
-    listings = [one for one in mark.trade.listings if not shop or fold(one.shop) == fold(shop)]
+    listings = _in_shop(mark, shop) if shop else mark.trade.listings
     return not listings or any(_is_outdated(one, mark) for one in listings)
+
+
+def listed_in(mark: Mark, new: Listing) -> Mark:
+    """The card offered in one more shop, or there once more; without a shop in none."""
+    there = _in_shop(mark, new.shop)
+    others = [one for one in mark.trade.listings if new.shop and one not in there]
+    return replace(mark, trade=mark.trade.offered_in(new, others))
+
+
+def _in_shop(mark: Mark, shop: str) -> list[Listing]:
+    return [one for one in mark.trade.listings if fold(one.shop) == fold(shop)]
 
 
 def _is_outdated(listing: Listing, mark: Mark) -> bool:
@@ -55,8 +66,8 @@ def listed_marks(lot: LotView, ids: Collection[int], where: str, today: str) -> 
         if not mark.in_stock:
             continue
         now = Listing(where, today, offer(mark.tags))
-        known = (one.offered for one in mark.trade.listings if fold(one.shop) == fold(where))
+        known = (one.offered for one in _in_shop(mark, where))
         # A card that is listed there as it is keeps its day: a second export of the same cards
         # would else change hundreds of marks.
         if is_new(mark, where) or next(known) != now.offered:
-            yield Marking(id, mark, replace(mark, trade=mark.trade.listed_in(now)))
+            yield Marking(id, mark, listed_in(mark, now))

@@ -3,9 +3,11 @@ for. All of it is the dealer's own record."""
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.text import fold
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
 
 SOLD, PULLED = "sold", "pulled"
 LISTED, RESERVED, IN_STOCK = "listed", "reserved", "in stock"
@@ -57,13 +59,12 @@ class Trade(NamedTuple):
         last = Listing(self.listed, self.listed_on, self.offered)
         return tuple(one for one in (*also, last) if one.shop)
 
-    def listed_in(self, new: Listing) -> Trade:
-        """The same card offered in one more shop, or there once more; without a shop in none."""
-        others = [one for one in self.listings if new.shop and fold(one.shop) != fold(new.shop)]
+    def offered_in(self, last: Listing, others: Sequence[Listing]) -> Trade:
+        """The same card offered in these shops and no more, in `last` since the latest day."""
         return self._replace(
-            listed=new.shop,
-            listed_on=new.on if new.shop else "",
-            offered=new.offered,
+            listed=last.shop,
+            listed_on=last.on if last.shop else "",
+            offered=last.offered,
             also_listed="\n".join(map(_APART.join, others)),
         )
 

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.lot.offers import listed_in
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.model.text import printable
 from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD, Listing
@@ -98,7 +99,7 @@ class StockChange(NamedTuple):
                 return _with(bare, "", {"reason": "", **dated})
             case "listed":
                 listing = Listing(self.details.get("listed", ""), self.today)
-                return replace(mark, trade=mark.trade.listed_in(listing))
+                return listed_in(mark, listing)
         return _with(mark, mark.gone, self.details)
 
     def label(self, where: Sequence[int]) -> str:

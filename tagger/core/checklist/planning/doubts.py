@@ -14,7 +14,8 @@ from tagger.core.checklist.headings import (
     says_money,
     shown_meaning,
 )
-from tagger.core.checklist.parallels import NOT_THERE, is_finish
+from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount, price_said
 from tagger.core.checklist.raw.print_runs import is_dated_once, run_number

@@ -14,7 +14,8 @@ from tagger.core.checklist.headings import (
     priced_parallel,
     says_money,
 )
-from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, says_parallel
+from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.parallels import CROSSES, NOT_THERE, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount, price_said
 from tagger.core.checklist.raw.print_runs import run_number, split_run

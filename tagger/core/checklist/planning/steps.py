@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.numbers_read import is_float, is_number_like, star_of
-from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish
+from tagger.core.checklist.parallels import CROSSES, NOT_THERE
 from tagger.core.checklist.plan import Plan, set_before_number
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, year_column
@@ -206,8 +207,12 @@ def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
 
 
 _WHERE = {
-    "brackets": "in brackets", "dash": "behind a dash", "slash": "behind a slash",
-    "tight": "behind a dash", "colon": "behind a colon", "word": "behind a word",
+    "brackets": "in brackets",
+    "dash": "behind a dash",
+    "slash": "behind a slash",
+    "tight": "behind a dash",
+    "colon": "behind a colon",
+    "word": "behind a word",
 }
 
 
