@@ -33,6 +33,9 @@ _UNITS_BEHIND = re.compile(r"[(\[]\s*[$€£¥]\s*[)\]]")
 _CURRENCY = re.compile(
     r"\b(?:us|kc|czk|zl|pln|kr|sek|nok|dkk|ft|huf|руб|грн|lei|ron|din|kn|円|元|원)\b\.?|[円元원]"
 )
+_EXAMPLE = re.compile(
+    r"[(\[][^()\[\]]*\b(?:e\.?g|i\.?e|z\.\s?b|p\.\s?ex)\b[^()\[\]]*[)\]]", re.IGNORECASE
+)
 _COUNTED = re.compile(r"^\s*[0-9]{1,2}[.)]\s+(?=[^\W\d_])")  # `2. Player`
 # words that say how sure a price is; with a sign of money they are a heading: `est. €`
 _ABOUT = frozenset(
@@ -101,7 +104,7 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     keys, which go first."""
     if (own := more.get(heading_key(name))) is not None:
         return own, -1
-    name = _COUNTED.sub("", name)
+    name = _EXAMPLE.sub(" ", _COUNTED.sub("", name))
     plain = _UNITS.sub(" ", fold(name))
     for text in (name, plain, _GENDERED.sub("", plain.strip())):
         if found := _MEANT.get(heading_key(text)):

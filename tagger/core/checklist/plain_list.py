@@ -14,6 +14,7 @@ from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.rows.behind import (
+    SURE_STYLES,
     TEAM_STYLES,
     Beside,
     are_teams,
@@ -45,7 +46,7 @@ _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|
 _LIST_LINE = re.compile(
     rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*"
     r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})(?P<star>[*†‡§]*)"
-    r"(?:\s*(?:\.+\)?|[):,;—])\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
+    r"(?:\s*(?:\.+\)?|[):,;—]|–(?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
 )
 _YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
 _COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
@@ -246,9 +247,11 @@ def _team_style(filled: Sequence[Line]) -> str:
 
 
 def _is_style_of(style: str, rests: Sequence[str]) -> bool:
-    teams = [match["team"] for match in map(TEAM_STYLES[style].match, rests) if match]
-    # behind a slash may stand a second name as well
-    return len(teams) > 0.6 * len(rests) and (style != "slash" or are_teams(teams))
+    matches = [match for match in map(TEAM_STYLES[style].match, rests) if match]
+    if len(matches) <= 0.6 * len(rests):
+        return False
+    sides = ([match[side] for match in matches] for side in ("team", "name"))
+    return style in SURE_STYLES or any(map(are_teams, sides))
 
 
 def _has_comma(rest: str) -> bool:

@@ -34,16 +34,7 @@ _RANGE = re.compile(
     re.IGNORECASE,
 )
 _BASE = frozenset(
-    [
-        "base",
-        "baseset",
-        "basecards",
-        "basechecklist",
-        "basissatz",
-        "commons",
-        "basis",
-        "regular",
-    ]
+    ["base", "baseset", "basecards", "basechecklist", "basissatz", "commons", "basis", "regular"]
 )
 _PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
 _BARE_COUNT = re.compile(
@@ -169,10 +160,14 @@ def _counts(said: list[tuple[int, str]]) -> list[tuple[int, int]]:
 
 def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
     """The line and the name of a set in some lines: the one with a year, else the first."""
-    named = [(at, title_name(text)) for at, text in said if not (is_note(text) or is_comment(text))]
+    named = [(at, title_name(text)) for at, text in said if not _names_nothing(text)]
     named = [one for one in named if one[1]]
     named.sort(key=lambda one: not has_year(one[1]))
     return named[0] if named else (0, "")
+
+
+def _names_nothing(text: str) -> bool:
+    return is_note(text) or is_comment(text) or is_total([text])
 
 
 def title_name(text: str) -> str:

@@ -22,6 +22,8 @@ _AND = re.compile(r"\s(?:and|&|und|et|y)\s", re.IGNORECASE)
 _NO_NAME = re.compile(
     r"^[^\w\s'\"“‘„«(\[¿¡.…*-]|[=@|<>~^{}\\→]|\s[–—-]\s.*\s[–—-]\s|[$€£][0-9]|[0-9]\s?[€£$]|[0-9][.,][0-9]{2}$"
 )
+_ENDS_IN_NUMBER = re.compile(r"^[^\W\d_]+\s(?!(?:19|20)[0-9]{2}$)[0-9]{2,4}$")
+_AMOUNT = re.compile(r"[$€£]\s?[0-9]|[0-9]\s?[€£$]")
 _MOST_SETS = 2000  # whose names are compared
 _MOST_READINGS = 20  # whose counts are held against their titles
 
@@ -107,6 +109,7 @@ def _spans(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
 
 def _joined(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
     """Parallels that may be two: `Ruby and Teal`."""
+    yield from _numbered_names(rows, gathered)
     names = {
         parallel.name: id
         for id, some in enumerate(rows.parallels.values)
@@ -120,6 +123,20 @@ def _joined(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
             "between them"
         )
         yield from _told_of(hit[:1], Oddity(said, said), gathered)
+
+
+def _numbered_names(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+    """Parallels with a number or an amount at the end of their names: `Gold 50`, `Gold ($3.50)`."""
+    for id, some in enumerate(rows.parallels.values):
+        odd = [one.name for one in some if one.run is None and _ENDS_IN_NUMBER.match(one.name)]
+        odd += [one.name for one in some if _AMOUNT.search(one.name)]
+        if odd and id in rows.parallels.of:
+            said = (
+                f"'{printable(odd[0], 40)}' is read as the name of a parallel; a print run needs a "
+                "slash (Gold /50), and a price its own column"
+            )
+            yield from _told_of([rows.parallels.of.index(id)], Oddity(said, said), gathered)
+            return
 
 
 def _sets_alike(rows: Rows, gathered: Gathered) -> Iterator[Problem]:

@@ -15,6 +15,7 @@ Pixels = npt.NDArray[np.float32]
 Levels = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.bool_]
 
+RIM = 1000  # pixels of a rim, at least, by which a bed is told where it has more
 # What holds each row of a plane near 0, of the number of pixels that it is fitted to. A curve is
 # held a little: where the rim shows two sides only, it could not be told from the level.
 STIFF = (1e-9, 1e-9, 1e-9, 0.01, 0.01)
@@ -64,9 +65,13 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
     height, width = small.shape[:2]
     ring = np.zeros((height, width), dtype=bool)
     ring[:deep], ring[-deep:], ring[:, :deep], ring[:, -deep:] = True, True, True, True
-    x, y = (np.broadcast_to(places, ring.shape)[ring] for places in _places(height, width))
-    at = _grown(x, y)
-    colours = small[ring]
+    rows, columns = np.nonzero(ring)
+    # More of a large rim would say no more of it.
+    sparse = slice(None, None, max(1, len(rows) // RIM))
+    rows, columns = rows[sparse], columns[sparse]
+    x, y = _places(height, width)
+    at = _grown(x[0, columns], y[rows, 0])
+    colours = small[rows, columns]
     middle = np.asarray([median(channel) for channel in colours.T])
     # What lies in the rim, a card or dust, must not bend the plane: the median begins without it.
     off = np.abs(colours - middle).max(axis=1)

@@ -67,8 +67,9 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
 
 
 def _without_echoes(lines: list[EdgeLine], grey: Pixels, level: float) -> list[EdgeLine]:
-    """The lines without those that only follow from another one, or seem to. `grey` is by how many levels the
-    strip is lighter at each step than the bed, which has this level."""
+    """The lines without those that only follow from another one, or on a light bed marked as such.
+    `grey` is by how many levels the strip is lighter at each step than the bed, which has this
+    level."""
     # First the feet of sharp lines: one of them must not pass for the card behind a shadow.
     lines = [one for one in lines if not any(_flank(one, other) for other in lines)]
     shadows = [any(_shadow(one, other, grey, level) for other in lines) for one in lines]
@@ -108,10 +109,11 @@ def _shifts(beside: Strip) -> Shifts:
 def _sums_along(share: Pixels, shifts: Shifts) -> Pixels:
     """The mean share along the line of each slope at each step: slopes x steps."""
     bands, steps = share.shape
-    where = shifts[:, :, None] + np.arange(steps)[None, None, :]
-    inside = (where >= 0) & (where < steps)
-    seen = share[np.arange(bands)[None, :, None], np.clip(where, 0, steps - 1)]
-    return np.asarray(np.where(inside, seen, 0).mean(axis=1))
+    room = int(np.abs(shifts).max())
+    wide = np.zeros((bands, steps + 2 * room), np.float32)
+    wide[:, room : room + steps] = share
+    where = shifts[:, :, None] + np.arange(room, room + steps)
+    return np.asarray(wide[np.arange(bands)[None, :, None], where].mean(axis=1))
 
 
 def _flank(one: EdgeLine, other: EdgeLine) -> bool:

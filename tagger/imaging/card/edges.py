@@ -77,7 +77,7 @@ def _found(
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
     if isinstance(found, Edges) and behind.level > LIGHT and _faint(found, scale):
         found = NoEdges("unclear", "light bed")
-    if not own_size or isinstance(found, Edges) and found.contrast and behind.level <= LIGHT:
+    if not own_size or (isinstance(found, Edges) and found.contrast and behind.level <= LIGHT):
         return found
     return _of_own_size(levels, behind, rough, scale, found)
 

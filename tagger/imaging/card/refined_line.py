@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -13,6 +13,7 @@ from tagger.imaging.card.lines import (
     ROBUST,
     SHADOW,
     FittedLine,
+    Strip,
     is_dark_card,
     straight,
     strip,
@@ -22,6 +23,7 @@ from tagger.imaging.card.medians import median, percentile
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Levels, Pixels
 
+OUT, INTO, NARROW = 8, 16, 6  # pixels outward and inward of a line that are looked at
 NEAR = 1.8  # pixels from a line within which the places lie that it is first drawn through
 
 
@@ -44,10 +46,14 @@ def refine(
     At each band the change of colour is taken, along the side's own step from outside to inside
     where it has one, and the middle of its peak. A least-squares line goes through the peaks near
     the line as it was."""
-    soft = False
+    first, soft = line, False
+    beside = strip(work, line, reach, OUT, INTO if shadows else NARROW, inward, 48)
     if shadows:
-        line, soft = _past_shadow(work, line, reach, inward)
-    beside = strip(work, line, reach, 6, 6, inward, 48)
+        line, soft = _past_shadow(beside, line)
+    if line is first:
+        beside = _narrow(beside)
+    else:
+        beside = strip(work, line, reach, NARROW, NARROW, inward, 48)
     strength = _strength(beside.seen)
     peak, part = _peaks(strength)
     at = strength[np.arange(len(peak)), peak]
@@ -61,6 +67,13 @@ def refine(
         if agree:
             break
     return RefinedLine(found, agree, soft)
+
+
+def _narrow(beside: Strip) -> Strip:
+    """The part of a strip that lies within NARROW pixels of its line."""
+    start = OUT - NARROW
+    seen = beside.seen[:, start : OUT + NARROW + 1]
+    return replace(beside, seen=seen, start=beside.start + beside.inward * start)
 
 
 def _strength(seen: Pixels) -> Pixels:
@@ -128,17 +141,15 @@ def _amid(line: FittedLine, off: npt.NDArray[np.float64]) -> FittedLine:
     return FittedLine(line.at + aside, line.slope) if together else line
 
 
-def _past_shadow(
-    work: Levels, line: FittedLine, reach: tuple[float, float], inward: int
-) -> tuple[FittedLine, bool]:
-    """The same line, or moved inward to where the paper begins if it lies on a shadow; and whether
-    that is a guess.
+def _past_shadow(beside: Strip, line: FittedLine) -> tuple[FittedLine, bool]:
+    """The line that a strip lies beside, or moved inward to where the paper begins if it lies on a
+    shadow; and whether that is a guess.
 
     A shadow fades in over several pixels. Where it ends in a dip darker than the paper, the paper
     begins on the inner side of the dip; where paper and shadow are as dark as each other, it begins
     where the fading stops."""
-    out = 8
-    seen = strip(work, line, reach, out, 16, inward).seen.mean(axis=2)
+    out, inward = OUT, beside.inward
+    seen = beside.seen.mean(axis=2)
     grey = seen.mean(axis=0)
     dip = out - 2 + int(grey[out - 2 : out + SHADOW].argmin())
     deep = float(grey[:3].mean() - grey[dip])

@@ -34,7 +34,7 @@ def shifted_at(picture: Image.Image) -> int | None:
     blocks = np.asarray(picture.reduce((BLOCK, 1)))
     farther, above, below, deeper = (blocks[rows + at].astype(np.float32) for at in (-2, -1, 0, 1))
     # What goes on changing above and below is no jump.
-    jump = below - above - (above - farther + deeper - below) / 2
+    jump: Jumps = below - above - (above - farther + deeper - below) / np.float32(2)
     for together in ROWS:
         first = _first(jump, above, below, together)
         if first is not None:
@@ -46,12 +46,16 @@ def _first(jump: Jumps, above: Jumps, below: Jumps, together: int) -> int | None
     """Which of the rows is the upper end of the row of blocks that a shift begins in."""
     upper, lower = jump[:-together], jump[together:]
     both = upper + lower
-    usual = np.median(both, axis=1)
-    for row in np.flatnonzero(np.abs(usual).max(axis=1) >= LEAST).tolist():
-        channel = int(np.abs(usual[row]).argmax())
+    # What half of the blocks jump by, all of them do by half of it on average.
+    likely = np.flatnonzero(np.abs(both.mean(axis=1)).max(axis=1) >= SPLIT * LEAST)
+    for row in likely.tolist():
+        usual = np.median(both[row], axis=0)
+        channel = int(np.abs(usual).argmax())
+        if abs(usual[channel]) < LEAST:
+            continue
         ends = (upper[row, :, channel], lower[row, :, channel])
         levels = (above[row, :, channel], below[row + together, :, channel])
-        if _is_shift(ends, levels, float(usual[row, channel])):
+        if _is_shift(ends, levels, float(usual[channel])):
             return row
     return None
 

@@ -13,17 +13,19 @@ from typing import NamedTuple
 import numpy as np
 from PIL import Image, ImageFilter
 
-from tagger.imaging.card.background import apart, bed_of, pixels
+from tagger.imaging.card.background import Mask, apart, bed_of, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import LIGHT, ROBUST
 from tagger.imaging.card.padding import without_padding
-from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides
+from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides, standing_out
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
+MARKED = 0.008  # of a side that is finely marked, from which on it is not nearly blank
+SPARSE = 4  # one of so many rows says what goes on all the way down
 GRAIN = 6.0  # levels that a scanner's grain varies by at most: what varies more is print
 # levels that marks of a faint pattern vary by in most fields; bare paper of 32 scanner models came
 # to 1.1, paper with fibres to 1.5, a printed back of near-white on white to 4.9
@@ -31,7 +33,7 @@ PATTERNED = 2.2
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 SAME_SHAPE = 0.006  # by which the shape of a card may differ from another one's
 LEAST_MARGIN_MM = 0.5
-AT_RIM_MM = 0.8  # from a scan's edge, where the card may go on unseen
+AT_RIM = 3  # rough pixels from a scan's edge, and from a side, that are near it
 MISSING_MM, MOST_MISSING_MM = 1.0, 12.0  # of it where it does
 FAINT_RIM = 5.0  # levels that paper at a scan's edge is off a light bed
 REACHED = 0.25  # of a scan's edge: where the card takes more of it, it goes on beyond
@@ -169,12 +171,12 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     if _tones(grey) >= PRINTED:
         return []
     inked, tones = _print_seen(grey)
-    if _is_patterned(grey):
+    if inked >= MARKED or _is_patterned(grey):
         return []
     if inked < 0.0003 and tones < 5:
         bare = isinstance(edges, NoEdges) and edges.reason == "no card"
         return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
-    if inked < 0.008 and tones < PRINTED:
+    if tones < PRINTED:
         return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
     return []
 
@@ -214,11 +216,11 @@ def _print_seen(grey: Image.Image) -> tuple[float, float]:
     fine = np.asarray(grey, np.float32)
     blurred = np.asarray(grey.filter(ImageFilter.BoxBlur(7)), np.float32)
     # What runs all the way down is a streak of the machine's, and no print.
-    streaks = np.median(fine - blurred, axis=0)
-    detail = np.abs(fine - blurred - streaks)
+    detail = fine - blurred
+    detail = np.abs(detail - np.median(detail[::SPARSE], axis=0))
     # Grain is everywhere, most print is not: so the median of the detail is grain alone, but of a
     # lattice that fills the side.
-    noise = min(GRAIN, ROBUST * float(np.median(detail)))
+    noise = min(GRAIN, ROBUST * float(np.median(detail[::SPARSE])))
     inked = float((detail > max(9.0, 5 * noise)).mean())
     return inked, _tones(grey)
 
@@ -231,7 +233,8 @@ def _is_patterned(grey: Image.Image) -> bool:
         for radius in (0, 1, 7)
     )
     # What runs all the way down is a streak of the machine's, and no print.
-    marks = near - wide - np.median(near - wide, axis=0)
+    marks = near - wide
+    marks -= np.median(marks[::SPARSE], axis=0)
     grain = fine - near
     # By fields, and the middle one of them: a stamp or a name alone fills no side.
     return _spread(marks) > max(PATTERNED, _spread(grain))
@@ -263,27 +266,18 @@ def seen_of(
         if tight is not None:
             return Extent(tuple(tight), (edges.width, edges.height))
     # Corners beyond the scan are assumed: what is there of the card is looked at instead.
-    found, touched, part = _outline(picture)
+    found, touched, faint, part = _outline(picture)
     if dpi is None or found is None:
         return Extent(tuple(touched))
     mm = part / dpi * MM
     shown = (found.across * mm, found.down * mm)
     wanted = sorted(size, reverse=shown[0] > shown[1])
-    gaps = _gaps(found, picture, part)
     for at, name in enumerate(_NAMES):
-        # Paper that is like the bed is not seen to go on, but there is too little of it.
-        short_of = wanted[at % 2] - shown[at % 2]
-        if gaps[at] / dpi * MM < AT_RIM_MM and MISSING_MM < short_of < MOST_MISSING_MM:
+        # Where the paper is like the bed it is not seen to go on, but there is too little of it.
+        missing = wanted[at % 2] - shown[at % 2]
+        if name in faint and MISSING_MM < missing < MOST_MISSING_MM:
             touched.add(name)
     return Extent(tuple(name for name in _NAMES if name in touched), shown)
-
-
-def _gaps(found: RoughSides, picture: Image.Image, part: float) -> tuple[float, ...]:
-    """How many pixels of a scan lie beyond each side of what stands out."""
-    x, y = found.middle
-    left, right = (float(side.place(y)) * part for side in (found.left, found.right))
-    upper, lower = (float(side.place(x)) * part for side in (found.upper, found.lower))
-    return left, upper, picture.width - right, picture.height - lower
 
 
 def _tight_sides(picture: Image.Image, edges: Edges) -> list[str] | None:
@@ -299,17 +293,38 @@ def _tight_sides(picture: Image.Image, edges: Edges) -> list[str] | None:
 _NAMES = ("left", "upper", "right", "lower")
 
 
-def _outline(picture: Image.Image) -> tuple[RoughSides | None, set[str], float]:
-    """The sides of what stands out, which of the scan's edges it reaches, and how many of the
-    scan's pixels are one of those sides'."""
+def _outline(picture: Image.Image) -> tuple[RoughSides | None, set[str], set[str], float]:
+    """The sides of what stands out; which of the scan's edges it is seen to reach, and which its
+    sides run up to; and how many of the scan's pixels are one of those sides'."""
     factor = STEP * max(1, round(max(picture.size) / 1200))
     seen = pixels(picture.reduce(factor))
     bed = bed_of(seen, 2)
     found = rough_sides(seen, bed)
     if isinstance(found, NoEdges):
-        return None, set(), 1.0
+        return None, set(), set(), 1.0
+    away = apart(seen, bed)
     least = FAINT_RIM if bed.level > LIGHT else 12.0
-    mask = apart(seen, bed) > max(least, 6.0 * bed.noise)
+    mask = away > max(least, 6.0 * bed.noise)
     rims = (mask[:, 0], mask[0], mask[:, -1], mask[-1])
     touched = {name for name, rim in zip(_NAMES, rims, strict=True) if float(rim.mean()) > REACHED}
-    return found, touched, factor / STEP
+    return found, touched, _run_up_to(away > standing_out(bed), found), factor / STEP
+
+
+def _run_up_to(mask: Mask, found: RoughSides) -> set[str]:
+    """The edges of a mask that both sides across run up to, in its pixels: of paper that is like
+    the bed no more is seen there. A streak is one line."""
+    high, wide = (length * STEP for length in mask.shape)
+    columns, rows = (found.left, found.right), (found.upper, found.lower)
+    rims = (
+        (mask[:, :AT_RIM].any(axis=1), rows, 0),
+        (mask[:AT_RIM].any(axis=0), columns, 0),
+        (mask[:, -AT_RIM:].any(axis=1), rows, wide),
+        (mask[-AT_RIM:].any(axis=0), columns, high),
+    )
+    out = set()
+    for name, (rim, sides, at) in zip(_NAMES, rims, strict=True):
+        ends = np.flatnonzero(rim)[[0, -1]] if rim.any() else np.zeros(2)
+        places = [float(side.place(at)) / STEP for side in sides]
+        if np.abs(ends - places).max() <= AT_RIM:
+            out.add(name)
+    return out

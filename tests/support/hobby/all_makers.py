@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from support.hobby import (  # noqa: F401  # noqa: F401  (books converts what others make)
+from support.hobby import (  # noqa: F401
     books,
     cells,
     dialects,
@@ -13,13 +13,17 @@ from support.hobby import (  # noqa: F401  # noqa: F401  (books converts what ot
     tongues,
     typed,
 )
+from support.hobby.latest import THIRD
 from support.hobby.world import LATER, MAKERS, Made, World
 from support.hobby.writers import by_office
 
+ROUNDS = (MAKERS, LATER, THIRD)
 
-def all_made(second: bool = False) -> dict[str, Made]:
-    """Every list by its maker's name, those for LibreOffice converted by one start a form."""
-    makers = LATER if second else MAKERS
+
+def all_made(at: int = 0) -> dict[str, Made]:
+    """Every list of a round by its maker's name, those for LibreOffice converted by one start a
+    form."""
+    makers = ROUNDS[at]
     made = {name: maker(World(name)) for name, maker in makers.items()}
     for form in ("xlsx", "ods"):
         wanted = {name: each for name, each in made.items() if each.convert == form}

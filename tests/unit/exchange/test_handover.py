@@ -30,7 +30,7 @@ from tagger.store.machine.paths import data_folder, lot_place, make_home
 
 pytestmark = pytest.mark.usefixtures("work_at_hand")
 
-CARDS, BASE = 150, 240
+CARDS, BASE = 75, 120
 SETS = ("1987 Harbor Light", "1985 Mill Pond")
 PRICES = ("0.25", "1.00", "4.50")
 STEPS = ("Near Mint", "Excellent")
@@ -258,7 +258,7 @@ def test_wants_are_what_no_card_is_there_of(
 
 
 def test_a_card_is_found_where_it_lies(shelf: Shelf, capsys: pytest.CaptureFixture[str]) -> None:
-    for at in (1, 70, CARDS):
+    for at in (1, 35, CARDS):
         card = shelf.cards[at - 1]
         capsys.readouterr()
         assert main(["find", f"set={card.set}", f"#{card.number}", "--json", "--limit", "100"]) == 0

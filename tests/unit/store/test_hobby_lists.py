@@ -6,7 +6,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from support.hobby.all_makers import LATER, MAKERS, all_made
+from support.hobby.all_makers import ROUNDS, all_made
 from support.hobby.judge import verdict
 from support.hobby.world import Made, World
 
@@ -31,12 +31,12 @@ def _judge(made: dict[str, Made], folder: Path) -> None:
 
 
 def test_some_of_them_are_read_as_a_dealer_reads_them(tmp_path: Path) -> None:
-    named = [(name, maker) for name, maker in (MAKERS | LATER).items()]
+    named = [one for makers in ROUNDS for one in makers.items()]
     some = {name: maker(World(name)) for name, maker in named[::_EACH]}
     _judge({name: one for name, one in some.items() if not one.convert}, tmp_path)
 
 
 @pytest.mark.nightly
-@pytest.mark.parametrize("second", [False, True], ids=["first round", "second round"])
-def test_all_of_them_are(second: bool, tmp_path: Path) -> None:
-    _judge(all_made(second), tmp_path)
+@pytest.mark.parametrize("at", range(len(ROUNDS)), ids=["first", "second", "third"])
+def test_all_of_them_are(at: int, tmp_path: Path) -> None:
+    _judge(all_made(at), tmp_path)

@@ -22,6 +22,7 @@ from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.rows.behind import (
     JOINED_STYLES,
+    SURE_STYLES,
     TEAM_STYLES,
     Beside,
     are_teams,
@@ -204,12 +205,15 @@ def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
     return plan
 
 
-_WHERE = {"brackets": "in brackets", "dash": "behind a dash", "slash": "behind a slash"}
+_WHERE = {
+    "brackets": "in brackets", "dash": "behind a dash", "slash": "behind a slash",
+    "tight": "behind a dash", "colon": "behind a colon", "word": "behind a word",
+}
 
 
 def _are_so(style: str, names: Sequence[str]) -> bool:
     teams = [match["team"] for match in map(TEAM_STYLES[style].match, names) if match]
-    return style != "slash" or are_teams(teams)
+    return style in SURE_STYLES or are_teams(teams)
 
 
 def _ends_in_finish(found: Beside) -> bool:

@@ -30,6 +30,8 @@ _NUMBER_BEHIND = re.compile(
 _NUMBER_LAST = re.compile(
     r"^(?P<name>[^\W\d_][^\d]*?)\s*[-–—]\s*#?(?P<number>[0-9]{1,4}[a-z]?)(?P<rest>)$"
 )
+_COUNT = re.compile(r"^[0-9]{1,4}[.):]\s+(?=#[0-9])")
+_REMARK = re.compile(r"\s+//\s.*$")
 _AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_)(?P<text>\S.*\S)(?P=mark)$")
 _SEVERAL = re.compile(r"^\W*#?(?P<number>[0-9]{1,4})[.):]?\s+[^\W\d_].*$")
 _NUMBER_ALONE = re.compile(r"^#?(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?[.)]?$")
@@ -40,7 +42,15 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
     """Lines with something on them, without those that only rule a page off."""
     lines = [(line, _plain(text)) for line, text in filled if not _RULE.match(text)]
     lines = _one_card_each(_one_line_each(lines))
-    for change in (_without_copies, _without_total, _without_label, _number_first, _number_last):
+    lines = [(line, _REMARK.sub("", text)) for line, text in lines]
+    for change in (
+        _without_copies,
+        _without_count,
+        _without_total,
+        _without_label,
+        _number_first,
+        _number_last,
+    ):
         lines = _changed(lines, change)
     return lines
 
@@ -68,6 +78,11 @@ def _changed(lines: list[Line], change: Callable[[str], str]) -> list[Line]:
 def _without_copies(text: str) -> str:
     """`2x 23 Ada Marsh`: how many the owner has is left away."""
     return _COPIES.sub("", text)
+
+
+def _without_count(text: str) -> str:
+    """`1. #23 Ada Marsh`: what counts the lines is left away."""
+    return _COUNT.sub("", text)
 
 
 def _without_total(text: str) -> str:

@@ -16,6 +16,10 @@ _MARK = rf"{_SURE}|SSSP|ERR|COR|DP|VAR|AU|AUTO|MEM|JSY"
 _LAST_MARKS = re.compile(
     rf"^(?P<name>.*?\S)(?:\s+|\s*,\s*)[(\[]?(?P<marks>(?:{_MARK})(?:[\s,/+&]+(?:{_MARK}))*)[)\]]?$"
 )
+# how good a copy is, in brackets of its own
+_STATE = re.compile(
+    r"^(?P<name>.*[)\]])\s*[(\[](?P<marks>M|MT|NM|NM-MT|NMMT|EX|EX-MT|EXMT|VG|VG-EX|VGEX|GD|G|FR|F|PR|P)[)\]]$"
+)
 _LAST_SURE = re.compile(
     rf"^(?P<name>.*?\S)\s+[(\[]?(?P<marks>(?:{_SURE})(?:[\s,/]+(?:{_SURE}))*)[)\]]?$"
 )
@@ -28,7 +32,14 @@ _RUN_SIGN = re.compile(
 _BRACKETS = re.compile(r"^(?P<name>[^()\[\]]*[^()\[\]\s])\s*[(\[](?P<team>[^()\[\]]+)[)\]]$")
 _DASH = re.compile(r"^(?P<name>.*?\S)(?:\s+(?:[-–—=~@|»]|[-=]>|→)\s+|—)(?P<team>\S.*)$")
 _SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
-TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH, "slash": _SLASH}
+_TIGHT = re.compile(r"^(?P<name>[^–]*[^\s–])–(?P<team>[^\s–][^–]*)$")
+_COLON = re.compile(r"^(?P<name>[^:]+):\s+(?P<team>[^:]+)$")
+_WORD = re.compile(r"^(?P<name>.*?\S)\s+(?:of|from|for|with|von|vom|de|du|di)\s+(?P<team>\S.*)$")
+TEAM_STYLES = {
+    "brackets": _BRACKETS, "dash": _DASH, "slash": _SLASH,
+    "tight": _TIGHT, "colon": _COLON, "word": _WORD,
+}
+SURE_STYLES = frozenset(["brackets", "dash"])  # behind the others may stand a part of the name
 
 
 def are_teams(names: Sequence[str]) -> bool:
@@ -76,7 +87,7 @@ def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
     """A subject without the marks behind it, and these."""
     if not text[-1:].isupper() and text[-1:] not in ".)]":
         return text, ()
-    match = (_LAST_SURE if text.isupper() else _LAST_MARKS).match(text)
+    match = (_LAST_SURE if text.isupper() else _LAST_MARKS).match(text) or _STATE.match(text)
     if match is None:
         return text, ()
     return match["name"].rstrip(" ,-–—"), tuple(re.split(r"[\s,/+&]+", match["marks"]))

@@ -64,7 +64,20 @@ def _rule(texts: Sequence[str]) -> RowKind | None:
     letters = set("".join(texts))
     if letters <= _GAP:
         return RowKind.NOTHING
-    return RowKind.RULE if letters <= _RULE else None
+    if letters <= _RULE or _are_types(texts):
+        return RowKind.RULE
+    return None
+
+
+# kinds of columns, as databases write them below the names (common practice, no source)
+_TYPES = frozenset(
+    ["text", "string", "str", "varchar", "char", "int", "integer", "number", "numeric", "decimal",
+     "float", "double", "real", "money", "currency", "bool", "boolean", "date", "datetime"]
+)  # fmt: skip
+
+
+def _are_types(texts: Sequence[str]) -> bool:
+    return len(texts) > 1 and all(text.strip().lower() in _TYPES for text in texts)
 
 
 def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> RowKind:
@@ -111,7 +124,8 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
 def _lone_text(plan: Plan, meaning: str, text: str, rich: bool) -> RowKind:
     if meaning in ("series", "team") or (meaning in ("set", "year", "maker") and _is_value(text)):
         return RowKind.VALUE
-    if meaning in _NO_HEADING:
+    # `B` parts a list by its letters
+    if meaning in _NO_HEADING or len(text.strip()) == 1:
         return RowKind.NOTE
     if meaning in ("subject", "last"):
         return _lone_subject(plan, text, rich)
