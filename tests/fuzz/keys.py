@@ -18,7 +18,7 @@ from support.terminal import Terminal
 from tagger.store.lot.lot_file import read_lot
 
 LEAVE, COPY, F3 = "\x18", "\x13", "\x1bOR"
-BATCH, LONG_BATCH = 60, 500  # keys and sequences between two looks at screen and journal
+BATCH, LONG_BATCH = 60, 1000  # keys and sequences between two looks at screen and journal
 SIZES = ((120, 40), (80, 24), (200, 60), (20, 5), (1, 1), (81, 23), (500, 10))
 WORDS = ("23", "7", "marsh", "ada", "gold", "12/99", "nm", "box 3", "at=box 3", "set=1987", "=",
          "/", "x" * 40, "é", "\u202e", "[bold]", " ", "1-5", "a b " * 106, "\U0001f0cf", "#",

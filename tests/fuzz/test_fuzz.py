@@ -10,6 +10,7 @@ import pytest
 from fuzz.damaged import NO_LOT, changers, drawn, readers
 from fuzz.finds import FINDS
 from fuzz.keys import BATCH, LONG_BATCH, desk, find
+from fuzz.parsed import parsed
 from fuzz.pictures import MOST, fuzz_pictures
 from fuzz.process import RUNS, fuzz
 from fuzz.world import SITTING
@@ -18,7 +19,7 @@ from tagger.commands.grammar import VERBS
 
 LONG = 10_000  # cases of a kind
 BLOCKS = 10
-SITTINGS, BATCHES = 20, 50  # 1,000,000 keys and sequences in both screens
+SITTINGS, BATCHES = 20, 25  # 1,000,000 keys and sequences in both screens
 
 
 def blocks(short: int) -> list[object]:
@@ -54,6 +55,11 @@ def test_every_command_that_reads_a_lot_is_tried_on_damaged_ones(tmp_path: Path)
     tried = {"open" if words[0] == SITTING else words[0] for words in lines}
     assert tried | NO_LOT == set(VERBS)
     assert not tried & NO_LOT
+
+
+def test_random_sequences_are_read_and_the_next_key_is_heard() -> None:
+    tally = parsed(range(3))
+    assert tally.good, str(tally)
 
 
 @pytest.mark.usefixtures("opened_before")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,9 @@ from support.opened import Lot
 from support.small_card import card
 
 CARDS, F3, F4, F12, UNDO, LEAVE = 3, "\x1bOR", "\x1bOS", "\x1b[24~", "\x1a", "\x18"
+
+
+BEGUN = b"\x1b[?2004h"  # the terminal is taken: bracketed paste, xterm's mode 2004
 
 
 @pytest.fixture
@@ -52,6 +56,13 @@ def test_replaced_scans_are_told_and_asked_on_the_smallest_screen(lot: Lot) -> N
         terminal.wait_for("1 of 3 cards")
         terminal.wait_for("3 \\? #3 Lund")
         terminal.send(F3)
+        terminal.wait_for("PgUp previous card")
+        # stopped by somebody else, and told to go on: it has the terminal again, and ends
+        for _ in range(3):
+            begun = terminal.raw.count(BEGUN)
+            terminal.signal(signal.SIGSTOP)
+            terminal.signal(signal.SIGCONT)
+            assert terminal.pump(15, lambda at=begun: terminal.raw.count(BEGUN) > at)
         terminal.send(LEAVE)
         # one question is left
         assert terminal.wait_exit() == 1

@@ -101,8 +101,14 @@ class _FilterReader:
         self.tests += _tails(hint)
         # words that `_` joins are one with several tokens
         raws = deque(raw for raw, _ in groupby(token.raw for token in hint.tokens))
+        read = set[str]()
         while raws:
-            self._add(raws.popleft(), raws)
+            raw = raws.popleft()
+            # A word that stands there again says nothing more, and a line may be full of one: it is
+            # read with each key. Behind a word as `over` another price may stand.
+            if raw not in read or raw.lstrip("-").lower() in _PAST:
+                self._add(raw, raws)
+            read.add(raw)
 
     def _parsed(self, text: str) -> Hint:
         hint = parse_hint(text)

@@ -144,6 +144,14 @@ def _stretch(document: Mapping[str, Any] | None) -> CarriedRun | None:
     return CarriedRun(left, fields, _pairs(document["before"]))
 
 
+def read_paths(listed: Iterable[object]) -> tuple[str, ...]:
+    """Where a lot's checklists lie. Raises ValueError where one cannot be a path."""
+    paths = tuple(_text(path, "checklist") for path in listed)
+    if any("\0" in path for path in paths):  # POSIX, 3.170: no file name has one
+        raise ValueError("checklist is not a path")
+    return paths
+
+
 def _divider(said: Iterable[object]) -> PlacedDivider:
     placed = PlacedDivider(*(_text(one, "divider") for one in said))
     if not placed.scans:

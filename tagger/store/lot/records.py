@@ -35,6 +35,7 @@ from tagger.store.lot.documents import (
     read_arrangement,
     read_cursor,
     read_mark,
+    read_paths,
     read_purchase,
     read_sitting,
     read_stamp,
@@ -164,7 +165,7 @@ _EVENTS: Mapping[str, Callable[[Record], Event]] = {
     "intake": lambda record: FolderRead(
         read_arrangement(record["arrangement"]), int(record["next_id"])
     ),
-    "lists": lambda record: ChecklistsKnown(tuple(map(str, record["checklists"]))),
+    "lists": lambda record: ChecklistsKnown(read_paths(record["checklists"])),
     "name": lambda record: LotNamed(str(record["name"])),
     "part": lambda record: StockBegun(kept_part(record["part"])),
     "bought": lambda record: LotBought(read_purchase(record["bought"])),

@@ -4,6 +4,7 @@ were passed on, so that the desk is drawn once for those that came at once."""
 
 from __future__ import annotations
 
+import asyncio
 import codecs
 import contextlib
 import os
@@ -37,12 +38,50 @@ class TerminalDriver(LinuxDriver):
 
     passed = 0  # keys and other events that were passed on to the app, or are about to be
     _parser: KeyParser | None = None
+    _at_work = False  # the terminal is ours
+    _beginning_anew = False  # it is asked for already
     _passing = False  # something is being read, or what was read is being passed on
 
     def __init__(self, *given: Any, **named: Any) -> None:
         with _own_output():
             super().__init__(*given, **named)
         self._guard = PasteGuard()
+
+    def start_application_mode(self) -> None:
+        """Take the terminal, and begin to read keys."""
+        self._at_work = True
+        super().start_application_mode()
+
+    def stop_application_mode(self) -> None:
+        """Give the terminal back as it was, for a while or for good."""
+        self._at_work = False
+        super().stop_application_mode()
+
+    def resume_application_mode(self) -> None:
+        """Take the terminal again. SIGCONT asks for it, also where nothing was suspended: after
+        SIGSTOP, which nobody is told of, or sent by a session's manager."""
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:  # the program ends
+            return
+        if not self._at_work:
+            super().resume_application_mode()
+        elif not self._beginning_anew:
+            # Not amid whatever the signal interrupted, which may hold a lock that is needed.
+            self._beginning_anew = True
+            loop.call_soon_threadsafe(self._begin_anew)
+
+    def _begin_anew(self) -> None:
+        """As after a stop: whoever had the terminal meanwhile may have set it otherwise. The
+        threads of before end first; two of them would share the keys, and the one that nobody knows
+        of would keep the program from ending."""
+        self._beginning_anew = False
+        if not self._at_work:  # it was left meanwhile
+            return
+        self.suspend_application_mode()
+        super().resume_application_mode()
+        if (app := app_of(self)) is not None:
+            app.refresh(layout=True)
 
     def run_input_thread(self) -> None:
         """Read keys until the program ends; end it where the terminal is gone, also where no signal

@@ -17,9 +17,11 @@ from faults.stops import table
 from fuzz import keys
 from fuzz.kinds import KINDS
 from fuzz.large import large_pictures
+from fuzz.parsed import parsed
 from fuzz.pictures import fuzz_pictures
 from fuzz.process import fuzz_at_length
 from fuzz.replaced import cases
+from fuzz.sittings import at_length
 from fuzz.tally import Tally
 
 from bench.common.aims import Measure
@@ -27,23 +29,21 @@ from tagger.imaging.scan.decode_limit import TOTAL
 from tagger.imaging.survey.measure_lot import survey
 from tagger.imaging.survey.workers import Workers
 
+SITTINGS = 6  # at once: most of each is waiting
 TOGETHER = os.cpu_count() or 1  # processes
 PAGE = os.sysconf("SC_PAGE_SIZE")
 
 
 def random_keys(quick: bool) -> Iterator[Measure]:
     """Both screens, in turn, until so many were sent."""
-    batches, size = (3, keys.BATCH) if quick else (1000, keys.LONG_BATCH)
-    with tempfile.TemporaryDirectory() as name:
-        home = Path(name)
-        opened = home / "data" / "tagger" / "opened-before"
-        opened.parent.mkdir(parents=True)
-        opened.touch()
-        for sitting, desk in ((keys.desk(home), True), (keys.find(home, home / "box 12"), False)):
-            for number in range(batches):
-                sitting.batch(number, desk, size)
-            sitting.close()
-            yield told(sitting.tally, "0 ends, 0 differences")
+    batches, size = (3, keys.BATCH) if quick else (500, keys.LONG_BATCH)
+    for tally in at_length(batches, size, SITTINGS):
+        yield told(tally, "0 ends, 0 differences")
+
+
+def sequences(quick: bool) -> Iterator[Measure]:
+    """A million keys and sequences through what reads them."""
+    yield told(parsed(range(20 if quick else 1000)), "0 traces, each next key heard")
 
 
 def pictures(quick: bool) -> Iterator[Measure]:
@@ -165,6 +165,7 @@ def told(tally: Tally, aim: str) -> Measure:
 
 ROWS: tuple[Callable[[bool], Iterator[Measure]], ...] = (
     random_keys,
+    sequences,
     pictures,
     documents,
     damaged,

@@ -232,3 +232,13 @@ def test_unsure_cards_are_those_whose_mark_says_so() -> None:
 
 def test_every_word_of_a_state_is_tried_here() -> None:
     assert set(WORDS) - set(PLAIN) == {"unsure", "doubles", "replaced"}
+
+
+def test_a_line_full_of_one_word_asks_each_card_once() -> None:
+    once = read_filter("marsh -gold over 5", Scale())
+    often = read_filter("marsh -gold over 5 " * 1000, Scale())
+    assert len(often.tests) < len(once.tests) + 1000
+    # another price may stand behind the same word
+    lot = [CardInLot(1, Pair(1, None, None), Mark(State.TAGGED, Tags("1987", "7", price="6")))]
+    for typed, found in (("over 5 over 7", []), ("7 over 5 over 5 7", [1]), ("7 7 -7", [])):
+        assert select(lot, read_filter(typed, Scale()), Doubles(lot)) == found, typed

@@ -281,6 +281,10 @@ def _no_part(record: dict) -> None:
     record |= {"k": "part", "part": "K7;"}
 
 
+def _no_path(record: dict) -> None:
+    record |= {"k": "lists", "checklists": ["list\0.csv"]}
+
+
 def _no_scan_of_a_divider(record: dict) -> None:
     record["arrangement"]["mending"] = {"dividers": [["", "", "a code"]]}
 
@@ -297,7 +301,7 @@ def _side_that_is_none(record: dict) -> None:
 
 
 @pytest.mark.parametrize(
-    "change", [_no_part, _no_scan_of_a_divider, _cards_that_are_none, _side_that_is_none]
+    "change", [_no_part, _no_path, _no_scan_of_a_divider, _cards_that_are_none, _side_that_is_none]
 )
 def test_a_record_that_says_nothing_of_a_lot_is_damage_for_all_its_right_checksum(home, change):
     lines = (home / "lot.journal").read_bytes().splitlines(keepends=True)
