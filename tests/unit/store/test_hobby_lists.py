@@ -15,7 +15,7 @@ from support.hobby.world import Made, World
 BEYOND = frozenset(
     ["decimal_comma_without_quotes", "sets_as_columns", "typed_missing_range", "typed_bare_names",
      "typed_quotes", "typed_tabs_and_dashes", "heads_abbreviated", "years_as_headings",
-     "kinds_bare_numbers", "kinds_proofs_beside", "kinds_with_prices_in_cells"]
+     "typed_from_team", "kinds_bare_numbers", "kinds_proofs_beside", "kinds_with_prices_in_cells"]
 )  # fmt: skip
 _EACH = 9  # of which the ordinary run reads one
 
