@@ -17,11 +17,13 @@ from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.rows.behind import (
     SURE_STYLES,
     TEAM_STYLES,
+    WHERE,
     Beside,
-    are_teams,
     beside,
     marks_kept,
     split_behind,
+    team_behind_word,
+    team_style,
 )
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
@@ -112,7 +114,7 @@ class _Lines:
     ) -> None:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
         self._parts = Parts(into, reading, own_set=False, own_series=False)
-        self._style = _team_style(filled)
+        self._style = team_style(_rests(filled))
         self._team_first = _is_team_first(self._style, filled)
         self._begun = len(into.rows)
         self._starred = False  # whether numbers have the mark of a note below
@@ -123,6 +125,7 @@ class _Lines:
         if len(decks) > 1 and len(decks) * 2 > len(self._filled):
             said = "the numbers in front look like counts, with set and number behind the names"
             self._problem(decks[0], f"{said}; export the list as CSV")
+        self._tell_teams()
         for at, (line, text) in enumerate(self._filled):
             match = _LIST_LINE.match(text)
             if reason := unreadable(text):
@@ -132,6 +135,17 @@ class _Lines:
             else:
                 self._unnumbered(at)
         self._parts.end(last=True)
+
+    def _tell_teams(self) -> None:
+        """Tell what is read as the team, where it stands as other things do too."""
+        if self._style and self._style not in SURE_STYLES:
+            told = f"what stands {WHERE[self._style]} is read apart from the names, as the team"
+        elif self._team_first:
+            told = "what stands before the names comes again, so it is read as the team"
+        else:
+            told = "" if self._style else team_behind_word(_rests(self._filled))
+        if told:
+            self._problem(self._filled[0][0], told)
 
     def _is_heading(self, at: int) -> bool:
         """Whether a line that begins with a number is a set's name, or a count of cards."""
@@ -237,28 +251,10 @@ def _tidied(found: Beside) -> Beside:
     return found._replace(subject=subject, team=team)
 
 
-def _team_style(filled: Sequence[Line]) -> str:
-    """How most lines put the team behind the subject; empty for the usual comma."""
+def _rests(filled: Sequence[Line]) -> list[str]:
+    """What stands behind the numbers of the first lines, without marks, runs and prices."""
     matches = [match for _, text in filled[:400] if (match := _LIST_LINE.match(text))]
-    rests = [split_behind(split_price(match["rest"])[0]).subject for match in matches]
-    commas = sum("\t" in rest or _has_comma(rest) for rest in rests)
-    if len(rests) < 3 or commas * 4 > len(rests):
-        return ""
-    return next((style for style in TEAM_STYLES if _is_style_of(style, rests)), "")
-
-
-def _is_style_of(style: str, rests: Sequence[str]) -> bool:
-    matches = [match for match in map(TEAM_STYLES[style].match, rests) if match]
-    if len(matches) <= 0.6 * len(rests):
-        return False
-    sides = ([match[side] for match in matches] for side in ("team", "name"))
-    return style in SURE_STYLES or any(map(are_teams, sides))
-
-
-def _has_comma(rest: str) -> bool:
-    """Whether a comma may stand before a team: `Marsh, Ada – Harbor Gulls` has it in the name."""
-    match = TEAM_STYLES["dash"].match(rest)
-    return "," in (match["team"] if match else rest)
+    return [split_behind(split_price(match["rest"])[0]).subject for match in matches]
 
 
 def _is_team_first(style: str, filled: Sequence[Line]) -> bool:

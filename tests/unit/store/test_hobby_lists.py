@@ -11,10 +11,12 @@ from support.hobby.judge import verdict
 from support.hobby.world import Made, World
 
 # beyond what can be read, and told: cells that a comma within numbers parted, a matrix of sets, a
-# want list of bare numbers, names without a number
+# want list of bare numbers, names without a number; years above the cards, runs without a slash
 BEYOND = frozenset(
-    ["decimal_comma_without_quotes", "sets_as_columns", "typed_missing_range", "typed_bare_names"]
-)
+    ["decimal_comma_without_quotes", "sets_as_columns", "typed_missing_range", "typed_bare_names",
+     "typed_quotes", "typed_tabs_and_dashes", "heads_abbreviated", "years_as_headings",
+     "typed_from_team", "kinds_bare_numbers", "kinds_proofs_beside", "kinds_with_prices_in_cells"]
+)  # fmt: skip
 _EACH = 9  # of which the ordinary run reads one
 
 

@@ -25,10 +25,12 @@ from tagger.core.checklist.rows.behind import (
     JOINED_STYLES,
     SURE_STYLES,
     TEAM_STYLES,
+    WHERE,
     Beside,
     are_teams,
     beside,
     split_behind,
+    team_behind_word,
 )
 from tagger.core.checklist.rows.row_kinds import is_ditto
 from tagger.core.model.text import fold, printable
@@ -201,19 +203,13 @@ def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
     """The plan with the style in which teams stand behind the subjects."""
     for style, pattern in TEAM_STYLES.items():
         if len(names) > 2 and share(names, pattern.match) >= 0.6 and _are_so(style, names):
-            note = f"what stands {_WHERE[style]} behind the subject is the team"
-            return replace(plan, team=style, notes=(*plan.notes, note))
+            note = f"what stands {WHERE[style]} behind the subject is the team"
+            if style in SURE_STYLES:
+                return replace(plan, team=style, notes=(*plan.notes, note))
+            return replace(plan, team=style, unsure=(*plan.unsure, note))
+    if told := team_behind_word(names):
+        return replace(plan, unsure=(*plan.unsure, told))
     return plan
-
-
-_WHERE = {
-    "brackets": "in brackets",
-    "dash": "behind a dash",
-    "slash": "behind a slash",
-    "tight": "behind a dash",
-    "colon": "behind a colon",
-    "word": "behind a word",
-}
 
 
 def _are_so(style: str, names: Sequence[str]) -> bool:

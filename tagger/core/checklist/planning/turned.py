@@ -14,7 +14,7 @@ from tagger.core.checklist.lines import Blocks, Line, filled
 _LARGEST = 1 << 17  # characters
 _MOST_LINES = 40
 _FEWEST_CARDS = 3
-TOLD = "the table lies on its side (a card is a column), and is read so; lines are its columns"
+TOLD = "each card is a column of this table, and is read so; lines count its columns"
 
 
 def upright(text: str, more: Mapping[str, str], mark: str) -> str:

@@ -31,7 +31,7 @@ _NUMBER_LAST = re.compile(
     r"^(?P<name>[^\W\d_][^\d]*?)\s*[-–—]\s*#?(?P<number>[0-9]{1,4}[a-z]?)(?P<rest>)$"
 )
 _COUNT = re.compile(r"^[0-9]{1,4}[.):]\s+(?=#[0-9])")
-_REMARK = re.compile(r"\s+//\s.*$")
+_REMARK = re.compile(r"\s+//\s+[a-z].*$")  # `Fire // Ice` is a name
 _AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_)(?P<text>\S.*\S)(?P=mark)$")
 _SEVERAL = re.compile(r"^\W*#?(?P<number>[0-9]{1,4})[.):]?\s+[^\W\d_].*$")
 _NUMBER_ALONE = re.compile(r"^#?(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?[.)]?$")

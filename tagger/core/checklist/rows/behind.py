@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from tagger.core.checklist.raw.print_runs import split_run
+from tagger.core.model.text import printable
 
 # Marks that lists put behind names (common practice, no source). In a list of capitals the second
 # kind could be names.
@@ -34,16 +35,33 @@ _DASH = re.compile(r"^(?P<name>.*?\S)(?:\s+(?:[-–—=~@|»]|[-=]>|→)\s+|—)
 _SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
 _TIGHT = re.compile(r"^(?P<name>[^–]*[^\s–])–(?P<team>[^\s–][^–]*)$")
 _COLON = re.compile(r"^(?P<name>[^:]+):\s+(?P<team>[^:]+)$")
-_WORD = re.compile(r"^(?P<name>.*?\S)\s+(?:of|from|for|with|von|vom|de|du|di)\s+(?P<team>\S.*)$")
 TEAM_STYLES = {
     "brackets": _BRACKETS,
     "dash": _DASH,
     "slash": _SLASH,
     "tight": _TIGHT,
     "colon": _COLON,
-    "word": _WORD,
 }
 SURE_STYLES = frozenset(["brackets", "dash"])  # behind the others may stand a part of the name
+
+
+# `Marsh of the Gulls`: told and not parted, since names are made so as well
+_WORD = re.compile(r"^(?P<name>.*?\S)\s+(?:of|from|for|with|von|vom)\s+(?P<team>\S.*)$")
+WHERE = {
+    "brackets": "in brackets",
+    "dash": "behind a dash",
+    "slash": "behind a slash",
+    "tight": "behind a dash",
+    "colon": "behind a colon",
+}
+
+
+def team_behind_word(names: Sequence[str]) -> str:
+    """What is to be told where most of some names have a team behind a word; else empty."""
+    teams = [match["team"] for match in map(_WORD.match, names) if match]
+    if len(teams) <= 0.6 * len(names) or not are_teams(teams):
+        return ""
+    return f"'{printable(teams[0], 30)}' may be a team; it is kept in the subject"
 
 
 def are_teams(names: Sequence[str]) -> bool:
@@ -112,6 +130,28 @@ def split_behind(text: str) -> Beside:
         subject, more = split_marks(subject)
         marks = (*more, *marks)
     return Beside(subject, "", marks, run)
+
+
+def team_style(rests: Sequence[str]) -> str:
+    """How most of some texts put the team behind the subject; empty for the usual comma."""
+    commas = sum("\t" in rest or _has_comma(rest) for rest in rests)
+    if len(rests) < 3 or commas * 4 > len(rests):
+        return ""
+    return next((style for style in TEAM_STYLES if _is_style_of(style, rests)), "")
+
+
+def _is_style_of(style: str, rests: Sequence[str]) -> bool:
+    matches = [match for match in map(TEAM_STYLES[style].match, rests) if match]
+    if len(matches) <= 0.6 * len(rests):
+        return False
+    sides = ([match[side] for match in matches] for side in ("team", "name"))
+    return style in SURE_STYLES or any(map(are_teams, sides))
+
+
+def _has_comma(rest: str) -> bool:
+    """Whether a comma may stand before a team: `Marsh, Ada – Harbor Gulls` has it in the name."""
+    match = TEAM_STYLES["dash"].match(rest)
+    return "," in (match["team"] if match else rest)
 
 
 def split_team(subject: str, style: str) -> tuple[str, str]:
