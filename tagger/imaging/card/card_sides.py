@@ -30,6 +30,7 @@ MOST_SOFT = 7.0  # pixels at 300 dpi; see `Sides.fitted`
 # and on a light bed of one that is sharp, faint, or has its places far from it. Of the last three,
 # 9 in 10 sides of tuning scans were off by at most .4, 2.4 and 3.5 pixels.
 CUT, DOUBT_SOFT = 2.0, 2.0
+DOUBTED = 0.4  # degrees off a rectangle of sides that are all in some doubt
 SHARP, FAINT, SCATTERED = 0.1, 1.0, 4.0
 FAINT_STEP, FAR_SPREAD = 9.0, 0.6  # levels from pixel to pixel, pixels: what is faint, and far
 SHADOWED = 1.0  # pixels that a side was moved by for its shadow, from which on that may be wrong
@@ -211,7 +212,7 @@ class Sides:
         self, scale: CardScale, contrast: bool, width: float, height: float
     ) -> NoEdges | None:
         """What speaks against these sides, None where nothing does."""
-        crooked = self._crooked
+        crooked = self.crooked
         if crooked > (CLEAR_CROOKED if contrast else CROOKED):
             return NoEdges("shape", f"{crooked:.2f} degrees")
         # A line that half of a side does not lie on goes through print.
@@ -224,7 +225,7 @@ class Sides:
         return None
 
     @property
-    def _crooked(self) -> float:
+    def crooked(self) -> float:
         """By how many degrees the sides are no rectangle's."""
         left, right, upper, lower = (math.degrees(math.atan(side.line.slope)) for side in self.all)
         skew = (left + right) / 2 + (upper + lower) / 2
@@ -333,7 +334,7 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
             return NoEdges("size", "")
         own = replace(scale, dots=dots)
         return sides.card(own, False, sides.confidence)
-    contrast, confidence = sides.clear, sides.confidence
+    contrast, confidence, crooked = sides.clear, sides.confidence, sides.crooked
     sides = sides.squared()
     lines = sides.corners if confidence >= LEAST else None
     if scale.guessed:
@@ -341,6 +342,9 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
         return found if isinstance(found, Edges) else replace(found, lines=lines)
     sides = sides.fitted(scale)
     found = sides.card(scale, contrast, confidence)
+    # Of sides that are all in some doubt, as on a light bed, each must say the same.
+    if crooked > DOUBTED and min(side.doubt for side in sides.all) > 0:
+        return NoEdges("shape", f"{crooked:.2f} degrees", lines)
     if isinstance(found, Edges):
         return found
     found = replace(found, lines=lines)
