@@ -92,8 +92,9 @@ def all_further(lots: Iterable[TableLot]) -> tuple[str, ...]:
 def meant_cards(lot: TableLot, layout: Layout | None, there: There) -> Iterator[CardInLot]:
     """The cards of a lot that a table by a layout has, in feeding order. `there` leaves out those
     that were sold or pulled."""
-    # a layout that says which states it wants has its own word on what was sold
+    # What says which states it wants has its own word on what was sold.
     own_word = layout is not None and "state" in layout.only.values
+    own_word = own_word or any(one.gone for one in lot.only)
     every = cards(lot.lot)
     found = iter(every if own_word else there(every))
     if layout is not None:

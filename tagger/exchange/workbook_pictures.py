@@ -17,6 +17,7 @@ PIXELS = 160  # the longest side of a small picture
 _HIGH, _EDGE = 76, 2  # pixels that it is shown in, and around it
 _ROW = (_HIGH + 2 * _EDGE) * 0.75  # points; a pixel is three quarters of one (ECMA-376, 18.18.2)
 _WIDE = 9.0  # characters
+_SCREEN = 96  # pixels per inch
 # more links in one sheet are refused by the programs that open it (Microsoft, "Excel
 # specifications and limits")
 _MOST = 65_530
@@ -56,7 +57,9 @@ class SheetPictures:
 
     def _place(self, row: int, data: bytes) -> None:
         with Image.open(io.BytesIO(data)) as picture:
-            scale = _HIGH / max(picture.size)
+            # The library shows a picture in the size that its dots per inch say.
+            dots = picture.info.get("dpi", (_SCREEN, _SCREEN))
+            across, down = (_HIGH / max(picture.size) * one / _SCREEN for one in dots)
         self._sheet.insert_image(
             row,
             self._column,
@@ -65,8 +68,8 @@ class SheetPictures:
                 "image_data": io.BytesIO(data),
                 "x_offset": _EDGE,
                 "y_offset": _EDGE,
-                "x_scale": scale,
-                "y_scale": scale,
+                "x_scale": across,
+                "y_scale": down,
                 # it goes with its row when the sheet is sorted or filtered
                 "object_position": 1,
                 "decorative": False,

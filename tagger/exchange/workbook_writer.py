@@ -26,6 +26,8 @@ _NARROWEST, _WIDEST = 6, 48  # characters of a column
 _FILTER = 3  # characters that the button of a filter covers
 _CHUNK = 1 << 20
 _MIDDLE = {"valign": "vcenter"}  # beside a picture a row is high
+# a number at the right edge of its cell would touch the text at the left edge of the next
+_APART = {"align": "right", "indent": 1}
 _TEXT, _WHOLE, _PRICE = "@", "0", "0.00"
 # what no XML may hold (XML 1.0, 2.2)
 _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
@@ -141,7 +143,8 @@ class _Book:
 
     def _format(self, shows: str) -> Any:
         if shows not in self._formats:
-            self._formats[shows] = self._book.add_format({"num_format": shows, **_MIDDLE})
+            beside = _MIDDLE if shows == _TEXT else {**_MIDDLE, **_APART}
+            self._formats[shows] = self._book.add_format({"num_format": shows, **beside})
         return self._formats[shows]
 
     def _finish(

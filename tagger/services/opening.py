@@ -11,10 +11,9 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.change import ChecklistsKnown, LotNamed, ScansSeen, StockBegun
+from tagger.core.lot.change import ChecklistsKnown, LotNamed, ScansSeen
 from tagger.core.lot.scan_stamps import asked_cards, renamed_stamps
 from tagger.core.model.counted import counted
-from tagger.core.model.stock_number import part_of
 from tagger.core.model.text import named, printable
 from tagger.core.session.intake import folder_read
 from tagger.errors import NotSaved, Refused
@@ -22,12 +21,13 @@ from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
 from tagger.services.scans.replaced_told import note_asked
 from tagger.services.scans.scan_check import AT_THE_END, check_scans, digested, stamp_of
+from tagger.services.stock_part import begin_stock
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.lot.troubles import note_back
 from tagger.store.lot.watch.standing import went_back
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home, state_folder
-from tagger.store.machine.pulled import is_pulled, read_pulled
+from tagger.store.machine.pulled import is_pulled
 from tagger.store.machine.unlisted import UnlistedFiles
 
 # most commands only look: they start without what a session needs
@@ -84,15 +84,6 @@ def _share_unlisted(session: Session, place: LotPlace) -> None:
     files = UnlistedFiles(data_folder() / "unlisted", place.home)
     session.candidates.other_lots = files.others
     session.remember_unlisted = files.keep
-
-
-def _begin_stock(store: LotFile, place: LotPlace) -> None:
-    """Give a lot its part of stock numbers: one that no other lot on this machine has, nor one of
-    another station, as far as it was pulled. Raises NotSaved."""
-    known = LotList(data_folder())
-    parts = {*known.parts(place), *(lot.part for lot in read_pulled().lots.values())}
-    store.note(StockBegun(part_of(store.identity, parts.__contains__)))
-    known.opened(replace(place, own=store.lot.name), store.stands, store.lot.part)
 
 
 def _find_lists(session: Session, place: LotPlace) -> tuple[str, ...]:
@@ -200,7 +191,7 @@ def change(
             store.notes += _find_lists(session, place)
             if own and own != store.lot.name:
                 store.note(LotNamed(own))
-            session.begin_stock = partial(_begin_stock, store, place)
+            session.begin_stock = partial(begin_stock, store, place)
             _note_back(place, store)
             own_place = replace(place, own=store.lot.name)
             if not LotList(data_folder()).opened(own_place, store.stands, store.lot.part):

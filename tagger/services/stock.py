@@ -90,7 +90,11 @@ def _positions(lot: LotState, number: StockNumber) -> list[int]:
 def _number(word: str) -> StockNumber:
     number = read_stock_number(word)
     if number is None:
-        why = "its check character does not fit" if is_mistyped(word) else "type it as on the label"
+        why = (
+            "its check character does not fit"
+            if is_mistyped(word, bare=True)
+            else "type it as on the label"
+        )
         raise UsageError(f"'{printable(word, 40)}' is not a stock number: {why}.")
     return number
 
@@ -130,6 +134,8 @@ def _pulled_with(parts: set[str]) -> Iterator[tuple[LotPlace, LotState]]:
 def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stocked]:
     """The cards that words mean: stock numbers, or a filter as the overview has it, with
     `lot=spring` for lots with this in their name. Raises UsageError where they cannot be read."""
+    for word in filter(is_mistyped, words):
+        _number(word)  # says what is wrong with it
     numbers = [read_stock_number(word) for word in words]
     if words and all(numbers):
         wanted = set(map(str, numbers))

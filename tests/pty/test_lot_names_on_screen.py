@@ -5,11 +5,13 @@ from __future__ import annotations
 
 import json
 import shutil
-import subprocess
 from pathlib import Path
 
+from support.commands import told_by
 from support.opened import Lot
 from support.terminal import Terminal
+
+from tagger.store.lot.lot_file import read_lot
 
 LEAVE = "\x18"
 
@@ -50,15 +52,16 @@ def test_a_second_folder_of_one_name_is_asked_for_another(
     with Terminal([*tagger, "open", str(winter)]) as terminal:
         terminal.wait_for(r"\[red\]snow .*card 1 of 12")
         left(terminal)
-    with Terminal([*tagger, "open", str(winter), "--name", "snow"]) as terminal:
+    named = ["--name", "snow", "--numbers", "snow"]
+    with Terminal([*tagger, "open", str(winter), *named]) as terminal:
         terminal.wait_for(r" snow .*card 1 of 12")
         left(terminal)
-    assert names(tagger) == ["snow", "autumn/box 12", "box 12"]
+    assert read_lot(winter).part == "SNOW"
+    assert names() == ["snow", "autumn/box 12", "box 12"]
 
 
-def names(tagger: list[str]) -> list[str]:
-    told = subprocess.run([*tagger, "lots", "--json"], check=True, capture_output=True).stdout
-    return [lot["lot"] for lot in json.loads(told)["lots"]]
+def names() -> list[str]:
+    return [lot["lot"] for lot in json.loads(told_by("lots", "--json"))["lots"]]
 
 
 def test_a_name_does_not_go_with_looking_only(lot: Lot, tagger: list[str]) -> None:

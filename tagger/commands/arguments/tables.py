@@ -94,9 +94,9 @@ def _layout(text: str) -> str:
     return os.fspath(beside) if beside.exists() else text
 
 
-def named_layouts(given: argparse.Namespace) -> dict[str, Layout]:
-    """The layouts that are named. Raises UsageError and LotError."""
-    return {name: named_layout(name) for name in given.layout or ()}
+def named_layouts(given: argparse.Namespace, shop: str) -> dict[str, Layout]:
+    """The layouts that are named, for a shop. Raises UsageError and LotError."""
+    return {name: named_layout(name).in_shop(shop) for name in given.layout or ()}
 
 
 def table_plans(given: argparse.Namespace, layouts: Mapping[str, Layout]) -> list[TablePlan]:

@@ -19,8 +19,10 @@ from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background.background_jobs import BackgroundJobs
 from tagger.services.background.recognition_process import RecognitionProcess
+from tagger.services.drawing import print_drawing
 from tagger.services.opening import change, missing_scans
 from tagger.services.scans.sources import FolderSource
+from tagger.services.stock_part import begin_stock
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.lot.hint_file import HintFile
 from tagger.store.machine.first_time import FirstTime
@@ -80,6 +82,11 @@ class LotDesk:
         if view.counts().tagged and not view.part and not self.session.looking:
             self.session.begin_stock()
 
+    def number_with(self, part: str) -> None:
+        """Have the lot's stock numbers begin with a part that the dealer chose. Raises Refused,
+        NotSaved."""
+        begin_stock(self._lot.store, self.place, part)
+
     def desk(
         self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None
     ) -> DeskScreen:
@@ -104,7 +111,7 @@ class LotDesk:
                 loupes=(LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes")),
                 work=BackgroundJobs(self.place),
                 poses=Poses(settings.crop, settings.margin),
-                manner=manner,
+                manner=manner.with_print(print_drawing(settings.drawing)),
                 notice=self._notice(said),
                 first_time=first.over if first.now else None,
                 known=(memory, str(folder)),

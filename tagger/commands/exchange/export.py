@@ -54,7 +54,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--schema", action=ShowSchema, help="print the JSON Schema of a table written as .json"
     )
-    said = "mark the cards in the table as listed in SHOP, for layouts with [only] new = true"
+    said = "mark the cards in the table as listed in SHOP; [only] new = true is then of that shop"
     options.text(parser, "--mark-listed", "SHOP", said)
     picture_arguments(parser)
 
@@ -66,7 +66,7 @@ def _run(given: argparse.Namespace) -> int:
     if not given.to:
         _check_without_table(given)
     shop, only = _shop(given), filters(given, settings.scale)
-    layouts = named_layouts(given)
+    layouts = named_layouts(given, shop)
     plans, places = table_plans(given, layouts), lot_places(given)
     with ExitStack() as opened:
         skipped: list[str] = []

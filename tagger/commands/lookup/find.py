@@ -10,7 +10,7 @@ from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import found_cards
 from tagger.config import load_settings
-from tagger.core.reports.card_search import LIMIT, NONE_FITS, SearchResults, find, problem_of
+from tagger.core.reports.card_search import LIMIT, SearchResults, find, none_fits, problem_of
 from tagger.errors import DONE, UsageError
 from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.hub.ages import stations_document, tell_ages
@@ -50,7 +50,7 @@ def _run(given: argparse.Namespace) -> int:
         document = found_cards.as_json(hint, found, lots.skipped)
         print_json({**document, "stations": stations_document()})
     else:
-        _print(found, lots.skipped, NONE_FITS if places else NO_LOTS)
+        _print(found, lots.skipped, none_fits(hint) if places else NO_LOTS)
         tell_ages()
     return attention_if(lots.skipped)
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from tagger.core.model.counted import counted
+from tagger.core.model.trade import IN_STOCK, STATES
 
 if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
@@ -25,6 +27,7 @@ def as_json(name: str, lot: LotState, scans: int, read: int) -> dict[str, object
         "tagged": counts.tagged,
         "set_aside": counts.set_aside,
         "untagged": counts.untagged,
+        "stock": stock_counts(lot),
         "read": read,
         "position": _position(lot),
         "scans": scans,
@@ -47,6 +50,7 @@ def as_text(name: str, lot: LotState, scans: int, read: int) -> Iterator[str]:
     counts = lot.counts()
     yield f"{name}: {counted(counts.cards, 'card')} from {counted(scans, 'scan')}"
     yield f"  {counts.tagged} tagged, {counts.set_aside} set aside, {counts.untagged} untagged"
+    yield from _stock(lot)
     if read:
         yield f"  print read on {read} of {counted(counts.cards, 'card')}"
     yield f"  next: card {_position(lot)}"
@@ -58,6 +62,19 @@ def as_text(name: str, lot: LotState, scans: int, read: int) -> Iterator[str]:
     for sitting in sittings[-SHOWN:]:
         # Without the offset: the clock is the dealer's own.
         yield f"  sitting of {_date(sitting).replace('T', ' ')[:16]}: {sitting.told()}"
+
+
+def stock_counts(lot: LotState) -> dict[str, int]:
+    """How many of the tagged cards are in stock, listed and so on."""
+    found = Counter(lot.mark(pair.id).stock for pair in lot.arrangement.pairs)
+    return {state: found[state] for state in STATES}
+
+
+def _stock(lot: LotState) -> Iterator[str]:
+    """Where the tagged cards are by now, nothing where all are plainly in stock."""
+    said = [f"{count:,} {state}" for state, count in stock_counts(lot).items() if count]
+    if len(said) > 1 or (said and not said[0].endswith(IN_STOCK)):
+        yield f"  of the tagged: {', '.join(said)}"
 
 
 def _position(lot: LotState) -> int:

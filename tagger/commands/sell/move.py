@@ -10,7 +10,7 @@ from functools import partial
 from tagger.commands.common import Command, attention_if
 from tagger.config import load_settings
 from tagger.core.model.counted import counted
-from tagger.core.model.stock_number import read_stock_number
+from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import fold, printable
@@ -68,11 +68,18 @@ def _renamed(stock: Stock, old: str, new: str) -> list[LotChange]:
             label = f"{printable(old)} is {new} now"
             changes.append(LotChange(place, label, marks, carried, dividers if told else None))
     if not changes:
-        places = {card.mark.tags.place for card in stock.cards}
-        near = nearest(old, sorted(places)) if places else ""
-        hint = f" Did you mean '{printable(near)}'?" if near and fold(near) != fold(old) else ""
-        raise Refused(f"No card is in '{printable(old, 60)}' that could be moved.{hint}")
+        said = f"No card is in '{printable(old, 60)}' that could be moved."
+        raise Refused(f"{said} {_meant(stock, old)}".rstrip())
     return changes
+
+
+def _meant(stock: Stock, place: str) -> str:
+    """What may have been meant by a place without cards; empty where nobody knows."""
+    if is_mistyped(place, bare=True):
+        return "If it is a stock number, its check character does not fit: read it again."
+    places = {card.mark.tags.place for card in stock.cards}
+    near = nearest(place, sorted(places))
+    return f"Did you mean '{printable(near)}'?" if near and fold(near) != fold(place) else ""
 
 
 def _numbered(words: Sequence[str], new: str) -> list[LotChange]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.commands.arguments.layouts import ending_of
 from tagger.commands.common import attention_if
@@ -14,7 +16,7 @@ from tagger.core.model.text import printable
 from tagger.core.model.trade import SOLD
 from tagger.core.session.stock_status import StockChange
 from tagger.core.stock.columns import columns_meant
-from tagger.core.stock.order_lines import FIELDS, order_lines
+from tagger.core.stock.order_lines import FIELDS, OrderLine, order_lines
 from tagger.core.stock.orders import OrderMatch, OrderMatcher
 from tagger.errors import ATTENTION, FAILED, LotError
 from tagger.services.console import asked, complain, out, tell
@@ -23,6 +25,9 @@ from tagger.services.lot_changes import LotChange
 from tagger.services.stock import Stock, enter_all, read_stock
 from tagger.services.tables_in import read_named_table, shown_source
 from tagger.store.machine.paths import config_file
+
+if TYPE_CHECKING:
+    from tagger.core.stock.stocked import Stocked
 
 
 def matched_orders(
@@ -52,21 +57,59 @@ def take_orders(path: Path, columns: str | None, today: str, rest: bool, yes: bo
     sold, wrong = _parted(matches)
     _show(sold, wrong, stock.skipped)
     if before := len(matches) - len(sold) - len(wrong):
-        tell(f"{counted(before, 'line was', 'lines were')} marked before, and stays so.")
+        tell(f"{counted(before, 'line was', 'lines were')} marked before; nothing changes there.")
     if wrong and not rest:
         complain("Nothing was marked. Correct these lines, or mark the others with --rest.")
         return FAILED
     if not sold:
         tell(f"{shown_source(path)} names no further card; nothing was changed.")
-    elif not _wanted(sold, yes):
+    elif not _wanted(sold, yes, "Mark as sold?", "marked as sold"):
         return ATTENTION
     else:
-        changes = _changes(sold, stock, shown_source(path))
+        changes = _changes(sold, stock, f"sold, orders of {shown_source(path)}", _marking)
         enter_all(changes, settings)
         tell(f"{_amount(sold)} marked as sold. tagger pick lists where they are.")
         if asked := asked_of(one.place for one in changes):
             tell(asked)
     return attention_if(wrong or stock.skipped)
+
+
+def undo_orders(path: Path, columns: str | None, today: str, yes: bool) -> int:
+    """Have the cards of a table of orders unsold again, in all lots or in none; the exit status."""
+    settings, stock = load_settings(config_file()), read_stock(pulled=True)
+    matches = matched_orders(path, columns, today, stock, settings)
+    sold = [one for one in matches if one.card is not None and _is_sold_by(one.card, one.line)]
+    here = [one for one in sold if one.card is not None and not one.card.elsewhere]
+    _show(here, (), stock.skipped)
+    if left := len(sold) - len(here):
+        are = counted(left, "card is", "cards are")
+        complain(f"{are} at other stations; withdraw each with tagger sold NUMBER --returned.")
+    if not here:
+        tell(f"No card is sold by a line of {shown_source(path)}; nothing was changed.")
+    elif not _wanted(here, yes, "Undo these sales?", "unsold"):
+        return ATTENTION
+    else:
+        label = f"no longer sold, orders of {shown_source(path)}"
+        enter_all(_changes(here, stock, label, _unsold), settings)
+        tell(f"{_amount(here)} no longer sold.")
+    return attention_if(left or stock.skipped)
+
+
+def _is_sold_by(card: Stocked, line: OrderLine) -> bool:
+    """Whether a card stands as sold by a line, and not by a later one or by hand."""
+    trade = card.mark.trade
+    last = trade.lines.split()[-1:], trade.order
+    return card.mark.gone == SOLD and last == ([line.key], line.get("order"))
+
+
+def _unsold(one: OrderMatch) -> Marking:
+    card = one.card
+    assert card is not None
+    trade = card.mark.trade.without_sale()
+    # the table may be entered once more
+    lines = " ".join(key for key in trade.lines.split() if key != one.line.key)
+    after = replace(card.mark, gone="", trade=trade._replace(lines=lines))
+    return Marking(card.id, card.mark, after)
 
 
 def _parted(matches: Sequence[OrderMatch]) -> tuple[list[OrderMatch], list[OrderMatch]]:
@@ -75,11 +118,11 @@ def _parted(matches: Sequence[OrderMatch]) -> tuple[list[OrderMatch], list[Order
     return sold, [one for one in matches if one.card is None]
 
 
-def _wanted(sold: Sequence[OrderMatch], yes: bool) -> bool:
-    """Whether the user wants the cards marked."""
-    if yes or asked(f"{_amount(sold)} of {counted(len(_lots(sold)), 'lot')}. Mark as sold?"):
+def _wanted(sold: Sequence[OrderMatch], yes: bool, question: str, become: str) -> bool:
+    """Whether the user wants the cards to become so."""
+    if yes or asked(f"{_amount(sold)} of {counted(len(_lots(sold)), 'lot')}. {question}"):
         return True
-    tell(f"{_amount(sold)} to be marked as sold; nothing was changed. Say --yes to mark.")
+    tell(f"{_amount(sold)} to be {become}; nothing was changed. Say --yes to do it.")
     return False
 
 
@@ -126,12 +169,17 @@ def _lots(sold: Sequence[OrderMatch]) -> dict[str, list[OrderMatch]]:
     return found
 
 
-def _changes(sold: Sequence[OrderMatch], stock: Stock, shown: str) -> list[LotChange]:
+def _changes(
+    sold: Sequence[OrderMatch],
+    stock: Stock,
+    label: str,
+    marking: Callable[[OrderMatch], Marking],
+) -> list[LotChange]:
     return [
         LotChange(
             stock.lots[lot][0],
-            f"{counted(len(matches), 'card')} sold, orders of {shown}",
-            list(map(_marking, matches)),
+            f"{counted(len(matches), 'card')} {label}",
+            list(map(marking, matches)),
         )
         for lot, matches in _lots(sold).items()
     ]

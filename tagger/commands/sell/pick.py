@@ -18,6 +18,7 @@ from tagger.core.model.counted import counted
 from tagger.core.model.tags import Marking
 from tagger.core.session.stock_status import today_at
 from tagger.core.stock.picking import pulled
+from tagger.core.stock.stocked import shared_places
 from tagger.errors import Refused, UsageError
 from tagger.exchange.shown.sheet_geometry import PAPERS
 from tagger.services.console import complain, complain_first, out_lines, print_json, tell
@@ -47,8 +48,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.path(parser, "--orders", "FILE", "only the cards of this table of orders")
     said = "which column is what: order=Sale,number='Card no.'; others are known by their names"
     options.text(parser, "--columns", "COLUMNS", said)
-    options.path(parser, "--to", "FILE", "write FILE.csv or FILE.pdf; - for CSV on standard output")
-    options.force(parser)
+    options.target(parser, "FILE", "write FILE.csv or FILE.pdf; - for CSV on standard output")
     parser.add_argument(
         "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page (default a4)"
     )
@@ -81,7 +81,7 @@ def _show(given: argparse.Namespace, cards: Sequence[Stocked], stock: Stock) -> 
     if given.to is not None:
         _write(given, cards, stock)
     elif not given.json:
-        out_lines(_lines(cards))
+        out_lines(_lines(cards, shared_places(stock.cards)))
     if not cards:
         tell("Nothing is to be pulled.")
 
@@ -141,9 +141,20 @@ def _check_sold(cards: Sequence[Stocked]) -> None:
         )
 
 
-def _lines(cards: Sequence[Stocked]) -> Iterator[str]:
-    for place, there in groupby(cards, key=lambda card: card.mark.tags.place):
-        yield place or "no place"
+def _by_place(cards: Sequence[Stocked], shared: set[str]) -> Iterator[tuple[str, list[Stocked]]]:
+    """Under each place its cards; where several lots lie in one, under each lot."""
+
+    def heading(card: Stocked) -> str:
+        place = card.mark.tags.place
+        said = place or "no place"
+        return f"{said}: cards of {card.lot}" if place in shared else said
+
+    return ((said, list(there)) for said, there in groupby(cards, key=heading))
+
+
+def _lines(cards: Sequence[Stocked], shared: set[str]) -> Iterator[str]:
+    for place, there in _by_place(cards, shared):
+        yield place
         for card in there:
             what = f"{card.mark.tags.set} {card.mark.tags.brief()}"
             yield f"  [ ] {card.lies}: {card.number}  {what}  ({_whose(card)})"
@@ -168,7 +179,9 @@ def _write(given: argparse.Namespace, cards: Sequence[Stocked], stock: Stock) ->
     # drawn only where somebody prints
     from tagger.exchange.shown.pick_sheet import pick_sheet
 
-    data = pick_sheet(f"To pull: {counted(len(cards), 'card')}", _sheet(cards, stock), given.paper)
+    title = f"To pull: {counted(len(cards), 'card')}"
+    today = f"Pick list of {today_at(time.time())}"
+    data = pick_sheet(title, _sheet(cards, stock), given.paper, today)
     with new_file(target, force=given.force) as write:
         write(data)
     tell(f"{counted(len(cards), 'card')} written to {shown_target(target)}.")
@@ -204,17 +217,25 @@ def _sheet(cards: Sequence[Stocked], stock: Stock) -> list[tuple[str, list[PickE
     )
     return [
         (
-            lies or "no place",
-            [PickEntry(_said(c), fronts.get((c.lot, c.position), b"")) for c in there],
+            said,
+            [
+                PickEntry(_what(c), (*_where(c), _whose(c)), fronts.get((c.lot, c.position), b""))
+                for c in there
+            ],
         )
-        for lies, there in groupby(cards, key=lambda card: card.mark.tags.place)
+        for said, there in _by_place(cards, shared_places(stock.cards))
     ]
 
 
-def _said(card: Stocked) -> tuple[str, ...]:
+def _what(card: Stocked) -> tuple[str, ...]:
     tags = card.mark.tags
-    what = ", ".join(filter(None, (tags.variant, tags.condition)))
-    return f"{card.number}  {tags.title}", f"{tags.set}, {what}", card.lies, _whose(card)
+    variant = ", ".join(filter(None, (tags.variant, tags.condition)))
+    return f"{card.number}  {tags.title}", tags.set, variant
+
+
+def _where(card: Stocked) -> Sequence[str]:
+    """The count from the front, and its neighbours."""
+    return card.lies.split(", ", 1)
 
 
 def _mark_done(cards: Sequence[Stocked], stock: Stock, settings: Settings) -> None:

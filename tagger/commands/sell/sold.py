@@ -35,7 +35,7 @@ _KINDS = {
     "reserved": (RESERVED, "reserved"),
 }
 OTHERS = tuple(_KINDS)
-OF_ORDERS = ("columns", "rest", "yes")
+OF_ORDERS = ("columns", "rest", "undo", "yes")
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -68,6 +68,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "which column is what: order=Sale,number='Card no.'; others are known by their names"
     options.text(table, "--columns", "COLUMNS", said)
     options.flag(table, "--rest", "mark the cards that were found, though others were not")
+    options.flag(table, "--undo", "have the cards that this table sold unsold again, in all lots")
     options.flag(table, "--yes", "mark them without asking")
 
 
@@ -96,7 +97,7 @@ def _run(given: argparse.Namespace) -> int:
 
 def _is_numbers(word: str) -> bool:
     """Whether the cards are named by stock numbers; a folder that is there is one."""
-    is_number = read_stock_number(word) is not None or is_mistyped(word)
+    is_number = read_stock_number(word) is not None or is_mistyped(word, bare=True)
     return is_number and not os.path.isdir(word)
 
 
@@ -127,9 +128,13 @@ def _orders(given: argparse.Namespace) -> int:
     if used:
         raise UsageError("--orders marks the cards of a table; name nothing else beside it.")
     # the table's reader is loaded for a table only
-    from tagger.commands.sell.order_table import take_orders
+    from tagger.commands.sell.order_table import take_orders, undo_orders
 
     day = _day(given.on)
+    if given.undo:
+        if given.rest:
+            raise UsageError("Say --undo or --rest, not both.")
+        return undo_orders(given.orders, given.columns, day, given.yes)
     return take_orders(given.orders, given.columns, day, given.rest, given.yes)
 
 
@@ -176,5 +181,6 @@ EXAMPLES = (
     "tagger sold scans/box12 40-42 57 --pulled",
     "tagger sold scans/box12 127 --returned",
     "tagger sold --orders sales.csv",
+    "tagger sold --orders sales.csv --undo",
 )
 COMMAND = Command("sold", HELP, EXAMPLES, _arguments, _run)

@@ -21,6 +21,8 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.checklists(parser, said, default=[])
     said = "the lot's own name from now on, where its folder's does not tell it from others"
     options.text(parser, "--name", "NAME", said)
+    said = "letters of your own that this lot's stock numbers begin with, said before its first tag"
+    options.text(parser, "--numbers", "PART", said)
     options.flag(parser, "--read-only", "only look, also while another program has the lot open")
 
 
@@ -40,9 +42,11 @@ def _open(given: argparse.Namespace) -> int:
 
     settings, keys = settings_and_keys()
     place = find_lot(given)
-    name = _name(given, place)
+    name, part = _name(given, place), _part(given)
     lot = LotDesk(place, settings, keys, given.checklist, given.read_only, name)
     try:
+        if part:
+            lot.number_with(part)
         drawing, said = chosen_drawing(settings.drawing)
         run(
             DeskApp(
@@ -78,6 +82,18 @@ def _name(given: argparse.Namespace, place: LotPlace) -> str:
     return _asked(place, end)
 
 
+def _part(given: argparse.Namespace) -> str:
+    """What the stock numbers are to begin with, empty where nothing was said. Raises
+    UsageError."""
+    if given.numbers is None:
+        return ""
+    if given.read_only:
+        raise UsageError("--numbers changes the lot, and does not go with --read-only.")
+    from tagger.services.stock_part import part_typed
+
+    return part_typed(given.numbers)
+
+
 def _asked(place: LotPlace, end: str) -> str:
     """The name of a new lot whose folder is called like another lot, as the dealer types it; `end`
     where nothing is typed."""
@@ -98,7 +114,7 @@ HELP = "open a lot, new or half done, and tag it"
 EXAMPLES = (
     "tagger open scans/box12 --checklist harbor-1987.csv",
     "tagger open scans/box12",
-    "tagger open scans/box12 --name spring",
+    "tagger open scans/box12 --name spring --numbers SPR",
     "tagger open scans/box12 --read-only",
 )
 COMMAND = Command("open", HELP, EXAMPLES, _arguments, _run)

@@ -179,7 +179,7 @@ def reader(
         PRINT_RUN: lambda card: run_of(card.mark.tags),
         LOT: lambda card: lot,
         "count": lambda card: 1,
-        "listed in": lambda card: plain(card.mark.trade.listed),
-        "listed on": lambda card: plain(card.mark.trade.listed_on),
+        "listed in": lambda card: plain("; ".join(one.shop for one in card.mark.trade.listings)),
+        "listed on": lambda card: plain("; ".join(one.on for one in card.mark.trade.listings)),
     }
     return ours[name]

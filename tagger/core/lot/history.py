@@ -95,7 +95,7 @@ def _offered(before: Mark, after: Mark) -> str:
     was, now = before.trade, after.trade
     if now.reserved != was.reserved:
         return f"reserved for {now.reserved}" if now.reserved else "no longer reserved"
-    if (now.listed, now.listed_on) != (was.listed, was.listed_on):
+    if now.listings != was.listings:
         return f"listed, {now.listed}" if now.listed else "no longer listed"
     return "pulled" if now.pulled_on and not was.pulled_on else ""
 

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from tagger.core.model.money import price_text
 from tagger.core.model.tags import Marking
+from tagger.core.model.text import fold
+from tagger.core.model.trade import Listing
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
@@ -26,18 +28,23 @@ def offer(tags: Tags) -> str:
     return hashlib.blake2b("\x1f".join(told).encode(), digest_size=8).hexdigest()
 
 
-def is_new(mark: Mark) -> bool:
-    """Whether a card in stock was never listed, or is not what it was listed as: its tags or its
-    price were changed since, or it was sold and returned."""
+def is_new(mark: Mark, shop: str = "") -> bool:
+    """Whether a card in stock was never listed in a shop, or is not what it was listed as there:
+    its tags or its price were changed since, or it was sold and returned. Without a shop: in any,
+    or not as it is in one of those where it is listed."""
     if not mark.in_stock:
         return False
-    trade = mark.trade
+    listings = [one for one in mark.trade.listings if not shop or fold(one.shop) == fold(shop)]
+    return not listings or any(_is_outdated(one, mark) for one in listings)
+
+
+def _is_outdated(listing: Listing, mark: Mark) -> bool:
     # Days of ISO 8601, which sort as text. One that was returned on the day it was listed still
     # counts as listed.
-    if not trade.listed or trade.returned_on > trade.listed_on:
+    if mark.trade.returned_on > listing.on:
         return True
     # of one that was marked without a table nobody knows what it was offered as
-    return bool(trade.offered) and trade.offered != offer(mark.tags)
+    return bool(listing.offered) and listing.offered != offer(mark.tags)
 
 
 def listed_marks(lot: LotView, ids: Collection[int], where: str, today: str) -> Iterator[Marking]:
@@ -47,9 +54,9 @@ def listed_marks(lot: LotView, ids: Collection[int], where: str, today: str) -> 
         mark = lot.mark(id)
         if not mark.in_stock:
             continue
-        trade, offered = mark.trade, offer(mark.tags)
+        now = Listing(where, today, offer(mark.tags))
+        known = (one.offered for one in mark.trade.listings if fold(one.shop) == fold(where))
         # A card that is listed there as it is keeps its day: a second export of the same cards
         # would else change hundreds of marks.
-        if is_new(mark) or (trade.listed, trade.offered) != (where, offered):
-            after = trade._replace(listed=where, listed_on=today, offered=offered)
-            yield Marking(id, mark, replace(mark, trade=after))
+        if is_new(mark, where) or next(known) != now.offered:
+            yield Marking(id, mark, replace(mark, trade=mark.trade.listed_in(now)))

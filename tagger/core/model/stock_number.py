@@ -53,12 +53,12 @@ def read_stock_number(typed: str) -> StockNumber | None:
     return StockNumber(part, int(running))
 
 
-def is_mistyped(typed: str) -> bool:
+def is_mistyped(typed: str, bare: bool = False) -> bool:
     """Whether something has the shape of a stock number, hyphens and all, but not the check
-    character of one."""
-    # With both hyphens only: without them a hint of letters and digits would be refused as a label
-    # that was misread.
-    shaped = typed.count("-") == 2 and _WHOLE.fullmatch(_bare(typed)) is not None
+    character of one. `bare`: also without hyphens."""
+    # Without them a hint of letters and digits would be refused as a label that was misread, so
+    # that is asked only where nothing else can be meant.
+    shaped = (bare or typed.count("-") == 2) and _WHOLE.fullmatch(_bare(typed)) is not None
     return shaped and read_stock_number(typed) is None
 
 
@@ -73,6 +73,14 @@ def read_part(typed: str) -> str | None:
     if not PART.fullmatch(part):
         return None
     return part
+
+
+def kept_part(said: object) -> str:
+    """A lot's part as it was kept, empty before any. Raises ValueError where it is not a part: no
+    stock number can be made of it."""
+    if said == "" or (isinstance(said, str) and PART.fullmatch(said)):
+        return said
+    raise ValueError("part is not a part of stock numbers")
 
 
 def part_of(identity: str, taken: Callable[[str], bool] = lambda part: False) -> str:

@@ -5,20 +5,33 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from tagger.core.model.text import fold
+
 SOLD, PULLED = "sold", "pulled"
 LISTED, RESERVED, IN_STOCK = "listed", "reserved", "in stock"
 STATES = (IN_STOCK, LISTED, RESERVED, SOLD, PULLED)
+_APART = "\t"  # what is noted of a shop is one line without it
+
+
+class Listing(NamedTuple):
+    """That a card is offered in a shop: since which day, and as what (`offer`); each text as in a
+    Trade."""
+
+    shop: str
+    on: str = ""
+    offered: str = ""
 
 
 class Trade(NamedTuple):
     """Each field is text, empty where it is not known. Dates are as ISO 8601 has them (2026-11-28),
     sums as they were typed (`3.50 €`).
 
-    listed, listed_on: where the card is offered, and since when; offered: what it was offered as
-    (`offer`); reserved: for whom, or for which order; sold_on, price, fee, shipping, channel,
-    order, buyer: the sale; reason: why the card was pulled; returned_on: when it came back last;
-    pulled_on: when a card that was sold was taken out of its place; lines: marks of the lines of
-    orders by which it was ever sold (see `order_lines`), apart by spaces."""
+    listed, listed_on: where the card was offered last, and since when; offered: what it was offered
+    as (`offer`); also_listed: the other shops, see `listings`; reserved: for whom, or for which
+    order; sold_on, price, fee, shipping, channel, order, buyer: the sale; reason: why the card was
+    pulled; returned_on: when it came back last; pulled_on: when a card that was sold was taken out
+    of its place; lines: marks of the lines of orders by which it was ever sold (see `order_lines`),
+    apart by spaces."""
 
     listed: str = ""
     listed_on: str = ""
@@ -35,6 +48,24 @@ class Trade(NamedTuple):
     returned_on: str = ""
     pulled_on: str = ""
     lines: str = ""
+    also_listed: str = ""
+
+    @property
+    def listings(self) -> tuple[Listing, ...]:
+        """Where the card is offered, a shop each, the latest last."""
+        also = (Listing(*line.split(_APART)[:3]) for line in self.also_listed.splitlines())
+        last = Listing(self.listed, self.listed_on, self.offered)
+        return tuple(one for one in (*also, last) if one.shop)
+
+    def listed_in(self, new: Listing) -> Trade:
+        """The same card offered in one more shop, or there once more; without a shop in none."""
+        others = [one for one in self.listings if new.shop and fold(one.shop) != fold(new.shop)]
+        return self._replace(
+            listed=new.shop,
+            listed_on=new.on if new.shop else "",
+            offered=new.offered,
+            also_listed="\n".join(map(_APART.join, others)),
+        )
 
     def without_sale(self) -> Trade:
         """The same card with nothing sold."""
@@ -43,8 +74,9 @@ class Trade(NamedTuple):
     def told(self, standing: str) -> str:
         """What became of a card in a few words: `sold 2026-11-28, 3.50 €, order 17`."""
         order = self.order and f"order {self.order}"
+        listed = tuple(text for one in self.listings for text in (one.shop, one.on))
         said = {
-            LISTED: (self.listed, self.listed_on),
+            LISTED: listed,
             RESERVED: (self.reserved,),
             SOLD: (self.sold_on, self.price, self.channel, order),
             PULLED: (self.reason,),

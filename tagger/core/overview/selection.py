@@ -25,7 +25,7 @@ from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.stock_number import read_stock_number
 from tagger.core.model.tags import BASE, Extra, State
 from tagger.core.model.text import fold, words
-from tagger.core.model.trade import IN_STOCK, STATES
+from tagger.core.model.trade import IN_STOCK, PULLED, SOLD, STATES
 from tagger.core.overview.doubles import Doubles
 
 if TYPE_CHECKING:
@@ -50,6 +50,7 @@ _STATES: dict[str, Test] = {
     "replaced": lambda card, _: card.replaced,
     "stock": lambda card, _: card.mark.in_stock,
     **{state: _stands(state) for state in STATES if state != IN_STOCK},
+    "returned": lambda card, _: card.mark.in_stock and bool(card.mark.trade.returned_on),
     DOUBLES: lambda card, doubles: len(doubles.of(card.mark)) > 1,
 }
 WORDS = tuple(_STATES)
@@ -64,11 +65,13 @@ def is_unsure(card: CardInLot) -> bool:
 @dataclass(frozen=True, slots=True)
 class Filter:
     """What was typed, as tests that a card must all pass. With `together` copies of one card lie
-    next to each other. `unclear` as a hint has it: no card passes then."""
+    next to each other. `unclear` as a hint has it: no card passes then. `gone`: it asks for cards
+    that were sold or pulled."""
 
     tests: tuple[Test, ...] = ()
     together: bool = False
     unclear: str = ""
+    gone: bool = False
 
 
 def read_filter(text: str, scale: Scale) -> Filter:
@@ -79,7 +82,7 @@ def read_filter(text: str, scale: Scale) -> Filter:
     if reader.unclear:
         # an edit is for all that is listed: what is not understood must not widen the list
         reader.tests.append(lambda card, _: False)
-    return Filter(tuple(reader.tests), reader.together, reader.unclear)
+    return Filter(tuple(reader.tests), reader.together, reader.unclear, reader.gone)
 
 
 class _FilterReader:
@@ -89,6 +92,7 @@ class _FilterReader:
         self._scale = scale
         self.tests: list[Test] = []
         self.together = False
+        self.gone = False
         self.unclear = ""
 
     def read(self, text: str) -> None:
@@ -116,6 +120,7 @@ class _FilterReader:
             return
         self.tests.append(test)
         self.together = self.together or word.lower() == DOUBLES
+        self.gone = self.gone or word.lower() in (SOLD, PULLED)
 
     def _test(self, word: str, rest: deque[str]) -> Test | None:
         """The test for a word, None while it is still being typed. A price that belongs to it is

@@ -181,6 +181,15 @@ def _first_different(hits: Iterable[_Hit], limit: int) -> tuple[list[_Hit], bool
     return first, more
 
 
+def none_fits(hint: str) -> str:
+    """That no card was found, and what may have been misread."""
+    misread = [word for word in hint.split() if is_mistyped(word, bare=True)]
+    if not misread:
+        return NONE_FITS
+    shown = printable(misread[0], 40)
+    return f"{NONE_FITS} If {shown} is a stock number, its last character does not fit the others."
+
+
 def problem_of(hint: str) -> str:
     """Why nothing can be looked for with a hint, as a sentence; empty where something can."""
     if is_mistyped(hint):

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.model.text import printable
-from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD
+from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD, Listing
 from tagger.errors import Refused, UsageError
 
 if TYPE_CHECKING:
@@ -96,11 +96,20 @@ class StockChange(NamedTuple):
             case "":
                 bare = replace(mark, trade=mark.trade.without_sale())
                 return _with(bare, "", {"reason": "", **dated})
-        return _with(mark, mark.gone, dated or self.details)
+            case "listed":
+                listing = Listing(self.details.get("listed", ""), self.today)
+                return replace(mark, trade=mark.trade.listed_in(listing))
+        return _with(mark, mark.gone, self.details)
 
     def label(self, where: Sequence[int]) -> str:
         """The change in a few words: `cards 3, 7 sold`."""
-        return f"{_cards(where)} {self.kind or 'returned to stock'}"
+        return f"{_cards(where)} {self._became()}"
+
+    def _became(self) -> str:
+        # an empty text ends what was noted
+        if self.kind in (LISTED, RESERVED) and not self.details.get(self.kind):
+            return f"no longer {self.kind}"
+        return self.kind or "returned to stock"
 
     def told(self, where: Sequence[int], marks: Sequence[Marking]) -> str:
         """What was done, as a sentence."""
@@ -108,7 +117,7 @@ class StockChange(NamedTuple):
         return f"{said[0].upper()}{said[1:]}: {_names(marks)}."
 
 
-_DAYS = {SOLD: "sold_on", PULLED: "pulled_on", LISTED: "listed_on", "": "returned_on"}
+_DAYS = {SOLD: "sold_on", PULLED: "pulled_on", "": "returned_on"}
 
 
 def today_at(now: float) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.fields import CardInLot, cards
@@ -72,6 +72,18 @@ def stocked(name: str, lot: LotView, elsewhere: bool = False) -> list[Stocked]:
         for card in every
         if card.mark.state is State.TAGGED
     ]
+
+
+def shared_places(stock: Iterable[Stocked]) -> set[str]:
+    """The places in which cards of several lots lie: which of the lots lies in front is not known,
+    so that each is counted by itself."""
+    lots: dict[str, str] = {}
+    shared = set()
+    for card in stock:
+        place = card.mark.tags.place
+        if card.from_front and lots.setdefault(place, card.lot) != card.lot:
+            shared.add(place)
+    return shared
 
 
 def _neighbours(every: list[CardInLot]) -> Iterator[tuple[int, tuple[int, str, str]]]:

@@ -21,7 +21,7 @@ case = "title"
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from tagger.core.lot.fields import Field, layout_fields
 from tagger.core.model.suggestions import meant
@@ -55,6 +55,12 @@ class Layout:
     further: tuple[str, ...] = ()
     kind_line: int = 0
     pictures: PictureCells = field(default_factory=PictureCells)
+
+    def in_shop(self, shop: str) -> Layout:
+        """The same, with what is new held against a shop where the layout names none."""
+        if self.only.new is None or self.only.shop:
+            return self
+        return replace(self, only=replace(self.only, shop=shop))
 
     def has(self, field: str) -> bool:
         """Whether a field is used."""

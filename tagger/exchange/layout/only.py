@@ -3,7 +3,7 @@
 [only]
 state = "tagged"                # also set, parallel, condition, place, note, stock number
 price = { from = 1, to = 20 }   # also position
-new = true                      # also unlisted
+new = true                      # or the name of a shop; also unlisted
 """
 
 from __future__ import annotations
@@ -36,10 +36,13 @@ def read_only(given: TomlTable, errors: TomlErrors) -> RowFilter:
     values: dict[str, frozenset[str]] = {}
     flags: dict[str, bool] = {}
     limits: dict[str, tuple[Decimal | None, Decimal | None]] = {}
+    shop = ""
     for name in given:
         with errors.kept():
             if name in CHOICES:
                 values[name] = _wanted(given, name)
+            elif name == "new" and isinstance(given[name], str):
+                flags[name], shop = True, _shop(given)
             elif name in _FLAGS:
                 flags[name] = given.flag(name)
             elif name in _RANGES:
@@ -54,7 +57,15 @@ def read_only(given: TomlTable, errors: TomlErrors) -> RowFilter:
         flags.get("unlisted"),
         None if first is None else int(first),
         None if last is None else int(last),
+        shop,
     )
+
+
+def _shop(given: TomlTable) -> str:
+    """The shop that `new` names. Raises UsageError."""
+    if not (shop := " ".join(str(given["new"]).split())):
+        raise given.wrong("new", 'write new = true, or the name of a shop: new = "my shop".')
+    return shop
 
 
 def _wanted(given: TomlTable, name: str) -> frozenset[str]:

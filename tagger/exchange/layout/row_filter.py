@@ -28,7 +28,8 @@ class RowFilter:
     the plain card's parallel is `base`), the lowest and highest price, the first and last position.
     A place holds for its rows as well, a note for each that it is part of; empty, both hold where
     there is none. A card without a price is not between two prices. `new`: those in stock that are
-    not listed as they are, or with False those that are. `unlisted`: those in no checklist, or with
+    not listed as they are in the `shop` (in any, where it is empty), or with False those that are.
+    `unlisted`: those in no checklist, or with
     False those in one."""
 
     values: Mapping[str, frozenset[str]]
@@ -38,6 +39,7 @@ class RowFilter:
     unlisted: bool | None = None
     first: int | None = None
     last: int | None = None
+    shop: str = ""
 
     def test(self, readers: Readers) -> Callable[[CardInLot], bool]:
         """What says of a card whether it is meant; `readers` has what reads the fields of CHOICES
@@ -66,7 +68,7 @@ class RowFilter:
     def _offered(self, card: CardInLot) -> bool:
         # what is not in stock is offered to nobody
         there = card.mark.in_stock
-        return there and is_new(card.mark) == self.new
+        return there and is_new(card.mark, self.shop) == self.new
 
     def _in_no_list(self, card: CardInLot) -> bool:
         # of a card without any tags nobody knows

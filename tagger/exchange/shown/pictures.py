@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
     from tagger.imaging.scan.render_side import ImageOptions
 
-MADE_AS = "2"  # changes with how a picture is made of a scan
+MADE_AS = "3"  # changes with how a picture is made of a scan
 SIDES = ("front", "back")
 Sides = tuple[tuple[str, Pose], ...]
 

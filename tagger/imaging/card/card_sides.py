@@ -339,7 +339,7 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
     lines = sides.corners if confidence >= LEAST else None
     if scale.guessed:
         found = sides.card(scale, contrast, confidence)
-        return found if isinstance(found, Edges) else replace(found, lines=lines)
+        return found if isinstance(found, Edges) else found._replace(lines=lines)
     sides = sides.fitted(scale)
     found = sides.card(scale, contrast, confidence)
     # Of sides that are all in some doubt, as on a light bed, each must say the same.
@@ -347,7 +347,7 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
         return NoEdges("shape", f"{crooked:.2f} degrees", lines)
     if isinstance(found, Edges):
         return found
-    found = replace(found, lines=lines)
+    found = found._replace(lines=lines)
     without = sides.without_weakest(scale)
     if without is None:
         return found

@@ -165,7 +165,7 @@ def _of_own_size(
         if not inner or min(width - found.width, height - found.height) < -OTHER_MM:
             return found
         found = NoEdges("size", f"{width:.1f} x {height:.1f} mm")
-    return replace(found, lines=lines, size=(width, height))
+    return found._replace(lines=lines, size=(width, height))
 
 
 def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | None:

@@ -31,8 +31,9 @@ _DRIFT = 1 / 8  # pixels: what is moved together is so to half of it
 _ROWS = 128  # at once: more do not stay near the processor
 _SHIFT = 7  # bits that a weight has behind its point
 _ONE = 1 << _SHIFT
-# A sum of weighed pixels is 1/8 of white below black at most, and 2 levels for weights that are
-# rounded; all are kept above 0, then cut off.
+# A pass goes below the lowest level by 1/8 of their span at most, and 2 levels for weights that are
+# rounded: from 0 to -34, then to -74. Each pass adds so many levels, so that all stay above 0, and
+# what is beyond black and white is cut off once, at the end.
 _BELOW = 40
 _ADDED = np.uint16((_BELOW << _SHIFT) + _ONE // 2)
 
@@ -73,10 +74,10 @@ def two_pass(pixels: Image.Image, way: Affine, target: tuple[int, int]) -> Image
         return None
     first, past = _reach(rows, wide, (0, high))
     top, bottom = _reach(columns, high, (first, past))
-    there = _with_bed(pixels, (first, top, past, bottom))
+    there = _levels(pixels, (first, top, past, bottom))
     columns = columns._replace(start=columns.start + columns.across * first - top)
-    made = _made(_levels(there), rows._replace(start=rows.start - first), columns, target)
-    return Image.frombytes("RGB", target, made.tobytes())
+    made = _made(there, rows._replace(start=rows.start - first), columns, target)
+    return Image.frombuffer("RGB", target, made, "raw", "RGB", 0, 1)
 
 
 def _reach(one: _Pass, length: int, beside: tuple[int, int]) -> tuple[int, int]:
@@ -85,19 +86,20 @@ def _reach(one: _Pass, length: int, beside: tuple[int, int]) -> tuple[int, int]:
     return math.floor(min(ends)) - 2, math.ceil(max(ends)) + 3
 
 
-def _with_bed(pixels: Image.Image, box: tuple[int, int, int, int]) -> Image.Image:
-    """A part of a picture, and of what lies beside it."""
+def _levels(pixels: Image.Image, box: tuple[int, int, int, int]) -> Levels:
+    """Rows of the levels of pixels beside each other, of a part of a picture and of what lies
+    beside it."""
     left, top, right, bottom = box
-    if min(left, top) >= 0 and right <= pixels.width and bottom <= pixels.height:
-        return pixels.crop(box)
-    made = Image.new("RGB", (right - left, bottom - top), BED)
-    made.paste(pixels, (-left, -top))
+    wide, high = right - left, bottom - top
+    seen = max(left, 0), max(top, 0), min(right, pixels.width), min(bottom, pixels.height)
+    made = np.empty((high, wide * 3), np.uint16)
+    if seen != box:
+        made[:] = np.tile(np.array(BED, np.uint16), wide)
+    if seen[0] < seen[2] and seen[1] < seen[3]:
+        part = np.asarray(pixels.crop(seen))
+        rows = slice(seen[1] - top, seen[3] - top)
+        made[rows, (seen[0] - left) * 3 : (seen[2] - left) * 3] = part.reshape(len(part), -1)
     return made
-
-
-def _levels(pixels: Image.Image) -> Levels:
-    """Rows of the levels of pixels beside each other."""
-    return np.asarray(pixels).astype(np.uint16).reshape(pixels.height, -1)
 
 
 def _made(
@@ -113,6 +115,7 @@ def _made(
         count = min(step, high - top)
         _along_columns(source, columns, top, between[:count], spare)
         _along_rows(between[:count], rows, top, done[:count], spare)
+        _cut_off(done[:count])
         made[top : top + count] = done[:count]
     return made
 
@@ -183,9 +186,13 @@ def _weigh(seen: Sequence[Levels], weights: Sequence[Levels], into: Levels, spar
 
 
 def _settle(sums: Levels) -> None:
-    """From sums to levels, in place."""
+    """From sums to levels, in place, with those that the pass adds."""
     np.add(sums, _ADDED, out=sums)
     np.right_shift(sums, _SHIFT, out=sums)
-    np.maximum(sums, _BELOW, out=sums)
-    np.subtract(sums, _BELOW, out=sums)
-    np.minimum(sums, 255, out=sums)
+
+
+def _cut_off(levels: Levels) -> None:
+    """Take away what both passes added, and what is beyond black and white, in place."""
+    np.maximum(levels, 2 * _BELOW, out=levels)
+    np.subtract(levels, 2 * _BELOW, out=levels)
+    np.minimum(levels, 255, out=levels)

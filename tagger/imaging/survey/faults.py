@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import NamedTuple
 
 import numpy as np
 from PIL import Image, ImageFilter
@@ -49,8 +50,7 @@ class FaultKind(StrEnum):
     SEVERAL = "several cards"
 
 
-@dataclass(frozen=True)
-class Fault:
+class Fault(NamedTuple):
     """One thing that is wrong, and its measure in words: `96 dpi`."""
 
     kind: FaultKind

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from tagger.core.lot.change import StockBegun
 from tagger.core.model.stock_number import part_of
 from tagger.errors import LotError
+from tagger.services.stock_part import taken_parts
 from tagger.store.hub.new_identity import give_identity
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder
-from tagger.store.machine.pulled import read_pulled
 
 if TYPE_CHECKING:
     from tagger.store.machine.paths import LotPlace
@@ -28,13 +28,9 @@ def renew(place: LotPlace) -> str:
     try:
         if store.lot.part:
             # two cards must not have one number
-            store.note(StockBegun(part_of(store.identity, _taken(place).__contains__)))
+            begin = StockBegun(part_of(store.identity, taken_parts(place).__contains__))
+            store.note(begin)
     finally:
         store.close()
     LotList(data_folder()).opened(replace(place, own=store.lot.name), store.stands, store.lot.part)
     return store.lot.part
-
-
-def _taken(place: LotPlace) -> set[str]:
-    pulled = (lot.part for lot in read_pulled().lots.values())
-    return {*LotList(data_folder()).parts(place), *pulled}

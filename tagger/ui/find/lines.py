@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rich.text import Text
 
 from tagger.core.model.counted import counted
-from tagger.core.reports.card_search import NONE_FITS, lies
+from tagger.core.reports.card_search import lies, none_fits
 from tagger.ui import theme
 from tagger.ui.bottom_lines import keys_shown
 from tagger.ui.find.hit_list import HitList, choices, next_choice
@@ -20,7 +20,7 @@ from tagger.ui.keys import Action, Keymap, key_name
 from tagger.ui.wording import spread, wrapped
 
 if TYPE_CHECKING:
-    from tagger.ui.find.ports import Copy
+    from tagger.ui.find.ports import Copy, Finds
 
 EMPTY = " number, name, parallel, 12/99, condition, at=box 3 – in all lots"
 AGAIN = "returned"
@@ -43,7 +43,7 @@ def body(found: HitList, width: int, rows: int) -> list[Text]:
     none."""
     if found.finds.copies:
         return list_lines(found, width, rows)
-    return nothing(found.finds.problem, width) if found.finds.words else beginning(width)
+    return nothing(found.finds, width) if found.finds.words else beginning(width)
 
 
 def top(found: HitList, typed: str, lots: str, width: int) -> Text:
@@ -92,10 +92,10 @@ def beginning(width: int) -> list[Text]:
     return lines
 
 
-def nothing(finds_problem: str, width: int) -> list[Text]:
+def nothing(finds: Finds, width: int) -> list[Text]:
     """What stands there where nothing was found."""
     # The same sentence as the command's: who knows one knows the other.
-    return wrapped(finds_problem or NONE_FITS, width, theme.RUST)
+    return wrapped(finds.problem or none_fits(finds.words), width, theme.RUST)
 
 
 def useful(found: HitList, pictured: bool, undo: bool) -> Wanted:

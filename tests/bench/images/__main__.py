@@ -26,7 +26,7 @@ from tagger.cli import main as tagger
 from tagger.imaging.survey.workers import WORKERS
 
 DRAWN = 48  # scans that are really different; the others are the same bytes in files of their own
-AIM, RATIO = 60.0, 1.2  # seconds for 1,000 cards; times the peer
+AIM, RATIO = 30.0, 1.1  # seconds for 1,000 cards; times the peer
 PAGE_CARDS, PAGE_AIM = 400, 30_000_000  # bytes
 
 

@@ -73,6 +73,9 @@ def test_a_sale_is_kept_by_stock_number_refused_a_second_time_and_undone(
     run("sold", number, "--reserved", "Kim")
     run("sold", one, "1", "--listed", "the shop")
     assert [mark.stock for mark in marks(one)[:2]] == ["listed", "reserved"]
+    capsys.readouterr()
+    run("status", one)
+    assert "of the tagged: 2 in stock, 1 listed, 1 reserved" in capsys.readouterr().out
     with change(lot_place(one, None), Settings()) as session:
         past = [words(entry.change, {}) for entry in session.history(2)]
     assert past == ["a removed card: listed, the shop", "a removed card: reserved for Kim"]
@@ -86,6 +89,7 @@ def test_a_sale_is_kept_by_stock_number_refused_a_second_time_and_undone(
     ("given", "said", "status"),
     [
         (["K7TQX-0042-M"], "its check character does not fit", 2),
+        (["k7tqx0042m"], "its check character does not fit", 2),
         (["K7TQX-0042-E"], "No card in the lots opened on this machine", 3),
         (["{one}", "1", "--price", "abc"], "'abc' is not a price", 2),
         (["{one}", "1", "--on", "2026-02-30"], "'2026-02-30' is not a day", 2),
@@ -141,9 +145,20 @@ def test_orders_find_their_cards_and_the_same_table_changes_nothing(
     assert marks(one)[3].gone == ""
     undo(one)
     assert (marks(one), marks(two)) == before
-    undo(one)
-    undo(two)
-    assert not any(mark.gone or mark.trade != NO_TRADE for mark in (*marks(one), *marks(two)))
+    # the whole table at once, whatever was done since; a sale by hand stays
+    run("move", "box 7", "shelf 1")
+    run("sold", one, "1", "--order", "5", "--on", "2026-01-02")
+    run("sold", "--orders", file, "--undo", status=1)
+    assert "4 cards to be unsold; nothing was changed" in capsys.readouterr().err
+    run("sold", "--orders", file, "--undo", "--rest", status=2)
+    run("sold", "--orders", file, "--undo", "--yes")
+    assert "4 cards no longer sold." in capsys.readouterr().err
+    assert [mark.gone for mark in (*marks(one), *marks(two))] == ["sold", *[""] * 6]
+    assert all(mark.trade == NO_TRADE for mark in (*marks(one)[1:], *marks(two)))
+    run("sold", "--orders", file, "--undo", "--yes")
+    assert "No card is sold by a line of" in capsys.readouterr().err
+    run("sold", "--orders", file, "--yes")
+    assert "4 cards marked as sold." in capsys.readouterr().err
 
 
 def test_orders_that_are_wrong_are_told_and_nothing_is_marked_but_the_rest(

@@ -54,7 +54,10 @@ marks = st.one_of(
         texts,
         gone=st.sampled_from(("", "sold", "pulled")),
         trade=st.builds(
-            Trade, listed=st.sampled_from(("", "stall")), reserved=st.sampled_from(("", "Ida"))
+            Trade,
+            listed=st.sampled_from(("", "stall")),
+            reserved=st.sampled_from(("", "Ida")),
+            returned_on=st.sampled_from(("", "2026-11-28")),
         ),
     ),
 )
@@ -126,6 +129,7 @@ PLAIN: dict[str, Plain] = {
     "listed": lambda card: (
         not card.mark.gone and bool(card.mark.trade.listed) and not card.mark.trade.reserved
     ),
+    "returned": lambda card: not card.mark.gone and bool(card.mark.trade.returned_on),
     "stock": lambda card: card.mark.state is State.TAGGED and not card.mark.gone,
     "over 5": lambda card: (price(card) or 0) > 5,
     "under 1": lambda card: (value := price(card)) is not None and value < 1,

@@ -67,7 +67,12 @@ def test_words_of_a_hint_are_not_stock_numbers() -> None:
     for hint in ("", "23", "RC-7", "12/99", "ada marsh", "87 23 gold", "1987", "K7TQX", "T-100"):
         assert read_stock_number(hint) is None
         assert not is_mistyped(hint)
-    assert is_mistyped("K7TQX-0043-" + check_character("K7TQX0042"))
+    misread = "K7TQX-0043-" + check_character("K7TQX0042")
+    assert is_mistyped(misread)
+    bare = misread.replace("-", "").lower()
+    assert not is_mistyped(bare)
+    assert is_mistyped(bare, bare=True)
+    assert not is_mistyped(str(NUMBER).replace("-", ""), bare=True)
 
 
 @pytest.mark.parametrize("typed", ["", "A", "7A", "A7", "HARBORLIGHT", "H-L", "HÄ", "H L"])

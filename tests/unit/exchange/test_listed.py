@@ -84,6 +84,43 @@ def test_a_second_export_has_what_was_changed_or_returned_and_nothing_else(
     assert shop.export() == ["3"]
 
 
+def test_what_is_listed_in_one_shop_is_new_in_another(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shop = Shop(tmp_path)
+    (tmp_path / "named.toml").write_text(NEW.format('"North  Shop"'))
+    (tmp_path / "nameless.toml").write_text(NEW.format('" "'))
+    shop.export("--mark-listed", "north shop")
+    assert shop.export() == []
+    assert shop.export(new="named") == []
+    assert shop.export("--mark-listed", "web") == ["1", "3", "5"]
+    trade = shop.mark(1).trade
+    assert [one.shop for one in trade.listings] == ["north shop", "web"]
+    assert trade.told("listed").split(", ")[::2] == ["listed north shop", "web"]
+    # a price that is new has to be told to both, each once
+    shop.put(1, price="9.00")
+    assert shop.export("--mark-listed", "web") == ["1"]
+    assert shop.export(new="named") == shop.export() == ["1"]
+    assert shop.export("--mark-listed", "North shop") == ["1"]
+    assert shop.export() == shop.export(new="named") == []
+    assert [one.shop for one in shop.mark(1).trade.listings] == ["web", "North shop"]
+    column = ["--only", "listed 1-1", "--layout", str(tmp_path / "listed.toml")]
+    (tmp_path / "listed.toml").write_text('[[column]]\ntext = "{listed in}"\n')
+    assert main(["export", str(shop.folder), "--to", str(tmp_path / "in.csv"), *column]) == 0
+    assert "web; North shop" in (tmp_path / "in.csv").read_text()
+    # by hand in one more, then in none
+    assert main(["sold", str(shop.folder), "1", "--listed", "fair"]) == 0
+    assert [one.shop for one in shop.mark(1).trade.listings] == ["web", "North shop", "fair"]
+    capsys.readouterr()
+    assert main(["sold", str(shop.folder), "1", "--listed", ""]) == 0
+    assert "Card 1 no longer listed" in capsys.readouterr().out
+    assert not shop.mark(1).trade.listings
+    shop.undo()
+    assert len(shop.mark(1).trade.listings) == 3
+    shop.export("--mark-listed", "web", new="nameless", status=2)
+    assert "write new = true, or the name of a shop" in capsys.readouterr().err
+
+
 def test_a_card_that_was_marked_by_hand_is_not_new(tmp_path: Path) -> None:
     shop = Shop(tmp_path)
     shop.put(1, trade=shop.mark(1).trade._replace(listed="fair", listed_on="2026-11-01"))

@@ -163,7 +163,7 @@ def test_pictures_are_shown_small_and_linked_and_the_table_is_imported_all_the_s
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     folder = lot_folder(tmp_path)
-    card().save(folder / "scan_1.jpg")
+    card().save(folder / "scan_1.jpg", dpi=(30, 30))
     book, words = tmp_path / "b.xlsx", ["export", str(folder), "--thumbnails", "--to"]
     assert main([*words, str(tmp_path / "a.csv")]) == 2
     assert "--thumbnails goes with --to FILE.xlsx." in capsys.readouterr().err
@@ -178,6 +178,8 @@ def test_pictures_are_shown_small_and_linked_and_the_table_is_imported_all_the_s
     (picture,) = sheet._images
     assert (picture.anchor._from.row, picture.anchor._from.col) == (1, len(heads) - 1)
     assert sheet.row_dimensions[2].height == 60
+    # it stays in its row, whatever dots per inch its scan has
+    assert (picture.anchor.to.row, picture.anchor.to.col) == (1, len(heads) - 1)
     capsys.readouterr()
     assert main(["import", str(folder), str(book)]) == 0
     assert capsys.readouterr().err == "The file matches box 12; there is nothing to import.\n"
