@@ -22,7 +22,8 @@ from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import FindingKind
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.card.card_edges import CARD_MM, NoEdges
-from tagger.imaging.card.card_sides import CardScale, CardSide, Sides, card_of
+from tagger.imaging.card.card_side import CardScale, CardSide
+from tagger.imaging.card.card_sides import Sides, card_of
 from tagger.imaging.card.edge_pairs import Plane
 from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.scan import decoder_warnings

@@ -206,8 +206,12 @@ def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
 
 
 _WHERE = {
-    "brackets": "in brackets", "dash": "behind a dash", "slash": "behind a slash",
-    "tight": "behind a dash", "colon": "behind a colon", "word": "behind a word",
+    "brackets": "in brackets",
+    "dash": "behind a dash",
+    "slash": "behind a slash",
+    "tight": "behind a dash",
+    "colon": "behind a colon",
+    "word": "behind a word",
 }
 
 

@@ -36,8 +36,12 @@ _TIGHT = re.compile(r"^(?P<name>[^–]*[^\s–])–(?P<team>[^\s–][^–]*)$")
 _COLON = re.compile(r"^(?P<name>[^:]+):\s+(?P<team>[^:]+)$")
 _WORD = re.compile(r"^(?P<name>.*?\S)\s+(?:of|from|for|with|von|vom|de|du|di)\s+(?P<team>\S.*)$")
 TEAM_STYLES = {
-    "brackets": _BRACKETS, "dash": _DASH, "slash": _SLASH,
-    "tight": _TIGHT, "colon": _COLON, "word": _WORD,
+    "brackets": _BRACKETS,
+    "dash": _DASH,
+    "slash": _SLASH,
+    "tight": _TIGHT,
+    "colon": _COLON,
+    "word": _WORD,
 }
 SURE_STYLES = frozenset(["brackets", "dash"])  # behind the others may stand a part of the name
 
