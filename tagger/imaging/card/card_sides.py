@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from tagger.imaging.card.card_edges import MM, Corners, Edges, NoEdges, side_lengths
+from tagger.imaging.card.card_side import SCATTERED, CardScale, CardSide, refined_side
 from tagger.imaging.card.lines import WORK_DPI, FittedLine
 from tagger.imaging.card.refined_line import refine
 
@@ -26,12 +27,8 @@ SIZE_OFF_MM = 0.75
 GUESS_OFF_MM = 3.0  # how far a card may be from what stands out, which is larger by its shadow
 CLEAR_CROOKED, CROOKED = 0.5, 0.3  # degrees off a rectangle, with the bed on all sides and without
 MOST_SOFT = 7.0  # pixels at 300 dpi; see `Sides.fitted`
-# Variances in pixels at 300 dpi: of a card's size, which is cut to about 0.12 mm; of a soft side;
-# and on a light bed of one that is sharp, faint, or has its places far from it. Of the last three,
-# 9 in 10 sides of tuning scans were off by at most .4, 2.4 and 3.5 pixels.
-CUT, DOUBT_SOFT = 2.0, 2.0
-SHARP, FAINT, SCATTERED = 0.1, 1.0, 4.0
-FAINT_STEP, FAR_SPREAD = 9.0, 0.6  # levels from pixel to pixel, pixels: what is faint, and far
+CUT = 2.0  # variance in pixels at 300 dpi of a card's size: they are cut to about 0.12 mm
+DOUBTED = 0.4  # degrees off a rectangle of sides that are all in some doubt
 SHADOWED = 1.0  # pixels that a side was moved by for its shadow, from which on that may be wrong
 BESIDE_SHADOW = 3.0  # pixels off the known size that weigh as much as half a side's places
 FIRM = (0.8, 0.5)  # `agree` and `support` of three sides at least, by which a fourth is assumed
@@ -39,87 +36,6 @@ SEEN_AGAIN, ASSUMED = 0.75, 0.6  # confidence with one side that was looked for 
 
 Name = Literal["left", "right", "upper", "lower"]
 NAMES: tuple[Name, ...] = ("left", "right", "upper", "lower")
-
-
-@dataclass(frozen=True)
-class CardScale:
-    """Dots per inch of the working picture, whether they are known, and the short and long side
-    of a card in mm. Where they are not known they follow from the card, so that its size proves
-    nothing. `guessed`: the size is only about that of what stands out."""
-
-    dots: float
-    size: tuple[float, float]
-    known: bool
-    guessed: bool = False
-
-    def pixels(self, length: float) -> float:
-        """A length in mm as pixels."""
-        return length / MM * self.dots
-
-    @property
-    def short(self) -> float:
-        """The card's short side in pixels."""
-        return self.pixels(self.size[0])
-
-    @property
-    def long(self) -> float:
-        """The card's long side in pixels."""
-        return self.pixels(self.size[1])
-
-    def off(self, width: float, height: float) -> float:
-        """By how many mm a card of that width and height in mm is not of the known size."""
-        short, long = sorted((width, height))
-        return max(abs(short - self.size[0]), abs(long - self.size[1]))
-
-
-@dataclass(frozen=True)
-class CardSide:
-    """One side of a card. The line runs down its plane, and the card lies `inward` of it: 1 for
-    left and upper, -1 for right and lower. `agree` and `soft` are as in `RefinedLine`, `support`
-    and `clear` as in `EdgeLine`. `doubt` is the variance of its place, in pixels at 300 dpi."""
-
-    line: FittedLine
-    agree: float
-    soft: bool
-    support: float
-    clear: float
-    plane: Plane
-    inward: int
-    doubt: float = 0.0
-
-    @property
-    def turn(self) -> float:
-        """By how many degrees a card with this side is turned."""
-        degrees = math.degrees(math.atan(self.line.slope))
-        return -degrees if self.plane.turned else degrees
-
-    def turned(self, turn: float) -> CardSide:
-        """A side that is in much doubt as that of a card which is turned by so many degrees."""
-        if self.doubt < SCATTERED:
-            return self
-        slope = math.tan(math.radians(-turn if self.plane.turned else turn))
-        # That of a card which is turned clockwise goes left on its way down.
-        middle = sum(self.plane.reach) / 2
-        at = float(self.line.place(middle)) - slope * middle
-        return replace(self, line=replace(self.line, at=at, slope=slope))
-
-    def moved(self, by: float) -> CardSide:
-        """The side moved by so many pixels across its run."""
-        return replace(self, line=replace(self.line, at=self.line.at + by))
-
-
-def _refined(
-    plane: Plane, one: EdgeLine, inward: int, *, light: bool, shadows: bool = True
-) -> CardSide:
-    found = refine(plane.levels, one.line, plane.reach, inward, shadows=shadows)
-    doubt = DOUBT_SOFT if found.soft else 0.0
-    if light:
-        scattered = found.line.spread > FAR_SPREAD or not shadows
-        faint = FAINT if one.sharp < FAINT_STEP else SHARP
-        doubt = max(doubt, SCATTERED if scattered else faint)
-    return CardSide(
-        found.line, found.agree, found.soft, one.support, one.clear, plane, inward, doubt
-    )
 
 
 @dataclass(frozen=True)
@@ -211,7 +127,7 @@ class Sides:
         self, scale: CardScale, contrast: bool, width: float, height: float
     ) -> NoEdges | None:
         """What speaks against these sides, None where nothing does."""
-        crooked = self._crooked
+        crooked = self.crooked
         if crooked > (CLEAR_CROOKED if contrast else CROOKED):
             return NoEdges("shape", f"{crooked:.2f} degrees")
         # A line that half of a side does not lie on goes through print.
@@ -224,7 +140,7 @@ class Sides:
         return None
 
     @property
-    def _crooked(self) -> float:
+    def crooked(self) -> float:
         """By how many degrees the sides are no rectangle's."""
         left, right, upper, lower = (math.degrees(math.atan(side.line.slope)) for side in self.all)
         skew = (left + right) / 2 + (upper + lower) / 2
@@ -318,10 +234,10 @@ def _refined_pair(
 
 def _refinements(plane: Plane, one: EdgeLine, inward: int, *, light: bool) -> list[CardSide]:
     """The side beside a line; where that was taken for a shadow the line itself, too."""
-    found = [_refined(plane, one, inward, light=light)]
+    found = [refined_side(plane, one, inward, light=light)]
     middle = sum(plane.reach) / 2
     if abs(float(found[0].line.place(middle) - one.line.place(middle))) > SHADOWED:
-        found.append(_refined(plane, one, inward, light=light, shadows=False))
+        found.append(refined_side(plane, one, inward, light=light, shadows=False))
     return found
 
 
@@ -333,7 +249,7 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
             return NoEdges("size", "")
         own = replace(scale, dots=dots)
         return sides.card(own, False, sides.confidence)
-    contrast, confidence = sides.clear, sides.confidence
+    contrast, confidence, crooked = sides.clear, sides.confidence, sides.crooked
     sides = sides.squared()
     lines = sides.corners if confidence >= LEAST else None
     if scale.guessed:
@@ -341,6 +257,9 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
         return found if isinstance(found, Edges) else found._replace(lines=lines)
     sides = sides.fitted(scale)
     found = sides.card(scale, contrast, confidence)
+    # Of sides that are all in some doubt, as on a light bed, each must say the same.
+    if crooked > DOUBTED and min(side.doubt for side in sides.all) > 0:
+        return NoEdges("shape", f"{crooked:.2f} degrees", lines)
     if isinstance(found, Edges):
         return found
     found = found._replace(lines=lines)

@@ -21,7 +21,8 @@ from PIL import Image
 
 from tagger.imaging.card.background import Bed, Levels, bed_of
 from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
-from tagger.imaging.card.card_sides import CardScale, card_of, refined_sides
+from tagger.imaging.card.card_side import CardScale
+from tagger.imaging.card.card_sides import card_of, refined_sides
 from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
 from tagger.imaging.card.lines import LIGHT
 from tagger.imaging.card.medians import median

@@ -13,14 +13,13 @@ from typing import NamedTuple
 import numpy as np
 from PIL import Image, ImageFilter
 
-from tagger.imaging.card.background import Mask, apart, bed_of, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
-from tagger.imaging.card.lines import LIGHT, ROBUST
+from tagger.imaging.card.lines import ROBUST
 from tagger.imaging.card.padding import without_padding
-from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides, standing_out
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
+from tagger.imaging.survey.extent import Extent, seen_of
 
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
@@ -32,11 +31,6 @@ GRAIN = 6.0  # levels that a scanner's grain varies by at most: what varies more
 PATTERNED = 2.2
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 SAME_SHAPE = 0.006  # by which the shape of a card may differ from another one's
-LEAST_MARGIN_MM = 0.5
-AT_RIM = 3  # rough pixels from a scan's edge, and from a side, that are near it
-MISSING_MM, MOST_MISSING_MM = 1.0, 12.0  # of it where it does
-FAINT_RIM = 5.0  # levels that paper at a scan's edge is off a light bed
-REACHED = 0.25  # of a scan's edge: where the card takes more of it, it goes on beyond
 TRUSTED_DPI = 100  # below which what a file says is a default of some program, and no scanner's
 # mm: the least that two cards take
 _TWO = ((CARD_MM[1], 2 * CARD_MM[0]), (CARD_MM[0], 2 * CARD_MM[1]))
@@ -61,15 +55,6 @@ class Fault(NamedTuple):
 
     kind: FaultKind
     seen: str = ""
-
-
-@dataclass(frozen=True)
-class Extent:
-    """What is seen of the card: the scan's sides that it reaches, and its width and height in mm, 0
-    where not known."""
-
-    reached: tuple[str, ...] = ()
-    size: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -251,80 +236,3 @@ def _spread(levels: np.ndarray) -> float:
 
 def _tones(grey: Image.Image) -> float:
     return float(np.std(np.asarray(grey.resize((12, 16), Image.Resampling.BOX), np.float32)))
-
-
-def seen_of(
-    picture: Image.Image,
-    edges: Edges | NoEdges,
-    dpi: float | None,
-    size: tuple[float, float] = CARD_MM,
-) -> Extent:
-    """What a scan shows of its card, and at which of its sides the card goes on or ends. `size`: of
-    the card that is looked for, in mm."""
-    if isinstance(edges, Edges):
-        tight = _tight_sides(picture, edges)
-        if tight is not None:
-            return Extent(tuple(tight), (edges.width, edges.height))
-    # Corners beyond the scan are assumed: what is there of the card is looked at instead.
-    found, touched, faint, part = _outline(picture)
-    if dpi is None or found is None:
-        return Extent(tuple(touched))
-    mm = part / dpi * MM
-    shown = (found.across * mm, found.down * mm)
-    wanted = sorted(size, reverse=shown[0] > shown[1])
-    for at, name in enumerate(_NAMES):
-        # Where the paper is like the bed it is not seen to go on, but there is too little of it.
-        missing = wanted[at % 2] - shown[at % 2]
-        if name in faint and MISSING_MM < missing < MOST_MISSING_MM:
-            touched.add(name)
-    return Extent(tuple(name for name in _NAMES if name in touched), shown)
-
-
-def _tight_sides(picture: Image.Image, edges: Edges) -> list[str] | None:
-    """The sides beside which the scan shows too little; None where the card goes beyond it."""
-    room = LEAST_MARGIN_MM / MM * edges.dpi
-    xs, ys = zip(*edges.corners, strict=True)
-    gaps = (min(xs), min(ys), picture.width - max(xs), picture.height - max(ys))
-    if min(gaps) < -room:
-        return None
-    return [name for name, gap in zip(_NAMES, gaps, strict=True) if gap < room]
-
-
-_NAMES = ("left", "upper", "right", "lower")
-
-
-def _outline(picture: Image.Image) -> tuple[RoughSides | None, set[str], set[str], float]:
-    """The sides of what stands out; which of the scan's edges it is seen to reach, and which its
-    sides run up to; and how many of the scan's pixels are one of those sides'."""
-    factor = STEP * max(1, round(max(picture.size) / 1200))
-    seen = pixels(picture.reduce(factor))
-    bed = bed_of(seen, 2)
-    found = rough_sides(seen, bed)
-    if isinstance(found, NoEdges):
-        return None, set(), set(), 1.0
-    away = apart(seen, bed)
-    least = FAINT_RIM if bed.level > LIGHT else 12.0
-    mask = away > max(least, 6.0 * bed.noise)
-    rims = (mask[:, 0], mask[0], mask[:, -1], mask[-1])
-    touched = {name for name, rim in zip(_NAMES, rims, strict=True) if float(rim.mean()) > REACHED}
-    return found, touched, _run_up_to(away > standing_out(bed), found), factor / STEP
-
-
-def _run_up_to(mask: Mask, found: RoughSides) -> set[str]:
-    """The edges of a mask that both sides across run up to, in its pixels: of paper that is like
-    the bed no more is seen there. A streak is one line."""
-    high, wide = (length * STEP for length in mask.shape)
-    columns, rows = (found.left, found.right), (found.upper, found.lower)
-    rims = (
-        (mask[:, :AT_RIM].any(axis=1), rows, 0),
-        (mask[:AT_RIM].any(axis=0), columns, 0),
-        (mask[:, -AT_RIM:].any(axis=1), rows, wide),
-        (mask[-AT_RIM:].any(axis=0), columns, high),
-    )
-    out = set()
-    for name, (rim, sides, at) in zip(_NAMES, rims, strict=True):
-        ends = np.flatnonzero(rim)[[0, -1]] if rim.any() else np.zeros(2)
-        places = [float(side.place(at)) / STEP for side in sides]
-        if np.abs(ends - places).max() <= AT_RIM:
-            out.add(name)
-    return out

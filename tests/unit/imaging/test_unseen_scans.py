@@ -22,7 +22,8 @@ from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import FindingKind
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.card.card_edges import CARD_MM, NoEdges
-from tagger.imaging.card.card_sides import CardScale, CardSide, Sides, card_of
+from tagger.imaging.card.card_side import CardScale, CardSide
+from tagger.imaging.card.card_sides import Sides, card_of
 from tagger.imaging.card.edge_pairs import Plane
 from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.scan import decoder_warnings
@@ -86,9 +87,11 @@ def test_the_size_of_the_cards_is_read_off_the_lot(tmp_path, name):
     known |= {name: measure_scan(tmp_path / "lot", name, size) for name in again}
     known = settled(known)
     assert lot_size(known.values()) == pytest.approx(size, abs=0.1)
-    for name, truth in lot.items():
-        corners = known[name].corners
-        assert corners is not None
+    # On a light bed nothing is said of a card whose sides do not agree.
+    given = {scan: one.corners for scan, one in known.items() if one.corners is not None}
+    assert len(given) >= len(lot) - (name == "white flatbed")
+    for scan, corners in given.items():
+        truth = lot[scan]
         # 3 pixels at 300 dots per inch
         worst = max(math.dist(*both) for both in zip(truth.corners, corners, strict=True))
         assert worst <= 3 * machine.dpi / 300
