@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.model.money import price_text
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import fold
-from tagger.core.model.trade import Listing
+from tagger.core.model.trade import ShopListing
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
@@ -38,7 +38,7 @@ def is_new(mark: Mark, shop: str = "") -> bool:
     return not listings or any(_is_outdated(one, mark) for one in listings)
 
 
-def _is_outdated(listing: Listing, mark: Mark) -> bool:
+def _is_outdated(listing: ShopListing, mark: Mark) -> bool:
     # Days of ISO 8601, which sort as text. One that was returned on the day it was listed still
     # counts as listed.
     if mark.trade.returned_on > listing.on:
@@ -54,7 +54,7 @@ def listed_marks(lot: LotView, ids: Collection[int], where: str, today: str) -> 
         mark = lot.mark(id)
         if not mark.in_stock:
             continue
-        now = Listing(where, today, offer(mark.tags))
+        now = ShopListing(where, today, offer(mark.tags))
         known = (one.offered for one in mark.trade.listings if fold(one.shop) == fold(where))
         # A card that is listed there as it is keeps its day: a second export of the same cards
         # would else change hundreds of marks.
