@@ -5,27 +5,27 @@ from __future__ import annotations
 
 import zipfile
 from collections.abc import Iterable, Iterator
+from contextlib import closing
 from datetime import date, datetime, time
 from typing import Any, BinaryIO
 
-from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.price_cells import price_of_number
 from tagger.extras import load_extra
+from tagger.store.workbook_file import MOST_PARTS, parts_of, read_as_workbook
 
-_LARGEST = 1 << 29  # bytes of a workbook when it is unpacked
 _MOST_ROWS = 1_048_576  # of a sheet, in spreadsheet programs
 _MOST_CELLS = 20_000_000
 # parts of a workbook (ECMA-376 part 2) with an entry for each sheet, and how long they may be
 _LISTS = ("xl/workbook.xml", "xl/_rels/workbook.xml.rels", "[Content_Types].xml")
-_MOST_PARTS, _LONGEST_LIST = 2000, 1 << 17
+_LONGEST_LIST = 1 << 17
 
 
 def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
     """(row from 1, its cells as text) of a workbook's first sheet. A date becomes `2031-05-02`, a
     formula what it came to. Raises LotError where the file is no workbook."""
     book = _opened(load_extra("openpyxl", "xlsx", "Spreadsheets (.xlsx) need"), file, shown)
-    try:
+    with closing(book), read_as_workbook(shown):
         sheet = book.worksheets[0]
         # Some programs write a wrong size into a sheet, and openpyxl would read no farther.
         sheet.reset_dimensions()
@@ -36,37 +36,22 @@ def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
             if number > _MOST_ROWS or cells > _MOST_CELLS:
                 raise LotError(f"{shown} has more rows or cells than a lot can; check the file.")
             yield number, [_cell_text(cell) for cell in row]
-    except LotError:
-        raise
-    except Exception as error:
-        raise _unreadable(shown, error) from None
-    finally:
-        book.close()
 
 
 def _opened(library: Any, file: BinaryIO, shown: str) -> Any:
     """A workbook to be read. Raises LotError where the file is none, or too large."""
-    try:
+    with read_as_workbook(shown):
         # Asked first: a file of some kilobytes may unpack to more than memory holds.
         with zipfile.ZipFile(file) as packed:
             _check_size(packed, shown)
         file.seek(0)
         return library.load_workbook(file, read_only=True, data_only=True)
-    except LotError:
-        raise
-    except Exception as error:  # a damaged workbook fails in many ways
-        raise _unreadable(shown, error) from None
 
 
 def _check_size(packed: zipfile.ZipFile, shown: str) -> None:
     """Raises LotError where a workbook is larger, or has more sheets, than any export."""
-    parts = packed.infolist()
-    if sum(part.file_size for part in parts) > _LARGEST:
-        raise LotError(
-            f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; an export of a lot "
-            "never is. Check the file."
-        )
-    if len(parts) > _MOST_PARTS or _has_long_list(parts):
+    parts = parts_of(packed, shown, "an export of a lot never is")
+    if len(parts) > MOST_PARTS or _has_long_list(parts):
         raise LotError(f"{shown} has more sheets than a workbook of a lot; check the file.")
 
 
@@ -74,10 +59,6 @@ def _has_long_list(parts: Iterable[zipfile.ZipInfo]) -> bool:
     # what the library reads whole and works through for each sheet
     listed = (part for part in parts if part.filename in _LISTS)
     return any(part.file_size > _LONGEST_LIST for part in listed)
-
-
-def _unreadable(shown: str, error: Exception) -> LotError:
-    return LotError(f"{shown} cannot be read as a spreadsheet: {printable(str(error))}.")
 
 
 def _cell_text(cell: Any) -> str:

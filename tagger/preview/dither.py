@@ -8,9 +8,8 @@ the line than the nearest ones would."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from PIL import Image, ImageChops
 
@@ -26,8 +25,7 @@ CLOSE = 24  # between a cell and the nearest colour, below which no second one i
 CHECK = 320  # between the two colours of a check: more would be seen as a pattern
 
 
-@dataclass(frozen=True, slots=True)
-class TwoColourCells:
+class TwoColourCells(NamedTuple):
     """A picture as cells of two colours. `masks` has a row a row of cells; a cell's pixels are
     bits, 1 for the upper left, then in reading order, set where a pixel has the ink. `ink` and
     `ground` are RGB, a pixel a cell."""
@@ -37,8 +35,7 @@ class TwoColourCells:
     ground: Image.Image
 
 
-@dataclass(frozen=True, slots=True)
-class Glyphs:
+class Glyphs(NamedTuple):
     """A drawing's glyphs by mask, and the masks of a check for cells at even and at odd places."""
 
     by_mask: Sequence[str]

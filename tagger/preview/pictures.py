@@ -5,9 +5,8 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Collection, Hashable, Sequence
-from dataclasses import dataclass
 from threading import Condition, Thread
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from PIL import Image
 
@@ -25,16 +24,14 @@ Box = tuple[int, int]  # width and height in square pixels: one a cell across, t
 LIMIT = 32
 
 
-@dataclass(frozen=True, slots=True)
-class WholePicture:
+class WholePicture(NamedTuple):
     """All that a pose shows of a scan, to fit into a box."""
 
     box: Box
     pose: Pose = PLAIN
 
 
-@dataclass(frozen=True, slots=True)
-class Crop:
+class Crop(NamedTuple):
     """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of what
     a pose shows of it; as it is, or in `grey` with all the contrast there is."""
 
@@ -59,8 +56,7 @@ class Source(Protocol):
         """What changes when the scan's file does; None where there is no file."""
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(NamedTuple):
     """A picture, its cells in the colours that are sent first, and their text."""
 
     picture: Image.Image
@@ -74,8 +70,7 @@ def drawn(picture: Image.Image, drawing: Drawing, depth: Depth) -> Drawn:
     return Drawn(picture, rows, [row.ansi() for row in rows])
 
 
-@dataclass(frozen=True, slots=True)
-class _Failure:
+class _Failure(NamedTuple):
     error: PictureError
     stamp: Hashable
 

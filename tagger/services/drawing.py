@@ -10,7 +10,7 @@ from tagger.preview.terminal_capabilities import DRAWINGS, terminal_of
 from tagger.store.machine.paths import data_folder
 from tagger.store.machine.terminals import TerminalFile
 
-USUAL, ASKED = DRAWINGS[0], DRAWINGS[-1]
+USUAL, FINER, ASKED = DRAWINGS
 
 
 def chosen_drawing(setting: str) -> tuple[str, str]:
@@ -23,6 +23,16 @@ def chosen_drawing(setting: str) -> tuple[str, str]:
     if setting == ASKED and _found_right() != ASKED:
         return USUAL, f"To use {ASKED}, run tagger preview-test in this terminal first."
     return setting or _found_right() or USUAL, ""
+
+
+def print_drawing(setting: str) -> str:
+    """The drawing of print that is cut out: the one of previews; where none was chosen quadrants,
+    which show a name twice as finely and are in nearly every font that has half blocks."""
+    chosen, _ = chosen_drawing(setting)
+    # The console of Linux has a font of its own, without quadrants.
+    if setting or _found_right() or os.environ.get("TERM") == "linux":
+        return chosen
+    return FINER
 
 
 def _found_right() -> str:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.dividers.findings import asked_where_tagged
 from tagger.core.audit.dividers.placed_findings import unlisted_findings
+from tagger.core.audit.frames.frame_findings import without_answered
 from tagger.core.audit.printed.print_findings import print_findings
 from tagger.core.audit.replaced_findings import replaced_findings
 from tagger.core.index.divider_names import listed_by
@@ -50,7 +51,8 @@ class LotAudit:
         """What is found in the lot when its cards are arranged so."""
         lot = AuditedLot(arrangement, self.lot.scans, self._times)
         found = findings_of(lot, self._measured.of(lot.places), self._expected, self._codes)
-        found = asked_where_tagged(replace(self._state, arrangement=arrangement), found)
+        state = replace(self._state, arrangement=arrangement)
+        found = without_answered(state, asked_where_tagged(state, found))
         if arrangement.mending.dividers:
             found += self._unlisted(arrangement)
         # first: a tag on the wrong card costs more than anything that the feeder got wrong

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.reports.value import Valuation
@@ -18,8 +18,7 @@ if TYPE_CHECKING:
     from tagger.services.stock import Stock
 
 
-@dataclass(frozen=True)
-class ValuedLots:
+class ValuedLots(NamedTuple):
     """Estimates over so many lots; `skipped` has a sentence for each checklist and each lot that
     cannot be read."""
 

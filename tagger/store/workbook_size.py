@@ -53,6 +53,7 @@ class _Part:
         self._rows = self._columns = self._at = self._listed = self._held = 0
         self._before = 0  # cells of the sheets before this one
         self._row_repeats = 1
+        self._row_at = 0  # the last row met, with nothing in it perhaps
         self._filled = 0  # the last column of this row with something in it
         self._cell = False
         self._begun = {
@@ -115,7 +116,7 @@ class _Part:
     def _sheet(self, _: dict[str, str]) -> None:
         self._before = self._cells()
         self._held += 1
-        self._rows = self._columns = self._at = 0
+        self._rows = self._row_at = self._columns = self._at = 0
 
     def _row(self, attributes: dict[str, str]) -> None:
         self._rows = max(self._rows + 1, _whole(attributes.get("r", "0")))
@@ -140,9 +141,10 @@ class _Part:
             self._filled = self._at
 
     def _end_row(self) -> None:
-        self._rows += self._row_repeats
+        self._row_at += self._row_repeats
         # rows and cells behind the last one with something in it are not kept
         if self._filled:
+            self._rows = self._row_at
             self._columns = max(self._columns, self._filled)
             self._check(self._rows, self._columns)
 

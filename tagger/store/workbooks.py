@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.extras import load_extra
+from tagger.store.workbook_file import MOST_PARTS, parts_of, read_as_workbook, unreadable
 from tagger.store.workbook_size import (
     MOST_SHEETS,
     Claims,
@@ -25,9 +26,7 @@ from tagger.store.workbook_size import (
 )
 
 ENDINGS = (".xlsx", ".ods")
-MOST_UNPACKED = 1 << 29  # bytes
 MOST_CELLS = 6_000_000  # of all sheets, the empty ones before and between the others as well
-_MOST_PARTS = 2000
 _BINARY = "xl/workbook.bin"  # of a kind (.xlsb) whose parts are no XML
 
 
@@ -59,15 +58,11 @@ def read_sheets(data: bytes, shown: str) -> list[Sheet]:
         f"{shown} is a spreadsheet; to read it needs",
         "Or save it as CSV.",
     )
-    try:
+    with read_as_workbook(shown):
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
             _check(packed, shown)
         book = library.CalamineWorkbook.from_filelike(io.BytesIO(data))
         return [sheet for sheet in _sheets(book) if sheet.text.strip()]
-    except LotError:
-        raise
-    except Exception as error:  # a damaged workbook fails in many ways
-        raise _unreadable(shown, error) from None
 
 
 def _has_sheets(packed: zipfile.ZipFile) -> bool:
@@ -77,19 +72,14 @@ def _has_sheets(packed: zipfile.ZipFile) -> bool:
 
 def _check(packed: zipfile.ZipFile, shown: str) -> None:
     """Raises LotError where a workbook claims more than any list has."""
-    parts = packed.infolist()
-    if sum(part.file_size for part in parts) > MOST_UNPACKED:
-        raise LotError(
-            f"{shown} is larger than {MOST_UNPACKED >> 20} MB when unpacked; no list is. Check "
-            "the file."
-        )
+    parts = parts_of(packed, shown, "no list is")
     listed = held = cells = 0
     # all parts: which of them are sheets is said by other parts, and those may say anything
-    for part in parts if len(parts) <= _MOST_PARTS else ():
+    for part in parts if len(parts) <= MOST_PARTS else ():
         claims = _claims_of(packed, part, MOST_CELLS - cells, shown)
         listed, held = max(listed, claims.listed), held + claims.held
         cells += claims.cells
-    if len(parts) > _MOST_PARTS:
+    if len(parts) > MOST_PARTS:
         raise _too_many(shown)
     if listed > held:
         raise LotError(f"{shown} lists {listed} sheets, but has {held}; save it again.")
@@ -102,7 +92,7 @@ def _claims_of(packed: zipfile.ZipFile, part: zipfile.ZipInfo, most: int, shown:
             return check_part(file, most)
     except NotXml as error:
         if part.filename == "content.xml" or "sheet" in part.filename:
-            raise _unreadable(shown, error) from None
+            raise unreadable(shown, error) from None
         return Claims(0, 0, 0)
     except TooManySheets:
         raise _too_many(shown) from None
@@ -115,10 +105,6 @@ def _claims_of(packed: zipfile.ZipFile, part: zipfile.ZipInfo, most: int, shown:
 
 def _too_many(shown: str) -> LotError:
     return LotError(f"{shown} has more than {MOST_SHEETS} sheets; split it.")
-
-
-def _unreadable(shown: str, error: Exception) -> LotError:
-    return LotError(f"{shown} cannot be read as a spreadsheet: {printable(str(error), 120)}.")
 
 
 def _sheets(book: Any) -> Iterator[Sheet]:

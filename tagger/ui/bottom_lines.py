@@ -18,8 +18,9 @@ if TYPE_CHECKING:
 PROMPT = " ▸ "
 
 
-def hint(line: HintLine, width: int, empty: str, prompt: str = PROMPT) -> Text:
-    """The typed line with its cursor; `empty` stands there as long as nothing is typed."""
+def hint(line: HintLine, width: int, empty: str, prompt: str = PROMPT, ending: str = "") -> Text:
+    """The typed line with its cursor; `empty` stands there as long as nothing is typed, `ending`
+    behind it is what the key → would add, as far as there is room."""
     room = max(8, width - 2 - cell_len(prompt))
     # The cursor is always seen: what is typed before it moves out to the left.
     start = max(0, line.cursor - room + 1)
@@ -32,6 +33,10 @@ def hint(line: HintLine, width: int, empty: str, prompt: str = PROMPT) -> Text:
     text.append(shown[at + 1 :], theme.BAR)
     if not line.text:
         text.append(empty, theme.BAR_DIM)
+    if ending:
+        # with the key before it: in a terminal without colours it would look like typed
+        text.append(f" {key_name('right')} {ending}", theme.BAR_DIM)
+        text.truncate(width, overflow="ellipsis")
     return text
 
 

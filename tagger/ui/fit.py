@@ -8,9 +8,8 @@ list are all fitted so; only what is measured differs."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from rich.cells import cell_len, set_cell_size
 from rich.text import Text
@@ -38,8 +37,7 @@ class Forms(Sequence[FormT]):
         return self._made[at]
 
 
-@dataclass(frozen=True, slots=True)
-class Part(Generic[FormT]):
+class Part(NamedTuple, Generic[FormT]):
     """What stands together, in its forms; the last form is the least that is shown. `worth`: what
     each step to the next form costs; one number where all cost the same."""
 

@@ -40,6 +40,7 @@ HINTS = (
     ("at=box 3, row 2", "the place; what follows is part of it, up to note= or price="),
     ("price=3.50", "your own price; it goes before the checklist's"),
     ("note=…", "a note; what follows is part of it, up to at= or price="),
+    ("at=b →", "at the end of a place or note: the one from this lot that begins so, as shown"),
     ("next=60 …", "with F5: carry for the next 60 untagged cards only; F6 with next ends it"),
 )
 

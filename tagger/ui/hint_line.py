@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 LONGEST = 400  # characters
 
 
-@dataclass(frozen=True, slots=True)
-class HintLine:
+class HintLine(NamedTuple):
     """The typed text and the cursor's place in it, counted in characters from 0."""
 
     text: str = ""
@@ -30,14 +29,14 @@ class HintLine:
             case "delete":
                 return self._cut(self.cursor, self.cursor + 1)
             case "left":
-                return replace(self, cursor=max(0, self.cursor - 1))
+                return self._replace(cursor=max(0, self.cursor - 1))
             case "right":
-                return replace(self, cursor=min(len(self.text), self.cursor + 1))
+                return self._replace(cursor=min(len(self.text), self.cursor + 1))
             case "home":
-                return replace(self, cursor=0)
+                return self._replace(cursor=0)
             # Ctrl+A, its counterpart, never comes: screen and tmux keep it for themselves.
             case "end" | "ctrl+e":
-                return replace(self, cursor=len(self.text))
+                return self._replace(cursor=len(self.text))
             # As in a shell: the spaces behind the word go with it.
             case "ctrl+w":
                 return self._cut(self.text[: self.cursor].rstrip().rfind(" ") + 1, self.cursor)

@@ -19,20 +19,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from support import drawn, folders
-
-from tagger.core.checklist.files import parse_checklist
-from tagger.core.index.index import Index
-from tagger.core.matching.matcher import Matcher
-from tagger.core.session.session import Session
-from tagger.store.lot.lot_file import LotFile
+from faults.stop_place import Place
 
 SOON = 0.3  # seconds from a stop to the end
 LONGEST = 20.0  # seconds after which a command counts as hanging
 STOPPED = 3  # the exit status
 # What Python, its processes and its tracker of semaphores say when they are ended amid their work.
 TRACES = re.compile(rb"Traceback|Exception ignored|resource_tracker|leaked|Fatal Python|Error:")
-HALF = re.compile(r"\.new$|\.part$|\.picture$|\.tmp$")
 
 HEAD = ("command", "stops", "hangs", "traces", "processes left", "half files", "other", "late",
         "median ms", "slowest ms")  # fmt: skip
@@ -67,70 +60,6 @@ class Stopped:
             f"{times[len(times) // 2] * 1000:.0f}",
             f"{times[-1] * 1000:.0f}",
         )
-
-
-class Place:
-    """A lot of some cards, half of them tagged, with a checklist, and what is around it."""
-
-    def __init__(self, folder: Path, cards: int = 24, rows: int = 2000) -> None:
-        self.folder, self.lot, self.list = folder, folder / "box 12", folder / "list.csv"
-        self.out = folder / "out"
-        self.out.mkdir(parents=True)
-        truth = drawn.set_rows("1987 Harbor Light", rows, seed=5)
-        drawn.draw_scans(self.lot, cards, size=(410, 560))
-        self.list.write_text(drawn.checklist_csv(truth), encoding="utf-8")
-        self.environment = {
-            **os.environ,
-            **folders.own_folders(folder / "xdg"),
-            "PYTHONPATH": os.pathsep.join(sys.path),
-            "LC_ALL": "C.UTF-8",
-        }
-        self._tag(cards, truth)
-
-    def _tag(self, cards: int, truth: list[drawn.Truth]) -> None:
-        session = Session(LotFile(self.lot, "box 12"), clock=lambda: 0.0)
-        data = self.list.read_bytes()
-        session.candidates.matcher = Matcher(Index(parse_checklist(data, "list.csv", "list")))
-        session.take_in(sorted(path.name for path in self.lot.glob("*.jpg")), [str(self.list)])
-        for card in truth[: cards // 2]:
-            session.take(session.candidates.of(card.number)[0])
-        session.close()
-
-    def commands(self) -> dict[str, list[str]]:
-        """The commands that take a while, by the names of the table."""
-        lot, out = str(self.lot), self.out
-        return {
-            "export --images": ["export", lot, "--images", str(out / "pictures")],
-            "export": ["export", lot, "--to", str(out / "cards.csv"), "--force"],
-            "export .xlsx": ["export", lot, "--to", str(out / "cards.xlsx"), "--force"],
-            "page": ["page", lot, "--to", str(out / "page.html"), "--force"],
-            "sheet": ["sheet", lot, "--to", str(out / "sheet.pdf"), "--force"],
-            "audit": ["audit", lot],
-            "demo": ["demo", str(out / "demo")],
-            "checklist": ["checklist", str(self.list)],
-            "match": ["match", "23 g", "--checklist", str(self.list)],
-            "sets": ["sets", lot],
-            "value": ["value", lot],
-            "status": ["status", lot],
-        }
-
-    def start(self, words: Sequence[str], **more: object) -> subprocess.Popen[bytes]:
-        """The program, in a session of its own, with nothing remembered of what it measured."""
-        cache = tempfile.mkdtemp(dir=self.folder)
-        given = {"stdin": subprocess.DEVNULL, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
-        environment = {**self.environment, "XDG_CACHE_HOME": cache}
-        command = [sys.executable, "-m", "tagger", *words]
-        return subprocess.Popen(
-            command,
-            env=environment,
-            start_new_session=True,
-            **{**given, **more},  # type: ignore[call-overload]
-        )
-
-    def half_files(self) -> list[str]:
-        """What was not finished, among what is written."""
-        found = [*self.out.rglob("*"), *self.out.rglob(".*"), *self.lot.iterdir()]
-        return [str(path) for path in found if HALF.search(path.name)]
 
 
 def stops(place: Place, what: str, count: int, seed: int = 0) -> Stopped:
@@ -302,18 +231,21 @@ def busy(count: int) -> Iterator[None]:
             load.wait()
 
 
-def table(count: int, load: int) -> tuple[list[tuple[str, ...]], list[str]]:
+def table(
+    count: int, load: int, only: Sequence[str] = ()
+) -> tuple[list[tuple[str, ...]], list[str]]:
     """The rows of the table, the heading first, and what went wrong; beside `load` busy
-    processes."""
+    processes. `only` some commands where any are named."""
     rows: list[tuple[str, ...]] = [HEAD]
     wrong: list[str] = []
     with tempfile.TemporaryDirectory() as folder, busy(load):
         place = Place(Path(folder))
-        for what in place.commands():
+        place.join_hub()
+        for what in only or place.commands():
             tally = stops(place, what, count)
             rows.append(tally.row())
             wrong += tally.wrong
-        lost = lost_outputs(place, list(place.commands()))
+        lost = lost_outputs(place, list(only or place.commands()))
         rows.append(lost.row())
         wrong += lost.wrong
     return rows, wrong
@@ -324,8 +256,9 @@ def main() -> int:
     options = argparse.ArgumentParser(description=__doc__)
     options.add_argument("count", type=int, nargs="?", default=10)
     options.add_argument("--load", action="store_true", help="beside two busy processes")
+    options.add_argument("--only", action="append", help="one command, by its name in the table")
     given = options.parse_args()
-    rows, wrong = table(given.count, 2 * given.load)
+    rows, wrong = table(given.count, 2 * given.load, given.only or ())
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
     for what, *counts in rows:
         print(

@@ -6,7 +6,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from faults.stops import Place, lost_outputs, stops, table
+from faults.stop_place import Place
+from faults.stops import lost_outputs, stops, table
 
 # by processes, by a table, by rules alone
 FEW = ("page", "export", "audit")

@@ -3,8 +3,12 @@ case again as long as `mutations` and its seeds stay what they are; the fault it
 its own."""
 
 FINDS: dict[str, tuple[int, ...]] = {
-    "pictures": (376, 4882, 7134, 8978),  # what stands out is a line: no dots per inch
-    "journals": (1,),  # undo leads to a line beyond any file
-    "damaged": (73,),  # lot.json damaged, the journal cut amid a line: told when opened alone
-    "caches": (6, 7, 8, 9),  # an index's words are no UTF-8, its numbers lead nowhere
+    # what stands out is a line: no dots per inch; a picture of two flat halves (6439)
+    "pictures": (376, 4882, 6439, 7134, 8978),
+    # a card without a scan, a scan that is a number, marks that nothing vouches for
+    "journals": (91, 258, 574),
+    "damaged": (73,),
+    # rows that are text where a document is meant, running numbers and parts that are none
+    "hubs": (1, 14, 89, 108),
+    "stations": (23,),  # a time without end
 }

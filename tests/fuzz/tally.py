@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 TOP = Path(__file__).parents[2]
 
@@ -22,6 +24,27 @@ class Tally:
     words: str = ""  # the first of them
     memory: int = 0  # bytes, the most that any process had
     slowest: float = 0.0  # seconds of CPU
+
+    def add(self, found: Mapping[str, Any]) -> None:
+        """One thing that was wrong, or what was measured."""
+        for name, where in (
+            ("trace", self.traces), ("slow", self.slow), ("silent", self.silent),
+        ):  # fmt: skip
+            if name in found:
+                where.append(f"{self.what} {found['case']}: {found[name]}")
+        self.slowest = max(self.slowest, found.get("slowest", 0.0))
+        self.memory = max(self.memory, found.get("memory", 0))
+
+    def join(self, other: Tally) -> None:
+        """What another part of the same cases came to."""
+        self.tried += other.tried
+        self.traces += other.traces
+        self.slow += other.slow
+        self.silent += other.silent
+        self.printed += other.printed
+        self.words = self.words or other.words
+        self.slowest = max(self.slowest, other.slowest)
+        self.memory = max(self.memory, other.memory)
 
     @property
     def good(self) -> bool:

@@ -4,13 +4,17 @@ screen."""
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
-from fuzz.damaged import fuzz_damaged
-from fuzz.documents import KINDS, fuzz_documents
+from fuzz.damaged import NO_LOT, changers, drawn, readers
 from fuzz.finds import FINDS
 from fuzz.keys import BATCH, LONG_BATCH, desk, find
 from fuzz.pictures import MOST, fuzz_pictures
+from fuzz.process import RUNS, fuzz
+from fuzz.world import SITTING
+
+from tagger.commands.grammar import VERBS
 
 LONG = 10_000  # cases of a kind
 BLOCKS = 10
@@ -31,24 +35,25 @@ def test_mutated_pictures(numbers: range) -> None:
     assert tally.memory <= MOST, str(tally)
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_mutated_documents(kind: str) -> None:
-    tally = fuzz_documents(kind, [*FINDS.get(kind, ()), *range(10)])
-    assert tally.good, str(tally)
+def test_mutated_documents_and_damaged_lots() -> None:
+    for tally in fuzz({kind: [*FINDS.get(kind, ()), *range(4)] for kind in RUNS}).values():
+        assert tally.good, str(tally)
 
 
 @pytest.mark.nightly
 @pytest.mark.parametrize("numbers", blocks(10), ids=str)
-@pytest.mark.parametrize("kind", KINDS)
-def test_many_mutated_documents(kind: str, numbers: range) -> None:
-    tally = fuzz_documents(kind, numbers)
+@pytest.mark.parametrize("kind", RUNS)
+def test_many_mutated_documents_and_damaged_lots(kind: str, numbers: range) -> None:
+    tally = fuzz({kind: numbers})[kind]
     assert tally.good, str(tally)
 
 
-@pytest.mark.parametrize("numbers", blocks(5), ids=str)
-def test_damaged_lots_through_every_command(numbers: range) -> None:
-    tally = fuzz_damaged([*FINDS["damaged"], *numbers])
-    assert tally.good, str(tally)
+def test_every_command_that_reads_a_lot_is_tried_on_damaged_ones(tmp_path: Path) -> None:
+    world = SimpleNamespace(lot=tmp_path, odd=tmp_path, home=tmp_path)
+    lines = [*readers(world), *drawn(world), *changers(world)]
+    tried = {"open" if words[0] == SITTING else words[0] for words in lines}
+    assert tried | NO_LOT == set(VERBS)
+    assert not tried & NO_LOT
 
 
 @pytest.mark.usefixtures("opened_before")

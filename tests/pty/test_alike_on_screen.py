@@ -90,6 +90,8 @@ def test_copies_are_proposed_with_the_card_they_look_like(
         assert "check its parallel and condition" in terminal.text()
         if wide:
             terminal.wait_for("one in first\\? scan_0011.jpg")
+            # the loupe is on the back of the card in front, and nowhere on the other one
+            terminal.wait_gone("┌")
             # on a screen for one side it never stands alone, as if it were the card in front
             terminal.resize(80, 24)
             terminal.wait_for("front scan_0001.jpg")

@@ -8,7 +8,7 @@ from support.opened import Lot
 from support.terminal import Terminal
 
 PGUP, F3, F5, UNDO, LEAVE = "\x1b[5~", "\x1bOR", "\x1b[15~", "\x1a", "\x18"
-CLEAR = "\x0b"
+CLEAR, RIGHT = "\x0b", "\x1b[C"
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)], ids=["80x24", "120x40"])
@@ -33,7 +33,11 @@ def test_one_field_of_a_tagged_card_is_corrected(lot: Lot, size: tuple[int, int]
         terminal.wait_for(r"tagged: #8 .*Gold 12/99, Excellent")
         terminal.send("at=box 2\r")
         terminal.wait_for("Card 4: place box 2, was box 1.")
-        terminal.send(UNDO)
+        terminal.send("at=b")  # a place is typed once, and then begun
+        terminal.wait_for("at=b  → ox 2")
+        terminal.send(RIGHT)
+        terminal.wait_for("place: box 2")
+        terminal.send(CLEAR + UNDO)
         terminal.wait_for("card 4 of 12")
         terminal.wait_for("place: box 1")
         _price(terminal)

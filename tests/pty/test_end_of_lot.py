@@ -4,7 +4,6 @@ the lot, and a finding that is put as a question."""
 from __future__ import annotations
 
 import random
-import subprocess
 from pathlib import Path
 
 import pytest
@@ -12,6 +11,7 @@ from PIL import Image
 from support import drawn
 from support.at_night import at_night
 from support.card_sets import card_set
+from support.commands import told_by
 from support.opened import Lot
 from support.scanned import Scanner, fed, jpeg
 
@@ -22,7 +22,7 @@ CARDS, DPI = 12, 200
 
 @pytest.mark.parametrize("size", [(80, 24), at_night((120, 40))], ids=["80x24", "120x40"])
 def test_the_end_of_the_lot_says_what_is_left_and_the_history_what_was_sold(
-    lot: Lot, tagger: list[str], size: tuple[int, int]
+    lot: Lot, size: tuple[int, int]
 ) -> None:
     with lot.open(*size) as terminal:
         terminal.send(f"1\r2\r{F2}900 nobody{F4}{F4}")
@@ -31,7 +31,7 @@ def test_the_end_of_the_lot_says_what_is_left_and_the_history_what_was_sold(
         terminal.send(LEAVE)
         terminal.wait_exit()
     for words in (["2"], ["2", "--returned"], ["1", "--pulled"]):
-        subprocess.run([*tagger, "sold", str(lot.folder), *words], check=True, capture_output=True)
+        told_by("sold", lot.folder, *words)
     with lot.open(*size) as terminal:
         terminal.send(HISTORY)
         for said in ("card 1: pulled", "card 2: returned", "card 2: sold"):
@@ -72,10 +72,8 @@ def half_turned(tmp_path: Path, tagger: list[str]) -> Lot:
     return Lot(folder, tmp_path / "list.csv", tagger)
 
 
-def test_what_may_be_upside_down_is_a_question(half_turned: Lot, tagger: list[str]) -> None:
-    audit = subprocess.run(
-        [*tagger, "audit", str(half_turned.folder)], capture_output=True, text=True, check=False
-    ).stdout
+def test_what_may_be_upside_down_is_a_question(half_turned: Lot) -> None:
+    audit = told_by("audit", half_turned.folder, status=None)
     assert "card 7, upside down? Are the backs of cards 7 to 11 upside down? About" in audit
     with half_turned.open() as terminal:
         terminal.wait_for("F12", 60)

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from support.at_night import at_night
+from support.commands import told_by
 from support.found_lots import card, tagged_lot, three_lots
 from support.terminal import Terminal
 
@@ -61,10 +62,7 @@ def lists(terminal: Terminal, wanted: list[tuple[str, str, str]]) -> None:
 def test_a_hint_lists_what_the_command_tells(
     lots: list[LotPlace], tagger: list[str], size: tuple[int, int], env: dict[str, str]
 ) -> None:
-    told = json.loads(
-        subprocess.run([*tagger, "find", "23", "marsh", "--json"], capture_output=True).stdout
-    )
-    wanted = [(card["lot"], str(card["position"]), str(card["depth"])) for card in told["cards"]]
+    wanted = listed_by_command("23", "marsh")
     assert sorted({lot for lot, _, _ in wanted}) == ["box 12", "box 13", "box 14"]
     with screen(tagger, *size, **env) as terminal:
         terminal.send("23 marsh")
@@ -175,15 +173,13 @@ def test_a_card_is_sold_pulled_there_again_and_counted(
 ) -> None:
     with screen(tagger, 80, 24) as terminal:
         terminal.send("23 marsh near")
-        lists(terminal, before := listed_by_command(tagger, "23", "marsh", "near"))
+        lists(terminal, before := listed_by_command("23", "marsh", "near"))
         assert before[0][:2] == ("box 12", "2")
         terminal.send(F4)
         terminal.wait_for("marks card 2 of box 12 as sold")
         terminal.send("\r")
         terminal.wait_for("box 12: Card 2 sold: #23 Ada Marsh")
-        lists(
-            terminal, [(*before[0][:2], "sold"), *listed_by_command(tagger, "23", "marsh", "near")]
-        )
+        lists(terminal, [(*before[0][:2], "sold"), *listed_by_command("23", "marsh", "near")])
         terminal.wait_for(r"3 cards in 3 lots · 1 sold or pulled")
         assert ("box 12", "4", "3") in listed(terminal)  # one fewer from the front
         terminal.send(f"{F4}{F4}")
@@ -204,10 +200,8 @@ def test_a_card_is_sold_pulled_there_again_and_counted(
     assert read_lot(lots[0].home).card_at(2).mark.gone == ""
 
 
-def listed_by_command(tagger: list[str], *words: str) -> list[tuple[str, str, str]]:
-    told = json.loads(
-        subprocess.run([*tagger, "find", *words, "--json"], capture_output=True).stdout
-    )
+def listed_by_command(*words: str) -> list[tuple[str, str, str]]:
+    told = json.loads(told_by("find", *words, "--json", status=None))
     return [(card["lot"], str(card["position"]), str(card["depth"])) for card in told["cards"]]
 
 
@@ -217,9 +211,7 @@ def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(
     with screen(tagger, 80, 24) as terminal:
         terminal.send("kasova")
         lists(terminal, [("box 14", "2", "2")])
-        subprocess.run(
-            [*tagger, "sold", str(lots[2].folder), "2", "--pulled"], check=True, capture_output=True
-        )
+        told_by("sold", lots[2].folder, "2", "--pulled")
         terminal.send(f"{F4}\r")
         terminal.wait_for("box 14 was changed in the meantime")
         lists(terminal, [("box 14", "2", "pulled")])

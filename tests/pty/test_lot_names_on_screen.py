@@ -5,9 +5,9 @@ from __future__ import annotations
 
 import json
 import shutil
-import subprocess
 from pathlib import Path
 
+from support.commands import told_by
 from support.opened import Lot
 from support.terminal import Terminal
 
@@ -57,12 +57,11 @@ def test_a_second_folder_of_one_name_is_asked_for_another(
         terminal.wait_for(r" snow .*card 1 of 12")
         left(terminal)
     assert read_lot(winter).part == "SNOW"
-    assert names(tagger) == ["snow", "autumn/box 12", "box 12"]
+    assert names() == ["snow", "autumn/box 12", "box 12"]
 
 
-def names(tagger: list[str]) -> list[str]:
-    told = subprocess.run([*tagger, "lots", "--json"], check=True, capture_output=True).stdout
-    return [lot["lot"] for lot in json.loads(told)["lots"]]
+def names() -> list[str]:
+    return [lot["lot"] for lot in json.loads(told_by("lots", "--json"))["lots"]]
 
 
 def test_a_name_does_not_go_with_looking_only(lot: Lot, tagger: list[str]) -> None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import json
 import resource
-import subprocess
 from pathlib import Path
 
+from support.commands import told_by
 from support.opened import Lot
 from support.terminal import Terminal
 
@@ -96,14 +96,9 @@ def test_a_hand_edited_lot_is_not_opened_over_it_and_repair_takes_it_as_one_step
     with lot.start(200, 24) as terminal:
         assert terminal.wait_exit() == 3
         assert "lot.json was edited outside tagger" in terminal.text()
-    said = subprocess.run(
-        [*tagger, "repair", str(lot.folder)], capture_output=True, text=True, check=False
-    )
-    assert said.returncode == 1
-    assert 'card 2: number is "66", was "6"' in said.stdout
-    subprocess.run(
-        [*tagger, "repair", str(lot.folder), "--keep-edits"], capture_output=True, check=True
-    )
+    said = told_by("repair", lot.folder, status=1)
+    assert 'card 2: number is "66", was "6"' in said
+    told_by("repair", lot.folder, "--keep-edits")
     assert [card["number"] for card in lot.cards()][:2] == ["5", "66"]
     with lot.open() as terminal:
         terminal.send("\x1a")
@@ -112,20 +107,16 @@ def test_a_hand_edited_lot_is_not_opened_over_it_and_repair_takes_it_as_one_step
     assert (lot.folder / "lot.json.changed-1").exists()
 
 
-def test_leaving_a_hand_edit_goes_back_to_the_journal(lot: Lot, tagger: list[str]) -> None:
+def test_leaving_a_hand_edit_goes_back_to_the_journal(lot: Lot) -> None:
     tagged(lot, "5", "6")
     text = (lot.folder / "lot.json").read_text()
     (lot.folder / "lot.json").write_text(text.replace('"number":"6"', '"number":"66"'))
-    subprocess.run(
-        [*tagger, "repair", str(lot.folder), "--discard-edits"], capture_output=True, check=True
-    )
+    told_by("repair", lot.folder, "--discard-edits")
     assert [card["number"] for card in lot.cards()][:2] == ["5", "6"]
     assert '"66"' in (lot.folder / "lot.json.changed-1").read_text()
 
 
-def test_a_damaged_journal_opens_for_looking_and_repair_keeps_the_bytes(
-    lot: Lot, tagger: list[str]
-) -> None:
+def test_a_damaged_journal_opens_for_looking_and_repair_keeps_the_bytes(lot: Lot) -> None:
     tagged(lot, "5", "6", "7")
     journal = lot.folder / "lot.journal"
     data = bytearray(journal.read_bytes())
@@ -137,13 +128,10 @@ def test_a_damaged_journal_opens_for_looking_and_repair_keeps_the_bytes(
         terminal.wait_gone("still being read")
         terminal.send("8\r")
         terminal.wait_for("Not saved: lot.journal is damaged")
-    said = subprocess.run(
-        [*tagger, "repair", str(lot.folder)], capture_output=True, text=True, check=False
-    )
-    assert said.returncode == 1
-    assert "lot.journal.damaged-1" in said.stdout
+    said = told_by("repair", lot.folder, status=1)
+    assert "lot.journal.damaged-1" in said
     assert not (lot.folder / "lot.journal.damaged-1").exists()
-    subprocess.run([*tagger, "repair", str(lot.folder), "--apply"], capture_output=True, check=True)
+    told_by("repair", lot.folder, "--apply")
     assert (lot.folder / "lot.journal.damaged-1").read_bytes() == bytes(data)
     with lot.open() as terminal:
         terminal.send("8\r")
@@ -174,9 +162,7 @@ def test_an_unfinished_last_line_is_dropped_and_named(lot: Lot) -> None:
         terminal.wait_for("card 4 of 12 .* 3 tagged")
 
 
-def test_a_journal_that_was_cut_is_told_whole_and_never_called_saved(
-    lot: Lot, tagger: list[str]
-) -> None:
+def test_a_journal_that_was_cut_is_told_whole_and_never_called_saved(lot: Lot) -> None:
     with lot.open(80, 24) as terminal:
         terminal.send("5\r6\r")
         terminal.wait_for("card 3 of 12")
@@ -189,6 +175,5 @@ def test_a_journal_that_was_cut_is_told_whole_and_never_called_saved(
         terminal.send("\x18")
         assert terminal.wait_exit() == 3
         assert b"Everything is saved" not in terminal.raw
-    command = [*tagger, "repair", str(lot.folder), "--keep-rescued"]
-    subprocess.run(command, capture_output=True, check=True)
+    told_by("repair", lot.folder, "--keep-rescued")
     assert [card["number"] for card in lot.cards()][:3] == ["5", "6", ""]

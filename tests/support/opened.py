@@ -5,11 +5,16 @@ from __future__ import annotations
 import csv
 import io
 import json
-import subprocess
 from pathlib import Path
 from typing import Any
 
+from support.commands import told_by
 from support.terminal import Terminal
+
+
+def _is_ready(shown: str) -> bool:
+    """Whether a screen has a card, or the end, with the lists read."""
+    return "still being read" not in shown and ("Enter " in shown or "End of the lot" in shown)
 
 
 class Lot:
@@ -22,9 +27,7 @@ class Lot:
         """The program, with the first card on the screen and the checklists read."""
         terminal = self.start(columns, rows, **env)
         terminal.wait_for(r"card \d+ of|end of the lot")
-        terminal.pump(
-            10, lambda: "still being read" not in terminal.text() and "Enter " in terminal.text()
-        )
+        assert terminal.pump(20, lambda: _is_ready(terminal.text())), terminal.text()
         return terminal
 
     def start(self, columns: int = 120, rows: int = 40, **env: str) -> Terminal:
@@ -34,8 +37,7 @@ class Lot:
 
     def status(self) -> dict[str, Any]:
         """What `tagger status` says."""
-        command = [*self._tagger, "status", str(self.folder), "--json"]
-        return dict(json.loads(subprocess.run(command, check=True, capture_output=True).stdout))
+        return dict(json.loads(told_by("status", self.folder, "--json")))
 
     def cards(self) -> list[dict[str, str]]:
         """What `tagger export` writes as JSON."""
@@ -47,6 +49,5 @@ class Lot:
 
     def _exported(self, name: str) -> str:
         target = self.folder.parent / name
-        command = [*self._tagger, "export", str(self.folder), "--to", str(target)]
-        subprocess.run(command, check=True, capture_output=True)
+        told_by("export", self.folder, "--to", target)
         return target.read_bytes().decode("utf-8")

@@ -179,11 +179,10 @@ class PlainScan:
                 key, score = (step, option.parallel, option.condition), score + weight
                 if key not in best or best[key][0] < score:
                     best[key] = (score, step, option)
-        left_out = self._left_out(parsed.tokens, context)
-        peak = max(
-            (item[0] for item in best.values() if all(read for _, read in item[2].reasons)),
-            default=0.0,
-        )
+        read_whole = [item[0] for item in best.values() if all(read for _, read in item[2].reasons)]
+        named = set() if read_whole else self._named_by(self._take_condition(parsed.tokens)[0])
+        left_out = self._left_out(parsed.tokens, context, named)
+        peak = max(read_whole, default=0.0)
         for key, (score, step, option) in left_out.items():
             item = min(score, peak - LESS), step, option
             if key not in best or best[key][0] < item[0]:
@@ -385,14 +384,14 @@ class PlainScan:
         return match[1] if match else ""
 
     def _left_out(
-        self, tokens: tuple[Token, ...], context: Context
+        self, tokens: tuple[Token, ...], context: Context, named: set[str]
     ) -> dict[tuple[int, str, str], Ranked]:
         """The cards that a number could be whose letters were left out, in the sets that are
-        carried or were met, where there are such."""
+        named, carried or were met, where there are such."""
         at = _digits_at(tokens)
         if at is None:
             return {}
-        met, found, tried = self._met(context), list[Ranked](), 0
+        met, found, tried = self._met(context) | named, list[Ranked](), 0
         carried, (_, others, _) = self._carried(context), self._of_sets
         for number in self._ending_in(canonical(tokens[at].text), context):
             steps = [
@@ -400,7 +399,12 @@ class PlainScan:
                 for step, row in enumerate(self.rows)
                 if canonical(row.number) == number and (row.set in met or not met)
             ]
-            steps.sort(key=lambda step: _likeliest(self.rows[step].set, carried, others, step))
+            steps.sort(
+                key=lambda step: (
+                    self.rows[step].set not in named,
+                    _likeliest(self.rows[step].set, carried, others, step),
+                )
+            )
             left, condition = self._take_condition(_as_number(tokens, at, at + 1, number))
             search = self._read(left, context)
             for step in steps[:MOST]:
@@ -480,11 +484,8 @@ class PlainScan:
         return all(hard) and any(fit in naming for fit in hard or (fit for fit, _ in fits))
 
     def _at_hand(self, read: list[Word], only: set[str] | None, context: Context) -> set[str]:
-        votes = Counter(set for word in read for set in word.sets)
-        most = max(votes.values(), default=0)
-        named = [set for set in self.sets if votes[set] == most > 0]
         wanted = [set for set in self.sets if set == self._carried(context)]
-        wanted += named if len(named) <= NAMED_SETS else []
+        wanted += self._named(read)
         wanted += [set for set in self.sets if set in self._seen(context)]
         wanted = [set for set in dict.fromkeys(wanted) if only is None or set in only]
         if not wanted and only is None and len(self.rows) <= NEAR_ROWS:
@@ -495,6 +496,16 @@ class PlainScan:
             for at, (set, sum) in enumerate(zip(wanted, rows, strict=True))
             if not at or self._few(at, sum)
         }
+
+    def _named(self, read: list[Word]) -> list[str]:
+        """The sets that most words name, none where those are too many to be meant."""
+        votes = Counter(set for word in read for set in word.sets)
+        most = max(votes.values(), default=0)
+        named = [set for set in self.sets if votes[set] == most > 0]
+        return named if len(named) <= NAMED_SETS else []
+
+    def _named_by(self, left: tuple[Token, ...]) -> set[str]:
+        return set(self._named([Word(token, self) for token in left]))
 
     def _few(self, sets: int, rows: int) -> bool:
         return sets < NEAR_SETS and rows <= NEAR_ROWS

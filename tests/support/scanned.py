@@ -113,7 +113,7 @@ def _sample(art: Image.Image, laid: Laid, dpi: float, page: tuple[int, int]) -> 
     turned = wide.transform(
         page, Image.Transform.AFFINE, (*across, *down), Image.Resampling.BICUBIC
     )
-    return np.asarray(turned, dtype=np.float32)
+    return np.array(turned, dtype=np.float32)
 
 
 def _distance(
@@ -158,17 +158,25 @@ def scan(
         dark = np.exp(-np.maximum(near, 0) / (scanner.reach * scale)) * 0.75
         dark += np.exp(-np.maximum(around, 0) / (1.5 * scale)) * 0.25
         cover = np.clip(0.5 - around, 0, 1)[:, :, None]
-        card = _sample(art, there, dpi, part) * rng.uniform(0.96, 1.0)
-        bare = pixels[y:lower, x:right] - (scanner.shadow * dark)[:, :, None]
-        pixels[y:lower, x:right] = bare * (1 - cover) + card * cover
+        card = _sample(art, there, dpi, part)
+        card *= rng.uniform(0.96, 1.0)
+        card *= cover
+        bare = pixels[y:lower, x:right]
+        bare -= (scanner.shadow * dark)[:, :, None]
+        bare *= 1 - cover
+        bare += card
     for _ in range(dust):
         x, y, r = rng.randrange(page[0]), rng.randrange(page[1]), rng.randint(1, 2)
         pixels[y : y + r, x : x + r] += rng.choice((-50, 50))
-    soft = Image.fromarray(np.clip(pixels, 0, 255).astype(np.uint8)).filter(
+    soft = Image.fromarray(np.clip(pixels, 0, 255, out=pixels).astype(np.uint8)).filter(
         ImageFilter.GaussianBlur(scanner.blur * scale)
     )
-    grain = noise.standard_normal((page[1], page[0], 3), dtype=np.float32) * scanner.noise
-    done = Image.fromarray(np.clip(np.asarray(soft) + grain + 0.5, 0, 255).astype(np.uint8))
+    # in place: a page is some megabytes, and so would be each step on the way
+    grain = noise.standard_normal((page[1], page[0], 3), dtype=np.float32)
+    grain *= scanner.noise
+    grain += np.asarray(soft)
+    grain += 0.5
+    done = Image.fromarray(np.clip(grain, 0, 255, out=grain).astype(np.uint8))
     if scanner.quality:
         done = Image.open(io.BytesIO(jpeg(done, dpi, scanner.quality)))
         done.load()

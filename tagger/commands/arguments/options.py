@@ -34,6 +34,12 @@ def force(parser: Parser) -> None:
     flag(parser, "--force", "replace a file that tagger did not write, or that was changed since")
 
 
+def target(parser: Parser, metavar: str, help: str, **more: Any) -> None:
+    """--to, the file to write, and --force; `more` as for `path`."""
+    path(parser, "--to", metavar, help, **more)
+    force(parser)
+
+
 def every_card(parser: Parser) -> None:
     """--all, of a command that leaves out what was sold or pulled."""
     flag(parser, "--all", "include the cards that were sold or pulled")

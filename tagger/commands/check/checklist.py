@@ -38,8 +38,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.flag(
         parser, "--from-lots", "write the tagged cards that no list has as a list, to --to"
     )
-    options.path(parser, "--to", "FILE.csv", "with --from-lots: the list; - for standard output")
-    options.force(parser)
+    options.target(parser, "FILE.csv", "with --from-lots: the list; - for standard output")
     options.flag(parser, "--reread", "show which tags a corrected list changes, and ask")
     options.flag(parser, "--yes", "with --reread: change them without asking")
     json_argument(parser)
@@ -71,14 +70,15 @@ def _run(given: argparse.Namespace) -> int:
 def _check_options(given: argparse.Namespace) -> None:
     """Raises UsageError where two options do not go together."""
     of_lots = given.from_lots or given.reread
-    if given.from_lots and given.reread:
-        raise UsageError("--from-lots and --reread do two things; say one of them.")
-    if given.from_lots != (given.to is not None):
-        raise UsageError("--from-lots and --to FILE.csv go together.")
-    if given.yes and not given.reread:
-        raise UsageError("--yes goes with --reread.")
-    if of_lots and (given.json or given.columns):
-        raise UsageError("--json and --columns are about lists, not lots; leave them out.")
+    about_lists = "--json and --columns are about lists, not lots; leave them out."
+    for wrong, said in (
+        (given.from_lots and given.reread, "--from-lots and --reread do two things; say one."),
+        (given.from_lots != (given.to is not None), "--from-lots and --to FILE.csv go together."),
+        (given.yes and not given.reread, "--yes goes with --reread."),
+        (of_lots and (given.json or given.columns), about_lists),
+    ):
+        if wrong:
+            raise UsageError(said)
     if not of_lots and not given.files:
         given.wrong_use("name a checklist, or a folder of them")
 

@@ -19,6 +19,7 @@ from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background.background_jobs import BackgroundJobs
 from tagger.services.background.recognition_process import RecognitionProcess
+from tagger.services.drawing import print_drawing
 from tagger.services.opening import change, missing_scans
 from tagger.services.scans.sources import FolderSource
 from tagger.services.stock_part import begin_stock
@@ -110,7 +111,7 @@ class LotDesk:
                 loupes=(LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes")),
                 work=BackgroundJobs(self.place),
                 poses=Poses(settings.crop, settings.margin),
-                manner=manner,
+                manner=manner.with_print(print_drawing(settings.drawing)),
                 notice=self._notice(said),
                 first_time=first.over if first.now else None,
                 known=(memory, str(folder)),

@@ -41,8 +41,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     kind = parser.add_mutually_exclusive_group()
     options.flag(kind, "--boxes", "one label for each box and row with such cards")
     options.flag(kind, "--dividers", "one card-size divider for each set in each box or row")
-    options.path(parser, "--to", "FILE", "write FILE.pdf; - for standard output", required=True)
-    options.force(parser)
+    options.target(parser, "FILE", "write FILE.pdf; - for standard output", required=True)
     papers = tuple(PAPERS)
     parser.add_argument(
         "--paper", choices=papers, default="a4", help="the size of a page (default a4)"

@@ -47,8 +47,7 @@ BESIDE_LONGEST = 1000  # pixels of a picture in a file of its own
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     said = "the file to write; - for standard output"
-    options.path(parser, "--to", "FILE.html", said, required=True)
-    options.force(parser)
+    options.target(parser, "FILE.html", said, required=True)
     options.every_card(parser)
     said = (
         f"longest edge of a picture in pixels (default {LONGEST}; with --folder {BESIDE_LONGEST})"

@@ -26,8 +26,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.text(parser, "--set", "WORDS", said, default="")
     options.flag(parser, "--wants", "list missing cards")
     options.flag(parser, "--parallels", "with --wants: list missing parallels too")
-    options.path(parser, "--to", "FILE.csv", "write the list to a file; - for standard output")
-    options.force(parser)
+    options.target(parser, "FILE.csv", "write the list to a file; - for standard output")
     json_argument(parser)
 
 

@@ -41,8 +41,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "only the cards with these words, as in the overview (default: all that are there)"
     parser.add_argument("words", metavar="WORDS", nargs="*", help=said)
     options.text(parser, "--box", "PLACE", "only the cards of this box, or of a row in it")
-    options.path(parser, "--to", "FILE.csv", "write a stock-taking list; - for standard output")
-    options.force(parser)
+    options.target(parser, "FILE.csv", "write a stock-taking list; - for standard output")
     said = "compare with what was counted: a list of stock numbers, or the list of --to filled in"
     options.path(parser, "--counted", "FILE", said)
     options.text(parser, "--columns", "COLUMNS", "with --counted: which column is what: stock=Code")

@@ -37,6 +37,7 @@ CODES = {
     FindingKind.EXPECTED: "card_count",
     FindingKind.REPLACED: "replaced_scan",
     FindingKind.OTHER_YEAR: "year_of_another_set",
+    FindingKind.FRAME: "frame_colour",
     FindingKind.DIVIDER: "divider",
     FindingKind.DIVIDER_SIDE: "divider_side",
     FindingKind.DIVIDER_UNREAD: "divider_not_read",

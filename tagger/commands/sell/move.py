@@ -68,13 +68,18 @@ def _renamed(stock: Stock, old: str, new: str) -> list[LotChange]:
             label = f"{printable(old)} is {new} now"
             changes.append(LotChange(place, label, marks, carried, dividers if told else None))
     if not changes:
-        places = {card.mark.tags.place for card in stock.cards}
-        near = nearest(old, sorted(places)) if places else ""
-        hint = f" Did you mean '{printable(near)}'?" if near and fold(near) != fold(old) else ""
-        if is_mistyped(old, bare=True):
-            hint = " If it is a stock number, its check character does not fit: read it again."
-        raise Refused(f"No card is in '{printable(old, 60)}' that could be moved.{hint}")
+        said = f"No card is in '{printable(old, 60)}' that could be moved."
+        raise Refused(f"{said} {_meant(stock, old)}".rstrip())
     return changes
+
+
+def _meant(stock: Stock, place: str) -> str:
+    """What may have been meant by a place without cards; empty where nobody knows."""
+    if is_mistyped(place, bare=True):
+        return "If it is a stock number, its check character does not fit: read it again."
+    places = {card.mark.tags.place for card in stock.cards}
+    near = nearest(place, sorted(places))
+    return f"Did you mean '{printable(near)}'?" if near and fold(near) != fold(place) else ""
 
 
 def _numbered(words: Sequence[str], new: str) -> list[LotChange]:

@@ -48,8 +48,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.path(parser, "--orders", "FILE", "only the cards of this table of orders")
     said = "which column is what: order=Sale,number='Card no.'; others are known by their names"
     options.text(parser, "--columns", "COLUMNS", said)
-    options.path(parser, "--to", "FILE", "write FILE.csv or FILE.pdf; - for CSV on standard output")
-    options.force(parser)
+    options.target(parser, "FILE", "write FILE.csv or FILE.pdf; - for CSV on standard output")
     parser.add_argument(
         "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page (default a4)"
     )

@@ -44,8 +44,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         "--shares", choices=SHARES, default=BY_COUNT,
         help="share what a lot cost evenly among its cards, or by their prices (default count)",
     )  # fmt: skip
-    options.path(parser, "--to", "FILE.csv", "write each sale to a file; - for standard output")
-    options.force(parser)
+    options.target(parser, "FILE.csv", "write each sale to a file; - for standard output")
     json_argument(parser)
 
 

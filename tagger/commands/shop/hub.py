@@ -138,7 +138,8 @@ def _pull(hub: Hub, lists: bool) -> int:
         pulled = pull(line, hub.station)
         shared = get_shared(line, hub.station) if lists else 0
     out_lines(told.good)
-    for sentence in told.bad:
+    problems = (*told.bad, *pulled.problems)
+    for sentence in problems:
         complain(sentence)
     gone = f", {pulled.gone} gone" if pulled.gone else ""
     tell(f"{counted(pulled.lots, 'lot')} pulled ({counted(pulled.cards, 'card')}){gone}.")
@@ -146,7 +147,7 @@ def _pull(hub: Hub, lists: bool) -> int:
         where = printable(str(lists_folder()))
         tell(f"Checklists and loupes that are new here: {shared}; the checklists are in {where}.")
     tell_ages()
-    return attention_if(told.bad)
+    return attention_if(problems)
 
 
 def _status(settings: Settings, as_json: bool) -> int:

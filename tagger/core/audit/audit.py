@@ -14,6 +14,7 @@ from tagger.core.audit.dividers.findings import aside_findings, divider_findings
 from tagger.core.audit.dividers.placed_findings import placed_findings, without_told
 from tagger.core.audit.feed_findings import feeding_findings
 from tagger.core.audit.feed_report import Comparing, Feeding
+from tagger.core.audit.frames.frame_findings import frame_findings
 from tagger.core.audit.scan_findings import doubled_findings, fault_findings
 from tagger.core.audit.turned_findings import turned_findings
 
@@ -42,7 +43,7 @@ def audit(
     twice = {scan for finding in doubled for scan in finding.scans}
     feeding = _feeding(lot, known, comparing, expected, theirs | {one.scans[1] for one in doubled})
     turned = turned_findings(feeding)
-    found = [
+    others = [
         *dividers,
         *without_told(placed_findings(lot.arrangement, codes or NO_CODES), turned),
         *aside_findings(lot.arrangement),
@@ -53,6 +54,7 @@ def audit(
         *(one for one in feeding_findings(feeding) if not twice & set(one.scans)),
         *turned,
     ]
+    found = [*others, *frame_findings(lot.pairs, known, others)]
     accepted = lot.arrangement.mending.accepted
     news = [
         finding

@@ -27,6 +27,8 @@ FEWEST, PART = 2, 0.2  # scans that make a size of the lot, of fronts and of bac
 # Where no size was measured for sure so many must agree, of the scans that say one and of all.
 MOST, SOME = 0.5, 0.3
 FILLED = 0.25  # of the scans of a machine that crops: in so many the card is seen to fill the scan
+ACROSS = (("left", "right"), ("upper", "lower"))  # the sides at both ends of a width, of a height
+MOST_AROUND = 6.0  # mm that a shadow or a sleeve adds to a card at most
 PLAUSIBLE = (38.0, 160.0)  # mm: a card's short side at least, its long side at most
 EVEN = 1.0  # mm that the scans of a machine that crops differ by, usually
 
@@ -184,10 +186,8 @@ def _fault(one: Measured, size: Size) -> tuple[str, str] | None:
     # However little of it stands out: in so small a scan there is no room for all of the card.
     if page is not None and max(size[0] - page[0], size[1] - page[1]) > SMALLER:
         return "cut", sides
-    if one.reached and one.shown != (0.0, 0.0):
-        short, long = _sorted(one.shown)
-        if max(size[0] - short, size[1] - long) > CUT:
-            return "cut", sides
+    if one.reached and one.shown != (0.0, 0.0) and _missing(one, size) > CUT:
+        return "cut", sides
     if one.reached:
         return "no margin", sides
     # Smaller than the lot's is also a card of which a part is as dark as the bed.
@@ -195,6 +195,21 @@ def _fault(one: Measured, size: Size) -> tuple[str, str] | None:
     if max(short - size[0], long - size[1]) > ODD:
         return "odd size", f"{one.card[0]:.1f} x {one.card[1]:.1f} mm"
     return None
+
+
+def _missing(one: Measured, size: Size) -> float:
+    """How many mm are missing of a card that goes on beyond its scan.
+
+    Its shadow or its sleeve stands out with it: on both sides of the way that none is missing, and
+    so on one side of the other way."""
+    wanted = size if one.shown[0] <= one.shown[1] else size[::-1]
+    short_of = [whole - seen for whole, seen in zip(wanted, one.shown, strict=True)]
+    beyond = [any(side in one.reached for side in pair) for pair in ACROSS]
+    if all(beyond):
+        return max(short_of)
+    cut = beyond.index(True)
+    around = min(MOST_AROUND, max(0.0, -short_of[1 - cut])) / 2
+    return max(short_of[cut] + around, short_of[1 - cut])
 
 
 def _sorted(size: Sequence[float]) -> Size:

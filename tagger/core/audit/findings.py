@@ -40,6 +40,7 @@ class FindingKind(StrEnum):
     EXPECTED = "number of cards"
     REPLACED = "scan replaced"
     OTHER_YEAR = "year of another set"
+    FRAME = "another frame"
     DIVIDER = "divider"
     DIVIDER_SIDE = "one side of a divider"
     DIVIDER_UNREAD = "divider not read"

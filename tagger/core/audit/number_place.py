@@ -3,11 +3,10 @@ them; how that is found is no matter of the rules."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class NumberSpot:
+class NumberSpot(NamedTuple):
     """A place on a side: its middle and its size, as fractions of what a pose shows of the scan
     with `poses.MARGIN` around the card; of the whole scan where its edges were not found."""
 
@@ -17,8 +16,7 @@ class NumberSpot:
     height: float
 
 
-@dataclass(frozen=True, slots=True)
-class NumberPlace:
+class NumberPlace(NamedTuple):
     """The places of one design, the likeliest first; `design` is its number in this sitting."""
 
     design: int

@@ -8,6 +8,8 @@ from __future__ import annotations
 from tagger.core.checklist.checklist import Checklist, Gathered
 from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.lines import Blocks, filled
+from tagger.core.checklist.planning.records import blocks_as_rows
+from tagger.core.checklist.planning.turned import TOLD, upright
 from tagger.core.checklist.raw.cleaned import cleaned
 from tagger.core.checklist.raw.encodings import list_text
 from tagger.core.checklist.raw.notes import is_year
@@ -73,7 +75,10 @@ def _checked(gathered: Gathered, file: str) -> Checklist:
 
 
 def _read(text: str, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
-    blocks = Blocks(_parted(cleaned(text), naming))
+    parted = _parted(blocks_as_rows(cleaned(text), naming.more), naming)
+    if (turned := upright(parted, naming.more, mark)) != parted:
+        into.problem(file, 1, TOLD)
+    blocks = Blocks(turned)
     # `sep=;`, which a spreadsheet program puts first, is no column's name
     if names_its_delimiter(text):
         blocks.skip(blocks.head(1))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from tagger.core.checklist.header import Header, Record
 from tagger.core.checklist.lines import filled
@@ -18,12 +19,42 @@ def guessed_header(records: Sequence[Record]) -> Header | None:
     if len(rows) < _FEWEST:
         return None
     width = max(len(record.cells) for record in rows)
+    if pairs := _pairs(rows, width):
+        return _header_of_pairs(records, rows[0], pairs, width)
     number, names = _columns_of(rows[1:] if len(rows) > _FEWEST else rows, width)
-    if number < 0 or not names:
-        return None
-    if width == 2 and number == 0 and not _has_other_mark(rows):
+    if number < 0 or not names or _is_plain_list(rows, number, width):
         return None
     return _header(records, rows[0], number, names, width)
+
+
+def _is_plain_list(rows: Sequence[Record], number: int, width: int) -> bool:
+    return width == 2 and number == 0 and not _has_other_mark(rows)
+
+
+def _pairs(rows: Sequence[Record], width: int) -> list[int]:
+    """The columns of numbers, each with names behind it, where several lists stand side by side:
+    all are counted upwards, and none has a number of another."""
+    columns = [[_cell(row, at) for row in rows] for at in range(width)]
+    counted = [at for at in range(width - 1) if _count_up(columns[at])]
+    starts = [at for at in counted if _are_names(columns[at + 1])]
+    numbers = [cell for at in starts for cell in filled(columns[at])]
+    return starts if len(starts) > 1 and len(set(numbers)) == len(numbers) else []
+
+
+def _count_up(cells: Sequence[str]) -> bool:
+    numbers = [int(cell) for cell in filled(cells) if cell.isdigit()]
+    # the last of the lists may be shorter
+    whole = len(numbers) == len(filled(cells)) and len(numbers) * 3 >= len(cells)
+    return whole and all(one < two for one, two in pairwise(numbers)) and len(numbers) > 1
+
+
+def _header_of_pairs(
+    records: Sequence[Record], first: Record, starts: Sequence[int], width: int
+) -> Header:
+    meanings = [""] * width
+    for at in starts:
+        meanings[at : at + 2] = "number", "subject"
+    return Header(records.index(first), 0, list(meanings), meanings)
 
 
 def _columns_of(rows: Sequence[Record], width: int) -> tuple[int, list[int]]:
@@ -44,6 +75,8 @@ def _header(
     meanings = [""] * width
     meanings[number] = "number"
     after = sorted(names, key=lambda at: (at < number, at))
+    if len(after) > 1 and _come_again(records, after[0]) and not _come_again(records, after[1]):
+        after[:2] = after[1], after[0]  # teams before names
     meanings[after[0]] = "subject"
     # with more than one column left it is not clear which is the team
     if len(after) > 1:
@@ -53,6 +86,12 @@ def _header(
         return Header(at, 0, [f"column {n}" for n in range(1, width + 1)], meanings)
     given = [" ".join(_cell(first, n).split()) for n in range(width)]
     return Header(at, 1, given, meanings)
+
+
+def _come_again(records: Sequence[Record], at: int) -> bool:
+    """Whether the cells of a column are of a few, as teams are."""
+    some = filled([_cell(record, at) for record in records])
+    return len(some) > 5 and len(set(some)) * 2 <= len(some)
 
 
 def _cell(record: Record, at: int) -> str:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
 
 MARKS = "\t;,|"
+_RARE_MARKS = "^~"  # no list has them by chance
 HEADER_WITHIN = 25  # lines from the first filled one
 _LONGEST_NAME = 60  # characters of a heading
 
@@ -239,13 +240,18 @@ def beginning_of(
     lines most evenly. `mark` is the one where it is known."""
     if mark:
         return _parted(lines, mark, more)
-    found = [_parted(lines, mark, more) for mark in MARKS if any(mark in text for _, text in lines)]
-    if not found:
-        return _parted(lines, ",", more)
+    found = [_parted(lines, mark, more) for mark in _in_lines(MARKS, lines)]
     with_header = [one for one in found if one.header]
+    if all(_likely(one)[0] < 2 for one in with_header):
+        rare = [_parted(lines, mark, more) for mark in _in_lines(_RARE_MARKS, lines[:1])]
+        with_header += [one for one in rare if one.header]
     if with_header:
         return max(with_header, key=_likely)
-    return max(found, key=_evenness)
+    return max(found, key=_evenness) if found else _parted(lines, ",", more)
+
+
+def _in_lines(marks: str, lines: Sequence[Line]) -> list[str]:
+    return [mark for mark in marks if any(mark in text for _, text in lines)]
 
 
 def _likely(one: Beginning) -> tuple[int, int, int]:

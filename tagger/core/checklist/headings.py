@@ -27,7 +27,16 @@ MEANINGS = (
 _UNITS = re.compile(
     r"\((?:[^()]{0,12})\)|\[(?:[^\[\]]{0,12})\]|[$€£¥₤₩₱₹₺₽%*:†]|\b(?:usd|eur|gbp|jpy|cad|aud|chf)\b"
 )
-_MONEY = re.compile(r"[$€£¥₤₩₱₹₺₽円]|\b(?:usd|eur|euros?|gbp|jpy|cad|aud|chf)\b")
+_MONEY = re.compile(r"[$€£¥₤₩₱₹₺₽円]|\b(?:usd|eur|euros?|gbp|jpy|cad|aud|chf)\b", re.IGNORECASE)
+_UNITS_BEHIND = re.compile(r"[(\[]\s*[$€£¥]\s*[)\]]")
+# in headings alone: in cells these are other measures
+_CURRENCY = re.compile(
+    r"\b(?:us|kc|czk|zl|pln|kr|sek|nok|dkk|ft|huf|руб|грн|lei|ron|din|kn|円|元|원)\b\.?|[円元원]"
+)
+_EXAMPLE = re.compile(
+    r"[(\[][^()\[\]]*\b(?:e\.?g|i\.?e|z\.\s?b|p\.\s?ex)\b[^()\[\]]*[)\]]", re.IGNORECASE
+)
+_COUNTED = re.compile(r"^\s*[0-9]{1,2}[.)]\s+(?=[^\W\d_])")  # `2. Player`
 # words that say how sure a price is; with a sign of money they are a heading: `est. €`
 _ABOUT = frozenset(
     ["est", "estimate", "estimated", "ca", "circa", "about", "approx", "approximate", "gesch",
@@ -66,7 +75,7 @@ _FILLERS = frozenset(
         ["card", "crd", "cards", "name", "full", "official", "collector", "collectors", "text",
          "on", "the", "of", "in", "s", "list", "de", "la", "du", "des", "del", "della", "di",
          "van", "figurina", "figurine", "cromo", "plaatje", "bild", "sticker", "carte", "karte",
-         "carta", "カード"],
+         "carta", "カード", "which", "what", "whats", "whose"],
     )
 )  # fmt: skip
 PLURAL_CARDS = frozenset(["cards", "karten", "cartes", "cartas", "kaarten"])
@@ -95,6 +104,7 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     keys, which go first."""
     if (own := more.get(heading_key(name))) is not None:
         return own, -1
+    name = _EXAMPLE.sub(" ", _COUNTED.sub("", name))
     plain = _UNITS.sub(" ", fold(name))
     for text in (name, plain, _GENDERED.sub("", plain.strip())):
         if found := _MEANT.get(heading_key(text)):
@@ -107,6 +117,13 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     return "", 0
 
 
+def priced_parallel(name: str) -> str:
+    """The parallel that a heading of prices names: `Gold /50 $` and `Price Gold` are of Gold."""
+    words = _MONEY.sub(" ", _UNITS_BEHIND.sub(" ", name)).split()
+    kept = [word for word in words if _MEANT.get(heading_key(word), ("",))[0] != PRICE]
+    return " ".join(kept) or name
+
+
 def says_money(text: str) -> bool:
     """Whether a text has a sign of money."""
     return _MONEY.search(fold(text)) is not None
@@ -114,11 +131,21 @@ def says_money(text: str) -> bool:
 
 def _of_price(name: str) -> tuple[str, int]:
     """`est. €`, `Guide $`, `ca. Wert €`: a sign of money beside words that say how sure it is."""
-    kept = [word for word in heading_words(_MONEY.sub(" ", fold(name))) if word not in _ABOUT]
+    words = heading_words(_CURRENCY.sub(" ", _MONEY.sub(" ", fold(name))))
+    kept = [word for word in words if word not in _ABOUT and not is_year_word(word)]
     meant = {_MEANT.get(word, ("", 0))[0] for word in kept}
     # `about` alone is no price, but `est.` is
-    says_so = says_money(name) or kept or _is_estimate(name)
+    says_so = _says_currency(name) or kept or _is_estimate(name)
     return (PRICE, _LESS_LIKELY) if says_so and meant <= {PRICE} else ("", 0)
+
+
+def _says_currency(name: str) -> bool:
+    return says_money(name) or _CURRENCY.search(fold(name)) is not None
+
+
+def is_year_word(word: str) -> bool:
+    """Whether a word of a heading is a year: `Value 2021`."""
+    return len(word) == 4 and word.isdigit() and word[:2] in ("19", "20")
 
 
 def _is_estimate(name: str) -> bool:

@@ -21,6 +21,7 @@ _DATE = re.compile(
 _POWER = re.compile(r"^[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+$", re.IGNORECASE)
 _FRACTION = re.compile(r"^(?:[0-9]+[.,][0-9]*[1-9][0-9]*|[½¼¾⅓⅔⅛⅜⅝⅞])$")
 _GUARD = re.compile(r'^="?(?P<text>[^"]*)"?$')
+_BRACKETED = re.compile(r"^[(\[]\s*(?P<text>[^\s()\[\]]+)\s*[)\]]$")
 _WORD_FIRST = re.compile(r"^(?:no|nr|n[º°]|num|card)\b\.?\s*(?=[#A-Za-z]*-?[0-9])", re.IGNORECASE)
 _THOUSANDS = re.compile(r"^[0-9]{1,3}(?:[.,' ][0-9]{3})+$")
 _THOUSANDS_MARK = re.compile(r"[.,' ]")
@@ -41,6 +42,8 @@ REMEDY = "format the column as text and enter them again"
 def tidy_number(text: str) -> str:
     """A number without what stands around it in a cell: `#`, `No.`, `="007"`, an apostrophe."""
     text = " ".join(text.split()).rstrip(_STARS)
+    if match := _BRACKETED.match(text):
+        text = match["text"]
     if text[:1].isdigit():
         text = text.rstrip("." if "(" in text else ".)")
         return _THOUSANDS_MARK.sub("", text) if _THOUSANDS.match(text) else text

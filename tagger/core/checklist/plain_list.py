@@ -10,8 +10,18 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
 from tagger.core.checklist.parallels import is_finish, parse_parallels
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_page_mark, is_total
+from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
-from tagger.core.checklist.rows.behind import TEAM_STYLES, Beside, beside, marks_kept, split_behind
+from tagger.core.checklist.raw.typed_lines import usual_lines
+from tagger.core.checklist.rows.behind import (
+    SURE_STYLES,
+    TEAM_STYLES,
+    Beside,
+    are_teams,
+    beside,
+    marks_kept,
+    split_behind,
+)
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
     cards_said,
@@ -24,6 +34,7 @@ from tagger.core.checklist.titles import (
     set_of_facts,
     title_name,
 )
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.tags import Row, is_base
 from tagger.core.model.text import printable
 
@@ -34,15 +45,11 @@ if TYPE_CHECKING:
 _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|_{2,}"
 _LIST_LINE = re.compile(
     rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*"
-    r"(?P<number>[^\W_]*[0-9][^\s,;:]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})(?P<star>[*†‡§]*)"
-    r"(?:\s*(?:\.+\)?|[):,;])\s*|\s+[-–—]\s+|\s+)(?P<rest>\S.*)$"
+    r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})(?P<star>[*†‡§]*)"
+    r"(?:\s*(?:\.+\)?|[):,;—]|–(?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
 )
 _YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
-_NUMBER_LAST = re.compile(
-    r"^(?P<rest>[^\W\d_][^#()\d]*?)[\s,–—-]*(?:\(\s*#?|#|\bno\.?\s|\bnr\.?\s)"
-    r"(?P<number>[A-Z]{0,4}-?[0-9]{1,4}[a-z]?)\)?$",
-    re.IGNORECASE,
-)
+_COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
 _DECK = re.compile(r"^.*\S\s\([A-Z0-9]{2,6}\)\s[0-9]{1,4}[a-z]?(?:\s\*\w\*)?$")
 _MORE_HEADING_WORDS = 7
 _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
@@ -52,7 +59,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
     # an empty line says nothing, and is no line that cannot be read
     filled = _one_a_line([(line, text.strip()) for line, text in lines if text.strip()])
-    filled = _numbers_first(filled)
+    filled = usual_lines(filled)
     name, filled = _named_by_facts(stem, filled)
     if filled and name == stem and _is_title(filled):
         text = filled[0][1].lstrip("#")
@@ -81,17 +88,6 @@ def _side_by_side(text: str) -> list[str]:
     return parts if len(parts) > 1 and all(map(_LIST_LINE.match, parts)) else [text]
 
 
-def _numbers_first(filled: list[Line]) -> list[Line]:
-    """The lines with the number in front, where most have it behind the name: `Ada Marsh (23)`."""
-    matches = [_NUMBER_LAST.match(text) for _, text in filled]
-    if sum(match is not None for match in matches) * 10 < len(filled) * 6:
-        return filled
-    return [
-        (line, f"{match['number']} {match['rest']}" if match else text)
-        for (line, text), match in zip(filled, matches, strict=True)
-    ]
-
-
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
     """The set that lines such as `Set: 1987 Harbor Light` at the beginning name, and the lines
     below these."""
@@ -116,6 +112,7 @@ class _Lines:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
         self._parts = Parts(into, reading, own_set=False, own_series=False)
         self._style = _team_style(filled)
+        self._team_first = _is_team_first(self._style, filled)
         self._begun = len(into.rows)
         self._starred = False  # whether numbers have the mark of a note below
 
@@ -190,10 +187,13 @@ class _Lines:
         return text[:1].isupper() and len(text.split()) < _MORE_HEADING_WORDS and "," not in text
 
     def _card(self, line: int, match: re.Match[str]) -> None:
-        found = self._subject(match["rest"])
+        rest, price = split_price(match["rest"])
+        found = self._subject(rest)
         runs = parse_parallels(f"/{found.run}" if found.run else "")
         self._starred = self._starred or bool(match["star"])
         extra = marks_kept((*found.marks, *filter(None, [match["star"]])))
+        if price:
+            extra = (*extra, (PRICE, price))
         row = Row(self._name, match["number"], found.subject, found.team, runs, extra)
         self._into.add(row, line)
         self._placed()
@@ -206,6 +206,12 @@ class _Lines:
             column.of[-1] = id
 
     def _subject(self, rest: str) -> Beside:
+        found = self._of_rest(rest)
+        if self._team_first and found.team:
+            found = found._replace(subject=found.team, team=found.subject)
+        return found
+
+    def _of_rest(self, rest: str) -> Beside:
         if self._style and "\t" not in rest:
             return _tidied(beside(rest, True, self._style, ""))
         found = split_behind(rest.strip())
@@ -233,16 +239,36 @@ def _tidied(found: Beside) -> Beside:
 def _team_style(filled: Sequence[Line]) -> str:
     """How most lines put the team behind the subject; empty for the usual comma."""
     matches = [match for _, text in filled[:400] if (match := _LIST_LINE.match(text))]
-    rests = [split_behind(match["rest"]).subject for match in matches]
-    commas = sum(1 for rest in rests if "," in rest or "\t" in rest)
+    rests = [split_behind(split_price(match["rest"])[0]).subject for match in matches]
+    commas = sum("\t" in rest or _has_comma(rest) for rest in rests)
     if len(rests) < 3 or commas * 4 > len(rests):
         return ""
-    most = (
-        style
-        for style, pattern in TEAM_STYLES.items()
-        if len(list(filter(pattern.match, rests))) > 0.6 * len(rests)
-    )
-    return next(most, "")
+    return next((style for style in TEAM_STYLES if _is_style_of(style, rests)), "")
+
+
+def _is_style_of(style: str, rests: Sequence[str]) -> bool:
+    matches = [match for match in map(TEAM_STYLES[style].match, rests) if match]
+    if len(matches) <= 0.6 * len(rests):
+        return False
+    sides = ([match[side] for match in matches] for side in ("team", "name"))
+    return style in SURE_STYLES or any(map(are_teams, sides))
+
+
+def _has_comma(rest: str) -> bool:
+    """Whether a comma may stand before a team: `Marsh, Ada – Harbor Gulls` has it in the name."""
+    match = TEAM_STYLES["dash"].match(rest)
+    return "," in (match["team"] if match else rest)
+
+
+def _is_team_first(style: str, filled: Sequence[Line]) -> bool:
+    """Whether teams, which come again and again, stand before the names."""
+    pattern = TEAM_STYLES.get(style, _COMMA)
+    rests = [match["rest"] for _, text in filled[:400] if (match := _LIST_LINE.match(text))]
+    pairs = [(match["name"], match["team"]) for rest in rests if (match := pattern.match(rest))]
+    if len(pairs) < 6 or len(pairs) * 10 < len(rests) * 9:
+        return False
+    firsts, seconds = (len(set(some)) for some in zip(*pairs, strict=True))
+    return firsts * 2 <= len(pairs) and seconds * 10 >= len(pairs) * 8
 
 
 def _is_title(filled: list[Line]) -> bool:

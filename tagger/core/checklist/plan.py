@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -17,7 +18,9 @@ class Plan:
     subject, empty where it has a column or none is given; `behind`: whether marks such as `RC`, or
     print runs, stand there; `joined`: how a number stands before it; `floats`: whether numbers came
     as `23.0`; `starred`: whether marks of notes stand behind numbers; `with_maker`: whether the
-    maker is part of the set's name."""
+    maker is part of the set's name; `priced`: the columns with the prices of one parallel each;
+    `bare_runs`: whether a `1` in such columns is a print run; `set_first`: whether the set stands
+    before the number in its cell."""
 
     names: tuple[str, ...]
     meanings: tuple[str, ...]
@@ -29,6 +32,9 @@ class Plan:
     floats: bool = False
     starred: bool = False
     with_maker: bool = False
+    priced: frozenset[int] = frozenset()
+    bare_runs: bool = False
+    set_first: bool = False
     notes: tuple[str, ...] = field(default=())
     unsure: tuple[str, ...] = field(default=())
 
@@ -63,9 +69,23 @@ class Plan:
         return self.has("subject") or self.has("last")
 
 
-def number_of_cell(text: str, floats: bool) -> str:
+_SET_FIRST = re.compile(
+    r"^(?P<set>.*[^\W\d_].*?)[\s,;:–—-]+(?:#|№|n[o°º]\.?\s|nr\.?\s|card\s)\s*(?P<number>[^\s#]+)$",
+    re.IGNORECASE,
+)
+
+
+def set_before_number(text: str) -> tuple[str, str]:
+    """The set and the number of a cell `1987 Harbor Light #23`; no set where none stands there."""
+    match = _SET_FIRST.match(" ".join(text.split()))
+    return (match["set"], match["number"]) if match else ("", text)
+
+
+def number_of_cell(text: str, plan: Plan) -> str:
     """A card's number as its cell has it."""
-    number = tidy_number(text)
+    if plan.set_first:
+        text = set_before_number(text)[1]
+    number, floats = tidy_number(text), plan.floats
     if floats and is_float(number):
         return number.split(".")[0]
     return number

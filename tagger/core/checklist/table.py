@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.columns import Column
 from tagger.core.checklist.lines import Blocks, has_long_line
 from tagger.core.checklist.numbers_read import is_odd
+from tagger.core.checklist.rows.row_columns import row_values
 from tagger.core.checklist.rows.single_rows import SingleRows
-from tagger.core.checklist.rows.values import UNSET, Values, row_values, tidy
+from tagger.core.checklist.rows.values import UNSET, Values, tidy
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered

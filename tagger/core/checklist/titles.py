@@ -34,22 +34,19 @@ _RANGE = re.compile(
     re.IGNORECASE,
 )
 _BASE = frozenset(
-    [
-        "base",
-        "baseset",
-        "basecards",
-        "basechecklist",
-        "basissatz",
-        "commons",
-        "basis",
-        "regular",
-    ]
+    ["base", "baseset", "basecards", "basechecklist", "basissatz", "commons", "basis", "regular"]
 )
 _PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
 _BARE_COUNT = re.compile(
     r"\s*(?:\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)|\s/\s+(?P<of>[0-9]{1,4}))\s*$"
 )
-_LISTED_BEFORE = re.compile(r"^\W*check\s*list\s*[:–—-]\s*", re.IGNORECASE)
+_LISTED_BEFORE = re.compile(
+    r"^\W*check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)\s*", re.IGNORECASE
+)
+_ALL_NUMBERS = re.compile(
+    r"\s*[(\[](?:cards?|nos?|nrs?|numbers|#|karten)?[.\s#]*[0-9]{1,3}\s*(?:[-–—]|to|bis)\s*#?[0-9]{1,4}[)\]]\s*$",
+    re.IGNORECASE,
+)
 # `(complete)`, `v2`: what state the list is in
 _STATE = re.compile(
     r"\s*(?:[(\[](?:complete|incomplete|final|draft|wip|partial|updated|komplett|vollständig|"
@@ -163,15 +160,19 @@ def _counts(said: list[tuple[int, str]]) -> list[tuple[int, int]]:
 
 def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
     """The line and the name of a set in some lines: the one with a year, else the first."""
-    named = [(at, title_name(text)) for at, text in said if not (is_note(text) or is_comment(text))]
+    named = [(at, title_name(text)) for at, text in said if not _names_nothing(text)]
     named = [one for one in named if one[1]]
     named.sort(key=lambda one: not has_year(one[1]))
     return named[0] if named else (0, "")
 
 
+def _names_nothing(text: str) -> bool:
+    return is_note(text) or is_comment(text) or is_total([text])
+
+
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)` and `checklist`."""
-    name = _STATE.sub("", _LISTED_BEFORE.sub("", text))
+    name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", text)))
     name, before = _BARE_COUNT.sub("", COUNT_PART.sub("", _BASE_BEHIND.sub("", name))), ""
     while name != before:  # `trading cards checklist`
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
@@ -242,7 +243,7 @@ def one_listed(text: str) -> str:
     """The parallel in a line of a list of them; empty where a line is something else."""
     name = _BULLET.sub("", text).strip()
     is_one = name != text.strip() or is_finish(name) or split_run(name)[1]
-    return name if is_one and not is_total([name]) else ""
+    return name if is_one and not count_said(name) and not is_total([name]) else ""
 
 
 def part_of(text: str) -> Part:

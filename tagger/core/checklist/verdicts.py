@@ -19,6 +19,11 @@ if TYPE_CHECKING:
     from tagger.core.checklist.reading import TableReading
 
 _AND = re.compile(r"\s(?:and|&|und|et|y)\s", re.IGNORECASE)
+_NO_NAME = re.compile(
+    r"^[^\w\s'\"“‘„«(\[¿¡.…*-]|[=@|<>~^{}\\→]|\s[–—-]\s.*\s[–—-]\s|[$€£][0-9]|[0-9]\s?[€£$]|[0-9][.,][0-9]{2}$"
+)
+_ENDS_IN_NUMBER = re.compile(r"^[^\W\d_]+\s(?!(?:19|20)[0-9]{2}$)[0-9]{2,4}$")
+_AMOUNT = re.compile(r"[$€£]\s?[0-9]|[0-9]\s?[€£$]")
 _MOST_SETS = 2000  # whose names are compared
 _MOST_READINGS = 20  # whose counts are held against their titles
 
@@ -30,6 +35,7 @@ def add_verdicts(checklist: Checklist, gathered: Gathered) -> Checklist:
         *_damaged(rows, gathered),
         *_errors(rows, gathered),
         *_spans(rows, gathered),
+        *_strange(rows, gathered),
         *_joined(rows, gathered),
         *_sets_alike(rows, gathered),
         *_miscounted(rows, gathered),
@@ -79,6 +85,18 @@ def _errors(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
         yield from _told_of(hit, _ERROR_ROWS, gathered)
 
 
+def _strange(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+    """Names with signs or amounts in them, as lines have that are parted in another way."""
+    for column, what in ((rows.subjects, "subject"), (rows.teams, "team"), (rows.sets, "set")):
+        some = [value for value in column.values[:_MOST_SETS] if value]
+        strange = [value for value in some if _NO_NAME.search(value)]
+        if len(strange) > 1 and len(strange) * 5 >= len(some):
+            said = f"'{printable(strange[0], 50)}' is read as a {what}; check whether it is one"
+            one = column.values.index(strange[0])
+            hit = [column.of.index(one)] if one in column.of else []
+            yield from _told_of(hit, Oddity(said, said), gathered)
+
+
 def _spans(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
     """Numbers such as `9-18` among those that are whole."""
     numbers = rows.numbers
@@ -91,6 +109,7 @@ def _spans(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
 
 def _joined(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
     """Parallels that may be two: `Ruby and Teal`."""
+    yield from _numbered_names(rows, gathered)
     names = {
         parallel.name: id
         for id, some in enumerate(rows.parallels.values)
@@ -104,6 +123,20 @@ def _joined(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
             "between them"
         )
         yield from _told_of(hit[:1], Oddity(said, said), gathered)
+
+
+def _numbered_names(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+    """Parallels with a number or an amount at the end of their names: `Gold 50`, `Gold ($3.50)`."""
+    for id, some in enumerate(rows.parallels.values):
+        odd = [one.name for one in some if one.run is None and _ENDS_IN_NUMBER.match(one.name)]
+        odd += [one.name for one in some if _AMOUNT.search(one.name)]
+        if odd and id in rows.parallels.of:
+            said = (
+                f"'{printable(odd[0], 40)}' is read as the name of a parallel; a print run needs a "
+                "slash (Gold /50), and a price its own column"
+            )
+            yield from _told_of([rows.parallels.of.index(id)], Oddity(said, said), gathered)
+            return
 
 
 def _sets_alike(rows: Rows, gathered: Gathered) -> Iterator[Problem]:

@@ -82,7 +82,8 @@ def groups_of(arrangement: Arrangement) -> Groups:
     dividers = sorted(arrangement.mending.dividers, key=_key)
     if not dividers:
         return Groups((), (), cards)
-    keys = [min(map(feeding_key, pair.scans)) for pair in arrangement.pairs]
+    # a card without a scan, as another hand may have written one, lies before them all
+    keys = [min(map(feeding_key, pair.scans), default=()) for pair in arrangement.pairs]
     places = [_place(keys, _key(divider)) for divider in dividers]
     # a divider that was fed after another one stands behind it
     before = [max(places[: at + 1]) + 1 for at in range(len(places))]

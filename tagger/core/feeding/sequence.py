@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.feeding.groups import run_of
 from tagger.core.feeding.order import (
@@ -34,8 +33,7 @@ SLIPPING = (*ALTERNATING, *STACKS)  # orders in which one scan too many moves ot
 Tokens = list[str | None]
 
 
-@dataclass(frozen=True)
-class Segment:
+class Segment(NamedTuple):
     """The cards from index `first` on, up to and without `past` (from 0), whose scans came in one
     side order."""
 

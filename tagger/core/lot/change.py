@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.sitting import Sitting
@@ -15,8 +15,7 @@ if TYPE_CHECKING:
     from tagger.core.model.trade import Purchase
 
 
-@dataclass(frozen=True, slots=True)
-class Effect:
+class Effect(NamedTuple):
     """What becomes of a lot: where the dealer stands, new marks by the cards' identities, a new
     arrangement if there is one, and what the scans of its cards are now known to be."""
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.feeding.groups import Groups, groups_of
 from tagger.core.lot.carried import Carried, Cursor
@@ -25,8 +25,7 @@ if TYPE_CHECKING:
 UNTAGGED = Mark()  # shared: of a new lot every card is asked for its mark
 
 
-@dataclass(frozen=True, slots=True)
-class Counts:
+class Counts(NamedTuple):
     """How far a lot is, in cards."""
 
     cards: int

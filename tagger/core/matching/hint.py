@@ -174,6 +174,16 @@ def _without_tails(text: str) -> tuple[str, dict[str, str]]:
     return head, values
 
 
+def open_tail(text: str) -> tuple[str, str] | None:
+    """The field that takes all that follows at the end of a hint, and what it has so far; None
+    where there is none, or a price stands behind it."""
+    tails = [found for found in _NAMED.finditer(text) if _takes_all(found[1])]
+    if not tails:
+        return None
+    begun = text[tails[-1].end() :].lstrip()
+    return None if "=" in begun else (fields_named(tails[-1][1])[0].tag, begun)
+
+
 def _takes_all(name: str) -> bool:
     """Whether a name is clearly that of a field which takes all that follows."""
     fields = fields_named(name)

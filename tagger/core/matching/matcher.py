@@ -125,8 +125,10 @@ class Matcher:
         # a row that leaves a word over is shown only where no row reads them all
         whole = _read_whole(best.values())
         # whatever else a number without its prefix may be, that it may be this one is shown
-        apart = self._left_out(prefixed, searches[0], max(_scores(best.values()), default=0.0))
+        apart = self._left_out(prefixed, searches[0], whole)
         apart = [_keep(best, _card(item), item) for item in apart]
+        # `3 night`: the insert whose NS-3 reads both words, before a 3 that leaves one over
+        whole = whole or [*apart]
         if not _reads_well(whole):
             disagreeing = self._apart(searches[0], context)
             apart += [best.setdefault(_card(item), item) for item in disagreeing]
@@ -160,11 +162,15 @@ class Matcher:
                 _keep(best, card, item)
         return {_card(item): item for item in exact.ordered(best.values())}
 
-    def _left_out(self, prefixed: Prefixed, search: Search, peak: float) -> list[Ranked]:
-        """The rows that a number may mean which was typed without its prefix; `peak` is the best
-        score of those that it means as typed."""
+    def _left_out(
+        self, prefixed: Prefixed, search: Search, as_typed: Sequence[Ranked]
+    ) -> list[Ranked]:
+        """The rows that a number may mean which was typed without its prefix; `as_typed` are those
+        that read all words as they are typed."""
+        peak = max((score for score, _, _ in as_typed), default=0.0)
+        named = () if as_typed else search.named_sets()
         found: list[Ranked] = []
-        for words, steps in prefixed.left_out(search.tokens):
+        for words, steps in prefixed.left_out(search.tokens, named):
             whole = search.with_words(words)
             for step in steps:
                 score, _, option = min(whole.weigh_row(step), key=_order)
@@ -316,11 +322,6 @@ def _read_whole(items: Iterable[Ranked]) -> list[Ranked]:
 def _probability(items: Iterable[Ranked]) -> float:
     """What all of them come to together."""
     return sum(math.exp(score) for score, _, _ in items)
-
-
-def _scores(items: Iterable[Ranked]) -> Iterator[float]:
-    """The scores of those that leave no word over."""
-    return (score for score, _, option in items if not _unread(option))
 
 
 def _keep(best: Cards, key: tuple[object, ...], item: Ranked) -> Ranked:

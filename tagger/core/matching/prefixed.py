@@ -61,22 +61,25 @@ class Prefixed:
             found += [(words, BEGUN) for words in self._begun(spellings[0])]
         return found
 
-    def left_out(self, words: Words) -> list[tuple[Words, Sequence[int]]]:
+    def left_out(self, words: Words, named: Sequence[int]) -> list[tuple[Words, Sequence[int]]]:
         """A number typed without its prefix, written out, with the steps of that number in the sets
-        at hand: those that are carried or were met, else any."""
+        at hand: those that the hint names, that are carried or were met, else any."""
         at = _bare(words)
         if at is None:
             return []
         found: list[tuple[Words, Sequence[int]]] = []
         for id in self._with_digits(canonical(words[at].text)):
-            if steps := self._steps_at_hand(id):
+            if steps := self._steps_at_hand(id, named):
                 found.append((_written(words, range(at, at + 1), self._text(id)), steps[:MOST]))
         return found[:MOST]
 
-    def _steps_at_hand(self, number_id: int) -> Sequence[int]:
-        """The steps of a number in the sets carried or met; without such sets, all."""
+    def _steps_at_hand(self, number_id: int, named: Sequence[int]) -> Sequence[int]:
+        """The steps of a number in the sets named, carried or met; without such sets, all."""
         steps = self._index.steps_of_number(number_id)
-        sets = [self._index.steps(id) for id in self._prior.first()]
+        first = self._prior.first()
+        at_hand = [*first, *(id for id in named if id not in first)]
+        at_hand.sort(key=lambda id: id not in named)
+        sets = [self._index.steps(id) for id in at_hand]
         # At the first card of a lot no set is at hand, and any of them may begin here.
         if not sets:
             return steps

@@ -323,8 +323,17 @@ class Search:
         carried = first[: self.prior.carried is not None]
         # The carried set, then those that were named, and only then the others of the lot: where
         # the room ends, what was typed goes before what was only met.
-        wanted = dict.fromkeys([*carried, *_named_sets(self.readings), *first])
+        wanted = dict.fromkeys([*carried, *self.named_sets(), *first])
         return [set_id for set_id in wanted if self.only is None or set_id in self.only]
+
+    def named_sets(self) -> list[int]:
+        """The sets that most words of the hint name; none where those are too many to be meant."""
+        votes = Counter(set_id for reading in self.readings for set_id in reading.sets)
+        most = max(votes.values(), default=0)
+        named = sorted(set_id for set_id, count in votes.items() if count == most)
+        if len(named) > NAMED_SETS:
+            return []
+        return named
 
     def _may_search_all(self) -> bool:
         """Whether the lists are so short that each set is looked at closely where none is wanted
@@ -387,13 +396,3 @@ def rounded(score: float) -> float:
     """A score without what only the order of its sum makes: rows of equal scores go by their
     steps."""
     return round(score, 9)
-
-
-def _named_sets(readings: list[TokenMatches]) -> list[int]:
-    """The sets that most words of the hint name; none where those are too many to be meant."""
-    votes = Counter(set_id for reading in readings for set_id in reading.sets)
-    most = max(votes.values(), default=0)
-    named = sorted(set_id for set_id, count in votes.items() if count == most)
-    if len(named) > NAMED_SETS:
-        return []
-    return named

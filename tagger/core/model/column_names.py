@@ -16,3 +16,6 @@ SERIES = frozenset(
         "インサート", "シリーズ", "サブセット",
     ]
 )  # fmt: skip
+
+SERIES_NAME = "subset"
+"""What a series is kept under that has no column of its own."""

@@ -75,6 +75,14 @@ def read_part(typed: str) -> str | None:
     return part
 
 
+def kept_part(said: object) -> str:
+    """A lot's part as it was kept, empty before any. Raises ValueError where it is not a part: no
+    stock number can be made of it."""
+    if said == "" or (isinstance(said, str) and PART.fullmatch(said)):
+        return said
+    raise ValueError("part is not a part of stock numbers")
+
+
 def part_of(identity: str, taken: Callable[[str], bool] = lambda part: False) -> str:
     """A lot's part that nobody chose, from what tells the lot from all others; the first one of its
     row that is not `taken`."""

@@ -44,7 +44,8 @@ class ReadLine:
     @property
     def spot(self) -> Spot:
         """Where it stands on the scan."""
-        return Spot(self.parts[0].side, _around([part.box for part in self.parts]))
+        first = self.parts[0]
+        return Spot(first.side, _around([part.box for part in self.parts]), first.turn)
 
     @property
     def on_card(self) -> Spot:

@@ -32,6 +32,12 @@ class NameRead(NamedTuple):
     weight: float
     line: ReadLine
 
+    @property
+    def rank(self) -> tuple[float, bool]:
+        """What says which of two lines names it best: of two that are as sure the one that a person
+        reads without turning the card."""
+        return self.weight, not self.line.parts[0].turn
+
 
 def names_read(index: Index, lines: Iterable[ReadLine]) -> dict[int, NameRead]:
     """The subjects that lines name, by their numbers; each with the line that names it best."""
@@ -51,13 +57,14 @@ def names_read(index: Index, lines: Iterable[ReadLine]) -> dict[int, NameRead]:
 def _note_parts(reads: dict[str, NameRead], names: Sequence[str], line: ReadLine) -> None:
     for name in names:
         read = NameRead(_weight(line, _joined(name)), line)
-        if name not in reads or reads[name].weight < read.weight:
+        if name not in reads or reads[name].rank < read.rank:
             reads[name] = read
 
 
 def _note(found: dict[int, NameRead], subject: int, weight: float, line: ReadLine) -> None:
-    if weight > 0 and (subject not in found or found[subject].weight < weight):
-        found[subject] = NameRead(weight, line)
+    read = NameRead(weight, line)
+    if weight > 0 and (subject not in found or found[subject].rank < read.rank):
+        found[subject] = read
 
 
 def _several(index: Index, subject: int) -> Sequence[str]:

@@ -26,10 +26,12 @@ NOWHERE = Box(0.0, 0.0, 0.0, 0.0)
 
 
 class Spot(NamedTuple):
-    """A place on a card: `front` or `back`, and where on it."""
+    """A place on a card: `front` or `back`, and where on it. `turn`: by how many degrees clockwise
+    the upright scan must be turned for what stands there to run from left to right."""
 
     side: str
     box: Box
+    turn: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,7 @@ class PrintedText:
     """One line of print: which side it is on, what it says, how sure that is (0 to 1), and where it
     stands. `others` are further readings of a short text with their confidences, the likeliest
     first. `on_card` is its place as shares of the straight card: cards of one design have theirs
-    there, however they lay in the scanner."""
+    there, however they lay in the scanner. `turn` is as in `Spot`."""
 
     side: str
     text: str
@@ -45,11 +47,12 @@ class PrintedText:
     box: Box
     others: tuple[tuple[str, float], ...] = ()
     on_card: Box = NOWHERE
+    turn: int = 0
 
     @property
     def spot(self) -> Spot:
         """Where it stands on the scan."""
-        return Spot(self.side, self.box)
+        return Spot(self.side, self.box, self.turn)
 
     @property
     def on_side(self) -> Spot:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tagger.core.model.pose import TURNS
 from tagger.core.reading.printed import Box, CardReading, PrintedText
 
 
@@ -14,7 +15,7 @@ def reading_document(reading: CardReading) -> dict[str, Any]:
         "whole": reading.whole,
         "upside_down": None if over is None else sorted(over),
         "texts": [
-            [text.side, text.text, text.confidence, text.box, text.others, text.on_card]
+            [text.side, text.text, text.confidence, text.box, text.others, text.on_card, text.turn]
             for text in reading.texts
         ],
     }
@@ -31,9 +32,12 @@ def reading_from(document: Any) -> CardReading:
 
 
 def _text(kept: Any) -> PrintedText:
-    side, text, confidence, box, others, on_card = kept
+    side, text, confidence, box, others, on_card, turn = kept
+    if turn not in TURNS:
+        raise ValueError("not a turn")
     more = tuple((str(other), _share(share)) for other, share in others)
-    return PrintedText(str(side), str(text), _share(confidence), _box(box), more, _box(on_card))
+    spot = _box(box), more, _box(on_card), int(turn)
+    return PrintedText(str(side), str(text), _share(confidence), *spot)
 
 
 def _box(kept: Any) -> Box:

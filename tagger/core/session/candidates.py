@@ -194,10 +194,8 @@ class Candidates:
     def _at(self) -> At:
         from tagger.core.matching.typed_before import At
 
-        card, own = self._view.card, ""
-        if card is not None and card.mark.state is State.TAGGED:
-            own = card.mark.tags.number
-        return At(self.carried(), self._view.tags_before(), own)
+        own = self._own_tags()
+        return At(self.carried(), self._view.tags_before(), "" if own is None else own.number)
 
     def _likely_next(self, seen: Seen | None) -> list[Candidate]:
         by_lot = self._next_of_lot()
@@ -226,7 +224,12 @@ class Candidates:
 
     def ranked(self, hint: str, limit: int, seen: Seen | None = None) -> list[Candidate]:
         """The candidates as they are ranked, at most so many."""
-        return self.matcher.rank(hint, self.context(seen), limit)
+        found, own = self.matcher.rank(hint, self.context(seen), limit), self._own_tags()
+        if own is None or not own.serial:
+            return found
+        from tagger.core.session.correction import with_own_serial
+
+        return [with_own_serial(one, own) for one in found]
 
     def context(self, seen: Seen | None = None) -> Context:
         """What the lot makes likely here, with what was seen of the card in front."""
@@ -237,32 +240,44 @@ class Candidates:
             latest = tuple(islice(view.listed_before(), LATEST))
         spoken_for = () if seen is None else seen.weights(self.matcher.index)
         return Context(
-            self.carried(), before, view.sets(), self._steps, self._changes, latest, spoken_for
+            self.carried(),
+            before,
+            view.sets(),
+            self._steps,
+            self._changes,
+            latest,
+            spoken_for,
+            tagged=self._own_tags() is not None,
         )
+
+    def _own_tags(self) -> Tags | None:
+        """The tags of the card in front, None where it has none."""
+        card = self._view.card
+        if card is None or card.mark.state is not State.TAGGED:
+            return None
+        return card.mark.tags
 
     def carried(self) -> Carried:
         """What a hint is read beside: what is carried; on a card that is tagged, its own tags. A
         card that was set aside lies where it lay then."""
-        card, carried = self._view.card, self._view.carried
-        if card is None:
-            return carried
-        if card.mark.state is State.TAGGED:
+        card, carried, own = self._view.card, self._view.carried, self._own_tags()
+        if own is not None:
             from tagger.core.session.correction import own_tags
 
-            return own_tags(card.mark.tags)
-        if card.mark.state is State.SET_ASIDE:
+            return own_tags(own)
+        if card is not None and card.mark.state is State.SET_ASIDE:
             return carried.put("place", card.mark.tags.place)
         return carried
 
     def correction(self, hint: str) -> Candidate | None:
         """The tagged card in front with what the hint changes of it; None where no card is tagged
         there, or the hint names one."""
-        card = self._view.card
-        if card is None or card.mark.state is not State.TAGGED or not hint.strip():
+        own = self._own_tags()
+        if own is None or not hint.strip():
             return None
         from tagger.core.session.correction import correction
 
-        return correction(hint, card.mark.tags, self.matcher, self.scale)
+        return correction(hint, own, self.matcher, self.scale)
 
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject as it would be taken here with a hint that says

@@ -12,7 +12,8 @@ from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.typed_words import TypedAs, read_words
-from tagger.core.model.numbers import is_whole_number
+from tagger.core.matching.variants.variant_words import AS_SERIAL
+from tagger.core.model.numbers import is_whole_number, parse_serial
 from tagger.core.model.tags import BASE, Tags, kept_parallel
 
 if TYPE_CHECKING:
@@ -76,6 +77,17 @@ def _serial(own: Tags, read: Tags) -> str:
     if not read.serial and read.parallel == own.parallel:
         return own.serial
     return read.serial
+
+
+def with_own_serial(found: Candidate, own: Tags) -> Candidate:
+    """Another card in place of the one with some tags: where nothing else is typed it is the same
+    copy, with the serial number that it has, as far as the print run is the same."""
+    read, same = parse_serial(own.serial), found.tags.parallel == own.parallel
+    if read is None or not same or found.run != read[1]:
+        return found
+    if AS_SERIAL in found.meanings:
+        return found
+    return replace(found, tags=replace(found.tags, serial=own.serial))
 
 
 def _as_typed(parsed: Hint, own: Tags, scale: Scale) -> Candidate | None:

@@ -5,8 +5,7 @@ A look says which card it is, never which parallel, condition or serial number; 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
@@ -20,8 +19,7 @@ _HOW = {True: "like", False: "maybe"}
 THE_SCAN = "the scan"  # what stands for the typed words where a look says which card it is
 
 
-@dataclass(frozen=True)
-class KnownMatch:
+class KnownMatch(NamedTuple):
     """A known card that one looks like: nothing else comes near where it is `sure`. `corners` and
     `dpi` of its front are as in `Measured`, where they are known."""
 
@@ -31,8 +29,7 @@ class KnownMatch:
     dpi: float = 0.0
 
 
-@dataclass(frozen=True)
-class Recognition:
+class Recognition(NamedTuple):
     """What a card in front looks like: its identity; set, number, subject and team of what it would
     be taken as; the known card in a few words (`card 12`, `one in box 7`), whether nothing else
     comes near it, and its parallel, None where that is not known."""

@@ -6,8 +6,8 @@ anywhere with its number and subject. What could be either of two rows is left a
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
 from tagger.core.model.numbers import canonical
@@ -20,18 +20,17 @@ if TYPE_CHECKING:
     from tagger.core.model.tags import Row
 
 
-@dataclass
-class Rereading:
+class Rereading(NamedTuple):
     """What the lists make of a lot's tags: `markings` change them; `left` are positions of cards
     whose rows are gone from the lists, or could be one of several."""
 
-    markings: list[Marking] = field(default_factory=list)
-    left: list[int] = field(default_factory=list)
+    markings: list[Marking]
+    left: list[int]
 
 
 def reread(lot: LotView, index: Index) -> Rereading:
     """Hold the tagged cards of a lot against its lists; those that are gone stay as they are."""
-    found, rows = Rereading(), _Rows(index)
+    found, rows = Rereading([], []), _Rows(index)
     for position, pair in enumerate(lot.arrangement.pairs, start=1):
         mark = lot.mark(pair.id)
         if not mark.in_stock:

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 # broken off so long ago says little
 FAR = 40
 LOOK_AGAIN = "Check again: "
+OTHER_FRAME = "frame unlike those around it, which parallel?"
 
 
 class Desk(Protocol):
@@ -55,6 +56,7 @@ class Review:
         self._run: tuple[tuple[int, int, str], Sequence[Numbered]] | None = None
         self._of: Arrangement | None = None
         self._at = 0
+        self._frames: frozenset[str] = frozenset()
         self.closer_look = closer_look
 
     @property
@@ -72,6 +74,8 @@ class Review:
     def _doubts(self, position: int, tags: Tags, seen: Seen | None) -> Iterator[str]:
         if said := self._serial_doubt(position, tags):
             yield said
+        if not tags.parallel and self._view.card_at(position).front in self._frames:
+            yield OTHER_FRAME
         # a number that goes with what was seen of the card is no slip of the finger
         if tags.number and not (seen is not None and seen.names(tags)):
             here, before = (
@@ -180,6 +184,12 @@ class Review:
                 # a run is doubted by its neighbours, a serial number by the cards that share it
                 self._stale.update(range(at - FAR, at + FAR + 1))
                 self._stale.update(self._positions(fellows | self._fellows(id)))
+
+    def ask_frames(self, fronts: frozenset[str]) -> None:
+        """These fronts, and no others, have a frame unlike those of the cards around them."""
+        places = map(self._view.arrangement.position_with, fronts ^ self._frames)
+        self._stale.update(position for position in places if position is not None)
+        self._frames = fronts
 
     def _fellows(self, id: int) -> set[int]:
         """Cards with the same serial number as this one, as far as they are known."""

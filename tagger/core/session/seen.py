@@ -3,8 +3,8 @@ on it. Both are terms of one sum; what they come to together is sure, likely or 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.session.recognition import THE_SCAN
 
@@ -23,8 +23,7 @@ READ, MAY_BE_READ = "read", "maybe read"
 LOOKS, MAY_LOOK = 20.0, 18.0
 
 
-@dataclass(frozen=True, slots=True)
-class Print:
+class Print(NamedTuple):
     """What was read on a card; `named` is the card of the checklists that it names by itself, None
     where it names none, or where what is read is not to be proposed in that set."""
 
@@ -41,8 +40,7 @@ class Print:
         return self.named is not None and self.named.names_same(tags)
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """What was seen of a card and shown to the dealer, by the card's identity."""
 
     id: int

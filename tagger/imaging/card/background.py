@@ -15,13 +15,19 @@ Pixels = npt.NDArray[np.float32]
 Levels = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.bool_]
 
+RIM = 1000  # pixels of a rim, at least, by which a bed is told where it has more
+# What holds each row of a plane near 0, of the number of pixels that it is fitted to. A curve is
+# held a little: where the rim shows two sides only, it could not be told from the level.
+STIFF = (1e-9, 1e-9, 1e-9, 0.01, 0.01)
+
 
 @dataclass(frozen=True)
 class Bed:
-    """The bed's colour as a plane over the picture it was taken from, and its noise.
+    """The bed's colour as a curved plane over the picture it was taken from, and its noise.
 
     `plane` has a row for each of: at the middle, change from the middle to the right end, change
-    from the middle to the lower end; and a column for red, green, blue (0 to 255). `noise` is the
+    from the middle to the lower end, and what comes on top at both ends across and at both ends
+    down, as lamps lose light there; and a column for red, green, blue (0 to 255). `noise` is the
     standard deviation in the same levels."""
 
     plane: Pixels
@@ -30,8 +36,7 @@ class Bed:
     def at(self, x: Pixels, y: Pixels) -> Pixels:
         """The colour at places in fractions of the picture, -1 to 1 from left to right and from top
         to bottom."""
-        grown = self.plane[0] + x[..., None] * self.plane[1] + y[..., None] * self.plane[2]
-        return np.asarray(grown, dtype=np.float32)
+        return np.asarray(_grown(x, y) @ self.plane, dtype=np.float32)
 
     @property
     def level(self) -> float:
@@ -60,14 +65,18 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
     height, width = small.shape[:2]
     ring = np.zeros((height, width), dtype=bool)
     ring[:deep], ring[-deep:], ring[:, :deep], ring[:, -deep:] = True, True, True, True
-    x, y = (np.broadcast_to(places, ring.shape)[ring] for places in _places(height, width))
-    at = np.stack([np.ones_like(x), x, y], axis=1)
-    colours = small[ring]
+    rows, columns = np.nonzero(ring)
+    # More of a large rim would say no more of it.
+    sparse = slice(None, None, max(1, len(rows) // RIM))
+    rows, columns = rows[sparse], columns[sparse]
+    x, y = _places(height, width)
+    at = _grown(x[0, columns], y[rows, 0])
+    colours = small[rows, columns]
     middle = np.asarray([median(channel) for channel in colours.T])
     # What lies in the rim, a card or dust, must not bend the plane: the median begins without it.
     off = np.abs(colours - middle).max(axis=1)
     near = off <= max(12.0, 3.0 * median(off))
-    plane = np.zeros((3, 3), dtype=np.float32)
+    plane = np.zeros((len(STIFF), 3), dtype=np.float32)
     plane[0] = middle
     for _ in range(3):
         # a rim that is nearly all card says nothing of how the bed's light falls off
@@ -81,10 +90,15 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
     return Bed(plane, max(0.3, noise))
 
 
+def _grown(x: Pixels, y: Pixels) -> Pixels:
+    """What the rows of a plane are multiplied by at places in fractions of its picture."""
+    return np.stack([np.ones_like(x), x, y, x * x, y * y], axis=-1)
+
+
 def _least_squares(at: Pixels, colours: Pixels) -> Pixels:
     # By the normal equations: places are within -1 to 1, so that nothing is lost by squaring.
     places = at.astype(np.float64)
-    squares = places.T @ places + 1e-9 * np.eye(3)
+    squares = places.T @ places + np.diag(STIFF) * len(places)
     return np.linalg.solve(squares, places.T @ colours).astype(np.float32)
 
 
@@ -95,8 +109,9 @@ def apart(small: Pixels, bed: Bed) -> Pixels:
     far = np.zeros(small.shape[:2], dtype=np.float32)
     # A channel at a time: all three at once would take three times the memory of a large sheet.
     for channel in range(3):
-        level, across, down = (float(v) for v in bed.plane[:, channel])
-        np.maximum(far, np.abs(small[:, :, channel] - (level + across * x + down * y)), out=far)
+        level, across, down, ends, foot = (float(v) for v in bed.plane[:, channel])
+        columns, rows = level + (across + ends * x) * x, (down + foot * y) * y
+        np.maximum(far, np.abs(small[:, :, channel] - (columns + rows)), out=far)
     return far
 
 

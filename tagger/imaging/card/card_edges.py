@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from tagger.core.model.pose import Corners4
 
@@ -38,8 +39,7 @@ class Edges:
         return self.width > self.height
 
 
-@dataclass(frozen=True)
-class NoEdges:
+class NoEdges(NamedTuple):
     """Why no edges are given: `no card`, `unclear`, `size` or `shape`; `detail` says more to
     whoever looks into it. `lines` are the corners, in pixels, that the lines beside what stands
     out make, where these are clear; and `size` is their width and height in mm: what one scan

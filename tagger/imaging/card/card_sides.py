@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -22,8 +23,17 @@ LEAST = 0.5  # confidence below which no edges are given
 CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is seen on all sides
 # how far a card may be from the known size where only the size tells its edge from a frame
 SIZE_OFF_MM = 0.75
+GUESS_OFF_MM = 3.0  # how far a card may be from what stands out, which is larger by its shadow
 CLEAR_CROOKED, CROOKED = 0.5, 0.3  # degrees off a rectangle, with the bed on all sides and without
-SOFT, MOST_SOFT = 0.5, 7.0  # see `Sides.fitted`; pixels at 300 dpi
+MOST_SOFT = 7.0  # pixels at 300 dpi; see `Sides.fitted`
+# Variances in pixels at 300 dpi: of a card's size, which is cut to about 0.12 mm; of a soft side;
+# and on a light bed of one that is sharp, faint, or has its places far from it. Of the last three,
+# 9 in 10 sides of tuning scans were off by at most .4, 2.4 and 3.5 pixels.
+CUT, DOUBT_SOFT = 2.0, 2.0
+SHARP, FAINT, SCATTERED = 0.1, 1.0, 4.0
+FAINT_STEP, FAR_SPREAD = 9.0, 0.6  # levels from pixel to pixel, pixels: what is faint, and far
+SHADOWED = 1.0  # pixels that a side was moved by for its shadow, from which on that may be wrong
+BESIDE_SHADOW = 3.0  # pixels off the known size that weigh as much as half a side's places
 FIRM = (0.8, 0.5)  # `agree` and `support` of three sides at least, by which a fourth is assumed
 SEEN_AGAIN, ASSUMED = 0.75, 0.6  # confidence with one side that was looked for again, or not found
 
@@ -35,11 +45,12 @@ NAMES: tuple[Name, ...] = ("left", "right", "upper", "lower")
 class CardScale:
     """Dots per inch of the working picture, whether they are known, and the short and long side
     of a card in mm. Where they are not known they follow from the card, so that its size proves
-    nothing."""
+    nothing. `guessed`: the size is only about that of what stands out."""
 
     dots: float
     size: tuple[float, float]
     known: bool
+    guessed: bool = False
 
     def pixels(self, length: float) -> float:
         """A length in mm as pixels."""
@@ -65,7 +76,7 @@ class CardScale:
 class CardSide:
     """One side of a card. The line runs down its plane, and the card lies `inward` of it: 1 for
     left and upper, -1 for right and lower. `agree` and `soft` are as in `RefinedLine`, `support`
-    and `clear` as in `EdgeLine`."""
+    and `clear` as in `EdgeLine`. `doubt` is the variance of its place, in pixels at 300 dpi."""
 
     line: FittedLine
     agree: float
@@ -74,6 +85,7 @@ class CardSide:
     clear: float
     plane: Plane
     inward: int
+    doubt: float = 0.0
 
     @property
     def turn(self) -> float:
@@ -81,14 +93,33 @@ class CardSide:
         degrees = math.degrees(math.atan(self.line.slope))
         return -degrees if self.plane.turned else degrees
 
+    def turned(self, turn: float) -> CardSide:
+        """A side that is in much doubt as that of a card which is turned by so many degrees."""
+        if self.doubt < SCATTERED:
+            return self
+        slope = math.tan(math.radians(-turn if self.plane.turned else turn))
+        # That of a card which is turned clockwise goes left on its way down.
+        middle = sum(self.plane.reach) / 2
+        at = float(self.line.place(middle)) - slope * middle
+        return replace(self, line=replace(self.line, at=at, slope=slope))
+
     def moved(self, by: float) -> CardSide:
         """The side moved by so many pixels across its run."""
         return replace(self, line=replace(self.line, at=self.line.at + by))
 
 
-def _refined(plane: Plane, one: EdgeLine, inward: int) -> CardSide:
-    found = refine(plane.levels, one.line, plane.reach, inward)
-    return CardSide(found.line, found.agree, found.soft, one.support, one.clear, plane, inward)
+def _refined(
+    plane: Plane, one: EdgeLine, inward: int, *, light: bool, shadows: bool = True
+) -> CardSide:
+    found = refine(plane.levels, one.line, plane.reach, inward, shadows=shadows)
+    doubt = DOUBT_SOFT if found.soft else 0.0
+    if light:
+        scattered = found.line.spread > FAR_SPREAD or not shadows
+        faint = FAINT if one.sharp < FAINT_STEP else SHARP
+        doubt = max(doubt, SCATTERED if scattered else faint)
+    return CardSide(
+        found.line, found.agree, found.soft, one.support, one.clear, plane, inward, doubt
+    )
 
 
 @dataclass(frozen=True)
@@ -143,10 +174,8 @@ class Sides:
         return width / scale.dots * MM, height / scale.dots * MM
 
     def fitted(self, scale: CardScale) -> Sides:
-        """The sides, those that are only good to two pixels moved towards the known size.
-
-        Cards are cut to about 0.12 mm, which is nearer than a soft side can be seen: it goes SOFT
-        of the way."""
+        """The sides, those that are not seen as near as cards are cut moved towards the known size,
+        each as far as its own part of the doubt."""
         across = _gap(self.left, self.right, _middle(self.upper, self.lower))
         down = _gap(self.upper, self.lower, _middle(self.left, self.right))
         width, height = scale.short, scale.long
@@ -156,6 +185,14 @@ class Sides:
             *_drawn(self.left, self.right, across, width, scale),
             *_drawn(self.upper, self.lower, down, height, scale),
         )
+
+    def squared(self) -> Sides:
+        """The sides, those whose places are scattered turned as the others are."""
+        usual = [side.turn for side in self.all if side.doubt < SCATTERED]
+        if not usual or len(usual) == len(self.all):
+            return self
+        turn = math.fsum(usual) / len(usual)
+        return Sides(*(side.turned(turn) for side in self.all))
 
     def card(self, scale: CardScale, contrast: bool, confidence: float) -> Edges | NoEdges:
         """The card that the sides make, or why they make none."""
@@ -181,7 +218,8 @@ class Sides:
         if self.agree < 0.55:
             return NoEdges("unclear", f"{self.agree:.2f} agree")
         # Without the bed outside a side may be an inner frame: then only the size speaks for it.
-        if scale.off(width, height) > (CLEAR_OFF_MM if contrast else SIZE_OFF_MM):
+        most = CLEAR_OFF_MM if contrast else SIZE_OFF_MM
+        if scale.off(width, height) > (GUESS_OFF_MM if scale.guessed else most):
             return NoEdges("size", f"{width:.1f} x {height:.1f} mm")
         return None
 
@@ -249,14 +287,42 @@ class Sides:
         return scale.short if abs(gap - long) < abs(gap - short) else scale.long
 
 
-def refined_sides(columns: EdgePair, rows: EdgePair) -> Sides:
-    """The chosen sides to a fraction of a pixel."""
+def refined_sides(
+    columns: EdgePair, rows: EdgePair, size: tuple[float | None, float | None], *, light: bool
+) -> Sides:
+    """The chosen sides to a fraction of a pixel. `size`: the width and height in pixels that they
+    should make, None where that is not known; `light`: on a light bed."""
     return Sides(
-        _refined(columns.plane, columns.near, 1),
-        _refined(columns.plane, columns.far, -1),
-        _refined(rows.plane, rows.near, 1),
-        _refined(rows.plane, rows.far, -1),
+        *_refined_pair(columns, size[0], light=light), *_refined_pair(rows, size[1], light=light)
     )
+
+
+def _refined_pair(
+    pair: EdgePair, wanted: float | None, *, light: bool
+) -> tuple[CardSide, CardSide]:
+    """Two opposite sides. Where one lies on what may be its shadow, it is taken with it or without,
+    whichever makes the wanted distance."""
+    near = _refinements(pair.plane, pair.near, 1, light=light)
+    far = _refinements(pair.plane, pair.far, -1, light=light)
+    if wanted is None:
+        return near[0], far[0]
+    middle = sum(pair.plane.reach) / 2
+
+    def unlikely(both: tuple[CardSide, CardSide]) -> float:
+        gap = _gap(*both, middle) * math.cos(math.atan(both[0].line.slope))
+        return ((gap - wanted) / BESIDE_SHADOW) ** 2 - 2 * (both[0].agree + both[1].agree)
+
+    # The first ones, which are as the shadow says, where nothing speaks for others.
+    return min(product(near, far), key=unlikely)
+
+
+def _refinements(plane: Plane, one: EdgeLine, inward: int, *, light: bool) -> list[CardSide]:
+    """The side beside a line; where that was taken for a shadow the line itself, too."""
+    found = [_refined(plane, one, inward, light=light)]
+    middle = sum(plane.reach) / 2
+    if abs(float(found[0].line.place(middle) - one.line.place(middle))) > SHADOWED:
+        found.append(_refined(plane, one, inward, light=light, shadows=False))
+    return found
 
 
 def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
@@ -268,12 +334,16 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
         own = replace(scale, dots=dots)
         return sides.card(own, False, sides.confidence)
     contrast, confidence = sides.clear, sides.confidence
+    sides = sides.squared()
     lines = sides.corners if confidence >= LEAST else None
+    if scale.guessed:
+        found = sides.card(scale, contrast, confidence)
+        return found if isinstance(found, Edges) else found._replace(lines=lines)
     sides = sides.fitted(scale)
     found = sides.card(scale, contrast, confidence)
     if isinstance(found, Edges):
         return found
-    found = replace(found, lines=lines)
+    found = found._replace(lines=lines)
     without = sides.without_weakest(scale)
     if without is None:
         return found
@@ -303,14 +373,11 @@ def _gap(near: CardSide, far: CardSide, middle: float) -> float:
 def _drawn(
     near: CardSide, far: CardSide, gap: float, wanted: float, scale: CardScale
 ) -> tuple[CardSide, CardSide]:
-    """Two opposite sides, those that are soft moved towards the wanted distance."""
+    """Two opposite sides, those that are in doubt moved towards the wanted distance."""
     over = gap * math.cos(math.atan(near.line.slope)) - wanted
-    soft = near.soft + far.soft
+    doubt = near.doubt + far.doubt
     # Farther than a shadow reaches it is no soft edge of a card of this size.
-    if not soft or abs(over) >= MOST_SOFT * scale.dots / WORK_DPI:
+    if not doubt or abs(over) >= MOST_SOFT * scale.dots / WORK_DPI:
         return near, far
-    move = SOFT * over / soft
-    return (
-        near.moved(move) if near.soft else near,
-        far.moved(-move) if far.soft else far,
-    )
+    part = over / (doubt + CUT)
+    return near.moved(part * near.doubt), far.moved(-part * far.doubt)

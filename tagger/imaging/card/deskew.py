@@ -4,8 +4,7 @@ stays as it is."""
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from PIL import Image
 
@@ -106,8 +105,7 @@ def _mean_step(a: Point, b: Point, c: Point, d: Point, length: float) -> Point:
     return ((b[0] - a[0] + d[0] - c[0]) / 2 / length, (b[1] - a[1] + d[1] - c[1]) / 2 / length)
 
 
-@dataclass(frozen=True)
-class ToneLevels:
+class ToneLevels(NamedTuple):
     """How a picture is brightened: what becomes black and white (0 to 255), and a gamma (above 1:
     lighter middle)."""
 

@@ -4,18 +4,27 @@ transform over the few slopes that are possible."""
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.card.lines import FADING, SHADOW, FittedLine, Strip, is_dark_card, straight
+from tagger.imaging.card.lines import (
+    FADING,
+    LIGHT,
+    SHADOW,
+    FittedLine,
+    Strip,
+    is_dark_card,
+    straight,
+)
 
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Pixels
 
 LEAST = 0.3  # how continuous a line is at least
+PAST_SHADOW = (12, 18)  # pixels outside of a line: there a shadow has faded out
 SLOPES = np.linspace(-1.0, 1.0, 21) * math.tan(math.radians(0.8))
 
 Shifts = npt.NDArray[np.int64]
@@ -27,13 +36,15 @@ class EdgeLine:
 
     `support` is how continuous it is, 0 to 1; `clear` is which share of the bands shows the bed
     just outside of it, `step` how many pixels inward from the strip's outer end it lies, and
-    `sharp` the levels that the colour changes by from one pixel to the next."""
+    `sharp` the levels that the colour changes by from one pixel to the next. `shadow`: it looks
+    like where a shadow begins, which on a light bed the edge of a printed card does too."""
 
     line: FittedLine
     support: float
     clear: float
     step: int
     sharp: float
+    shadow: bool = False
 
 
 def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[EdgeLine]:
@@ -49,17 +60,22 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     peaks = _peaks(sums.max(axis=0), most)
     turns = sums[:, peaks].argmax(axis=0)
     place = _Peaks(np.asarray(peaks, np.int64), SLOPES[turns], shifts[turns], sums[turns, peaks])
-    found = _lines(beside, off, place, noise) if peaks else []
+    light = float(bed.mean()) > LIGHT
+    found = _lines(beside, off, place, noise, light=light) if peaks else []
     grey = (beside.seen - bed[:, None, :]).mean(axis=(0, 2))
     return _without_echoes(found, grey, float(bed.mean()))
 
 
 def _without_echoes(lines: list[EdgeLine], grey: Pixels, level: float) -> list[EdgeLine]:
-    """The lines without those that only follow from another one. `grey` is by how many levels the
-    strip is lighter at each step than the bed, which has this level."""
+    """The lines without those that only follow from another one, or on a light bed marked as such.
+    `grey` is by how many levels the strip is lighter at each step than the bed, which has this
+    level."""
     # First the feet of sharp lines: one of them must not pass for the card behind a shadow.
     lines = [one for one in lines if not any(_flank(one, other) for other in lines)]
-    return [one for one in lines if not any(_shadow(one, other, grey, level) for other in lines)]
+    shadows = [any(_shadow(one, other, grey, level) for other in lines) for one in lines]
+    if level <= LIGHT:
+        return [one for one, shadow in zip(lines, shadows, strict=True) if not shadow]
+    return [replace(one, shadow=shadow) for one, shadow in zip(lines, shadows, strict=True)]
 
 
 def _peaks(best: Pixels, most: int) -> list[int]:
@@ -93,10 +109,11 @@ def _shifts(beside: Strip) -> Shifts:
 def _sums_along(share: Pixels, shifts: Shifts) -> Pixels:
     """The mean share along the line of each slope at each step: slopes x steps."""
     bands, steps = share.shape
-    where = shifts[:, :, None] + np.arange(steps)[None, None, :]
-    inside = (where >= 0) & (where < steps)
-    seen = share[np.arange(bands)[None, :, None], np.clip(where, 0, steps - 1)]
-    return np.asarray(np.where(inside, seen, 0).mean(axis=1))
+    room = int(np.abs(shifts).max())
+    wide = np.zeros((bands, steps + 2 * room), np.float32)
+    wide[:, room : room + steps] = share
+    where = shifts[:, :, None] + np.arange(room, room + steps)
+    return np.asarray(wide[np.arange(bands)[None, :, None], where].mean(axis=1))
 
 
 def _flank(one: EdgeLine, other: EdgeLine) -> bool:
@@ -143,8 +160,11 @@ class _Peaks:
     support: Pixels
 
 
-def _lines(beside: Strip, off: Pixels, peaks: _Peaks, noise: float) -> list[EdgeLine]:
-    """The lines at the peaks. `off` is how far each place of the strip is from the bed's colour."""
+def _lines(
+    beside: Strip, off: Pixels, peaks: _Peaks, noise: float, *, light: bool
+) -> list[EdgeLine]:
+    """The lines at the peaks. `off` is how far each place of the strip is from the bed's colour;
+    on a light bed this may be seen behind a shadow alone."""
     step = peaks.step[:, None] + peaks.shift
     places = beside.start + beside.inward * step
     # The rough line's own slope is in `start`; the peak's comes on top of it.
@@ -158,6 +178,9 @@ def _lines(beside: Strip, off: Pixels, peaks: _Peaks, noise: float) -> list[Edge
     # Right at the edge lies its blur: the bed is looked for four to eight pixels outside of it.
     beyond = np.clip(step[:, :, None] - np.arange(4, 9), 0, off.shape[1] - 1)
     bare = off[each[:, None], beyond].mean(axis=2)
+    if light:
+        farther = np.clip(step[:, :, None] - np.arange(*PAST_SHADOW), 0, off.shape[1] - 1)
+        bare = np.minimum(bare, off[each[:, None], farther].mean(axis=2))
     clear = (bare <= max(14.0, 5 * noise)).mean(axis=1)
     return [
         EdgeLine(FittedLine(*line), *worth)

@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed, Levels
 
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
+DEEP = 20.0  # pixels inward of a rough side that its shadow may have made too large
+SHARPER = 0.5  # of the sharpest line's step
+IN_SHADOW = 0.35  # what a line loses that may be the beginning of a shadow
 OFF = 0.006  # of the wanted distance, likewise
 
 
@@ -55,18 +58,25 @@ class EdgePair:
 
 
 def edge_pairs(
-    plane: Plane, bed: Bed, rough: tuple[FittedLine, FittedLine], wanted: float, seen: float
+    plane: Plane,
+    bed: Bed,
+    rough: tuple[FittedLine, FittedLine],
+    wanted: float | None,
+    seen: float,
 ) -> list[EdgePair]:
     """Pairs of opposite sides beside the rough ones, best first. `wanted` is by how many pixels
-    they should be apart, `seen` by how many the rough ones are."""
+    they should be apart (None: that is not known), `seen` by how many the rough ones are."""
     # Where the rough sides are too near together the card goes on beyond them, and the other way.
-    out = min(MOST_LOOK, LOOK + max(0.0, wanted - seen))
-    into = min(MOST_LOOK, LOOK + max(0.0, seen - wanted))
+    more = 0.0 if wanted is None else wanted - seen
+    out = min(MOST_LOOK, LOOK + max(0.0, more))
+    into = min(MOST_LOOK, LOOK + max(0.0, -more)) if wanted else DEEP
     found = []
     for line, inward in zip(rough, (1, -1), strict=True):
         beside = strip(plane.levels, line, plane.reach, out, into, inward)
         bare = plane.bed_beside(bed, beside.start, beside.along)
         found.append(candidates(beside, bare, bed.noise))
+    if wanted is None:
+        found = [_sharper(lines) for lines in found]
     pairs = [
         EdgePair(plane, near, far, _score(near, far, plane.middle, wanted))
         for near, far in product(*found)
@@ -74,10 +84,17 @@ def edge_pairs(
     return sorted(pairs, key=lambda pair: -pair.score)
 
 
-def _score(near: EdgeLine, far: EdgeLine, middle: float, wanted: float) -> float:
+def _sharper(lines: list[EdgeLine]) -> list[EdgeLine]:
+    """The sharp ones of these lines: where the size is not known it cannot tell a card's edge from
+    its shadow's or from the halo that sharpening draws beside it."""
+    most = max((one.sharp for one in lines), default=0.0)
+    return [one for one in lines if one.sharp >= SHARPER * most]
+
+
+def _score(near: EdgeLine, far: EdgeLine, middle: float, wanted: float | None) -> float:
     across = float(far.line.place(middle) - near.line.place(middle))
     gap = across * math.cos(math.atan(near.line.slope))
-    off = (gap - wanted) / (wanted * OFF)
+    off = (gap - wanted) / (wanted * OFF) if wanted else 0.0
     clear = near.clear + far.clear
     crooked = abs(near.line.slope - far.line.slope) / CROOKED
     # Bounded: a card of another size must still be found, if worse than one of the known size.
@@ -85,6 +102,7 @@ def _score(near: EdgeLine, far: EdgeLine, middle: float, wanted: float) -> float
         near.support
         + far.support
         + 0.8 * clear
+        - IN_SHADOW * (near.shadow + far.shadow)
         - min(off**2, 6.0) * 0.25
         - min(crooked**2, 4.0) * 0.15
     )

@@ -77,9 +77,9 @@ def _found(
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
     if isinstance(found, Edges) and behind.level > LIGHT and _faint(found, scale):
         found = NoEdges("unclear", "light bed")
-    if own_size and not (isinstance(found, Edges) and (found.contrast or behind.level > LIGHT)):
-        return _of_own_size(levels, behind, rough, scale, found)
-    return found
+    if not own_size or (isinstance(found, Edges) and found.contrast and behind.level <= LIGHT):
+        return found
+    return _of_own_size(levels, behind, rough, scale, found)
 
 
 def _faint(found: Edges, scale: CardScale) -> bool:
@@ -111,12 +111,14 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
     across_it = _inner(float(rough.left.place(y)), float(rough.right.place(y)))
     upright = Plane(work, down_the_side, y, turned=False)
     lying = Plane(work.transpose(1, 0, 2), across_it, x, turned=True)
-    columns = edge_pairs(upright, bed, (rough.left, rough.right), width, across)
-    rows = edge_pairs(lying, bed, (rough.upper, rough.lower), height, down)
+    wanted = (None, None) if scale.guessed else (width, height)
+    columns = edge_pairs(upright, bed, (rough.left, rough.right), wanted[0], across)
+    rows = edge_pairs(lying, bed, (rough.upper, rough.lower), wanted[1], down)
     if not columns or not rows:
         return NoEdges("unclear", "no line on a side")
     best = max(product(columns[:TRIED], rows[:TRIED]), key=lambda both: score_together(*both))
-    return card_of(refined_sides(*best), scale)
+    sides = refined_sides(*best, wanted, light=bed.level > LIGHT)
+    return card_of(sides, scale)
 
 
 def _lying(rough: RoughSides, scale: CardScale) -> tuple[float, float]:
@@ -148,16 +150,22 @@ def _of_own_size(
     size = _other_size(rough, scale)
     if size is None:
         return found
-    other = _search(work, bed, rough, CardScale(scale.dots, size, known=True))
+    other = _search(work, bed, rough, CardScale(scale.dots, size, known=True, guessed=True))
     lines = other.lines if isinstance(other, NoEdges) else other.corners
     film = 0 if lines is None else _film_sides(work, bed, lines)
     if isinstance(other, Edges) and film < 4 and _is_rather(work, bed, other, found):
         return other
     # Two sides of a sleeve and two of the card in it make a size that is neither's.
-    if isinstance(found, Edges) or lines is None or film >= 2:
+    if lines is None or film >= 2:
         return found
     width, height = (length / scale.dots * MM for length in side_lengths(lines))
-    return replace(found, lines=lines, size=(width, height))
+    if isinstance(found, Edges):
+        # On a light bed print that is as far apart as the known size asks looks like a card in it.
+        inner = bed.level > LIGHT and scale.off(width, height) >= OTHER_MM
+        if not inner or min(width - found.width, height - found.height) < -OTHER_MM:
+            return found
+        found = NoEdges("size", f"{width:.1f} x {height:.1f} mm")
+    return found._replace(lines=lines, size=(width, height))
 
 
 def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | None:

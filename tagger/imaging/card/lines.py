@@ -119,9 +119,11 @@ def strip(
     # Whole pixels, the same steps in each row: what lies between them is found afterwards.
     first = np.round(rough.place(mids) - inward * out - 0.5)
     columns = first[:, None].astype(np.int64) + inward * np.arange(steps)[None, :]
-    seen = work[rows[:, None], np.clip(columns, 0, width - 1)]
+    # A pixel's three levels as one thing: numpy fetches these in half the time.
+    seen = work.view("V3")[rows[:, None], np.clip(columns, 0, width - 1), 0].view(np.uint8)
     shape = (bands, ROWS)
-    banded = seen.reshape(*shape, steps, 3).mean(axis=1, dtype=np.float32)
+    added = np.add.reduce(seen.reshape(*shape, steps, 3), axis=1, dtype=np.uint16)
+    banded = added.astype(np.float32) / np.float32(ROWS)
     start = np.asarray(first.reshape(shape).mean(axis=1) + 0.5, dtype=np.float64)
     return Strip(
         banded, start, np.asarray(mids.reshape(shape).mean(axis=1), dtype=np.float64), inward

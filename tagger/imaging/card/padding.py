@@ -21,6 +21,11 @@ Grey = npt.NDArray[np.uint8]
 def without_padding(picture: Image.Image) -> tuple[Image.Image, tuple[int, int]]:
     """The part of an RGB scan that the machine saw, and its left upper corner."""
     left, upper, right, lower = (_padding(picture, side) for side in range(4))
+    # Where both sides' strips meet, nothing would be left: the picture is a flat one, not padded.
+    if left + right >= picture.width:
+        left = right = 0
+    if upper + lower >= picture.height:
+        upper = lower = 0
     if not left + upper + right + lower:
         return picture, (0, 0)
     box = (left, upper, picture.width - right, picture.height - lower)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -13,6 +13,7 @@ from tagger.imaging.card.lines import (
     ROBUST,
     SHADOW,
     FittedLine,
+    Strip,
     is_dark_card,
     straight,
     strip,
@@ -21,6 +22,9 @@ from tagger.imaging.card.medians import median, percentile
 
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Levels, Pixels
+
+OUT, INTO, NARROW = 8, 16, 6  # pixels outward and inward of a line that are looked at
+NEAR = 1.8  # pixels from a line within which the places lie that it is first drawn through
 
 
 @dataclass(frozen=True)
@@ -42,19 +46,34 @@ def refine(
     At each band the change of colour is taken, along the side's own step from outside to inside
     where it has one, and the middle of its peak. A least-squares line goes through the peaks near
     the line as it was."""
-    soft = False
+    first, soft = line, False
+    beside = strip(work, line, reach, OUT, INTO if shadows else NARROW, inward, 48)
     if shadows:
-        line, soft = _past_shadow(work, line, reach, inward)
-    beside = strip(work, line, reach, 6, 6, inward, 48)
+        line, soft = _past_shadow(beside, line)
+    if line is first:
+        beside = _narrow(beside)
+    else:
+        beside = strip(work, line, reach, NARROW, NARROW, inward, 48)
     strength = _strength(beside.seen)
     peak, part = _peaks(strength)
     at = strength[np.arange(len(peak)), peak]
     places = beside.start + inward * (peak + 1 + part)
-    floor = max(1.5, 0.2 * percentile(at, 90))
-    found, agree = _through(
-        line, beside.along, places.astype(np.float64), np.where(at > floor, at, 0)
-    )
+    places = places.astype(np.float64)
+    found, agree = line, 0.0
+    # Where a part of the side stands out far more than the rest, all of it is looked at after that.
+    for most in (90, 50):
+        floor = max(1.5, 0.2 * percentile(at, most))
+        found, agree = _through(line, beside.along, places, np.where(at > floor, at, 0))
+        if agree:
+            break
     return RefinedLine(found, agree, soft)
+
+
+def _narrow(beside: Strip) -> Strip:
+    """The part of a strip that lies within NARROW pixels of its line."""
+    start = OUT - NARROW
+    seen = beside.seen[:, start : OUT + NARROW + 1]
+    return replace(beside, seen=seen, start=beside.start + beside.inward * start)
 
 
 def _strength(seen: Pixels) -> Pixels:
@@ -96,9 +115,10 @@ def _through(
     colour more so."""
     weight = np.minimum(strength / max(1e-6, percentile(strength, 70)), 1.5)
     seen = strength > 0  # elsewhere the card looks like the bed behind it
+    line = _amid(line, (places - line.place(along))[seen])
     spread = 0.0
     # Nearer each time: what lies far off pulls at the first line, and is no part of the last.
-    for most in (1.8, 1.2, 0.0):
+    for most in (NEAR, 1.2, 0.0):
         off = np.abs(places - line.place(along))
         near = seen & (off <= (most or max(0.35, 2.5 * spread)))
         # A few places close together could be drawn through at any slope.
@@ -111,17 +131,25 @@ def _through(
     return FittedLine(line.at, line.slope, spread), float(good.sum() / seen.sum())
 
 
-def _past_shadow(
-    work: Levels, line: FittedLine, reach: tuple[float, float], inward: int
-) -> tuple[FittedLine, bool]:
-    """The same line, or moved inward to where the paper begins if it lies on a shadow; and whether
-    that is a guess.
+def _amid(line: FittedLine, off: npt.NDArray[np.float64]) -> FittedLine:
+    """The line among places that are so far off it: where hardly any is near it but most of them
+    are near each other, it was only a guess."""
+    if len(off) < 8 or float((np.abs(off) <= NEAR).mean()) >= 0.5:
+        return line
+    aside = median(off)
+    together = float((np.abs(off - aside) <= NEAR).mean()) >= 0.5
+    return FittedLine(line.at + aside, line.slope) if together else line
+
+
+def _past_shadow(beside: Strip, line: FittedLine) -> tuple[FittedLine, bool]:
+    """The line that a strip lies beside, or moved inward to where the paper begins if it lies on a
+    shadow; and whether that is a guess.
 
     A shadow fades in over several pixels. Where it ends in a dip darker than the paper, the paper
     begins on the inner side of the dip; where paper and shadow are as dark as each other, it begins
     where the fading stops."""
-    out = 8
-    seen = strip(work, line, reach, out, 16, inward).seen.mean(axis=2)
+    out, inward = OUT, beside.inward
+    seen = beside.seen.mean(axis=2)
     grey = seen.mean(axis=0)
     dip = out - 2 + int(grey[out - 2 : out + SHADOW].argmin())
     deep = float(grey[:3].mean() - grey[dip])

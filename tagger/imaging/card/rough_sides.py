@@ -10,12 +10,13 @@ import numpy as np
 
 from tagger.imaging.card.background import Bed, BedPiece, Mask, Pixels, apart, parts
 from tagger.imaging.card.card_edges import MM, NoEdges
-from tagger.imaging.card.lines import FittedLine, fit
+from tagger.imaging.card.lines import LIGHT, FittedLine, fit
 
 LOOK = 14  # working pixels: a card's side lies no farther than that beside its rough one
 MOST_LOOK = 150.0  # pixels beside a rough side, however far off the known size it seems
 STEP = 4  # pixels of the working picture to one of the rough one
 SMALLEST = 24  # rough pixels: what is narrower is no card
+PLAIN, FAINT = 7.0, 4.0  # levels that stand out from the bed, and from a light one
 AGREE, FEW = 0.5, 0.3  # of a side's rows: so many say how the card is turned, so few say nothing
 
 Bounds = tuple[int, int, int, int]  # left, upper, right, lower
@@ -50,7 +51,7 @@ class RoughSides:
 def rough_sides(seen: Pixels, bed: Bed) -> RoughSides | NoEdges:
     """The sides of the largest thing that stands out from the bed, in a picture STEP times as
     coarse as the working one."""
-    mask = apart(seen, bed) > min(16.0, max(7.0, 6.0 * bed.noise))
+    mask = apart(seen, bed) > standing_out(bed)
     pieces = parts(mask, 30)
     if not pieces:
         return NoEdges("no card", "nothing stands out")
@@ -71,6 +72,13 @@ def rough_sides(seen: Pixels, bed: Bed) -> RoughSides | NoEdges:
     )
 
 
+def standing_out(bed: Bed) -> float:
+    """How many levels off a bed what lies on it is at least."""
+    # Of white paper on a light bed there is little more to see than its shadow.
+    least = FAINT if bed.level > LIGHT else PLAIN
+    return min(16.0, max(least, 6.0 * bed.noise))
+
+
 def _turn_of(outlines: Sequence[_Outline]) -> float:
     """The slope of the card's sides that run down, as most of its sides tell it."""
     # One side may lie in shadow or beyond the scan: the others say how the card is turned.
@@ -89,10 +97,10 @@ def _around(pieces: list[BedPiece]) -> Bounds:
 
 def _only(mask: Mask, pieces: list[BedPiece]) -> Mask:
     """A mask of these pieces and nothing else."""
-    out: Mask = np.zeros_like(mask)
-    for y, start, past in np.concatenate([piece.runs for piece in pieces]).tolist():
-        out[y, start:past] = True
-    return out
+    ends = np.zeros((mask.shape[0], mask.shape[1] + 1), np.int8)
+    y, start, past = np.concatenate([piece.runs for piece in pieces]).T
+    ends[y, start], ends[y, past] = 1, -1
+    return np.asarray(np.cumsum(ends[:, :-1], axis=1, dtype=np.int8) > 0)
 
 
 @dataclass(frozen=True)

@@ -23,8 +23,7 @@ EXTRA = "reading"
 READER = "tagger.imaging.reading.card_reader"
 
 
-@dataclass(frozen=True, slots=True)
-class SideAsked:
+class SideAsked(NamedTuple):
     """A side that is to be read: its scan's name, by how many degrees clockwise it is turned, and
     what `Measured` has of the scan: the card's corners and dots per inch and the scan's size, None
     and 0 where not known."""
@@ -45,8 +44,7 @@ class CardAsked:
     parts: Mapping[str, Sequence[Box]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class ModelFiles:
+class ModelFiles(NamedTuple):
     """Where the two networks lie. `latin`: only Latin letters are looked for."""
 
     finds: Path

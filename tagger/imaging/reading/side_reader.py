@@ -48,8 +48,11 @@ class SideRead:
 
 
 class _Found(NamedTuple):
+    """A line, and by how many degrees clockwise its place was turned to be read."""
+
     box: PrintBox
     line: Line
+    turn: int
 
 
 Reads = dict[tuple[int, PrintBox], _Found]
@@ -121,23 +124,23 @@ class SideReader:
         """A line; one that runs up or down is turned for it. `read` has those that were read."""
         known = read.get((view.turn, box))
         if known is None:
-            known = read[view.turn, box] = _Found(box, self._read_line(view.picture, box))
+            known = read[view.turn, box] = _Found(box, *self._read_line(view.picture, box))
         return known
 
-    def _read_line(self, picture: Image.Image, box: PrintBox) -> Line:
+    def _read_line(self, picture: Image.Image, box: PrintBox) -> tuple[Line, int]:
         crop = picture.crop((round(box.left), round(box.top), round(box.right), round(box.bottom)))
         ways: tuple[int, ...] = (0,)
         if _is_tall(box):
             ways = (90, 270) if box.height > RUNS_UP * box.width else (0, 90, 270)
-        best = Line("", 0.0)
+        best, turn = Line("", 0.0), 0
         for way in ways:
             line = self._read(_turned(crop, way))
             if line.confidence > best.confidence:
-                best = line
+                best, turn = line, way
             # turned over, no line of some letters is read as surely as this
             if best.confidence >= UPRIGHT and len(best.text) >= FEW_LETTERS:
                 break
-        return best
+        return best, turn
 
     def _read(self, crop: Image.Image) -> Line:
         if min(crop.size) < 4:
@@ -156,6 +159,7 @@ class SideReader:
         return PrintedText(
             side, line.text, round(line.confidence, 4), card.on_scan(on_card),
             tuple((text, round(share, 4)) for text, share in line.others), on_card,
+            (view.turn + found.turn) % 360,
         )  # fmt: skip
 
 

@@ -10,8 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from PIL import Image
 
@@ -49,8 +48,7 @@ _TURNS = {0: None, 90: Transpose.ROTATE_270, 180: Transpose.ROTATE_180, 270: Tra
 MANY = 100_000
 
 
-@dataclass(frozen=True)
-class Resampling:
+class Resampling(NamedTuple):
     """What is shown: its width and height in pixels of the full-size scan, the map from these to
     the file's pixels as they are stored, and the part of the file that may be looked at, in stored
     pixels."""

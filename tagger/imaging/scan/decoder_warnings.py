@@ -12,8 +12,8 @@ from typing import Any
 
 from PIL import Image
 
-# Some machines fill a file up before its end marker: so few bytes say nothing.
-FILLING = 2
+# Some machines fill a file up before its end marker: so few bytes of one of these say nothing.
+FILLING, FILLERS = 2, b"\x00\xff"
 _LEFT_OVER = re.compile(r"(\d+) extraneous bytes before marker 0xd9")
 
 
@@ -43,7 +43,7 @@ def decoded_strictly(data: bytes) -> Strict:
     try:
         return Strict(_picture_of(decoder.decode_jpeg(data, "RGB", strict=True)))
     except ValueError as error:
-        return Strict(None, _damage(str(error)))
+        return Strict(None, _damage(str(error), data))
 
 
 def _picture_of(pixels: Any) -> Image.Image:
@@ -53,10 +53,12 @@ def _picture_of(pixels: Any) -> Image.Image:
     return picture
 
 
-def _damage(said: str) -> str:
+def _damage(said: str, data: bytes) -> str:
     """A decoder's warning, if it is of damage: other files are none that it reads."""
     left_over = _LEFT_OVER.search(said)
     if left_over and int(left_over[1]) <= FILLING:
-        return ""
+        end = data.rfind(b"\xff\xd9")
+        if not data[end - int(left_over[1]) : end].strip(FILLERS):
+            return ""
     damage = "Corrupt JPEG data" in said or "Premature end" in said
     return said.partition(": ")[2] or said if damage else ""

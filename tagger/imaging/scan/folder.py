@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from PIL import Image
 
@@ -20,8 +20,7 @@ ENDINGS = (".jpg", ".jpeg", ".jpe", ".png", ".webp", ".bmp", *TIFF)
 MOST_PAGES = 10_000
 
 
-@dataclass(frozen=True)
-class Folder:
+class Folder(NamedTuple):
     """Scan names in feeding order, and how many other files lie there (hidden ones and the lot's
     own left out)."""
 

@@ -159,13 +159,15 @@ def _moved(grey: Grey, row: int) -> bool:
     # Rows farther off must say the same: two alone may look moved by chance.
     farther, deeper = grey[row - 7 : row - 4].mean(axis=0), grey[row + 4 : row + 7].mean(axis=0)
     still, wide = _unlike(above, below), _unlike(farther, deeper)
-    if still < 3 or wide < 3 or _repeats(above, still):
+    if still < 3 or wide < 3:
         return False
     # Each row of it is the rows above, moved by one block more.
     moves = (np.arange(width) - BLOCK * np.arange(1, width // BLOCK)[:, None]) % width
     unlike = _unlike(above[moves], below)
     like = np.nonzero(unlike < 0.4 * still)[0]
-    return bool(len(like)) and bool(_unlike(farther[moves[like[0]]], deeper) < 0.6 * wide)
+    if not len(like) or _unlike(farther[moves[like[0]]], deeper) >= 0.6 * wide:
+        return False
+    return not _repeats(above, still)
 
 
 def _repeats(rows: npt.NDArray[np.float64], still: float) -> bool:

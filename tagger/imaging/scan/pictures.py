@@ -6,7 +6,6 @@ from __future__ import annotations
 import math
 import stat
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple, TypeVar
 
@@ -147,8 +146,7 @@ def read_grey(folder: Path, name: str, least: int) -> Image.Image:
     return _read(folder, name, grey)
 
 
-@dataclass(frozen=True)
-class WholeScan:
+class WholeScan(NamedTuple):
     """A scan, or the part of one that is named, decoded in all its pixels, RGB: as `stored` (from
     the first row and column of a block on) and `upright`.
 

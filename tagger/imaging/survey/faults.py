@@ -8,27 +8,34 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import NamedTuple
 
 import numpy as np
 from PIL import Image, ImageFilter
 
-from tagger.imaging.card.background import apart, bed_of, pixels
+from tagger.imaging.card.background import Mask, apart, bed_of, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
-from tagger.imaging.card.lines import ROBUST
+from tagger.imaging.card.lines import LIGHT, ROBUST
 from tagger.imaging.card.padding import without_padding
-from tagger.imaging.card.rough_sides import STEP, rough_sides
+from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides, standing_out
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
+MARKED = 0.008  # of a side that is finely marked, from which on it is not nearly blank
+SPARSE = 4  # one of so many rows says what goes on all the way down
 GRAIN = 6.0  # levels that a scanner's grain varies by at most: what varies more is print
 # levels that marks of a faint pattern vary by in most fields; bare paper of 32 scanner models came
 # to 1.1, paper with fibres to 1.5, a printed back of near-white on white to 4.9
 PATTERNED = 2.2
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
+SAME_SHAPE = 0.006  # by which the shape of a card may differ from another one's
 LEAST_MARGIN_MM = 0.5
+AT_RIM = 3  # rough pixels from a scan's edge, and from a side, that are near it
+MISSING_MM, MOST_MISSING_MM = 1.0, 12.0  # of it where it does
+FAINT_RIM = 5.0  # levels that paper at a scan's edge is off a light bed
 REACHED = 0.25  # of a scan's edge: where the card takes more of it, it goes on beyond
 TRUSTED_DPI = 100  # below which what a file says is a default of some program, and no scanner's
 # mm: the least that two cards take
@@ -49,8 +56,7 @@ class FaultKind(StrEnum):
     SEVERAL = "several cards"
 
 
-@dataclass(frozen=True)
-class Fault:
+class Fault(NamedTuple):
     """One thing that is wrong, and its measure in words: `96 dpi`."""
 
     kind: FaultKind
@@ -86,12 +92,21 @@ def place_card(
     edges = find_edges(picture, trusted, size=size, own_size=True)
     if isinstance(edges, Edges):
         return edges, edges.dpi
-    if trusted is not None and size == CARD_MM and edges.reason in ("size", "no card"):
+    if trusted is not None and size == CARD_MM and _may_be_scaled(edges):
         other = find_edges(picture, None)
         # Nearly the dots that the file says: then it is the card that has another size.
         if isinstance(other, Edges) and not 0.94 < other.dpi / trusted < 1.06:
             return other, other.dpi
     return edges, trusted
+
+
+def _may_be_scaled(edges: NoEdges) -> bool:
+    """Whether it may be a card of the usual size with other dots than the file says: where lines
+    were seen, these have its shape."""
+    if edges.lines is not None and all(edges.size):
+        short, long = sorted(edges.size)
+        return abs(short / long / (CARD_MM[0] / CARD_MM[1]) - 1) <= SAME_SHAPE
+    return edges.reason in ("size", "no card")
 
 
 def scan_faults(
@@ -110,7 +125,7 @@ def scan_faults(
     faults += blank_faults(picture, edges)
     extent = Extent()
     if not any(fault.kind is FaultKind.EMPTY_BED for fault in faults):
-        extent = seen_of(picture, edges, dpi)
+        extent = seen_of(picture, edges, dpi, size)
     if dpi is not None and dpi < LEAST_DPI:
         faults.append(Fault(FaultKind.FEW_DOTS, f"{dpi:.0f} dpi"))
     return ScanFaults(_moved(edges, corner), dpi, tuple(faults), extent)
@@ -149,19 +164,19 @@ def several_cards(picture: Image.Image, in_file: float | None) -> Fault | None:
 
 def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     """Whether the scan shows no card, or the card nothing or next to nothing."""
-    if isinstance(edges, NoEdges) and _is_bare(picture):
+    if isinstance(edges, NoEdges) and edges.lines is None and _is_bare(picture):
         return [Fault(FaultKind.EMPTY_BED)]
     grey = _greys(picture, _inner(picture, edges))
     # Most cards are seen to be printed at the first glance.
     if _tones(grey) >= PRINTED:
         return []
     inked, tones = _print_seen(grey)
-    if _is_patterned(grey):
+    if inked >= MARKED or _is_patterned(grey):
         return []
     if inked < 0.0003 and tones < 5:
         bare = isinstance(edges, NoEdges) and edges.reason == "no card"
         return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
-    if inked < 0.008 and tones < PRINTED:
+    if tones < PRINTED:
         return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
     return []
 
@@ -201,11 +216,11 @@ def _print_seen(grey: Image.Image) -> tuple[float, float]:
     fine = np.asarray(grey, np.float32)
     blurred = np.asarray(grey.filter(ImageFilter.BoxBlur(7)), np.float32)
     # What runs all the way down is a streak of the machine's, and no print.
-    streaks = np.median(fine - blurred, axis=0)
-    detail = np.abs(fine - blurred - streaks)
+    detail = fine - blurred
+    detail = np.abs(detail - np.median(detail[::SPARSE], axis=0))
     # Grain is everywhere, most print is not: so the median of the detail is grain alone, but of a
     # lattice that fills the side.
-    noise = min(GRAIN, ROBUST * float(np.median(detail)))
+    noise = min(GRAIN, ROBUST * float(np.median(detail[::SPARSE])))
     inked = float((detail > max(9.0, 5 * noise)).mean())
     return inked, _tones(grey)
 
@@ -218,7 +233,8 @@ def _is_patterned(grey: Image.Image) -> bool:
         for radius in (0, 1, 7)
     )
     # What runs all the way down is a streak of the machine's, and no print.
-    marks = near - wide - np.median(near - wide, axis=0)
+    marks = near - wide
+    marks -= np.median(marks[::SPARSE], axis=0)
     grain = fine - near
     # By fields, and the middle one of them: a stamp or a name alone fills no side.
     return _spread(marks) > max(PATTERNED, _spread(grain))
@@ -237,18 +253,31 @@ def _tones(grey: Image.Image) -> float:
     return float(np.std(np.asarray(grey.resize((12, 16), Image.Resampling.BOX), np.float32)))
 
 
-def seen_of(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) -> Extent:
-    """What a scan shows of its card, and at which of its sides the card goes on or ends."""
+def seen_of(
+    picture: Image.Image,
+    edges: Edges | NoEdges,
+    dpi: float | None,
+    size: tuple[float, float] = CARD_MM,
+) -> Extent:
+    """What a scan shows of its card, and at which of its sides the card goes on or ends. `size`: of
+    the card that is looked for, in mm."""
     if isinstance(edges, Edges):
         tight = _tight_sides(picture, edges)
         if tight is not None:
             return Extent(tuple(tight), (edges.width, edges.height))
     # Corners beyond the scan are assumed: what is there of the card is looked at instead.
-    touched, pixels_seen = _extent(picture)
-    if dpi is None or pixels_seen is None:
+    found, touched, faint, part = _outline(picture)
+    if dpi is None or found is None:
         return Extent(tuple(touched))
-    width, height = (length / dpi * MM for length in pixels_seen)
-    return Extent(tuple(touched), (width, height))
+    mm = part / dpi * MM
+    shown = (found.across * mm, found.down * mm)
+    wanted = sorted(size, reverse=shown[0] > shown[1])
+    for at, name in enumerate(_NAMES):
+        # Where the paper is like the bed it is not seen to go on, but there is too little of it.
+        missing = wanted[at % 2] - shown[at % 2]
+        if name in faint and MISSING_MM < missing < MOST_MISSING_MM:
+            touched.add(name)
+    return Extent(tuple(name for name in _NAMES if name in touched), shown)
 
 
 def _tight_sides(picture: Image.Image, edges: Edges) -> list[str] | None:
@@ -264,17 +293,38 @@ def _tight_sides(picture: Image.Image, edges: Edges) -> list[str] | None:
 _NAMES = ("left", "upper", "right", "lower")
 
 
-def _extent(picture: Image.Image) -> tuple[list[str], tuple[float, float] | None]:
-    """Which of the scan's edges the card reaches, and the width and height in pixels of what stands
-    out."""
+def _outline(picture: Image.Image) -> tuple[RoughSides | None, set[str], set[str], float]:
+    """The sides of what stands out; which of the scan's edges it is seen to reach, and which its
+    sides run up to; and how many of the scan's pixels are one of those sides'."""
     factor = STEP * max(1, round(max(picture.size) / 1200))
     seen = pixels(picture.reduce(factor))
     bed = bed_of(seen, 2)
     found = rough_sides(seen, bed)
     if isinstance(found, NoEdges):
-        return [], None
-    mask = apart(seen, bed) > max(12.0, 6.0 * bed.noise)
+        return None, set(), set(), 1.0
+    away = apart(seen, bed)
+    least = FAINT_RIM if bed.level > LIGHT else 12.0
+    mask = away > max(least, 6.0 * bed.noise)
     rims = (mask[:, 0], mask[0], mask[:, -1], mask[-1])
-    touched = [name for name, rim in zip(_NAMES, rims, strict=True) if float(rim.mean()) > REACHED]
-    part = factor / STEP
-    return touched, (found.across * part, found.down * part)
+    touched = {name for name, rim in zip(_NAMES, rims, strict=True) if float(rim.mean()) > REACHED}
+    return found, touched, _run_up_to(away > standing_out(bed), found), factor / STEP
+
+
+def _run_up_to(mask: Mask, found: RoughSides) -> set[str]:
+    """The edges of a mask that both sides across run up to, in its pixels: of paper that is like
+    the bed no more is seen there. A streak is one line."""
+    high, wide = (length * STEP for length in mask.shape)
+    columns, rows = (found.left, found.right), (found.upper, found.lower)
+    rims = (
+        (mask[:, :AT_RIM].any(axis=1), rows, 0),
+        (mask[:AT_RIM].any(axis=0), columns, 0),
+        (mask[:, -AT_RIM:].any(axis=1), rows, wide),
+        (mask[-AT_RIM:].any(axis=0), columns, high),
+    )
+    out = set()
+    for name, (rim, sides, at) in zip(_NAMES, rims, strict=True):
+        ends = np.flatnonzero(rim)[[0, -1]] if rim.any() else np.zeros(2)
+        places = [float(side.place(at)) / STEP for side in sides]
+        if np.abs(ends - places).max() <= AT_RIM:
+            out.add(name)
+    return out

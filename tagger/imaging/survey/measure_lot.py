@@ -176,12 +176,15 @@ def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -
 
 def _damage(whole: WholeScan) -> list[tuple[str, str]]:
     from tagger.imaging.scan.jpeg_corruption import broken_at
+    from tagger.imaging.scan.level_shift import shifted_at
     from tagger.imaging.survey.faults import FaultKind
 
     if whole.warning:
         return [(FaultKind.CORRUPT.value, whole.warning)]
     # only what is coded in blocks shows by them where it breaks
     row = broken_at(whole.stored) if whole.coded else None
+    if row is None and whole.coded:
+        row = shifted_at(whole.stored)
     if row is None:
         return []
     return [(FaultKind.CORRUPT.value, f"from row {row} on")]

@@ -18,7 +18,6 @@ import os
 import tempfile
 import zlib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any, NamedTuple
 
@@ -34,8 +33,7 @@ _LARGEST = 1 << 34  # bytes
 _BLOCK = 4096  # bytes that a small file takes at least
 
 
-@dataclass(frozen=True)
-class Sealed:
+class Sealed(NamedTuple):
     """What an envelope holds. The checksum tells one content from another."""
 
     head: Any

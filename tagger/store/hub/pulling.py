@@ -4,7 +4,7 @@ those pulled before."""
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -12,6 +12,7 @@ from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import printable
 from tagger.store.hub.card_documents import card_document
 from tagger.store.lot.journal import FORMAT
+from tagger.store.lot.lot_tables import LotTables
 from tagger.store.machine.pulled import (
     KnownStation,
     Pulled,
@@ -28,15 +29,22 @@ if TYPE_CHECKING:
 
 _SIDES = frozenset(map(str, SideOrder))
 _NAMES = 60  # characters of a station's or a lot's name
+_NOT_A_LOT = (ValueError, KeyError, TypeError, AttributeError, OverflowError)
+NOT_READ = (
+    "{name} was not pulled: the hub says something of it that is not a lot. Publish it again from "
+    "its own station."
+)
 AT_A_TIME = 50  # lots after which the list is kept: a pull that breaks off goes on from there
 
 
 class PullOutcome(NamedTuple):
-    """What a pull brought: lots that are new or others, with so many cards; lots that are gone."""
+    """What a pull brought: lots that are new or others, with so many cards; lots that are gone; a
+    sentence for each that could not be read."""
 
     lots: int
     cards: int
     gone: int
+    problems: Sequence[str] = ()
 
 
 # An open wish reserves its card for all: who pulls sees that, though the lot itself is as it was.
@@ -83,16 +91,16 @@ def pull(
     now = _stations_now(line, station, before)
     listed = [_ListedLot(*row) for row in line.execute(_LOTS, (station.id,))]
     fresh = [lot for lot in listed if _is_new(lot, now, only)]
-    now, cards = _kept(line, now, fresh, progress)
+    now, outcome = _kept(line, now, fresh, progress)
     if only:
         # the others' word is as old as it was
         keep_pulled(replace(now, here=before.here, there=before.there))
-        return PullOutcome(len(fresh), cards, 0)
+        return outcome
     gone = set(before.lots) - {lot.id for lot in listed}
     if gone:
         now = forget_lots(now, gone)
     keep_pulled(now)
-    return PullOutcome(len(fresh), cards, len(gone))
+    return outcome._replace(gone=len(gone))
 
 
 def _stations_now(line: Connection, station: StationId, before: Pulled) -> Pulled:
@@ -117,28 +125,36 @@ def _is_new(lot: _ListedLot, now: Pulled, only: str) -> bool:
 
 def _kept(
     line: Connection, now: Pulled, fresh: Iterable[_ListedLot], progress: Callable[[int, int], None]
-) -> tuple[Pulled, int]:
-    """Keep the lots that are new; the list with them, and how many cards they have."""
-    fresh, cards = list(fresh), 0
+) -> tuple[Pulled, PullOutcome]:
+    """Keep the lots that are new; the list with them, and what became of them."""
+    fresh, counts, problems = list(fresh), list[int](), list[str]()
     lots = dict(now.lots)
     for at, lot in enumerate(fresh, start=1):
-        cards += _pull_lot(line, lot, now.stations[lot.station].name)
-        lots[lot.id] = lot.kept
+        name = f"{lot.name} at {now.stations[lot.station].name}"
+        try:
+            counts.append(_pull_lot(line, lot, name))
+            lots[lot.id] = lot.kept
+        except _NOT_A_LOT:
+            # written by another program: the other lots are pulled all the same
+            problems.append(NOT_READ.format(name=printable(name, 2 * _NAMES)))
         if at % AT_A_TIME == 0:
             keep_pulled(replace(now, lots=dict(lots)))
         progress(at, len(fresh))
-    return replace(now, lots=lots), cards
+    return replace(now, lots=lots), PullOutcome(len(counts), sum(counts), 0, problems)
 
 
-def _pull_lot(line: Connection, lot: _ListedLot, station: str) -> int:
+def _pull_lot(line: Connection, lot: _ListedLot, name: str) -> int:
+    """Keep one lot; how many cards it has. Raises one of _NOT_A_LOT."""
     reserved = {int(card): str(by) for card, by in line.execute(_RESERVED, (lot.id,))}
     rows = line.execute(
-        "SELECT id, doc, rest FROM tagger.card WHERE lot = %s "
-        "ORDER BY (doc ->> 'position')::integer, id",
-        (lot.id,),
+        "SELECT id, doc, rest FROM tagger.card WHERE lot = %s", (lot.id,)
     ).fetchall()
+    # here and not in the database, which would refuse them all for one that has no place
+    rows.sort(key=lambda row: (int(row[1]["position"]), row[0]))
     cards = {str(id): _card(doc, rest, reserved.get(id, "")) for id, doc, rest in rows}
-    keep_lot(lot.id, lot.name, _tables(lot, cards, f"{lot.name} at {station}"))
+    tables = _tables(lot, cards, name)
+    LotTables(tables).read_each_mark()
+    keep_lot(lot.id, lot.name, tables)
     return len(cards)
 
 

@@ -164,7 +164,7 @@ def answered(line: Connection, answers: Iterable[tuple[str, str, str]]) -> None:
 
 def _asked(row: tuple[Any, ...]) -> Asked:
     id, lot, card, by, seen, wish, owner, name, state, why, at = row
-    known = {name: str(value) for name, value in dict(seen).items()}
+    known = {str(name): str(value) for name, value in _document(seen).items()}
     what = " ".join(filter(None, (known.get("set"), known.get("number"), known.get("subject"))))
     return Asked(
         Wish(id, lot, card, printable(by, 40), known, _noted(wish)),
@@ -173,6 +173,12 @@ def _asked(row: tuple[Any, ...]) -> Asked:
     )  # fmt: skip
 
 
-def _noted(document: Mapping[str, object]) -> Mapping[str, str]:
+def _noted(said: object) -> Mapping[str, str]:
     """What is noted of a sale, as the command that sells would have it."""
-    return {str(name): " ".join(str(value).split())[:_LONGEST] for name, value in document.items()}
+    noted = _document(said).items()
+    return {str(name): " ".join(str(value).split())[:_LONGEST] for name, value in noted}
+
+
+def _document(said: object) -> Mapping[str, object]:
+    """What a row says, nothing where it is not a document: any program may have written it."""
+    return said if isinstance(said, dict) else {}

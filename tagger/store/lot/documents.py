@@ -144,6 +144,13 @@ def _stretch(document: Mapping[str, Any] | None) -> CarriedRun | None:
     return CarriedRun(left, fields, _pairs(document["before"]))
 
 
+def _divider(said: Iterable[object]) -> PlacedDivider:
+    placed = PlacedDivider(*(_text(one, "divider") for one in said))
+    if not placed.scans:
+        raise ValueError("a divider has no scan")
+    return placed
+
+
 def _pairs(listed: Iterable[tuple[object, object]]) -> tuple[tuple[str, str], ...]:
     return tuple((_text(name, "carried"), _text(value, "carried")) for name, value in listed)
 
@@ -175,7 +182,9 @@ def arrangement_document(arrangement: Arrangement) -> Document:
 
 def read_arrangement(document: Mapping[str, Any]) -> Arrangement:
     """Which scans make which card, from its document."""
-    pairs = tuple(Pair(int(id), _side(front), _side(back)) for id, front, back in document["pairs"])
+    pairs = tuple(
+        Pair(int(id), read_side(front), read_side(back)) for id, front, back in document["pairs"]
+    )
     return Arrangement(
         SideOrder(document["sides"]), pairs, read_mending(document.get("mending", {}))
     )
@@ -206,10 +215,7 @@ def read_mending(document: Mapping[str, Any]) -> Fixes:
     begins = tuple(
         (_text(scan, "scan"), SideOrder(sides)) for scan, sides in document.get("stretches", ())
     )
-    dividers = tuple(
-        PlacedDivider(_text(front, "divider"), _text(back, "divider"), _text(text, "divider"))
-        for front, back, text in document.get("dividers", ())
-    )
+    dividers = tuple(map(_divider, document.get("dividers", ())))
     # A lot that was kept before a kind of fix was known has no field for it.
     held = bool(document.get("held", False))
     return Fixes(**lists, turns=turns, stretches=begins, held=held, dividers=dividers)
@@ -239,7 +245,8 @@ def read_stamp_document(document: Mapping[str, Any]) -> tuple[str, ScanStamp]:
     return _text(scan, "scan"), ScanStamp(int(size), int(time), _text(digest, "digest"))
 
 
-def _side(value: object) -> str | None:
+def read_side(value: object) -> str | None:
+    """The scan of a side of a card, None where there is none. Raises ValueError."""
     if value is None:
         return None
     return _text(value, "scan")

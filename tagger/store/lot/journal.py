@@ -16,9 +16,8 @@ import json
 import os
 import zlib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from tagger.store.files import Files, read_span, read_whole, write_all
 from tagger.store.lot.watch.journal_watch import Broken, JournalWatch
@@ -82,8 +81,7 @@ def checked(line: bytes) -> Record | None:
     return {"n": int(number)}
 
 
-@dataclass(frozen=True)
-class JournalLine:
+class JournalLine(NamedTuple):
     """One line of a journal: where it starts, its bytes with the newline (if it has one), its
     record if it is whole."""
 

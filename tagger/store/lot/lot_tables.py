@@ -12,6 +12,7 @@ from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.scan_ref import ScanStamp
 from tagger.core.model.side_order import SideOrder
+from tagger.core.model.stock_number import kept_part
 from tagger.core.model.tags import Mark, State
 from tagger.core.model.trade import NO_PURCHASE
 from tagger.store.lot.documents import (
@@ -25,6 +26,7 @@ from tagger.store.lot.documents import (
     read_mark,
     read_mending,
     read_purchase,
+    read_side,
     read_sitting,
     read_stamp_document,
     sitting_document,
@@ -111,7 +113,7 @@ class _Stamps(MutableMapping[str, ScanStamp]):
         # not by the table: it would be made where no scan was ever stamped
         for id, document in tables.get("scans", {}).items():
             # one that is none costs no more than a question that is not asked
-            with contextlib.suppress(ValueError, KeyError, TypeError):
+            with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
                 scan, stamp = read_stamp_document(document)
                 self._ids[scan], self._known[scan] = int(id), stamp
         self._next = max(self._ids.values(), default=0) + 1
@@ -170,7 +172,7 @@ class LotTables:
             int(meta.get("next_id", 1)),
             tuple(read_sitting(sitting) for sitting in meta.get("sittings", ())),
             str(meta.get("name", "")),
-            str(meta.get("part", "")),
+            kept_part(meta.get("part", "")),
             _highest(meta, documents.values()),
             bought=read_purchase(meta.get("bought", {})),
         )
@@ -181,6 +183,12 @@ class LotTables:
             (id, _state(document), str(document.get("set", "")))
             for id, document in documents.items()
         )
+
+    def read_each_mark(self) -> None:
+        """Raises what the class raises where a mark is none, which is else told when it is asked
+        for."""
+        for id in self.lot.marks:
+            self.lot.mark(id)
 
     def apply(self, event: Event) -> None:
         """Let what happened take effect, in the lot and in the documents."""
@@ -249,7 +257,8 @@ def _arrangement(meta: Mapping[str, Any], cards: Mapping[int, Mapping[str, Any]]
     pairs = []
     for said in meta.get("order", ()):
         card = cards.get(int(said), {})
-        pairs.append(Pair(int(said), card.get("front"), card.get("back")))
+        front, back = read_side(card.get("front")), read_side(card.get("back"))
+        pairs.append(Pair(int(said), front, back))
     sides = SideOrder(meta.get("sides", SideOrder.ALTERNATE))
     return Arrangement(sides, tuple(pairs), read_mending(meta.get("mending", {})))
 

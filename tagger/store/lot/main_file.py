@@ -5,9 +5,8 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tagger.core.model.text import printable
 from tagger.store.files import Files, read_whole
@@ -18,8 +17,7 @@ if TYPE_CHECKING:
 MAIN = "lot.json"
 
 
-@dataclass(frozen=True)
-class Main:
+class Main(NamedTuple):
     """`lot.json` as it was found: its bytes, and its tables or why there are none."""
 
     data: bytes | None

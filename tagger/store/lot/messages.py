@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import errno
+import os
 from pathlib import Path
 
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.store.lot.journal import FULL
+from tagger.store.lot.journal import FULL, JOURNAL
+from tagger.store.lot.main_file import MAIN
 from tagger.store.lot.watch.journal_watch import WrittenElsewhere
 
 NO_LOCKS = (
@@ -28,10 +30,13 @@ def unwritable(error: OSError, home: Path) -> str:
             f"{printable(str(error.filename or home))} is a link; remove it, or store the lot "
             "elsewhere with --state DIR."
         )
-    return (
-        f"The folder {printable(str(home))} cannot be written to ({error.strerror}); "
-        "store the lot elsewhere with --state DIR."
-    )
+    advice = "store the lot elsewhere with --state DIR"
+    # elsewhere it would begin anew, without its tags
+    if any(os.path.lexists(home / name) for name in (MAIN, JOURNAL)):
+        advice = (
+            "look at its tags with --read-only, or copy the folder to where it can be written to"
+        )
+    return f"The folder {printable(str(home))} cannot be written to ({error.strerror}); {advice}."
 
 
 def changed_outside(differences: tuple[str, ...]) -> str:
@@ -68,6 +73,8 @@ def not_saved(error: OSError, home: Path) -> str:
 def behind(error: OSError, home: Path) -> str:
     """What it means that `lot.json` could not be written."""
     why = error.strerror or "the disk reports an error"
+    if error.errno in FULL:
+        why = "the disk is full; free some space"
     if not home.is_dir():
         why = "its folder is gone"
     return f"All tags are in lot.journal, but lot.json could not be updated: {why}."

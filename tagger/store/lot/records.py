@@ -7,7 +7,7 @@ what redo goes on with (0 for none)."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
@@ -25,6 +25,7 @@ from tagger.core.lot.change import (
 )
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.scan_ref import StampChange
+from tagger.core.model.stock_number import kept_part
 from tagger.core.model.tags import Marking
 from tagger.store.lot.documents import (
     arrangement_document,
@@ -114,27 +115,8 @@ def noted_record(event: Noted) -> Record:
 def event_of(record: Record) -> Event | None:
     """What a record makes of the lot; None where it says nothing of it. Raises ValueError, KeyError
     or TypeError where it is no such record."""
-    # `lot`, `base` and `kept` are of the journal itself
-    match record["k"]:
-        case "do" | "undo" | "redo":
-            return effect_of(record)
-        case "intake":
-            return FolderRead(read_arrangement(record["arrangement"]), int(record["next_id"]))
-        case "lists":
-            return ChecklistsKnown(tuple(str(path) for path in record["checklists"]))
-        case "name":
-            return LotNamed(str(record["name"]))
-        case "part":
-            return StockBegun(str(record["part"]))
-        case "bought":
-            return LotBought(read_purchase(record["bought"]))
-        case "scans":
-            return ScansSeen(tuple(_stamped(record)))
-        case "stand":
-            return read_cursor(record["desk"][-1])
-        case "sitting":
-            return read_sitting(record["sitting"])
-    return None
+    read = _EVENTS.get(record["k"])
+    return None if read is None else read(record)
 
 
 def change_of(record: Record, now: LotView | None = None) -> Change:
@@ -172,6 +154,24 @@ def _stamped(record: Record) -> Iterator[tuple[str, ScanStamp | None]]:
     """What the scans of a record are known to be after it."""
     # a `do` record has what was known before as well, in front of it
     return ((str(one[0]), read_stamp(one[-1])) for one in record.get("scans", ()))
+
+
+# by the letter `k` of a record; `lot`, `base` and `kept` are of the journal itself
+_EVENTS: Mapping[str, Callable[[Record], Event]] = {
+    "do": effect_of,
+    "undo": effect_of,
+    "redo": effect_of,
+    "intake": lambda record: FolderRead(
+        read_arrangement(record["arrangement"]), int(record["next_id"])
+    ),
+    "lists": lambda record: ChecklistsKnown(tuple(map(str, record["checklists"]))),
+    "name": lambda record: LotNamed(str(record["name"])),
+    "part": lambda record: StockBegun(kept_part(record["part"])),
+    "bought": lambda record: LotBought(read_purchase(record["bought"])),
+    "scans": lambda record: ScansSeen(tuple(_stamped(record))),
+    "stand": lambda record: read_cursor(record["desk"][-1]),
+    "sitting": lambda record: read_sitting(record["sitting"]),
+}
 
 
 def links(record: Record, offset: int) -> tuple[int, int]:

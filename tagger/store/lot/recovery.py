@@ -32,7 +32,9 @@ VERIFIED_AT_ONCE = 2 << 20
 # read out of the bytes: the line it stands in may be no JSON
 _LABEL = re.compile(rb'"label":"((?:[^"\\]|\\.)*)')
 # whatever tables can raise that were JSON and are no lot; deep nesting is one of them
-_TABLE_ERRORS = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)
+_TABLE_ERRORS = (
+    ValueError, KeyError, TypeError, AttributeError, IndexError, OverflowError, RecursionError,
+)  # fmt: skip
 
 
 @dataclass
@@ -104,7 +106,8 @@ def _without_journal(main: Main, shown: str) -> Recovered:
         if main.format == 1:
             return _old(main)
         found = Recovered(LotTables(main.tables))
-        _read_each_mark(found)
+        # no checksum vouches for them, so each is read before the lot is said to be whole
+        found.kept.read_each_mark()
     except _TABLE_ERRORS as error:
         raise LotError(
             f"{shown} is damaged ({printable(str(error), 100)}); it was not changed. Restore a "
@@ -117,13 +120,6 @@ def _without_journal(main: Main, shown: str) -> Recovered:
     )
     found.lost = "lot.journal is missing, so changes made after lot.json was written are not here"
     return found
-
-
-def _read_each_mark(found: Recovered) -> None:
-    """Raises one of _TABLE_ERRORS where a mark is none."""
-    # no checksum vouches for them, so each is read before the lot is said to be whole
-    for id in found.kept.lot.marks:
-        found.kept.lot.mark(id)
 
 
 def _old(main: Main) -> Recovered:
@@ -164,6 +160,7 @@ class _RecoveryReader:
                 "right one."
             )
         self.unchecked = 0
+        self.both = False  # the journal is damaged, and lot.json, too
         # a large journal takes long to check: what lot.json stands for is left for a quiet moment
         if self.ours and len(data) > VERIFIED_AT_ONCE:
             self.unchecked = self.covers
@@ -237,11 +234,9 @@ class _RecoveryReader:
     def _found(self, case: _Case) -> Recovered:
         match case:
             case _Case.SEALED:
-                return self._from_main()
+                return self._from_main(vouched=True)
             case _Case.DAMAGED:
-                if self.ours:
-                    return self._from_main()
-                return self._replayed(self.lines)
+                return self._of_both()
             case _Case.SHORTER:
                 found = self._from_main()
                 # what lies behind was lost with the rest of the journal, and undo leads nowhere
@@ -292,11 +287,24 @@ class _RecoveryReader:
                 return str(record.get("crc", ""))
         return ""
 
-    def _from_main(self) -> Recovered:
+    def _of_both(self) -> Recovered:
+        """What is left where the journal is damaged: lot.json if it is of this journal and can be
+        read, else the lines that are whole."""
+        if self.ours:
+            try:
+                return self._from_main()
+            except LotError:
+                self.both = True
+        return self._replayed(self.lines)
+
+    def _from_main(self, vouched: bool = False) -> Recovered:
+        """The lot of `lot.json`; `vouched` where the journal has its checksum."""
         tables, place = self.main.tables, self.main.place
         assert tables is not None
         try:
             found = Recovered(LotTables(tables), covers=int(place["covers"]))
+            if not vouched:
+                found.kept.read_each_mark()
             found.number = int(place["n"])
             found.undo, found.redo = int(place["undo"]), int(place["redo"])
         except _TABLE_ERRORS as error:
@@ -337,6 +345,8 @@ class _RecoveryReader:
             said += f" and {len(bad) - 5} more"
         if named := ", ".join(filter(None, (_label(line.data) for line in bad[:5]))):
             said += f" ({named})"
+        if self.both:
+            said += ", and so is lot.json"
         return f"{said}; tagger repair FOLDER says what it can do"
 
 
@@ -367,14 +377,16 @@ def _replay(found: Recovered, lines: list[JournalLine]) -> None:
         try:
             _replay_record(found, record, line.offset)
         # its checksum is right, so it was written so, by another hand or another program
-        except (*_TABLE_ERRORS, OverflowError):
+        except _TABLE_ERRORS:
             found.senseless.append(line)
 
 
 def _replay_record(found: Recovered, record: Record, offset: int) -> None:
     # what the journal starts from is no event: it is another lot
     if record["k"] == "base":
-        found.kept = LotTables(record["tables"])
+        kept = LotTables(record["tables"])
+        kept.read_each_mark()
+        found.kept = kept
     elif (event := event_of(record)) is not None:
         found.kept.apply(event)
     if record["k"] in HISTORY:

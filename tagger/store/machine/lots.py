@@ -6,10 +6,9 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tagger.core.lot.naming import path_ends, told_apart
 from tagger.core.model.text import fold, printable
@@ -23,8 +22,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.view import Counts
 
 
-@dataclass(frozen=True)
-class KnownLot:
+class KnownLot(NamedTuple):
     """A lot on the list. `opened` is in seconds since 1970; `counts` is None where the lot cannot
     be read now; `stands` is its journal and how far that went when the lot was open last, an empty
     one where that is not known; `part` is the lot's of stock numbers."""
@@ -53,7 +51,7 @@ class LotList:
         file = self._file()
         known = file.get(os.fspath(place.folder))
         if known is not None:
-            file.put(os.fspath(place.folder), replace(known, stands=stands))
+            file.put(os.fspath(place.folder), known._replace(stands=stands))
 
     def last(self, place: LotPlace) -> Standing:
         """How far the journal of a lot went when it was open here last."""
@@ -106,7 +104,7 @@ class LotList:
         """All lots on the list, the one opened last first; `lots_now` says how far they are."""
         known = sorted(self._file().values(), key=lambda lot: -lot.opened)
         names = _apart([one.place for one in known])
-        return [replace(one, place=names.get(one.place, one.place)) for one in known]
+        return [one._replace(place=names.get(one.place, one.place)) for one in known]
 
     def _file(self) -> StateFile[KnownLot]:
         # a new one each time, for a StateFile reads once: other sittings write the list meanwhile

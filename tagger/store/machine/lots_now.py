@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.errors import LotError
@@ -24,4 +23,4 @@ def _looked_at(known: KnownLot) -> KnownLot:
         lot = read_lot(known.place.home)
     except LotError:  # on a disk that is not there, or damaged: the list is told all the same
         return known
-    return replace(known, counts=lot.counts())
+    return known._replace(counts=lot.counts())

@@ -21,6 +21,7 @@ from tagger.store.machine.paths import LotPlace, data_folder
 
 _LIST = "hub.json"
 _MOST = 1 << 28
+_LATEST = 1e11  # seconds: in the year 5138
 _FORMAT = 1
 _NOT_A_LIST = (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError)
 
@@ -100,12 +101,20 @@ def _read_as(path: Path, stamp: FileStamp | None) -> Pulled:
         said = json.loads(read_bounded(path, _MOST))
         if said["format"] != _FORMAT:
             return Pulled()
-        stations = {id: KnownStation(str(n), float(at)) for id, (n, at) in said["stations"].items()}
+        stations = {id: KnownStation(str(n), _time(at)) for id, (n, at) in said["stations"].items()}
         lots = {id: PulledLot(*map(str, lot)) for id, lot in said["lots"].items() if _is_name(id)}
         lots = {id: lot for id, lot in lots.items() if lot.station in stations}
-        return Pulled(stations, lots, float(said["here"]), float(said["there"]))
+        return Pulled(stations, lots, _time(said["here"]), _time(said["there"]))
     except _NOT_A_LIST:
         return Pulled()
+
+
+def _time(said: Any) -> float:
+    """Seconds since 1970. Raises ValueError for what no clock says: JSON as Python reads it has
+    numbers without end."""
+    if not 0 <= (found := float(said)) < _LATEST:
+        raise ValueError("not a time")
+    return found
 
 
 def keep_pulled(pulled: Pulled) -> None:

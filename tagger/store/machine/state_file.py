@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import contextlib
 import fcntl
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
@@ -50,10 +50,7 @@ class StateFile(Generic[T]):
         known[key] = value
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
-            # a file of its own: the data's is replaced, and whoever waits would hold the old one
-            with open(self._folder / f".{self._name}.lock", "w", encoding="ascii") as lock:
-                with contextlib.suppress(OSError):  # some network file systems have no locks
-                    fcntl.flock(lock, fcntl.LOCK_EX)
+            with self._locked():
                 entry = {self._key: key, **self._fields(value)}
                 self._database().table(self._name).upsert(entry, Query()[self._key] == key)
         except (OSError, ValueError):  # what cannot be remembered must not stop the work
@@ -64,8 +61,7 @@ class StateFile(Generic[T]):
         """Keep nothing of a key any more; False where that cannot be written."""
         self._read().pop(key, None)
         try:
-            with open(self._folder / f".{self._name}.lock", "w", encoding="ascii") as lock:
-                fcntl.flock(lock, fcntl.LOCK_EX)
+            with self._locked():
                 self._database().table(self._name).remove(Query()[self._key] == key)
         except (OSError, ValueError):
             return False
@@ -94,6 +90,14 @@ class StateFile(Generic[T]):
             except (OSError, *_NONE):
                 self._known = {}
         return self._known
+
+    @contextlib.contextmanager
+    def _locked(self) -> Iterator[None]:
+        # a file of its own: the data's is replaced, and whoever waits would hold the old one
+        with open(self._folder / f".{self._name}.lock", "w", encoding="ascii") as lock:
+            with contextlib.suppress(OSError):  # some network file systems have no locks
+                fcntl.flock(lock, fcntl.LOCK_EX)
+            yield
 
     @property
     def _path(self) -> Path:

@@ -33,8 +33,9 @@ def station_id() -> str:
         try:
             # two programs may begin at once: the first one's stays
             os.link(new, path)
-        except FileExistsError:
-            if not _kept():  # a file of something else
+        except OSError:
+            # a file of something else, or a file system without hard links
+            if not _kept():
                 os.replace(new, path)
         finally:
             new.unlink(missing_ok=True)

@@ -77,7 +77,7 @@ class BackgroundNews:
         going_through = found.back is not None
         if told.findings is not None:
             self._say_found(told.findings)
-            found.came(self._with_dividers(told.findings), self._fixer().set_aside())
+            found.came(self._by_tags(told.findings), self._fixer().set_aside())
             if found.left and not going_through and self._silent():
                 parts.message.say(self._wrong(len(found.left)), alarm=True)
         elif not going_through:
@@ -120,9 +120,13 @@ class BackgroundNews:
             self._parts.background.changed()
             self._parts.painting.later()
 
-    def _with_dividers(self, findings: Sequence[Finding]) -> Sequence[Finding]:
-        """The findings, as far as they are of dividers by what is tagged and listed now."""
+    def _by_tags(self, findings: Sequence[Finding]) -> Sequence[Finding]:
+        """The findings, those of frames and dividers by what is tagged and listed now."""
+        from tagger.core.audit.frames.frame_findings import fronts_asked, without_answered
+
         parts, view = self._parts, self._parts.session.view
+        findings = without_answered(view, findings)
+        parts.session.review.ask_frames(fronts_asked(findings))
         if not (self._codes or view.arrangement.mending.dividers):
             return findings
         from tagger.core.audit.dividers.findings import asked_where_tagged

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 LINES = 5  # status, what was, message, hint, keys
 PANEL = 38  # cells that the panel needs beside two previews
@@ -18,8 +18,7 @@ LEAST_SIDES = 9  # rows of the previews below which there is no second loupe
 LEAST_TEXT = 6  # rows of text below which there is no loupe
 
 
-@dataclass(frozen=True, slots=True)
-class DeskLayout:
+class DeskLayout(NamedTuple):
     """Where things are. `face` is the side shown or "both"; `preview` is the width of one preview
     in cells; the loupe has `loupe_rows` rows, none where it does not fit, and lies below the
     previews or in the panel; the second loupe lies below it, with `name_rows` rows, none where it
@@ -45,7 +44,7 @@ def lay_out(width: int, height: int, face: str, names: bool = False) -> DeskLayo
     fits = layout.loupe_rows > 0 and left >= (LEAST_SIDES if layout.below else LEAST_TEXT)
     if not (names and fits):
         return layout
-    return replace(layout, name_rows=NAME_ROWS)
+    return layout._replace(name_rows=NAME_ROWS)
 
 
 def _without_names(width: int, height: int, face: str) -> DeskLayout:

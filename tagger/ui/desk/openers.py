@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from tagger.errors import Refused, TaggerError
+from tagger.errors import Refused
 from tagger.ui.desk.actions import Handler, Outcome, done
 from tagger.ui.keys import Action
 
@@ -79,10 +79,8 @@ class Openers:
         waits = pressed == parts.session.work.last and not parts.hint.text
         if not (waits and parts.modes.only_first):
             return
-        try:
+        with parts.message.complaints():
             parts.message.say(self._proofs().said or "")
-        except TaggerError as error:
-            parts.message.say(error.message, alarm=True)
         parts.painting.later()
 
     def _choose(self) -> Outcome:

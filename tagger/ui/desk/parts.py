@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from tagger.ui.terminal.frame_scheduler import FrameScheduler
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False, repr=False)
 class DeskSetup:
     """A lot that is open, and all that its desk needs from the outside."""
 
@@ -73,7 +73,7 @@ class DeskSetup:
     """What publishes the lot, where the settings name a hub."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False, repr=False)
 class DeskBoxes:
     """The boxes of lines: around the cards, beside them, and over the whole screen."""
 
@@ -88,7 +88,7 @@ class DeskBoxes:
     list: LineBox = field(default_factory=lambda: LineBox(theme.PLAIN, "list"))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False, repr=False)
 class DeskParts:
     """The session, the lot's name and the command that writes its table; the keys, what is typed,
     what of it is kept, and what is said; what is seen; what goes on behind."""

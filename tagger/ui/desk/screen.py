@@ -13,7 +13,6 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
-from textual.screen import Screen
 from textual.timer import Timer
 
 from tagger.core.session.unfinished import UnfinishedHint
@@ -47,6 +46,7 @@ from tagger.ui.keys import Action
 from tagger.ui.message_line import MessageLine
 from tagger.ui.modes import ModeStack
 from tagger.ui.terminal.frame_scheduler import FrameScheduler
+from tagger.ui.widgets.line_screen import LineScreen
 from tagger.ui.widgets.side_view import SideView
 
 if TYPE_CHECKING:
@@ -66,31 +66,26 @@ class PictureCame(Message):
         self.ref = ref
 
 
-class DeskScreen(Screen[None]):
+class DeskScreen(LineScreen):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
-    DeskScreen { layout: vertical; background: #11161a; color: #d9d4c5; overflow: hidden; }
-    DeskScreen > LineBox { height: 1; }
-    DeskScreen > #body { height: 1fr; }
     DeskScreen #left { height: 100%; }
     DeskScreen #sides { height: 1fr; }
     DeskScreen #right { width: 1fr; height: 100%; }
     DeskScreen #panel { height: 1fr; }
-    DeskScreen > #manual { display: none; height: 1fr; }
     DeskScreen > #past { display: none; height: 1fr; }
     DeskScreen > #closely { display: none; height: 1fr; }
     DeskScreen > #lot { display: none; height: 1fr; }
     DeskScreen #list { width: 1fr; height: 100%; }
     DeskScreen #beside { width: 50; height: 100%; }
-    DeskScreen.-manual > #body, DeskScreen.-closely > #body { display: none; }
+    DeskScreen.-closely > #body { display: none; }
     DeskScreen.-overview > #body, DeskScreen.-proofs > #body { display: none; }
     DeskScreen.-manual > #proofs { display: none; }
     DeskScreen.-past > #body, DeskScreen.-past > #closely { display: none; }
     DeskScreen.-past > #lot { display: none; }
     DeskScreen.-overview > #lot { display: block; }
     DeskScreen.-manual > #lot { display: none; }
-    DeskScreen.-manual > #manual { display: block; }
     DeskScreen.-closely > #closely { display: block; }
     DeskScreen.-past > #past { display: block; }
     DeskScreen.-manual > #past { display: none; }

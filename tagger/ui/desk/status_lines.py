@@ -155,21 +155,18 @@ _WITH_NOTHING_TYPED = (
 
 def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]:
     """The actions that are useful now, the most useful first; `typed` is the hint."""
-    idle: set[Action] = set()
     counts = session.view.counts()
-    if len(proposal.candidates) < 2:
-        idle.add(Action.READING_DOWN)
-    if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
-        idle.add(Action.TAKE)
-    if not _is_read(proposal):
-        idle.add(Action.PROOFS)
-    if not counts.tagged or (typed and not session.candidates.is_copy(typed)):
-        idle.add(Action.AGAIN)
-    if not session.last_change():
-        idle.add(Action.UNDO)
-    if not counts.untagged:
-        idle.add(Action.NEXT_UNTAGGED)
-    return [action for action in _at_hand(session, proposal, typed) if action not in idle]
+    copied = not typed or session.candidates.is_copy(typed)
+    of_use = {
+        Action.READING_DOWN: len(proposal.candidates) > 1,
+        Action.TAKE: proposal.deed not in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT),
+        Action.PROOFS: _is_read(proposal),
+        Action.AGAIN: counts.tagged and copied,
+        Action.UNDO: session.last_change(),
+        Action.NEXT_UNTAGGED: counts.untagged,
+    }
+    at_hand = _at_hand(session, proposal, typed)
+    return [action for action in at_hand if of_use.get(action, True)]
 
 
 def _is_read(proposal: Proposal) -> bool:

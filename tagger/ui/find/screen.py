@@ -13,7 +13,6 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
-from textual.screen import Screen
 
 from tagger.ui.find.hit_list import HitList
 from tagger.ui.find.keys import FindAction, find_action
@@ -27,6 +26,7 @@ from tagger.ui.hint_line import HintLine
 from tagger.ui.message_line import MessageLine
 from tagger.ui.modes import ModeStack
 from tagger.ui.terminal.frame_scheduler import FrameScheduler
+from tagger.ui.widgets.line_screen import LineScreen
 from tagger.ui.widgets.side_view import SideView
 
 if TYPE_CHECKING:
@@ -46,18 +46,12 @@ class HitPictureCame(Message):
     """A wanted picture was decoded, or failed."""
 
 
-class FindScreen(Screen[None]):
+class FindScreen(LineScreen):
     """The list, the card at its cursor, and the hint line."""
 
     DEFAULT_CSS = """
-    FindScreen { layout: vertical; background: #11161a; color: #d9d4c5; overflow: hidden; }
-    FindScreen > LineBox { height: 1; }
-    FindScreen > #body { height: 1fr; }
     FindScreen #list { height: 100%; }
     FindScreen #pictures { height: 100%; overflow: hidden; }
-    FindScreen > #manual { display: none; height: 1fr; }
-    FindScreen.-manual > #manual { display: block; }
-    FindScreen.-manual > #body { display: none; }
     """
 
     def __init__(

@@ -40,6 +40,7 @@ class SideView(Widget):
         self._fine: list[CellRow] | None = None
         self._fine_rows = 0  # how many of them are shown
         self._blank = ""
+        self._bare_row: Strip | None = None
         self._frames: list[tuple[float, float, float, float]] = []
         self._shown: tuple[str, str, Drawn | str | None] | None = None
         self._strips: dict[tuple[int, int], Strip] = {}
@@ -143,10 +144,16 @@ class SideView(Widget):
             return self._text(self._notice_line(y), width)
         # Until the picture for a narrower view has come, the old one does not fit.
         if y > len(self._rows) or self._rows[y - 1].width > width:
-            return self._text(Text(), width)
+            return self._bare(width)
         row, text = self._drawn(y - 1)
         left = (width - row.width) // 2
         return CellStrip(row, text, left, width - row.width - left, theme.PLAIN, self._ground())
+
+    def _bare(self, width: int) -> Strip:
+        """A row with nothing on it: all of a view's are one until its picture comes."""
+        if self._bare_row is None or self._bare_row.cell_length != width:
+            self._bare_row = self._text(Text(), width)
+        return self._bare_row
 
     def _drawn(self, y: int) -> tuple[CellRow, str]:
         """A row of the picture, from 0, as fine as it is by now and with the frames on it."""

@@ -12,6 +12,9 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from support.hobby.all_makers import all_made
+from support.hobby.judge import verdict as hobby_verdict
+
 from bench.lists.by_hand import MAKERS, MORE, by_hand, by_hand_more
 from bench.lists.combined import combined
 from bench.lists.dealt import dealt
@@ -36,6 +39,23 @@ def judged(files: Iterable[Any], show: bool) -> list[Verdict]:
                 print(f"  {one.shape}: {'told' if said.told else 'SILENT'}: {said.why}")
             elif show and said.told:
                 print(f"  {one.shape}: right, but said: {read.problems[0].sentence()}")
+    return found
+
+
+HOBBY = ("as hobby people make them", "as they make them, later", "as they make them, last")
+
+
+def of_hobby(at: int, show: bool) -> list[Verdict]:
+    """The lists of `support/hobby`, by LibreOffice and pandas as well where these are there."""
+    found = []
+    with tempfile.TemporaryDirectory() as folder:
+        for shape, one in all_made(at).items():
+            path = Path(folder) / one.name
+            path.write_bytes(one.data)
+            said = hobby_verdict(path, one)
+            found.append(Verdict(not said.differs, said.told, " ".join(said.differs[:1])))
+            if show and said.differs:
+                print(f"  {shape}: {'SILENT' if said.silent else 'told'}: {said.differs[0]}")
     return found
 
 
@@ -66,10 +86,11 @@ def main() -> int:
         ("put together at random", combined(count, given.seed)),
         ("typed by hand later", by_hand_more(len(MORE))),
     ]
+    shown = [line(name, judged(files, given.show)) for name, files in tables]
+    shown += [line(name, of_hobby(at, given.show)) for at, name in enumerate(HOBBY)]
     print("| lists | files | right | not right, told | wrong in silence | right, nothing said |")
     print("| --- | --- | --- | --- | --- | --- |")
-    for name, files in tables:
-        print(line(name, judged(files, given.show)))
+    print("\n".join(shown))
     return 0
 
 

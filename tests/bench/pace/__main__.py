@@ -11,15 +11,20 @@ what `tagger export` writes at the end. Exit status 1 where an aim is missed."""
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
 import os
+import signal
 import subprocess
 import sys
 import tempfile
 import time
+from dataclasses import replace
 from pathlib import Path
+from threading import Thread
 
 from support.folders import own_folders
+from support.processes import that_read
 from support.terminal import Terminal
 
 from bench.pace import lots
@@ -65,8 +70,9 @@ def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
     return Result(lot, blind, typist.spent, _wrong(lot, place, env))
 
 
-def read_and_tagged(lot: Lot, place: Path, seed: int) -> Result:
-    """Draw a lot with print, read it over night, and tag it with the page of proofs."""
+def read_and_tagged(lot: Lot, place: Path, seed: int, *, killed: bool) -> Result:
+    """Draw a lot with print, read it over night, and tag it with the page of proofs. `killed`: it
+    is read while it is tagged, and the process that reads is killed three times."""
     from bench.pace import read_lots
     from bench.pace.reading_typist import ReadingTypist
 
@@ -75,13 +81,32 @@ def read_and_tagged(lot: Lot, place: Path, seed: int) -> Result:
     env = own_folders(place)
     named = ["--checklist", str(place / "lists")]
     command = [*TAGGER, "read", str(place / "lot"), *named]
-    subprocess.run(command, check=True, env=os.environ | env, capture_output=True)
+    if not killed:
+        subprocess.run(command, check=True, env=os.environ | env, capture_output=True)
     with Terminal([*TAGGER, "open", str(place / "lot"), *named], env=env) as terminal:
         _measured(terminal)
+        killer = Thread(target=_kill_readers, args=(terminal.pid,), daemon=True)
+        if killed:
+            killer.start()
         spent = ReadingTypist(terminal, lot.cards).work()
+        if killed and killer.is_alive():
+            raise AssertionError("all cards were tagged before the reader was killed three times")
         terminal.send("\x18")
         terminal.wait_exit()
-    return Result(lot, False, spent, _wrong(lot, place, env))
+    # Not read over night: many cards are tagged before they are read.
+    aim = None if killed else lot.aim
+    return Result(replace(lot, aim=aim), False, spent, _wrong(lot, place, env))
+
+
+def _kill_readers(pid: int) -> None:
+    """Kill what reads for a program as soon as it is there, three times, some seconds apart."""
+    for _ in range(3):
+        while not (readers := that_read(pid)):
+            time.sleep(0.05)
+        time.sleep(3)
+        for reader in readers:
+            with contextlib.suppress(ProcessLookupError):
+                os.kill(int(reader), signal.SIGKILL)
 
 
 def _wrong(lot: Lot, place: Path, env: dict[str, str]) -> int:
@@ -109,7 +134,7 @@ def _measured(terminal: Terminal) -> None:
     terminal.settle(1)
 
 
-def _read_lots(cards: int, seed: int, name: str, folder: Path) -> list[Result]:
+def _read_lots(cards: int, seed: int, name: str, folder: Path, *, killed: bool) -> list[Result]:
     """The lots that are read; `name` begins those that are wanted."""
     from bench.pace import read_lots
 
@@ -117,7 +142,7 @@ def _read_lots(cards: int, seed: int, name: str, folder: Path) -> list[Result]:
     for lot in read_lots.lots(cards, seed):
         if lot.name.startswith(name):
             start = time.monotonic()
-            found.append(read_and_tagged(lot, folder / lot.name, seed))
+            found.append(read_and_tagged(lot, folder / lot.name, seed, killed=killed))
             print(f"  {lot.name}: {time.monotonic() - start:.0f} s", file=sys.stderr)
     return found
 
@@ -138,12 +163,18 @@ def main() -> int:
     parser.add_argument(
         "--read", action="store_true", help="the lots that are read, with the page of proofs"
     )
+    parser.add_argument(
+        "--killed", action="store_true",
+        help="with --read: not read before, and the process that reads is killed three times",
+    )  # fmt: skip
     options = parser.parse_args()
     results: list[Result] = []
     with tempfile.TemporaryDirectory(prefix="pace-") as folder:
         cards = QUICK if options.quick else FULL
         if options.read:
-            results += _read_lots(cards, options.seed, options.lot, Path(folder))
+            results += _read_lots(
+                cards, options.seed, options.lot, Path(folder), killed=options.killed
+            )
         drawn = [] if options.read else lots.lots(cards, options.seed)
         for lot in with_mistakes(drawn, options.seed):
             for blind in (False, True):

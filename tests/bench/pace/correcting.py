@@ -1,7 +1,8 @@
 """How the typist goes back to a card and corrects one field of it:
 
 1. PgUp. The word that names the new value is typed, letter by letter; a place behind `at=`, a note
-   behind `not=`, and without a checklist a parallel behind `pa=`.
+   behind `not=`, and without a checklist a parallel behind `pa=`. Where the line shows behind the
+   cursor that → adds all that is left of a place or note: →.
 2. As soon as the panel says that this change and no other is made of this card, Enter. Another
    number is typed as at any card: Enter is pressed where it accepts the card to the last field.
 """
@@ -36,7 +37,7 @@ def changes_only(seen: Seen, card: Card, first: Card) -> bool:
     )
 
 
-def word(card: Card, first: Card, short: dict[str, str], listed: bool) -> str:
+def typed_for(card: Card, first: Card, short: dict[str, str], listed: bool) -> str:
     """What is typed for the change, at most."""
     if card.condition != first.condition:
         return short[card.condition]

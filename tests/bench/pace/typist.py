@@ -29,12 +29,12 @@ from dataclasses import dataclass, field
 from support.drawn import TEAMS
 from support.terminal import Terminal
 
-from bench.pace import correcting
+from bench.pace.correcting import changes_only, typed_for
 from bench.pace.lots import PARALLELS, SETS, Card
-from bench.pace.screen import Seen, look
+from bench.pace.screen import QUIET, Seen, look
 
 ENTER, DOWN, F5, F6, WORD_OUT, ALL_OUT = "\r", "\x1b[B", "\x1b[15~", "\x1b[17~", "\x17", "\x0b"
-PAGE_UP = "\x1b[5~"
+PAGE_UP, RIGHT = "\x1b[5~", "\x1b[C"
 NAMES = {
     ENTER: "Enter",
     DOWN: "↓",
@@ -43,6 +43,7 @@ NAMES = {
     WORD_OUT: "Ctrl+W",
     ALL_OUT: "Ctrl+K",
     PAGE_UP: "PgUp",
+    RIGHT: "→",
     " ": "space",
 }
 SHORT = {"Near Mint": "nm", "Excellent": "ex", "Very Good": "vg"}
@@ -109,9 +110,15 @@ class Typist:
         if card.number != first.number:
             self._bring_up(card, self._look())
         else:
-            for key in correcting.word(card, first, SHORT, self.listed):
+            word = typed_for(card, first, SHORT, self.listed)
+            for at, key in enumerate(word, start=1):
                 self._press(key)
-                if key != " " and correcting.changes_only(self._look(), card, first):
+                if self._completes(word[:at], word[at:]):
+                    key = RIGHT
+                    self._press(key)
+                    # on a busy machine it takes its time
+                    self.terminal.pump(2, lambda: changes_only(look(self.terminal), card, first))
+                if key != " " and changes_only(self._look(), card, first):
                     break
             else:
                 raise AssertionError(
@@ -119,6 +126,13 @@ class Typist:
                 )
         self._press(ENTER)
         self._left_behind(position)
+
+    def _completes(self, typed: str, rest: str) -> bool:
+        """Whether → adds all that is left of a place or note, and that is more than a key."""
+        if "=" not in typed or len(rest) < 2:
+            return False
+        self.terminal.settle(QUIET)
+        return self.terminal.screen.display[-2].rstrip().endswith(f"{typed}  → {rest}")
 
     def _left_behind(self, position: int) -> None:
         """Wait until the card is not in front any more."""
@@ -275,9 +289,11 @@ class Typist:
             self._hint += key
             wanted = self._hint.rstrip()
             if key != "=":  # behind a whole hint it is a key of its own, and empties the line
-                self.terminal.pump(
-                    5, lambda: self.terminal.screen.display[-2].rstrip().endswith(wanted)
-                )
+                self.terminal.pump(5, lambda: self._typed().endswith(wanted))
+
+    def _typed(self) -> str:
+        """What stands in the hint line, without what → would add."""
+        return self.terminal.screen.display[-2].partition("  → ")[0].rstrip()
 
     def _look(self) -> Seen:
         self.spent[-1].looks += 1

@@ -18,6 +18,7 @@ from pathlib import Path
 
 from bench.common.table import Row, table_text
 from bench.reading import peer
+from bench.reading.beside_desk import beside_rows
 from bench.reading.cards import AsLot, Tray, drawn_tray, index_of, read_as_lot, read_whole
 from bench.reading.demo_lots import demo_lot
 from bench.reading.judged import Count, judged, wrongly_sure
@@ -98,6 +99,8 @@ def _rows(half: str, effort: Effort, folder: Path) -> Iterator[Row]:
     yield from _wrong_rows(trays)
     yield from _cost_rows(trays, lots)
     yield from _peer_rows(trays[0])
+    listed = [row for family in trays[1].families for one in family.all[:2] for row in one.rows]
+    yield from beside_rows(trays[1].folder, listed, folder / "beside")
 
 
 def _read(half: str, dpi: int, effort: Effort, folder: Path) -> Tray:

@@ -4,6 +4,7 @@ function that is given whether it is to be quick, in `ROWS`."""
 from __future__ import annotations
 
 import os
+import sys
 import tempfile
 import threading
 import time
@@ -12,11 +13,13 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from crash.kills import kills
+from faults.stops import table
 from fuzz import keys
-from fuzz.damaged import fuzz_damaged
-from fuzz.documents import KINDS, fuzz_documents
+from fuzz.kinds import KINDS
 from fuzz.large import large_pictures
 from fuzz.pictures import fuzz_pictures
+from fuzz.process import fuzz_at_length
+from fuzz.replaced import cases
 from fuzz.tally import Tally
 
 from bench.common.aims import Measure
@@ -24,6 +27,7 @@ from tagger.imaging.scan.decode_limit import TOTAL
 from tagger.imaging.survey.measure_lot import survey
 from tagger.imaging.survey.workers import Workers
 
+TOGETHER = os.cpu_count() or 1  # processes
 PAGE = os.sysconf("SC_PAGE_SIZE")
 
 
@@ -107,14 +111,14 @@ def _resident(process: int) -> int:
 
 def documents(quick: bool) -> Iterator[Measure]:
     """Each kind of document changed in its structure."""
-    for kind in KINDS:
-        tally = fuzz_documents(kind, range(15 if quick else 10_000))
+    for tally in fuzz_at_length(KINDS, 15 if quick else 10_000, TOGETHER):
         yield told(tally, "0 traces, 0 over 3 s, 0 silent")
 
 
 def damaged(quick: bool) -> Iterator[Measure]:
     """Damaged lots through every command."""
-    yield told(fuzz_damaged(range(15 if quick else 10_000)), "0 silent")
+    for tally in fuzz_at_length(["damaged"], 15 if quick else 10_000, TOGETHER):
+        yield told(tally, "0 silent")
 
 
 def killed(quick: bool) -> Iterator[Measure]:
@@ -125,11 +129,36 @@ def killed(quick: bool) -> Iterator[Measure]:
     yield Measure(f"kills ({tally.tried})", f"{wrong} lost or half", "0", tally.good)
 
 
+def stopped(quick: bool) -> Iterator[Measure]:
+    """Each long command stopped beside two busy processes, and with outputs that are lost."""
+    (_, *rows), wrong = table(1 if quick else 200, load=2)
+    print(*wrong[:20], sep="\n", file=sys.stderr)
+    tried = sum(int(row[1]) for row in rows)
+    yield Measure(
+        f"stops of {len(rows) - 1} long commands ({tried})",
+        f"{len(wrong)} hangs, traces, half files; {max(int(row[-1]) for row in rows)} ms at most",
+        "0 hangs, 0 traces",
+        not wrong,
+    )
+
+
+def replaced(quick: bool) -> Iterator[Measure]:
+    """Scans replaced, renamed, removed and added between sittings."""
+    count = 40 if quick else 500
+    with tempfile.TemporaryDirectory() as name:
+        wrong = cases(Path(name) / "lots", range(count))
+    print(*wrong[:20], sep="\n", file=sys.stderr)
+    said = f"{len(wrong)} tags on another card, unasked"
+    yield Measure(f"scans replaced between sittings ({count})", said, "0", not wrong)
+
+
 def told(tally: Tally, aim: str) -> Measure:
-    """A tally as a line of the table."""
+    """A tally as a line of the table; beside it what was wrong, with what makes it again."""
+    if not tally.good:
+        print(tally, file=sys.stderr, flush=True)
     found = (
         f"{len(tally.traces)} traces, {len(tally.slow)} slow, {len(tally.silent)} silent, "
-        f"{tally.printed} printed"
+        f"{tally.printed} printed; {tally.slowest:.1f} s and {tally.memory >> 20} MB at most"
     )
     return Measure(f"{tally.what} ({tally.tried})", found, aim, tally.good)
 
@@ -140,6 +169,8 @@ ROWS: tuple[Callable[[bool], Iterator[Measure]], ...] = (
     documents,
     damaged,
     killed,
+    stopped,
+    replaced,
 )
 
 

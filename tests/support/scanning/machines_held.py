@@ -67,4 +67,8 @@ MACHINES = (
     Machine("grained grey", (78, 112), dpi=200, texture=1.6, halo=90, skew=2.5, quality=72),
     Machine("sleeved", (110, 140), holder="sleeve", margin=(4, 8), dpi=200),
     Machine("toploaders", (14, 30), holder="toploader", margin=(2, 5), dpi=150),
+    Machine("white, warm", (236, 250), 300, cast=(1, 0.985, 0.93), shadow=16, lean=10, falloff=10),
+    Machine("white, one lamp", (230, 244), 200, shadow=6, lean=24, reach=1.0, skew=2.2, noise=1.8),
+    Machine("black, hard edges", (8, 22), 200, halo=180, contrast=1.1),
+    Machine("grey, banded", (80, 110), bands=25, noise=1.6, stretch=(0.996, 1.004)),
 )

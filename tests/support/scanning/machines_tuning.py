@@ -17,5 +17,7 @@ MACHINES = (
     Machine("grey levels", (30, 55), dpi=150, grey=True, quality=80, noise=3.0),
     Machine("padded black", (88, 120), dpi=200, overscan=(12.0, 4.0), quality=80, falloff=12),
     Machine("padded white", (8, 20), dpi=150, overscan=(5.0, 255.0), noise=2.0, skew=2.0),
+    Machine("white, thin shadow", (244, 254), dpi=200, shadow=7, lean=6, reach=0.4, noise=1.0),
+    Machine("white, paper-like", (228, 244), shadow=10, lean=10, reach=0.7, falloff=12, quality=80),
     Machine("sleeves", (15, 35), dpi=150, holder="sleeve", margin=(4, 8)),
 )

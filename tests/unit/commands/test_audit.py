@@ -7,6 +7,7 @@ import json
 import random
 import shutil
 import tempfile
+from contextlib import closing
 from functools import cache
 from pathlib import Path
 
@@ -32,6 +33,7 @@ from tagger.imaging.survey.feed_reading import read_feed
 from tagger.imaging.survey.measure_lot import measure_scan, survey
 from tagger.imaging.survey.orientation import find_orientations
 from tagger.imaging.survey.perceptual_hash import alike_band
+from tagger.imaging.survey.workers import Workers
 from tagger.store.caches import measured_cache
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.caches.sealed import keep_sealed, read_sealed
@@ -72,7 +74,7 @@ def quick_survey(folder: Path, names: list[str], pool: object = None, size: obje
 
 
 @pytest.fixture
-def told(capsys, monkeypatch, tmp_path):
+def told(capsys, monkeypatch, tmp_path, work_at_hand):
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     monkeypatch.setattr("tagger.services.scans.measurements.survey", quick_survey)
 
@@ -209,9 +211,10 @@ def test_a_blank_side_is_only_a_warning(lot, told):
 
 def test_other_processes_measure_the_same(lot):
     names = [f"scan_{number:04d}.jpg" for number in range(1, 5)]
-    assert dict(survey(lot, names)) == {
-        name: measured((lot / name).read_bytes(), name) for name in names
-    }
+    with closing(Workers(1)) as workers:
+        assert dict(survey(lot, names, workers)) == {
+            name: measured((lot / name).read_bytes(), name) for name in names
+        }
 
 
 def test_words_for_a_person(lot, capsys, monkeypatch, tmp_path):

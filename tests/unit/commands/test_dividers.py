@@ -30,6 +30,8 @@ from tagger.imaging.survey.divider_codes import look_for_code
 from tagger.imaging.survey.measure_lot import measure_scan
 from tagger.store.lot.lot_file import read_lot
 
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
 LIST = """set,number,subject,team,parallels
 1986 Harbor Light,1,Ada Marsh,Gulls,Gold/50
 1987 Harbor Light,1,Ada Marsh,Gulls,Gold/99

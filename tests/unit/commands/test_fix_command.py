@@ -23,6 +23,8 @@ from tagger.services.opening import change
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.paths import config_file
 
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
 CARDS = 6
 BESIDE = "../box13"  # a folder beside the lot's own
 Cards = list[tuple[str | None, str | None]]

@@ -18,6 +18,8 @@ from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder
 
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
 LOT = "{lot}"
 # a line of each command that reads a lot without opening it for work
 READERS = {

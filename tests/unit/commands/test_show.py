@@ -15,7 +15,7 @@ from support.small_card import card
 
 from tagger.cli import main
 from tagger.preview.terminal_capabilities import Depth, depth_of, terminal_of
-from tagger.services.drawing import chosen_drawing
+from tagger.services.drawing import chosen_drawing, print_drawing
 
 
 @pytest.fixture
@@ -169,6 +169,16 @@ def test_colours_are_those_that_the_terminal_says(environment, depth):
 def test_without_an_answer_previews_are_half_blocks(scan):
     assert chosen_drawing("") == ("half blocks", "")
     assert chosen_drawing("quadrants") == ("quadrants", "")
+
+
+def test_print_is_cut_out_finer_where_nothing_else_was_chosen(scan, monkeypatch):
+    monkeypatch.setenv("TERM", "xterm-256color")
+    assert print_drawing("") == "quadrants"
+    assert print_drawing("half blocks") == "half blocks"
+    assert main(["preview-test", "--use", "half blocks"]) == 0
+    assert print_drawing("") == "half blocks"
+    monkeypatch.setenv("TERM", "linux")
+    assert print_drawing("") == "half blocks"
 
 
 def test_sextants_wait_for_the_sample_whatever_the_settings_say(scan, capfd):

@@ -75,9 +75,51 @@ def test_a_number_alone_is_another_card_of_its_own_set_with_what_is_its_own(desk
     proposal = desk.proposals.of("3")
     assert proposal.deed is Deed.TAKE
     desk.accept("3")
-    number, _, _, condition, place, _ = fields(desk, 4)
-    assert (number, condition, place) == ("3", "Near Mint", "box 1")
+    # it is still the copy that is in the hand: its serial number too is what was read on it
+    assert fields(desk, 4) == ("3", "Gold", "12/99", "Near Mint", "box 1", "")
     assert desk.view.cursor.carried.get("place") == "box 5"
+
+
+@pytest.mark.parametrize(("hint", "serial"), [("3 13/99", "13/99"), ("3 base", ""), ("3 si", "")])
+def test_another_serial_number_or_parallel_is_not_that_of_the_copy(desk, hint, serial):
+    desk.go(4)
+    desk.accept(hint)
+    assert fields(desk, 4)[2] == serial
+
+
+@pytest.fixture(scope="module")
+def sisters() -> Session:
+    """Six cards of one set, then eight that go to and fro between it and its sister."""
+    rows = [
+        Row(name, str(number), f"{first}a{number} Ma{number}sh")
+        for name, first in (("1992 Bright", "Ann"), ("1993 Bright Two", "Bel"))
+        for number in range(1, 80)
+    ]
+    session = Session(MemoryStore(), clock=lambda: 1.0)
+    session.candidates.matcher = Matcher(Index(Checklist(rows)))
+    session.take_in([f"scan_{number}.jpg" for number in range(1, 41)])
+    for number in (2, 5, 8, 11, 14, 17):
+        session.accept(f"#{number} set=1992")
+    for number in (20, 23, 26, 29):
+        session.accept(f"#{number} set=1992")
+        session.accept(f"#{number} set=two")
+    session.go(4)
+    return session
+
+
+@pytest.mark.parametrize(
+    ("hint", "set_name", "number"),
+    [
+        ("12", "1992 Bright", "12"),
+        ("30", "1992 Bright", "30"),  # that the sister goes on with
+        ("12 two", "1993 Bright Two", "12"),
+    ],
+)
+def test_how_the_lot_goes_on_says_nothing_of_a_card_gone_back_to(sisters, hint, set_name, number):
+    proposal = sisters.proposals.of(hint)
+    assert proposal.deed is Deed.TAKE
+    assert (proposal.candidate.tags.set, proposal.candidate.tags.number) == (set_name, number)
+    assert proposal.candidate.sure or hint != "12"
 
 
 def test_a_serial_number_above_its_print_run_is_refused(desk):

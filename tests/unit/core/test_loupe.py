@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import json
 import random
-from dataclasses import astuple
 
 import pytest
 from hypothesis import assume, given, settings
@@ -190,8 +189,8 @@ def test_a_place_on_the_card_is_found_where_the_whole_scan_is_shown(turn):
     spot = NumberSpot(0.9, 0.2, 0.05, 0.02)
     found = shown_spot(spot, Pose(turn), known)
     kept = shown_spot(spot, Pose(turn, corners, 254.0), known)
-    assert astuple(found) == pytest.approx(astuple(spot), abs=1e-3)
-    assert astuple(kept) == pytest.approx(astuple(spot), abs=1e-9)
+    assert found == pytest.approx(spot, abs=1e-3)
+    assert kept == pytest.approx(spot, abs=1e-9)
 
 
 def printed(width: int = 820, height: int = 1130) -> Image.Image:

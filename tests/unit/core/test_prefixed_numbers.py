@@ -99,3 +99,12 @@ def test_leading_zeros_that_were_typed_are_the_number_that_is_printed_so():
     form = FORMS[0]
     rows = [*_rows(form, 9), Row(SET, "019", "Bo Ankar")]
     assert _found(rows, "#019", "RC2", form)[0].tags.number == "019"
+
+
+@pytest.mark.parametrize("hint", ["3 ni", "3 night"])
+def test_a_card_that_reads_every_word_goes_before_one_that_leaves_one_over(hint):
+    rows = [Row(SET, str(at), f"Ada N{at}l") for at in range(1, 60)]
+    rows += [Row("1987 Night Shift", f"NS-{at}", f"Bo V{at}s") for at in range(1, 9)]
+    lot = Context(Carried().put("set", SET), Tags(SET, "20", "Ada N20l"), frozenset({SET}))
+    first = Matcher(Index(Checklist(tuple(rows)))).rank(hint, lot)[0]
+    assert (first.tags.number, first.problem) == ("NS-3", "")

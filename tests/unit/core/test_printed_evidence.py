@@ -32,6 +32,17 @@ def test_a_card_says_by_itself_which_row_it_is() -> None:
     assert max(found.weights.values()) == found.weights[found.alone]  # type: ignore[index]
 
 
+def test_of_two_lines_with_the_name_the_one_that_runs_across_is_shown() -> None:
+    up = line("front", "ADA MARSH", 0.05, 0.2, turn=90)
+    reading = CardReading((up, *ADA.texts[1:]), True)
+    found = evidence_of(listed(OWN), reading, {})
+    assert found.name_at == ADA.texts[2].spot
+    alone_up = CardReading((up, *(text for text in ADA.texts[1:] if "Ada" not in text.text)), True)
+    found = evidence_of(listed(OWN), alone_up, {})
+    assert found.name_at == up.spot
+    assert up.spot.turn == 90
+
+
 @pytest.mark.parametrize(
     ("lists", "why"),
     [

@@ -66,6 +66,12 @@ def test_a_page_has_the_sure_cards_and_what_is_unsure_in_between_stays_for_the_d
     assert positions(proofs.page(6, 4, page.after)) == [6]
 
 
+def test_a_card_in_another_frame_stays_for_the_desk():
+    session, proofs = at_work(*ALL)
+    session.review.ask_frames(frozenset({session.view.card_at(2).front}))
+    assert positions(proofs.page(1, 4, proofs.here())) == [1, 3, 4, 5]
+
+
 def test_a_page_ends_where_a_card_is_not_read_yet():
     session, proofs = at_work(*ALL[:2], None, *ALL[3:])
     page = proofs.page(1, 6, proofs.here())
@@ -175,7 +181,7 @@ def test_a_page_of_which_every_line_is_wrong_accepts_nothing():
 def test_a_card_whose_name_or_number_was_not_found_cannot_be_checked_at_a_glance():
     _, proofs = at_work(*ALL)
     plain = proofs._print_of
-    proofs._print_of = lambda one: replace(
-        plain(one), evidence=replace(plain(one).evidence, name_at=None)
+    proofs._print_of = lambda one: plain(one)._replace(
+        evidence=replace(plain(one).evidence, name_at=None)
     )
     assert not proofs.page(1, 6, proofs.here()).lines

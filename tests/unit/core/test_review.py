@@ -167,6 +167,24 @@ def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk)
         desk.review.next()
 
 
+def test_a_frame_unlike_those_around_it_is_in_question_until_the_parallel_is_there(desk):
+    for at in (1, 2, 3):
+        take(desk, f"set=87 {at}")
+    assert desk.review.left() == []
+    front = desk.view.card_at(2).front
+    desk.review.ask_frames(frozenset({front}))
+    assert desk.review.left() == [2]
+    assert "frame unlike those around it" in desk.review.next()
+    desk.accept("gold", 0)
+    assert desk.view.card_at(2).mark.tags.parallel == "Gold"
+    assert desk.review.left() == []
+    # asked no more, by another audit
+    desk.undo()
+    assert desk.review.left() == [2]
+    desk.review.ask_frames(frozenset())
+    assert desk.review.left() == []
+
+
 def test_keeping_outside_the_review_confirms_nothing(desk):
     desk.take(UNSURE)
     desk.review.next()

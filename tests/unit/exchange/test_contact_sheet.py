@@ -25,6 +25,8 @@ from tagger.exchange.shown.contact_sheet import Cell, drawable, pages, picture_p
 from tagger.exchange.shown.sheet_geometry import a_page
 from tagger.store.files import SystemFiles
 
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
 PAPER = {"a4": (210.0, 297.0), "letter": (8.5 * 25.4, 11 * 25.4)}  # mm: ISO 216; ANSI/ASME Y14.1
 POINT = 25.4 / 72  # mm: ISO 32000-1, 8.3.2.3, default user space
 CARDS = 16

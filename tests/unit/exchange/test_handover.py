@@ -28,7 +28,9 @@ from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder, lot_place, make_home
 
-CARDS, BASE = 150, 240
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
+CARDS, BASE = 75, 120
 SETS = ("1987 Harbor Light", "1985 Mill Pond")
 PRICES = ("0.25", "1.00", "4.50")
 STEPS = ("Near Mint", "Excellent")
@@ -256,7 +258,7 @@ def test_wants_are_what_no_card_is_there_of(
 
 
 def test_a_card_is_found_where_it_lies(shelf: Shelf, capsys: pytest.CaptureFixture[str]) -> None:
-    for at in (1, 70, CARDS):
+    for at in (1, 35, CARDS):
         card = shelf.cards[at - 1]
         capsys.readouterr()
         assert main(["find", f"set={card.set}", f"#{card.number}", "--json", "--limit", "100"]) == 0

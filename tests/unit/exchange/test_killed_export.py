@@ -3,7 +3,6 @@ from there."""
 
 from __future__ import annotations
 
-import contextlib
 import errno
 import os
 import random
@@ -15,6 +14,7 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
+from support.processes import alive, children, tells_children
 from support.terminal import Terminal
 
 from tagger.cli import main
@@ -186,9 +186,9 @@ def test_ctrl_c_while_the_processes_start_shows_no_trace_of_them(lot, tmp_path, 
         command = [*tagger, "export", str(lot), "--images", str(tmp_path / f"out {wait}")]
         with Terminal(command, columns=200) as screen:
             of = screen.pid
-            if not _tells_children(of):
+            if not tells_children(of):
                 pytest.skip("this system does not tell a process's children")
-            assert screen.pump(30, lambda of=of: len(_children(of)) >= 2)
+            assert screen.pump(30, lambda of=of: len(children(of)) >= 2)
             screen.pump(wait, lambda: False)
             screen.send("\x03")
             status = screen.wait_exit(30)
@@ -200,38 +200,18 @@ def test_no_process_is_left_by_a_kill(lot, tmp_path, tagger):
     """Those that an export started end when it does: Linux, proc(5), `children`."""
     command = [*tagger, "export", str(lot), "--images", str(tmp_path / "out")]
     child = subprocess.Popen(command, stderr=subprocess.DEVNULL)
-    if not _tells_children(child.pid):
+    if not tells_children(child.pid):
         child.kill()
         child.wait()
         pytest.skip("this system does not tell a process's children")
     began: set[str] = set()
     while child.poll() is None and lines(tmp_path / "out") < 5:
-        began |= _children(child.pid)
+        began |= children(child.pid)
         time.sleep(0.005)
     child.kill()
     assert child.wait() == -signal.SIGKILL
     assert len(began) >= 2
     end = time.monotonic() + 20
-    while time.monotonic() < end and any(_alive(pid) for pid in began):
+    while time.monotonic() < end and any(alive(pid) for pid in began):
         time.sleep(0.02)
-    assert not [pid for pid in began if _alive(pid)]
-
-
-def _tells_children(pid: int) -> bool:
-    return Path(f"/proc/{pid}/task/{pid}/children").exists()
-
-
-def _children(pid: int) -> set[str]:
-    """The processes that any thread of a process has started."""
-    found: set[str] = set()
-    for thread in Path(f"/proc/{pid}/task").glob("*/children"):
-        with contextlib.suppress(OSError):  # a thread that has ended meanwhile
-            found |= set(thread.read_text().split())
-    return found
-
-
-def _alive(pid: str) -> bool:
-    try:
-        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
-    except OSError:
-        return False
+    assert not [pid for pid in began if alive(pid)]

@@ -25,6 +25,8 @@ from tagger.services.opening import change
 from tagger.store.files import SystemFiles
 from tagger.store.machine.paths import config_file, lot_place
 
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
 KINDS = """kind = ["set", "number"]
 [[column]]
 text = "{number}"

@@ -15,6 +15,8 @@ from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.paths import data_folder
 
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
 WRITERS = {
     "export": (["export", "{lot}", "--to", "{file}.csv"], ".csv"),
     "page": (["page", "{lot}", "--to", "{file}.html", "--no-findings"], ".html"),

@@ -31,6 +31,8 @@ from support.shown_lot import (
 from tagger.cli import main
 from tagger.core.model.text import printable
 
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
 ELEMENTS = """
 html head meta title style body a header h1 h2 h3 bdi nav ul li main section dl div dt dd svg desc
 text rect table caption thead tbody tr th td b form p label br input output ol img footer script

@@ -17,6 +17,8 @@ from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.picture_folder import LIST, PictureFolder
 
+pytestmark = pytest.mark.usefixtures("work_at_hand")
+
 CARDS = 6
 
 

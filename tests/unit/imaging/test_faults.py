@@ -142,6 +142,12 @@ def test_a_good_scan_has_no_faults(make, bed):
     assert kinds(drawn("good one", make, bed=bed).picture) == set()
 
 
+def test_a_picture_of_two_flat_halves_is_no_padding_all_over() -> None:
+    halves = Image.new("RGB", (150, 80), "#a02020")
+    halves.paste("#f0f0f0", (0, 40, 150, 80))
+    assert kinds(halves) == set()
+
+
 def test_a_blank_side_and_a_nearly_blank_one_and_an_empty_bed():
     assert kinds(drawn("blank", blank).picture) == {FaultKind.BLANK}
     assert kinds(drawn("plain", plain_back).picture) == {FaultKind.NEARLY_BLANK}

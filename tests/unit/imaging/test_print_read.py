@@ -35,9 +35,10 @@ def test_both_sides_of_a_card_are_read_one_of_them_turned_over(tmp_path: Path) -
     assert asked.is_installed(), NEEDED
     from tagger.imaging.reading.card_reader import read_card
 
-    drawn_side([(60, 420, 34, "ADA MARSH"), (60, 470, 20, "Harbor Gulls of Low Ness")]).save(
-        tmp_path / "a.png", dpi=(150, 150)
-    )
+    front = drawn_side([(60, 420, 34, "ADA MARSH"), (60, 470, 20, "Harbor Gulls of Low Ness")])
+    up = drawn_side([(120, 20, 30, "Harbor Light")]).crop((120, 30, 380, 85))
+    front.paste(up.transpose(Image.Transpose.ROTATE_90), (340, 60))
+    front.save(tmp_path / "a.png", dpi=(150, 150))
     back = drawn_side(
         [(30, 30, 26, "RC-9"), (130, 30, 26, "Ada Marsh"), (30, 480, 16, "© 1987 Lantern Works")]
     )
@@ -48,6 +49,8 @@ def test_both_sides_of_a_card_are_read_one_of_them_turned_over(tmp_path: Path) -
     reading = read_card(tmp_path, wish, model_files())
     said = {text.text.replace(" ", "").lower(): text for text in reading.texts}
     assert {"adamarsh", "rc-9", "©1987lanternworks"} <= set(said)
+    # how its scan must be turned to be read there
+    assert [said[text].turn for text in ("adamarsh", "rc-9", "harborlight")] == [0, 180, 90]
     assert reading.whole
     assert reading.upside_down == {"back"}
     # where it stands on the scan as it lies: the number at the lower right

@@ -17,7 +17,7 @@ from support.scanning.machines import Machine, scanned
 
 from tagger.core.audit.audit import audit
 from tagger.core.audit.audited_lot import AuditedLot
-from tagger.core.audit.card_size import lot_size, settled, to_measure_again
+from tagger.core.audit.card_size import lot_size, settled, size_faults, to_measure_again
 from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import FindingKind
 from tagger.core.feeding.pairing import first_intake
@@ -27,6 +27,7 @@ from tagger.imaging.card.edge_pairs import Plane
 from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.scan import decoder_warnings
 from tagger.imaging.scan.jpeg_corruption import broken_at
+from tagger.imaging.scan.level_shift import shifted_at
 from tagger.imaging.survey.feed_reading import read_feed
 from tagger.imaging.survey.measure_lot import measure_scan
 from tagger.imaging.survey.orientation import find_orientations
@@ -73,10 +74,12 @@ def test_a_decoder_tells_of_data_that_ends_too_early(monkeypatch):
         assert whole.picture.tobytes() == same.convert("RGB").tobytes()
 
 
-def test_the_size_of_the_cards_is_read_off_the_lot(tmp_path):
-    """Cards of 67 x 95 mm: said once, and their edges are found."""
-    machine, decks = MACHINES["grey, lamp off"], [Deck(DESIGNS["gazette"], "large")]
-    lot = drawn(tmp_path / "lot", in_turn([0], 5), decks, machine, "sizes", (67.0, 95.0))
+@pytest.mark.parametrize("name", ["white flatbed", "black, sharpened"])
+def test_the_size_of_the_cards_is_read_off_the_lot(tmp_path, name):
+    """Cards of 67 x 95 mm: said once, and their edges are found. A shadow, or the halo that
+    sharpening draws, stands out from the bed as they do."""
+    machine, decks = MACHINES[name], [Deck(DESIGNS["gazette"], "large")]
+    lot = drawn(tmp_path / "lot", in_turn([0], 2), decks, machine, "sizes", (67.0, 95.0))
     known = {name: measure_scan(tmp_path / "lot", name) for name in lot}
     size, again = to_measure_again(known)
     assert size == pytest.approx((67.0, 95.0), abs=0.3)
@@ -94,6 +97,52 @@ def test_the_size_of_the_cards_is_read_off_the_lot(tmp_path):
     found = audit(AuditedLot(arrangement, list(known)), known.__getitem__, comparing)
     told = [finding.kind for finding in found if finding.kind is not FindingKind.FEW_DOTS]
     assert told == [FindingKind.LOT_SIZE]
+
+
+def test_a_card_that_only_its_shadow_tells_from_a_white_bed(tmp_path):
+    """At 150 dpi, on a lamp that loses light at the ends: within 3 pixels at 300 dpi."""
+    for design in ("gazette", "pale", "wide"):
+        art = Deck(DESIGNS[design], "faint").side(3, "back")
+        done = scanned(art, MACHINES["white, paper-like"].own(), random.Random(design))
+        (tmp_path / "white.jpg").write_bytes(done.data)
+        corners = measure_scan(tmp_path, "white.jpg").corners
+        assert corners is not None
+        assert all(math.dist(*both) <= 1.5 for both in zip(done.corners, corners, strict=True))
+
+
+def test_what_is_cut_off_is_seen_beside_a_shadow(tmp_path):
+    art = Deck(DESIGNS["rainbow"], "cut").side(2, "front")
+    machine = MACHINES["white flatbed"].own()
+    for number, side in enumerate(("left", "lower")):
+        done = scanned(art, machine, random.Random(number), missing=(side, 3.0))
+        (tmp_path / "cut.jpg").write_bytes(done.data)
+        known = {"cut.jpg": measure_scan(tmp_path, "cut.jpg")}
+        kind, sides = size_faults(known)["cut.jpg"]
+        assert kind == "cut"
+        assert side in sides
+
+
+def test_all_that_follows_a_wrong_difference_has_other_levels():
+    """A block's first coefficient is coded as the difference to the one before: T.81, F.1.1.5.1."""
+    plain = picture(MACHINES["black feeder"], 1)
+    levels = np.asarray(plain, np.int16)
+    assert shifted_at(plain) is None
+    for row, column, by in (
+        (320, 160, (30, 30, 30)),
+        (16, 240, (0, -40, 60)),
+        (480, 0, (25, 0, 0)),
+    ):
+        later = levels.copy()
+        later[row : row + 16, column:] += np.array(by, np.int16)
+        later[row + 16 :] += np.array(by, np.int16)
+        shown = Image.fromarray(np.clip(later, 0, 255).astype(np.uint8))
+        found = shifted_at(shown)
+        # Where it begins with a row of blocks, the end of the row above jumps.
+        assert found is not None
+        assert row - 8 <= found <= row
+    # A machine that fills its picture up takes all to one level.
+    levels[480:] = 40
+    assert shifted_at(Image.fromarray(levels.astype(np.uint8))) is None
 
 
 def test_what_a_machine_filled_in_beyond_its_bed_is_no_part_of_the_card(tmp_path):

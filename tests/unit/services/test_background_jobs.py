@@ -212,7 +212,7 @@ def test_a_mend_during_an_audit_counts(asked, lot, monkeypatch, capsys):
 
     asked.ask(tell=at_first(mend, first))
     found = asked.findings()
-    assert found == plain(lot, monkeypatch)
+    assert found == audit_lot(asked.place, None)[1]
     assert FindingKind.DOUBLED not in {finding.kind for finding in found}
     assert all(told.findings is None for told in emptied(first))
 
@@ -277,7 +277,9 @@ class Deadly(Workers):
         return super().submit(os._exit, 9) if self.scan in given else super().submit(work, *given)
 
 
-def test_a_scan_that_a_process_dies_of_is_told_and_all_others_are_measured(lot, monkeypatch):
+def test_a_scan_that_a_process_dies_of_is_told_and_all_others_are_measured(
+    lot, found_in_all, monkeypatch
+):
     monkeypatch.setattr(behind_module, "Workers", Deadly)
     one = Asked(lot)
     try:
@@ -292,7 +294,7 @@ def test_a_scan_that_a_process_dies_of_is_told_and_all_others_are_measured(lot, 
         if Deadly.scan in finding.scans and finding.kind is FindingKind.UNREADABLE
     ]
     assert DIED.seen in dead.detail
-    others = [finding for finding in plain(lot, monkeypatch) if Deadly.scan not in finding.scans]
+    others = [finding for finding in found_in_all if Deadly.scan not in finding.scans]
     assert [finding for finding in found if Deadly.scan not in finding.scans] == others
     assert [finding.kind for finding in found].count(FindingKind.UNREADABLE) == 1
 
@@ -317,10 +319,10 @@ def test_two_scans_that_processes_die_of_are_both_told_and_no_other(lot):
     ]
 
 
-def test_a_process_that_is_killed_from_outside_costs_no_scan(asked, lot, monkeypatch):
+def test_a_process_that_is_killed_from_outside_costs_no_scan(asked, found_in_all, monkeypatch):
     monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
     asked.ask(tell=at_first(lambda: os.kill(active_children()[0].pid, signal.SIGKILL), asked.told))
-    assert asked.findings() == plain(lot, monkeypatch)
+    assert asked.findings() == found_in_all
 
 
 @pytest.mark.parametrize(

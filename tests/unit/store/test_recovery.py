@@ -11,7 +11,10 @@ import pytest
 
 from tagger.core.session.session import Session
 from tagger.errors import LotError, NotSaved
+from tagger.store.lot.journal import encode
 from tagger.store.lot.lot_file import LotFile, look, read_lot
+from tagger.store.lot.repair import repair
+from tagger.store.lot.troubles import trouble_of
 
 SCANS = [f"scan_{number}.jpg" for number in range(1, 7)]
 
@@ -272,3 +275,59 @@ def test_each_case_of_the_two_files_is_told_as_what_it_is(home, case):
     }
     assert [name for name, so in said.items() if so] == [kind] * (kind != "whole")
     assert found.kept.lot.card_at(1).mark.tags.subject == "Marsh"
+
+
+def _no_part(record: dict) -> None:
+    record |= {"k": "part", "part": "K7;"}
+
+
+def _no_scan_of_a_divider(record: dict) -> None:
+    record["arrangement"]["mending"] = {"dividers": [["", "", "a code"]]}
+
+
+def _cards_that_are_none(record: dict) -> None:
+    cards = {"1": {"front": "scan_1.jpg", "state": "tagged", "running": "x"}}
+    state = {"format": 2, "lot": "box 12", "sides": "front, back", "order": [1], "next_id": 2}
+    record |= {"k": "base", "tables": {"state": {"1": state}, "cards": cards}}
+
+
+def _side_that_is_none(record: dict) -> None:
+    _cards_that_are_none(record)
+    record["tables"]["cards"]["1"] = {"front": 1.5, "state": "untagged"}
+
+
+@pytest.mark.parametrize(
+    "change", [_no_part, _no_scan_of_a_divider, _cards_that_are_none, _side_that_is_none]
+)
+def test_a_record_that_says_nothing_of_a_lot_is_damage_for_all_its_right_checksum(home, change):
+    lines = (home / "lot.journal").read_bytes().splitlines(keepends=True)
+    at = next(number for number, line in enumerate(lines) if b'"intake"' in line)
+    record = json.loads(lines[at])[1]
+    change(record)
+    lines[at] = encode(record)
+    (home / "lot.journal").write_bytes(b"".join(lines))
+    (home / "lot.json").unlink()
+    assert f"line {at + 1}" in trouble_of(look(home))
+
+
+def test_a_stamp_without_end_is_none_and_the_lot_is_read(home):
+    stamp = {"scan": "scan_1.jpg", "size": 1, "time": float("inf"), "digest": ""}
+    edit(home, lambda document: document.update(scans={"1": stamp}))
+    (home / "lot.journal").unlink()
+    assert first(home) == "Marsh"
+
+
+def test_a_mark_that_is_none_in_a_file_that_nothing_vouches_for_is_damage(home):
+    # one bit of the journal's last line, and with it the word on what lot.json has
+    journal = bytearray((home / "lot.journal").read_bytes())
+    journal[journal.index(b'"intake"')] ^= 1
+    (home / "lot.journal").write_bytes(journal)
+    edit(home, lambda document: document["cards"]["1"].update(parallel=1.5))
+    assert ", and so is lot.json; tagger repair" in trouble_of(look(home))
+    assert read_lot(home).arrangement.pairs == ()
+    repair(home, "box 12")
+    assert not trouble_of(look(home))
+    assert {path.name for path in home.glob("*.damaged-1")} == {
+        "lot.json.damaged-1",
+        "lot.journal.damaged-1",
+    }

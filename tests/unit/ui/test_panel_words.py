@@ -77,6 +77,12 @@ def test_a_place_that_was_typed_for_the_card_is_shown_with_it(desk):
     assert " place: box 7" in _panel(desk, "2 at=box 7")
 
 
+def test_a_name_that_went_to_the_set_is_missed_beforehand(desk):
+    missed = " No name: type name=… as well."
+    assert missed in _panel(desk, "900 set=1994 ridge line nora vell teal 3/5")
+    assert missed not in _panel(desk, "900 nora vell teal 3/5 set=1994 ridge line")
+
+
 def test_the_key_for_the_next_untagged_card_is_shown_while_there_is_one(desk):
     desk.go(1)
     assert "Tab next untagged" in _keys(desk)

@@ -19,6 +19,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "koleksiyon", "seri", "набор", "серия", "коллекция", "сет", "набір", "серія", "σετ",
         "σειρα", "συλλογη", "系列", "套装", "套裝", "卡组", "产品", "產品", "세트", "시리즈",
         "제품", "סט", "סדרה", "المجموعة", "السلسلة", "album", "reeks", "raccolta", "album name",
+        "serija", "serije", "serie de carti", "col·leccio", "koleksi", "issue", "kolekcija",
     ),
     "year": (
         "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",
@@ -48,7 +49,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "номер карти", "αριθμος", "编号", "編號", "卡号", "卡號", "号码", "번호", "카드번호",
         "카드 번호", "מספר", "الرقم", "رقم", "number in set", "card id", "c", "figurina", "bild",
         "bildnummer", "sticker", "sticker number", "lfd kartennr", "lfd nr", "laufende nummer",
-        "volgnr kaart", "volgnr", "volgnummer",
+        "volgnr kaart", "volgnr", "volgnummer", "numar", "nr crt", "broj", "br", "nomor", "no urut",
+        "sorsz", "stevilka", "numurs", "kort nr",
     ),
     "subject": (
         "subject", "subjects", "player", "players", "player name", "player names", "athlete",
@@ -58,6 +60,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "nome giocatore", "nome", "speler", "spelers", "spelersnaam", "naam", "選手", "選手名",
         "名前", "氏名", "人物", "title", "card title", "card name", "titel", "description",
         "kartenname", "motiv", "titre", "titulo", "titolo", "beschreibung", "カード名", "jogador",
+        "jucator", "nume", "igrac", "ime", "pemain", "nama", "igralec", "star",
+
         "nome do jogador", "spelare", "namn", "spiller", "navn", "pelaaja", "nimi", "zawodnik",
         "gracz", "imie i nazwisko", "hrac", "jmeno", "meno", "jatekos", "nev", "oyuncu", "isim",
         "игрок", "имя", "персонаж", "гравець", "παικτης", "ονομα", "球员", "球員", "姓名", "名字",
@@ -79,7 +83,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "team", "teams", "club", "clubs", "team name", "franchise", "mannschaft", "verein",
         "equipe", "equipo", "squadra", "ploeg", "チーム", "チーム名", "球団", "球団名", "所属",
         "所属チーム", "equipa",
-        "clube", "lag", "klubb", "klub", "hold", "joukkue", "seura", "druzyna", "zespol", "tym",
+        "clube", "echipa", "momcad", "tim", "ekipa", "equip", "squad",
+        "lag", "klubb", "klub", "hold", "joukkue", "seura", "druzyna", "zespol", "tym",
         "muzstvo", "csapat", "takim", "kulup", "команда", "клуб", "ομαδα", "球队", "球隊", "队伍",
         "俱乐部", "팀", "팀명", "구단", "קבוצה", "الفريق", "النادي", "tm", "organization",
     ),
@@ -112,7 +117,9 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
     ),
     "alias": (
         "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
-        "english name", "reading", "ローマ字", "英名", "英語名",
+        "english name", "reading", "nickname", "nick name", "nick", "spitzname", "surnom", "apodo",
+        "mote", "soprannome", "bijnaam", "apelido", "愛称", "ニックネーム",
+        "ローマ字", "英名", "英語名",
     ),
     "series": (),  # `SERIES` in core/model/series.py
     PRICE: (
@@ -122,7 +129,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "vaerdi", "verdi", "hinta", "arvo", "cena", "wartosc", "hodnota", "ar ft", "ertek",
         "fiyat", "deger", "цена", "стоимость", "ціна", "τιμη", "价格", "價格", "가격", "시세",
         "מחיר", "السعر", "market price", "market value", "asking price", "ask",
-        "worth", "bv", "guide price", "guide value", "cote", "cotation", "quotazione", "cotizacion",
+        "worth", "pret", "cijena", "preu", "harga", "going rate", "rate", "vk preis", "vk",
+        "bv", "guide price", "guide value", "cote", "cotation", "quotazione", "cotizacion",
         "richtwert", "schatzwert", "val", "相場", "参考価格", "推定価格", "市場価格",
     ),
 }  # fmt: skip

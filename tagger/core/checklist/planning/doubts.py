@@ -7,12 +7,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import heading_words, meaning_of, says_money, shown_meaning
+from tagger.core.checklist.headings import (
+    ONE_PARALLEL,
+    heading_words,
+    meaning_of,
+    says_money,
+    shown_meaning,
+)
 from tagger.core.checklist.parallels import NOT_THERE, is_finish
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
-from tagger.core.checklist.raw.print_runs import run_number
+from tagger.core.checklist.raw.prices import is_amount, price_said
+from tagger.core.checklist.raw.print_runs import is_dated_once, run_number
 from tagger.core.checklist.titles import names_part, part_of
 from tagger.core.model.column_names import PRICE
+from tagger.core.model.money import amount
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
@@ -38,7 +46,9 @@ def year_column(plan: Plan, columns: Columns) -> Plan:
         cells = given(columns[at])
         # one year may stand for all rows below it, and a note below these
         if cells and not any(_YEAR_WITHIN.search(one) or _SHORT.fullmatch(one) for one in cells):
-            plan = meant(plan, at, "")
+            # `Ár` is a price in Hungarian, and `EV` an estimated value
+            worth = share(cells, is_amount) >= 0.8 and not plan.has(PRICE)
+            plan = meant(plan, at, PRICE if worth else "")
     return plan
 
 
@@ -125,6 +135,30 @@ def _prices(plan: Plan, columns: Columns) -> Iterator[str]:
             yield _kept(name, "may hold the price", PRICE)
 
 
+def _no_prices(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Cells of a column of prices that have no amount."""
+    for at in plan.at(PRICE):
+        said = map(price_said, given(columns[at]))
+        strange = [one for one in said if any(map(str.isdigit, one)) and amount(one) is None]
+        if strange:
+            name, cell = printable(plan.names[at], 40), printable(strange[0], 30)
+            cells = "1 cell has" if len(strange) == 1 else f"{len(strange)} cells have"
+            yield f"'{name}': {cells} no price that can be counted ('{cell}')"
+
+
+def _dated_runs(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Print runs of one copy that a spreadsheet turned into a date."""
+    for at, name in enumerate(plan.names):
+        if plan.meanings[at] not in ("run", ONE_PARALLEL):
+            continue
+        if dates := [cell for cell in given(columns[at]) if is_dated_once(cell)]:
+            shown, cell = printable(name, 40), printable(dates[0], 20)
+            yield (
+                f"'{shown}': {len(dates)} cells are a date ('{cell}'), read as 1/1; format the "
+                "column as text and enter them again"
+            )
+
+
 def _no_runs(plan: Plan, columns: Columns) -> Iterator[str]:
     """Cells of a column of print runs that are none."""
     for at in plan.at("run"):
@@ -179,7 +213,7 @@ def _kept(name: str, why: str, meaning: str) -> str:
 
 
 _CHECKS = (
-    _prices,
+    *(_prices, _no_prices, _dated_runs),
     *(_years_unused, _half_known, _no_runs, _finishes),
     *(_runs_beside, _in_headings, _parts, _copies),
 )

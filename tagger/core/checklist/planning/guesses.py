@@ -17,6 +17,7 @@ from tagger.core.model.text import printable
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
 
+_MOST_PARTS = 40
 _NAME = re.compile(r"[^\W\d_][\w.'’,-]*(?:\s+[\w.'’,/&()-]+)+")
 # columns that hold no card's name or number, whatever stands in them
 _NEVER = frozenset(
@@ -48,6 +49,40 @@ def missing_columns(plan: Plan, columns: Columns) -> Plan:
     if not plan.has_number and plan.has_subject:
         plan = _likeliest(plan, columns, "number", is_number_like)
     return plan
+
+
+def parts_by_numbers(plan: Plan, columns: Columns) -> Plan:
+    """The plan with the subset, where only an unknown column tells cards of one number apart."""
+    if plan.has("series") or plan.has("parallels"):
+        return plan
+    if not (plan.has("number") and plan.has("subject")):
+        return plan
+    key = [*plan.at("year"), *plan.at("set"), plan.at("number")[0]]
+    subject = plan.at("subject")[0]
+    if not _collide(columns, key, subject):
+        return plan
+    for at, name in enumerate(plan.names):
+        may_be = name and not plan.meanings[at] and _are_parts(columns[at])
+        if may_be and not _collide(columns, [*key, at], subject):
+            shown = printable(name, 40)
+            said = f"'{shown}' tells cards of one number apart, so it is read as the subset"
+            return replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
+    return plan
+
+
+def _are_parts(cells: Sequence[str]) -> bool:
+    some = set(given(cells))
+    return 2 <= len(some) <= _MOST_PARTS and not any(map(str.isdigit, some))
+
+
+def _collide(columns: Columns, key: Sequence[int], subject: int) -> bool:
+    """Whether cards with other subjects agree in all cells of some columns."""
+    held: dict[tuple[str, ...], str] = {}
+    for row, name in enumerate(columns[subject]):
+        cells = tuple(columns[at][row] for at in key)
+        if name and cells[-1] and held.setdefault(cells, name) != name:
+            return True
+    return False
 
 
 def _is_name(cell: str) -> bool:

@@ -7,10 +7,20 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import ONE_PARALLEL, heading_key, meaning_of
+from tagger.core.checklist.headings import (
+    ONE_PARALLEL,
+    heading_key,
+    meaning_of,
+    priced_parallel,
+    says_money,
+)
 from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
-from tagger.core.checklist.raw.print_runs import run_number
+from tagger.core.checklist.raw.prices import is_amount, price_said
+from tagger.core.checklist.raw.print_runs import run_number, split_run
+from tagger.core.model.column_names import PRICE
+from tagger.core.model.money import amount
+from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
@@ -33,12 +43,12 @@ _OTHER_MARKS = frozenset(
 )  # fmt: skip
 
 
-_NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/)")
+_NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/|\.\w)")
 
 
 def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     """Unknown columns of crosses or print runs are a parallel each."""
-    plan = _own_runs(plan, columns)
+    plan = _priced(_own_runs(plan, columns), columns)
     counted = _unknown(plan, lambda at: is_finish(plan.names[at]) and _are_counts(columns[at]))
     marked = _unknown(plan, lambda at: _may_be_parallel(plan.names[at], columns[at]))
     # `1` beside a column of 2 and 3 is a count as well, and no cross
@@ -51,7 +61,47 @@ def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     had = _unknown(plan, lambda at: is_finish(plan.names[at]) and at not in marked)
     unsure = [at for at in (*had, *marked) if at not in sure and _are_crosses(columns[at])]
     plan = _told(_named_below(plan, columns), unsure, "crosses")
+    plan = replace(plan, bare_runs=_ones_are_runs(plan, columns))
     return _told(plan, counted, "numbers")
+
+
+def _priced(plan: Plan, columns: Columns) -> Plan:
+    """Columns of amounts that are called by a parallel have its prices; beside these one that is
+    called by the base card has that of the card."""
+    money = _unknown(plan, lambda at: _are_amounts(plan.names[at], columns[at]))
+    named = [at for at in money if is_finish(priced_parallel(plan.names[at]))]
+    if not named:  # those that the user named
+        named = [at for at in plan.at(ONE_PARALLEL) if _are_amounts(plan.names[at], columns[at])]
+        return replace(plan, priced=frozenset(named))
+    base = [at for at in money if is_base(priced_parallel(plan.names[at]))]
+    if base and not plan.has(PRICE):
+        plan = meant(plan, base[0], PRICE)
+    only_priced = plan.has("parallels")
+    for at in named:
+        if not only_priced and not _is_said_elsewhere(plan, at):
+            plan = meant(plan, at, ONE_PARALLEL)
+    return replace(plan, priced=frozenset(named))
+
+
+def _is_said_elsewhere(plan: Plan, at: int) -> bool:
+    """Whether another column says which cards have the parallel that one has the prices of."""
+    name = fold(split_run(priced_parallel(plan.names[at]))[0])
+    others = (each for place, each in enumerate(plan.names) if place != at)
+    return name in (fold(split_run(each)[0]) for each in others)
+
+
+def _are_amounts(name: str, cells: Sequence[str]) -> bool:
+    some = [cell for cell in map(price_said, given(cells)) if cell]
+    if not some or (says_money(name) and all(amount(cell) is not None for cell in some)):
+        return bool(some)
+    return share(some, is_amount) >= 0.8
+
+
+def _ones_are_runs(plan: Plan, columns: Columns) -> bool:
+    """Whether `1` is the print run of one copy: beside columns of bare runs, and no crosses."""
+    cells = {cell for at in plan.at(ONE_PARALLEL) if at not in plan.priced for cell in columns[at]}
+    some = {cell for cell in cells if fold(cell) not in NOT_THERE}
+    return "1" in some and len(some) > 1 and all(cell.isdigit() for cell in some)
 
 
 def _own_runs(plan: Plan, columns: Columns) -> Plan:

@@ -9,17 +9,23 @@ from dataclasses import replace
 from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.numbers_read import is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import CROSSES, NOT_THERE, is_finish
-from tagger.core.checklist.plan import Plan
+from tagger.core.checklist.plan import Plan, set_before_number
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, year_column
-from tagger.core.checklist.planning.guesses import filled_columns, missing_columns
+from tagger.core.checklist.planning.guesses import (
+    filled_columns,
+    missing_columns,
+    parts_by_numbers,
+)
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.rows.behind import (
     JOINED_STYLES,
+    SURE_STYLES,
     TEAM_STYLES,
     Beside,
+    are_teams,
     beside,
     split_behind,
 )
@@ -34,8 +40,9 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     plan = Plan(tuple(names), tuple(meanings))
     columns = [[row[at].strip() for row in rows] for at in range(len(names))]
     steps = (
-        *(summary_beside, filled_columns, year_column, _set_column, _run_column, _name_for_number),
-        *(parallel_columns, _crossed, _filling, _subjects, missing_columns),
+        *(summary_beside, filled_columns, year_column, _set_column, _run_column, _set_first),
+        _name_for_number,
+        *(parallel_columns, _crossed, _filling, _subjects, missing_columns, parts_by_numbers),
     )
     for step in steps:
         plan = step(plan, columns)
@@ -99,9 +106,18 @@ def _is_run(cell: str) -> bool:
     return run_number(cell) > 0 or fold(cell) in NOT_THERE
 
 
+def _set_first(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which cells such as `1987 Harbor Light #23` hold the set before the number."""
+    for at in plan.at("number"):
+        if share(columns[at], lambda cell: set_before_number(cell)[0]) >= 0.8:
+            note = f"'{printable(plan.names[at], 40)}' holds the set before the number"
+            return replace(plan, set_first=True, notes=(*plan.notes, note))
+    return plan
+
+
 def _name_for_number(plan: Plan, columns: Columns) -> Plan:
     """A column `Card` of names is the subject where no other is."""
-    if not plan.has("number"):
+    if not plan.has("number") or plan.set_first:
         return plan
     at = plan.at("number")[0]
     if not given(columns[at]) or share(columns[at], is_number_like) >= 0.5:
@@ -183,11 +199,21 @@ def _finish_told(plan: Plan, apart: Sequence[Beside]) -> Plan:
 def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
     """The plan with the style in which teams stand behind the subjects."""
     for style, pattern in TEAM_STYLES.items():
-        if len(names) > 2 and share(names, pattern.match) >= 0.6:
-            where = "in brackets" if style == "brackets" else "behind a dash"
-            note = f"what stands {where} behind the subject is the team"
+        if len(names) > 2 and share(names, pattern.match) >= 0.6 and _are_so(style, names):
+            note = f"what stands {_WHERE[style]} behind the subject is the team"
             return replace(plan, team=style, notes=(*plan.notes, note))
     return plan
+
+
+_WHERE = {
+    "brackets": "in brackets", "dash": "behind a dash", "slash": "behind a slash",
+    "tight": "behind a dash", "colon": "behind a colon", "word": "behind a word",
+}
+
+
+def _are_so(style: str, names: Sequence[str]) -> bool:
+    teams = [match["team"] for match in map(TEAM_STYLES[style].match, names) if match]
+    return style in SURE_STYLES or are_teams(teams)
 
 
 def _ends_in_finish(found: Beside) -> bool:

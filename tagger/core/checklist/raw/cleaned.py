@@ -6,6 +6,9 @@ import html
 import re
 from collections.abc import Sequence
 
+from tagger.core.checklist.raw.dialects import usual_dialect
+from tagger.core.checklist.raw.web_tables import without_frames
+
 _INVISIBLE = "\u200b\u200e\u200f\u2060\ufeff\u00ad"
 _FORUM = re.compile(
     r"\[/?(?:b|i|u|s|list|\*|url|color|size|font|quote|code|spoiler|center)(?:=[^\]\n]*)?\]",
@@ -15,15 +18,19 @@ _PAGE = re.compile(r"</?(?:li|ul|ol|p|br|b|i|strong|em|span|h[1-6])\b[^<>\n]*>",
 _ENTITY = re.compile(r"&(?:amp|quot|apos|nbsp|[a-z]{3,6}|#[0-9]{1,5}|#x[0-9a-f]{1,4});", re.I)
 _QUOTED = re.compile(r"^(?:>[ \t]?)+", re.MULTILINE)  # of a post that is answered
 _WHOLE = re.compile(r'"(?:[^"]|"")*"')
+_WIDE = re.compile("[\uff10-\uff19]")
+_NARROW = {0xFF10 + digit: str(digit) for digit in range(10)}
+_CELL_BEGINS = re.compile(r'(?:^|[,;\t|])"', re.MULTILINE)
 _MARKS = ",;\t|"
 _LOOKED_AT = 60  # lines
+_HEAD = 1 << 15  # characters
 
 
 def cleaned(text: str) -> str:
     """The text without what cannot be seen, without the marks of forums and pages, and with the
     quotation marks that RFC 4180 has."""
-    text = _without_signs(text)
-    return _unwrapped(text) if text.startswith('"') else text
+    text = without_frames(_without_signs(text)).removesuffix("\x1a")
+    return _unwrapped(text) if text.startswith('"') else usual_dialect(text)
 
 
 def _without_signs(text: str) -> str:
@@ -31,6 +38,8 @@ def _without_signs(text: str) -> str:
         # each by itself: that one is not there is found out far faster than that none of six is
         for sign in _INVISIBLE:
             text = text.replace(sign, "")
+        if _WIDE.search(text[:_HEAD]):
+            text = text.translate(_NARROW)
     text = _without_tags(text)
     if "&" in text:
         text = _ENTITY.sub(_unescaped, text)
@@ -38,7 +47,8 @@ def _without_signs(text: str) -> str:
         text = _QUOTED.sub("", text)
     # one sign is looked for much faster than two
     if "\\" in text and '\\"' in text:
-        text = text.replace('\\"', '""')
+        # in a cell without quotation marks around it, a mark is one mark
+        text = text.replace('\\"', '""' if _CELL_BEGINS.search(text) else '"')
     return text
 
 

@@ -34,6 +34,7 @@ _OLDER = (
     _Older("cp1253", "cp1253 (Greek)", "\u0386-\u03ce", "\u0391-\u03c9"),
 )
 _LATIN = (
+    _Older("cp1250", "cp1250 (Central European)", "", ""),
     _Older("mac_roman", "Mac OS Roman", "", ""),
     _Older("cp850", "cp850 (DOS)", "", ""),
 )

@@ -50,10 +50,18 @@ def is_year(text: str) -> bool:
 
 def is_note(text: str) -> bool:
     """Whether a line speaks to the reader and names nothing."""
-    starred = text[:1] in "*†" and text.rstrip()[-1:] not in "*†"  # `*** Stars ***` is a heading
+    if _LEGEND.match(text):
+        return True
+    starred = (
+        text[:1] in "*†" and not _OUTLINED.match(text) and text.rstrip()[-1:] not in "*†"
+    )  # `*** Stars ***` is a heading
     if len(text) > _LONGEST_HEADING or starred or _NOTE.search(fold(text)):
         return True
     return text.rstrip().endswith((".", "!", "?")) and len(text.split()) > 4
+
+
+_LEGEND = re.compile(r"^[^\W\d_]{1,5}\s*=\s*\S")  # `HG = Harbor Gulls`
+_OUTLINED = re.compile(r"^\*+\s+(?:1[89]|20)[0-9]{2}\b[^.]*$")  # a heading of an outline
 
 
 def is_comment(text: str) -> bool:

@@ -41,6 +41,10 @@ _ALONE = re.compile(
     rf"^(?:{_BEFORE}\s*)*[x0]*\s*/?\s*{_number('run')}(?:\.0)?{_AFTER}?$", re.IGNORECASE
 )
 _ONCE = re.compile(r"^#?(?:1\s*/\s*1|1\s*of\s*1|one[ -]of[ -]one)$", re.IGNORECASE)
+_NEW_YEAR = re.compile(
+    r"^(?:[0-9]{4}-01-01(?:[T ][0-9:.]+)?|0?1[-. ]{1,2}(?:jan|ene|gen|janv)\.?|jan[- ]0?1)$",
+    re.IGNORECASE,
+)
 _AROUND = " #-–—:,(["
 
 
@@ -60,15 +64,23 @@ def run_number(text: str) -> int:
     text = text.strip()
     if not text:
         return 0
-    if _ONCE.match(text):
+    if _ONCE.match(text) or is_dated_once(text):
         return 1
     match = _ALONE.match(text)
     return _whole(match["run"]) if match else 0
 
 
 def is_once(text: str) -> bool:
-    """Whether a text says that there is one copy."""
-    return _ONCE.match(text.strip()) is not None
+    """Whether a text says that there is one copy, by itself or with the slash of a run."""
+    text = text.strip()
+    if _ONCE.match(text) or is_dated_once(text):
+        return True
+    return "/" in text and run_number(text) == 1
+
+
+def is_dated_once(text: str) -> bool:
+    """Whether a text is what a spreadsheet makes of `1/1`: the first of January."""
+    return _NEW_YEAR.match(text.strip()) is not None
 
 
 def _whole(digits: str) -> int:

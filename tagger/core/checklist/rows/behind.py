@@ -4,6 +4,7 @@ of it a number, or the set as well."""
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from tagger.core.checklist.raw.print_runs import split_run
@@ -15,21 +16,40 @@ _MARK = rf"{_SURE}|SSSP|ERR|COR|DP|VAR|AU|AUTO|MEM|JSY"
 _LAST_MARKS = re.compile(
     rf"^(?P<name>.*?\S)(?:\s+|\s*,\s*)[(\[]?(?P<marks>(?:{_MARK})(?:[\s,/+&]+(?:{_MARK}))*)[)\]]?$"
 )
+# how good a copy is, in brackets of its own
+_STATE = re.compile(
+    r"^(?P<name>.*[)\]])\s*[(\[](?P<marks>M|MT|NM|NM-MT|NMMT|EX|EX-MT|EXMT|VG|VG-EX|VGEX|GD|G|FR|F|PR|P)[)\]]$"
+)
 _LAST_SURE = re.compile(
     rf"^(?P<name>.*?\S)\s+[(\[]?(?P<marks>(?:{_SURE})(?:[\s,/]+(?:{_SURE}))*)[)\]]?$"
 )
+_STARS = "*†‡§"  # a note below says what they mean
 ROOKIES = frozenset(["RC", "R.C.", "XRC", "FRC"])
 _RUN_SIGN = re.compile(
     r"/\s?[0-9]|#'?d\b|\b(?:numbered|serial|limited)\b|\b1 of 1\b", re.IGNORECASE
 )
 
 _BRACKETS = re.compile(r"^(?P<name>[^()\[\]]*[^()\[\]\s])\s*[(\[](?P<team>[^()\[\]]+)[)\]]$")
-_DASH = re.compile(r"^(?P<name>.*?\S)\s+[-–—]\s+(?P<team>\S.*)$")
-TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH}
+_DASH = re.compile(r"^(?P<name>.*?\S)(?:\s+(?:[-–—=~@|»]|[-=]>|→)\s+|—)(?P<team>\S.*)$")
+_SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
+_TIGHT = re.compile(r"^(?P<name>[^–]*[^\s–])–(?P<team>[^\s–][^–]*)$")
+_COLON = re.compile(r"^(?P<name>[^:]+):\s+(?P<team>[^:]+)$")
+_WORD = re.compile(r"^(?P<name>.*?\S)\s+(?:of|from|for|with|von|vom|de|du|di)\s+(?P<team>\S.*)$")
+TEAM_STYLES = {
+    "brackets": _BRACKETS, "dash": _DASH, "slash": _SLASH,
+    "tight": _TIGHT, "colon": _COLON, "word": _WORD,
+}
+SURE_STYLES = frozenset(["brackets", "dash"])  # behind the others may stand a part of the name
+
+
+def are_teams(names: Sequence[str]) -> bool:
+    """Whether what stands behind a slash is teams, which come again, and not a second name."""
+    return len(names) > 3 and len(set(names)) * 2 <= len(names)
+
 
 _NUMBERED = re.compile(
     r"^(?:(?:card|no|nr)\b\.?\s*)?#?(?P<number>(?:[A-Z]{1,5}-?)?[0-9]{1,4}[a-z]?)"
-    r"(?:\s*[.):–—-]\s*|\s+)(?P<rest>[^\W\d_].*)$"
+    r"(?:\s*[.):–—/-]\s*|\s+)(?P<rest>[^\W\d_].*)$"
 )
 _YEAR = r"(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?"
 _LISTING = re.compile(
@@ -40,7 +60,16 @@ _LISTING = re.compile(
 _LISTING_LAST = re.compile(
     rf"^(?P<rest>[^#0-9]*?\S)[\s,;–—-]+(?P<set>{_YEAR}\s.*?\S)\s+#(?P<number>\S+)$"
 )
-JOINED_STYLES = {"listing": _LISTING, "listing last": _LISTING_LAST, "numbered": _NUMBERED}
+_NUMBERED_LAST = re.compile(
+    r"^(?P<rest>[^\W\d_][^()\d#]*?)\s*(?:\(\s*(?:#|no\.?\s|nr\.?\s)?|#)(?P<number>[0-9]{1,4}[a-z]?)\)?$",
+    re.IGNORECASE,
+)
+JOINED_STYLES = {
+    "listing": _LISTING,
+    "listing last": _LISTING_LAST,
+    "numbered": _NUMBERED,
+    "numbered last": _NUMBERED_LAST,
+}
 
 
 class Beside(NamedTuple):
@@ -58,7 +87,7 @@ def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
     """A subject without the marks behind it, and these."""
     if not text[-1:].isupper() and text[-1:] not in ".)]":
         return text, ()
-    match = (_LAST_SURE if text.isupper() else _LAST_MARKS).match(text)
+    match = (_LAST_SURE if text.isupper() else _LAST_MARKS).match(text) or _STATE.match(text)
     if match is None:
         return text, ()
     return match["name"].rstrip(" ,-–—"), tuple(re.split(r"[\s,/+&]+", match["marks"]))
@@ -66,6 +95,11 @@ def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
 
 def split_behind(text: str) -> Beside:
     """A subject without the marks and the print run behind it, in whatever order these stand."""
+    if text and text[-1] in _STARS:
+        bare = text.rstrip(_STARS).rstrip()
+        if bare and bare[0] not in _STARS:
+            found = split_behind(bare)
+            return found._replace(marks=(*found.marks, text[len(bare) :].strip()))
     subject, marks = split_marks(text)
     run = 0
     if _RUN_SIGN.search(subject):

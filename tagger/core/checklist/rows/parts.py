@@ -10,7 +10,6 @@ from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
 from tagger.core.checklist.raw.notes import total_of
-from tagger.core.checklist.rows.values import SERIES_NAME
 from tagger.core.checklist.titles import (
     Part,
     listed_parallels,
@@ -19,6 +18,7 @@ from tagger.core.checklist.titles import (
     part_of,
     quoted,
 )
+from tagger.core.model.column_names import SERIES_NAME
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -81,15 +81,16 @@ class Parts:
         """Take a line that lists parallels of the cards below it; whether it is one."""
         listed = listed_parallels(text)
         if listed is None:
-            listed = one_listed(text) if self._listing else ""
+            still = self._listing and self._begun == len(self._into.rows)
+            listed = one_listed(text) if still else ""
             if not listed:
                 self._listing = False
                 return False
-        self._listing = True
         if self._part is None or self._begun < len(self._into.rows):
             self.begin(line, "")
             self._text = text
             self._part = Part()
+        self._listing = True
         assert self._part is not None
         parallel = "; ".join(filter(None, [self._part.parallel, _semicolons(listed)]))
         self._part = self._part._replace(parallel=parallel)

@@ -12,6 +12,7 @@ from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
 from tagger.core.checklist.raw.notes import begins_total, has_year, is_comment, is_note, is_total
 from tagger.core.checklist.titles import names_part
+from tagger.core.model.column_names import PRICE
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -63,7 +64,20 @@ def _rule(texts: Sequence[str]) -> RowKind | None:
     letters = set("".join(texts))
     if letters <= _GAP:
         return RowKind.NOTHING
-    return RowKind.RULE if letters <= _RULE else None
+    if letters <= _RULE or _are_types(texts):
+        return RowKind.RULE
+    return None
+
+
+# kinds of columns, as databases write them below the names (common practice, no source)
+_TYPES = frozenset(
+    ["text", "string", "str", "varchar", "char", "int", "integer", "number", "numeric", "decimal",
+     "float", "double", "real", "money", "currency", "bool", "boolean", "date", "datetime"]
+)  # fmt: skip
+
+
+def _are_types(texts: Sequence[str]) -> bool:
+    return len(texts) > 1 and all(text.strip().lower() in _TYPES for text in texts)
 
 
 def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> RowKind:
@@ -71,7 +85,7 @@ def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> R
     if is_sum and len(texts) == 2:
         return RowKind.TOTAL
     # `Total` may stand where numbers do, with its count where subjects do
-    if is_odd(number_of_cell(number, plan.floats)) and is_total(texts):
+    if is_odd(number_of_cell(number, plan)) and is_total(texts):
         return RowKind.TOTAL
     return RowKind.CARD
 
@@ -102,7 +116,7 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     # a date of the list may stand where numbers do, and has digits as they have
     if is_note(text) or is_comment(text):
         return RowKind.NOTE
-    if meaning == "number" and not is_odd(number_of_cell(text, plan.floats)):
+    if meaning == "number" and not is_odd(number_of_cell(text, plan)):
         return RowKind.CARD
     return _lone_text(plan, meaning, text, rich)
 
@@ -110,9 +124,15 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
 def _lone_text(plan: Plan, meaning: str, text: str, rich: bool) -> RowKind:
     if meaning in ("series", "team") or (meaning in ("set", "year", "maker") and _is_value(text)):
         return RowKind.VALUE
+    # `B` parts a list by its letters
+    if meaning in _NO_HEADING or len(text.strip()) == 1:
+        return RowKind.NOTE
     if meaning in ("subject", "last"):
         return _lone_subject(plan, text, rich)
     return RowKind.PART if any(map(str.isalpha, text)) else RowKind.NOTHING
+
+
+_NO_HEADING = ("run", "alias", PRICE)  # what stands alone below these heads no cards
 
 
 def _is_value(text: str) -> bool:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist import oddities
 from tagger.core.checklist.header import Record, header_at, headings_again
-from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.headings import heading_key, meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
 from tagger.core.checklist.rows.asides import Asides
@@ -79,8 +79,18 @@ class SingleRows:
         """Whether a line has the column names of another table."""
         if not self._may_be_names(cells) or headings_again(self._plan, cells):
             return False
+        if self._goes_on_with_names(line, cells):
+            return False
         header = header_at([Record(line, cells)], 0)
         return header is not None and header.known > 1 and header.known * 2 >= len(filled(cells))
+
+    def _goes_on_with_names(self, line: int, cells: Sequence[str]) -> bool:
+        """Whether the line below the column names has most of them again, as merged cells have."""
+        if line != self._reading.line + 1 or not self._plan.has("number"):
+            return False
+        pairs = list(zip(map(heading_key, cells), map(heading_key, self._plan.names), strict=False))
+        same = sum(one == two != "" for one, two in pairs)
+        return same > 2 and same * 2 > len(pairs)
 
     def _may_be_names(self, cells: Sequence[str]) -> bool:
         """Whether a line may have column names, by the one cell that tells nearly all cards."""
@@ -93,6 +103,8 @@ class SingleRows:
     def read(self, line: int, cells: list[str]) -> int | None:
         """Read one line; the number of its subject where it is a card."""
         if not self._fits(line, cells) or headings_again(self._plan, cells):
+            return None
+        if self._goes_on_with_names(line, cells):
             return None
         if self._asides.holds(cells):
             self._note(line, filled(cells))

@@ -1,36 +1,19 @@
-"""From the cells of a line to the values of a row: each distinct text is made into one once."""
+"""Values of cells by their numbers: each distinct text is made into a value once."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from operator import itemgetter
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from unicodedata import normalize
 
-from tagger.core.checklist.headings import ONE_PARALLEL
-from tagger.core.checklist.numbers_read import star_of
-from tagger.core.checklist.parallels import named_by, parallel_of, parse_parallels, unique, with_run
-from tagger.core.checklist.plan import Plan, number_of_cell
-from tagger.core.checklist.raw.print_runs import run_number, split_run
-from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
-from tagger.core.model.column_names import PRICE
-from tagger.core.model.series import is_series
 from tagger.core.model.text import fold
 
-if TYPE_CHECKING:
-    from tagger.core.checklist.columns import Rows
-    from tagger.core.model.tags import Parallel
-
 UNSET = 0xFFFFFFFF  # instead of a set's number where the cells of a line name none
-SERIES_NAME = "subset"  # what a series is kept under that has no column of its own
 # What programs write where nothing is (common practice, no source).
 _NOTHING = frozenset(
     ["nan", "null", "(null)", "<na>", "none", "nil", "n/a", "\\n", "-", "--", "–", "—"]
 )
-_NO_NAMES = frozenset(
-    ["NaN", "nan", "NULL", "null", "(null)", "<NA>", "None", "\\N", "-", "–", "—"]
-)
-_LIST_MARKS = ";|,\n\v"
 
 
 class _Numbered(dict[Any, int]):
@@ -87,192 +70,3 @@ def said(text: str) -> str:
     """The tidied text of a cell, empty where it says that there is nothing."""
     found = tidy(text)
     return "" if fold(found) in _NOTHING else found
-
-
-def _several(raw: str | tuple[str, ...]) -> tuple[str, ...]:
-    return (raw,) if isinstance(raw, str) else raw
-
-
-def row_values(plan: Plan, stem: str, rows: Rows) -> tuple[Values, ...]:
-    """What makes the six columns of `rows` of a line: set, number, subject, team, parallels,
-    further columns."""
-    subject = plan.subject_columns
-    return (
-        _set_values(plan, stem, subject, rows),
-        _number_values(plan, subject, rows),
-        _subject_values(plan, subject, rows),
-        _team_values(plan, subject, rows),
-        _parallel_values(plan, subject, rows),
-        _extra_values(plan, subject, rows),
-    )
-
-
-def _set_values(plan: Plan, stem: str, subject: list[int], rows: Rows) -> Values:
-    year, named = plan.at("year"), plan.at("set")
-    maker = plan.at("maker") if plan.with_maker else []
-    if not (year or named or maker):
-        if not plan.joined.startswith("listing"):
-            return Values([], lambda raw: rows.sets.id(stem))
-        return Values(subject, lambda raw: rows.sets.id(_beside(plan, raw).set or stem))
-
-    def make(raw: str | tuple[str, ...]) -> int:
-        cells = dict(zip((*year, *maker, *named), map(said, _several(raw)), strict=True))
-        name = "".join(cells[at] for at in (named or maker or year))
-        if not name:
-            return UNSET
-        if not (named or maker):
-            name = stem
-        parts = [_whole(cells[at]) for at in (*year, *maker)]
-        return rows.sets.id(_set_name(parts, name))
-
-    return Values([*year, *maker, *named], make)
-
-
-def _whole(year: str) -> str:
-    return year.removesuffix(".0")
-
-
-def _set_name(parts: Sequence[str], name: str) -> str:
-    """Year, maker and name as one; what the name says already is not said again."""
-    said = fold(name).split()
-    return " ".join([*(part for part in parts if part and fold(part) not in said), name])
-
-
-def _number_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
-    if plan.joined:
-        return Values(subject, lambda raw: rows.numbers.id(_beside(plan, raw).number))
-    return Values(
-        plan.at("number"), lambda raw: rows.numbers.id(said(number_of_cell(raw, plan.floats)))
-    )
-
-
-def _subject_values(plan: Plan, at: list[int], rows: Rows) -> Values:
-    if not (plan.behind or plan.team or plan.joined or len(at) > 1):
-        return Values(at, lambda raw: rows.subjects.id(_named(raw)))
-    return Values(at, lambda raw: rows.subjects.id(_beside(plan, raw).subject))
-
-
-def _named(text: str) -> str:
-    # `Nan` is a name, `NaN` and `nan` are not
-    return "" if text.strip() in _NO_NAMES else tidy(text)
-
-
-def _beside(plan: Plan, raw: str | tuple[str, ...]) -> Beside:
-    """What the cells of the subject hold."""
-    mark = " / " if plan.has("subject") else " "
-    text = tidy(mark.join(filter(None, map(_named, _several(raw)))))
-    return beside(text, plan.behind, plan.team, plan.joined)
-
-
-def _team_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
-    if plan.team:
-        return Values(subject, lambda raw: rows.teams.id(_beside(plan, raw).team))
-    if len(plan.at("team")) < 2:
-        return Values(plan.at("team"), lambda raw: rows.teams.id(said(raw)))
-    return Values(
-        plan.at("team"), lambda raw: rows.teams.id(" / ".join(filter(None, map(said, raw))))
-    )
-
-
-def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
-    runs = plan.at("run")
-    if len(runs) > 1 or any(plan.names[at].startswith(plan.names[at - 1]) for at in runs if at):
-        return _paired_values(plan, rows)
-    names, crossed = plan.at("parallels"), plan.at(ONE_PARALLEL)
-    at = [*names, *runs, *crossed, *(subject if plan.behind else [])]
-    headings = [plan.names[place] for place in crossed]
-    first, last = len(names), len(names) + len(runs)
-    numbered = all(plan.names[place][-1:].isdigit() for place in names)
-
-    def make(raw: str | tuple[str, ...]) -> int:
-        cells = _several(raw) if at else ()
-        text = _joined(cells[:first], numbered)
-        for run in cells[first:last]:
-            text = with_run(text, run)
-        if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).run):
-            text = with_run(text, f"/{own}")
-        crosses = map(named_by, headings, cells[last:])
-        return rows.parallels.id(unique([*parse_parallels(text), *crosses]))
-
-    return Values(at, make)
-
-
-def _paired_values(plan: Plan, rows: Rows) -> Values:
-    """`Parallel 1`, `Run 1`, `Parallel 2`, `Run 2`: each run is that of the parallel before it."""
-    meant = ("parallels", "run", ONE_PARALLEL)
-    at = [place for place, meaning in enumerate(plan.meanings) if meaning in meant]
-
-    def make(raw: str | tuple[str, ...]) -> int:
-        found: list[Parallel | None] = []
-        for place, cell in zip(at, _several(raw), strict=True):
-            if plan.meanings[place] == "parallels":
-                found += parse_parallels(cell)
-            elif plan.meanings[place] == ONE_PARALLEL:
-                found.append(named_by(plan.names[place], cell))
-            elif found and (run := run_number(cell)) and (before := found[-1]) is not None:
-                found[-1] = parallel_of(before.name, run)
-        return rows.parallels.id(unique(found))
-
-    return Values(at, make)
-
-
-def _joined(cells: Sequence[str], numbered: bool) -> str:
-    """The cells of parallels as one: two names are one parallel, lists of them one list, and so are
-    names in columns that are `numbered`, or that have a print run each."""
-    given = [cell.strip() for cell in cells if cell.strip()]
-    apart = len(given) > 1 and (numbered or _are_lists(given))
-    text = ("; " if apart else " ").join(given)
-    # a break in the cell parts as a semicolon does, where nothing else parts
-    text = text.replace("\v", "\n")
-    if any(mark in text for mark in ";|"):
-        return tidy(text)
-    return "\n".join(filter(None, map(tidy, text.split("\n"))))
-
-
-def _are_lists(cells: Sequence[str]) -> bool:
-    """Whether some cells are parallels each by itself, and not the words of one."""
-    if any(mark in cell for cell in cells for mark in _LIST_MARKS):
-        return True
-    return any(split_run(cell)[1] for cell in cells[:-1])
-
-
-def further_columns(plan: Plan) -> dict[int, str]:
-    """The columns that are kept beside the others, by their places, with the names they are kept
-    under."""
-    kept = {"", "alias", PRICE, "series"}
-    if not plan.with_maker:
-        kept.add("maker")
-    return {
-        at: _kept_name(tidy(plan.names[at]), meaning)
-        for at, meaning in enumerate(plan.meanings)
-        if meaning in kept and plan.names[at]
-    }
-
-
-def _kept_name(name: str, meaning: str) -> str:
-    """The name a column is kept under: what prices and series are looked up by, else its own."""
-    if meaning == PRICE and fold(name) != PRICE:
-        return PRICE
-    if meaning == "series" and not is_series(name):
-        return SERIES_NAME
-    return name
-
-
-def _extra_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
-    further = further_columns(plan)
-    names = list(further.values())
-    starred = plan.at("number") if plan.starred else []
-    marks = [*starred, *(subject if plan.behind else [])]
-
-    def make(raw: str | tuple[str, ...]) -> int:
-        cells = _several(raw)
-        # not strict: without further columns there is one empty text and no name for it
-        pairs = list(zip(names, map(str.strip, cells), strict=False))
-        if marks:
-            own = cells[len(names) :]
-            stars = [star for cell in own[: len(starred)] if (star := star_of(cell))]
-            behind = _beside(plan, own[len(starred) :]).marks if plan.behind else ()
-            pairs += marks_kept((*behind, *stars))
-        return rows.extras.id(tuple(pairs))
-
-    return Values([*further, *marks], make)

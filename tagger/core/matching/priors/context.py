@@ -22,7 +22,8 @@ class Context:
     """What the lot makes likely: carried tags, the tags of the card before, the sets met so far,
     the usual steps, and how the lot goes from set to set. `latest`: tags of listed cards before,
     the latest first, as far as series ask for them. `spoken_for`: rows that something speaks for
-    which was not typed, as (step, log weight); a row that is absent has 0."""
+    which was not typed, as (step, log weight); a row that is absent has 0. `tagged`: whether the
+    card in front has a tag; its set is the carried one then, and it is likely to stay in that."""
 
     carried: Carried = field(default_factory=Carried)
     before: Tags | None = None
@@ -31,3 +32,4 @@ class Context:
     changes: SetChanges = field(default_factory=SetChanges)
     latest: tuple[Tags, ...] = ()
     spoken_for: Weights = ()
+    tagged: bool = False

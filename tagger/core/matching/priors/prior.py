@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 # How much of the probability lies in the carried set, in sets met in this lot, and in all others,
 # where it is carried otherwise than from the card before.
 CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
+# The same of a card that has a tag: who means another set than its own says so.
+OWN, NOT_OWN, NOT_MET = 0.995, 0.004, 0.001
 NONE = Tags()
 
 
@@ -51,8 +53,10 @@ class Prior:
         """The set that is carried, None where there is none."""
         self.seen = frozenset(id for id in map(index.set_id, context.seen) if id is not None)
         self.before = self._step_before(context)
-        # where the set was carried otherwise than from the card before, that says nothing of it
-        self._goes_on = self.before is not None and context.changes.known
+        # Where the set was carried otherwise than from the card before, that says nothing of it;
+        # how a lot goes from set to set says nothing of a card that has a tag.
+        learned = context.changes.known and not context.tagged
+        self._goes_on = self.before is not None and learned
         self._alike: Sequence[int] = ()  # rows anywhere with the number of the card before
         if self.before is not None and self._goes_on:
             self._alike = index.steps_of_number(index.number_of(self.before))
@@ -101,17 +105,19 @@ class Prior:
             if (id := self.index.set_id(name)) is not None
         }
         rows = sum(others.values())
+        stay, met, new = CARRIED, SEEN, ANY
+        if context.tagged:
+            stay, met, new = OWN, NOT_OWN, NOT_MET
         # By rows: of a set of five hundred more cards can come than of an insert of ten.
-        seen = {name: SEEN * size / rows for name, size in others.items()}
-        new = ANY
+        seen = {name: met * size / rows for name, size in others.items()}
         if self.carried is None:
-            new += CARRIED
+            new += stay
         else:
             seen.pop(self.index.sets[self.carried], None)
         # What would be of sets met is of all others while none was met: the shares add up to 1.
         if not others:
-            new += SEEN
-        return SetShares(CARRIED, seen, new)
+            new += met
+        return SetShares(stay, seen, new)
 
     def _size(self, set_id: int) -> int:
         return self.index.starts[set_id + 1] - self.index.starts[set_id]
@@ -154,10 +160,12 @@ class Prior:
 
     def _ways_into(self, set_id: int) -> list[tuple[float, Run]]:
         """How another set than the carried one may go on."""
+        steps, name = self.index.steps(set_id), self.index.sets[set_id]
+        if self._context.tagged:  # where that set went on at the end of the lot says nothing here
+            return [(1.0, Run(steps, self._context.steps, None))]
         before, beside = self._context.before or NONE, None
         if self._goes_on:
             beside = self.index.numbered(set_id, before.number)
-        steps, name = self.index.steps(set_id), self.index.sets[set_id]
         return self._context.changes.runs_into(before.set, name, steps, beside)
 
     def of(self, step: int) -> float:

@@ -24,7 +24,7 @@ BACK, AHEAD = 24, 3  # tagged cards that are looked at, before and behind a card
 LEAST = 5  # cards that make a run
 SMALL = 5  # numbers from one card of a run to the next that are few in any tray
 # times as likely a slip must be as what was typed; see `tests/bench/run slips`
-RATIO = 25.0
+RATIO = 22.0
 
 
 class Numbered(NamedTuple):

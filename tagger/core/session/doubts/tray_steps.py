@@ -28,7 +28,7 @@ FAR_OFF = 8, 15  # a step beyond so many times the median, and so many numbers, 
 LEAST_NUMBERS = 50  # of a set, however few were met
 NEW_STEP = 1.5  # steps seen that count as much as the chance of a step never seen
 USUAL_STEP, SPREAD = 1.5, 0.35  # before a step was seen; the least spread of regular steps
-ENOUGH = 4  # steps within one parallel that tell more of it than those of all
+ENOUGH = 3  # steps within one parallel that tell more of it than those of all
 SHARED = 0.03  # of the weight that each predictor keeps: a tray may change
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 # pixels in which the whole window is shown; a narrower pane shows less of the scan, at the same
 # scale
@@ -17,8 +17,7 @@ Frame = tuple[float, float, float, float]
 """Left, top, right and lower of what a loupe shows, as fractions of the scan."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pane:
+class Pane(NamedTuple):
     """The room the loupe is drawn in, `width` and `height` in pixels; `aspect` is the scan's width
     over its height."""
 
@@ -113,8 +112,7 @@ class LoupeMemory(Protocol):
         """Remember the loupe of a set."""
 
 
-@dataclass(frozen=True, slots=True)
-class Proposed:
+class Proposed(NamedTuple):
     """Where the loupe would be for a card by itself, and which design of backs that is for."""
 
     design: int

@@ -26,7 +26,17 @@ def shown_box(box: Box, pose: Pose, known: Measured | None) -> Box:
     )
     from tagger.core.reading.printed import Box
 
-    (x1, y1), (x2, y2) = (turned(*_with_margin(end, pose), pose.turn) for end in ends)
+    (x1, y1), (x2, y2) = (_with_margin(end, pose) for end in ends)
+    straight = Box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
+    return turned_box(straight, pose.turn)
+
+
+def turned_box(box: Box, turn: int) -> Box:
+    """A place on a picture after the picture is turned clockwise by so many degrees."""
+    from tagger.core.reading.printed import Box
+
+    x1, y1 = turned(box.left, box.top, turn)
+    x2, y2 = turned(box.right, box.bottom, turn)
     return Box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
 
 

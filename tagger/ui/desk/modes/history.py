@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -30,17 +29,13 @@ class HistoryMode(Mode[Action]):
     """Read anew each time it is opened, from the newest change on."""
 
     css = "-past"
+    keys_here = KEYS
     topic = "review"
     pictured = False
 
     def __init__(self, parts: DeskParts) -> None:
         self._parts = parts
         self._history = History(parts.session)
-
-    @property
-    def keys_here(self) -> Sequence[KeyHint]:
-        """The keys of the list."""
-        return KEYS
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Do what a key does in the history. The help is about it and leaves it open; any other
@@ -68,15 +63,13 @@ class HistoryMode(Mode[Action]):
 
     def _go_to_change(self) -> None:
         entry, message = self._history.here, self._parts.message
-        try:
+        with message.complaints():
             if entry is None:
                 raise Refused("No changes yet.")
             if entry.card is None:
                 raise Refused("That card is no longer in the lot.")
             self._parts.session.go(entry.card)
             message.say(f"Changed here: {entry.words}.")
-        except Refused as error:
-            message.say(error.message, alarm=True)
 
     def draw(self) -> None:
         """The frame, and the list."""

@@ -26,6 +26,7 @@ class ListReadingMode(Mode[Action]):
     key leaves the question for the next time and does its own work."""
 
     css = "-manual"
+    keys_here = KEYS
     topic = "checklists"
     pictured = False
 
@@ -36,11 +37,6 @@ class ListReadingMode(Mode[Action]):
         seen: Callable[[ShownReading], None],
     ) -> None:
         self._parts, self._left, self._seen = parts, list(readings), seen
-
-    @property
-    def keys_here(self) -> Sequence[KeyHint]:
-        """The keys of the question."""
-        return KEYS
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Answer the question, or leave it."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -22,7 +22,7 @@ from tagger.ui.desk.modes import overview_lines
 from tagger.ui.desk.modes.overview_list import Overview
 from tagger.ui.desk.modes.prompts import ASKED, BY_ACTION, KEYS, Prompt
 from tagger.ui.hint_line import HintLine
-from tagger.ui.keys import Action, KeyHint
+from tagger.ui.keys import Action
 from tagger.ui.modes import Mode
 from tagger.ui.wording import wrapped
 
@@ -56,6 +56,7 @@ class OverviewMode(Mode[Action]):
     the hint that was typed before is there again when it is closed."""
 
     css = "-overview"
+    keys_here = KEYS
     topic = "overview"
 
     def __init__(self, parts: DeskParts) -> None:
@@ -85,11 +86,6 @@ class OverviewMode(Mode[Action]):
 
     # Keys
 
-    @property
-    def keys_here(self) -> Sequence[KeyHint]:
-        """The keys of the list."""
-        return KEYS
-
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Do what a key does in the list. Typing and what is for the whole screen is left to the
         desk."""
@@ -99,11 +95,9 @@ class OverviewMode(Mode[Action]):
         if filtering:
             self._overview.narrow(self._parts.hint.text)
         answer = self._listed if filtering else self._answered
-        try:
+        with self._parts.message.complaints():
             return self._moved(event.key, filtering) or answer(event.key, action)
-        except TaggerError as error:
-            self._parts.message.say(error.message, alarm=True)
-            return True
+        return True
 
     @property
     def _rows(self) -> int:

@@ -47,7 +47,7 @@ def lay_out(width: int, height: int) -> ProofLayout:
     rows = next(rows for least, rows in ROWS if height >= least)
     # A name is read by its width, and the words beside it can be cut short.
     words = min(90, max(24, width * 3 // 10))
-    number = min(20, max(8, width // 10))
+    number = min(20, max(10, width // 10))
     name = max(12, width - SIGNS - number - words)
     return ProofLayout(max(1, height // rows), rows, number, name, words)
 

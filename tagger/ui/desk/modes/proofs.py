@@ -16,7 +16,7 @@ from textual.containers import Horizontal
 
 from tagger.core.session.proofs.marks import ProofMarks
 from tagger.core.session.proofs.page import ProofPage, Proofs, untagged_from
-from tagger.errors import Refused, TaggerError
+from tagger.errors import Refused
 from tagger.preview.pictures import Drawn
 from tagger.ui import theme
 from tagger.ui.bottom_lines import hint, keys_among
@@ -76,6 +76,8 @@ class ProofsMode(Mode[Action]):
     """Open until a key closes it or no further card is sure."""
 
     css = "-proofs"
+    keys_here = KEYS
+    pictured = False
     topic = "reading"
 
     def __init__(self, parts: DeskParts) -> None:
@@ -124,28 +126,14 @@ class ProofsMode(Mode[Action]):
             raise Refused(f"No card for a page of proofs here. {why}")
         return ProofMarks(self._proofs, page)
 
-    @property
-    def pictured(self) -> bool:
-        """The sides of a card are not seen."""
-        return False
-
-    @property
-    def keys_here(self) -> Sequence[KeyHint]:
-        """The keys of the page."""
-        return KEYS
-
     # Keys
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Do what a key does on the page; what is for the whole screen is left to the desk."""
         if action in STAYS:
             return False
-        try:
-            said = self._done(event, action)
-        except TaggerError as error:
-            self._parts.message.say(error.message, alarm=True)
-        else:
-            self._parts.message.say(said)
+        with self._parts.message.complaints():
+            self._parts.message.say(self._done(event, action))
         return True
 
     def _done(self, event: events.Key, action: Action | None) -> str:

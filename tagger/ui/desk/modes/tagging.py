@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from rich.text import Text
 from textual import events
 
+from tagger.core.model.tags import Tags
+from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed
 from tagger.ui.bottom_lines import hint
 from tagger.ui.desk import panel, status_lines
@@ -37,6 +39,9 @@ class Tagging(Mode[Action]):
         parts = self._parts
         if action is not None:
             parts.actions.run(action)
+        elif event.key == "right" and (whole := self._ending()[0]):
+            parts.hint.clear()
+            self.on_text(whole)
         elif parts.hint.edit(event.key):
             pass
         elif event.character is not None and event.is_printable:
@@ -52,6 +57,18 @@ class Tagging(Mode[Action]):
         self._parts.hint.type(text)
         self._parts.message.say("")
         return True
+
+    def _ending(self) -> tuple[str, str]:
+        """The hint with the place or note that it ends with as it was typed last, and what that
+        adds."""
+        line, view = self._parts.hint.line, self._parts.session.view
+        if "=" not in line.text or line.cursor < len(line.text):
+            return "", ""
+        from tagger.core.matching.ending import ending  # late, as all that reads hints
+
+        now = view.card.mark.tags if view.card is not None else Tags()
+        before = (view.mark(pair.id).tags for pair in reversed(view.arrangement.pairs))
+        return ending(line.text, now, before)
 
     @property
     def undisturbed(self) -> bool:
@@ -79,7 +96,7 @@ class Tagging(Mode[Action]):
         proposal = parts.proposal()
         parts.unfinished.note(entry.text)
         parts.draw_frame(
-            hint(entry.line, width, panel.HINT),
+            hint(entry.line, width, panel.HINT, ending=printable(self._ending()[1])),
             status_lines.key_line(parts.session, proposal, entry.text, parts.keys, width),
         )
         room = parts.panel_room

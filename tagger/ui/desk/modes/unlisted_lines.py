@@ -48,6 +48,9 @@ def _as_a_card(proposal: Proposal, keys: Keymap) -> Proposal:
     doubts = (f"{made.doubt} Another set: type set=… first.",) if made.doubt else ()
     if not made.tags.set:
         doubts = ("No set: type set=… first.",)
+    # behind `set=` all words are the set's, the name that was meant as one too
+    if not made.tags.subject:
+        doubts = (*doubts, "No name: type name=… as well.")
     card = Candidate(
         made.tags,
         1.0,

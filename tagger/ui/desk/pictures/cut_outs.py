@@ -4,10 +4,11 @@ room."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.scan_ref import ScanRef
-from tagger.core.session.loupes.print_places import shown_box
+from tagger.core.session.loupes.print_places import shown_box, turned_box
 from tagger.errors import PictureError
 from tagger.preview.pictures import Crop, Drawn, Pictures, drawn
 from tagger.ui import theme
@@ -34,7 +35,7 @@ def cut_out_pictures(
 ) -> Pictures:
     """Cut-outs of these scans, drawn in the background, with a line below each that parts it from
     the next one."""
-    drawing, ink = manner.drawing, theme.PLAIN.bgcolor
+    drawing, ink = manner.print, theme.PLAIN.bgcolor
     grid = (drawing.across, drawing.down)
     assert ink is not None
 
@@ -98,11 +99,13 @@ class CutOuts:
 
     def _crop(self, spot: Spot, scan: str, pose: Pose, box: Box) -> Crop:
         known = self._poses.measured(scan)
-        left, top, right, bottom = shown_box(spot.box, pose, known)
-        aspect = ASPECT
+        left, top, right, bottom = turned_box(shown_box(spot.box, pose, known), spot.turn)
+        # Print that runs up or down is turned to be read.
+        pose = replace(pose, turn=(pose.turn + spot.turn) % 360)
+        wide, high = ASPECT, 1.0
         if pose.corners is None and known is not None and min(known.size) > 0:
-            wide, high = known.size if pose.turn in (0, 180) else known.size[::-1]
-            aspect = wide / high
+            wide, high = known.size
+        aspect = wide / high if pose.turn in (0, 180) else high / wide
         # The pixels are square, so that the height that is needed asks for a width as well.
         needed = (bottom - top) * DOWN * box[0] / ((box[1] - 1) * aspect)
         width = min(1.0, max((right - left) * ACROSS, needed))

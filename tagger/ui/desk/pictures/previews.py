@@ -176,18 +176,24 @@ class Previews:
             return [whole(self.beside, "front", scans["front"], pose)]
         if self._look is not None:
             return [crop(self.closely, "zoom", self._look, scans, pose, grey=False)]
-        displayed = [(view, side) for side, view in self._sides.items() if view.display]
-        parts = [whole(view, side, scans[side], pose) for view, side in displayed]
-        if self.known is not None and parts and self._compares(card, session):
-            # Instead of the last side: beside the front, or where one side fits instead of it.
-            parts[-1] = known_front(parts[-1].view, self.known, pose)
+        parts = [whole(view, side, scans[side], pose) for side, view in self._displayed()]
+        if (view := self._view_of_known(card, session)) is not None:
+            assert self.known is not None
+            parts[-1] = known_front(view, self.known, pose)
         loupes = self.loupes.shown(_set(session), self._proposed(card, session))
         return parts + [
             crop(view, title, loupe, scans, pose, grey=True) for title, view, loupe in loupes
         ]
 
-    def _compares(self, card: Card | None, session: Session) -> bool:
-        return self.comparing and card == session.view.card
+    def _displayed(self) -> list[tuple[str, SideView]]:
+        return [(side, view) for side, view in self._sides.items() if view.display]
+
+    def _view_of_known(self, card: Card | None, session: Session) -> SideView | None:
+        """Where the card that this one looks like is shown: instead of the last side, so that it
+        stands beside the front, or where one side fits instead of it."""
+        views = [view for _, view in self._displayed()]
+        compares = self.comparing and card == session.view.card
+        return views[-1] if views and compares and self.known is not None else None
 
     def _posing(self, card: Card | None, session: Session) -> Posing:
         """How the scans of a card are to be seen."""
@@ -255,8 +261,10 @@ class Previews:
         """Show on the sides where the loupes are, and where the print was read."""
         held = self.loupes.frames(_set(session), self._proposed(card, session), self._aspect)
         held += self.printed.frames(card, self._posing(card, session))
+        # what is read on this card is nowhere on the one that it looks like
+        known = self._view_of_known(card, session)
         for side, view in self._sides.items():
-            view.frame([box for of, box in held if of == side])
+            view.frame([box for of, box in held if of == side and view is not known])
 
     def side_in_loupe(self, session: Session) -> str | None:
         """The scan that the loupe, or the close look, is held over."""

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from textual import events
 
-from tagger.errors import TaggerError
 from tagger.ui.find import lines
 from tagger.ui.find.keys import FindAction
 from tagger.ui.find.modes.help import FindHelpMode
@@ -75,10 +74,8 @@ class Listing(Mode[FindAction]):
 
     def _run(self, action: FindAction, key: str) -> None:
         """Do an action; whatever goes wrong is a sentence on the screen."""
-        try:
+        with self._parts.message.complaints():
             self._handlers[action](key)
-        except TaggerError as error:
-            self._parts.message.say(error.message, alarm=True)
 
     @property
     def _page(self) -> int:

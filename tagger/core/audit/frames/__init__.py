@@ -1,0 +1,1 @@
+"""Frames whose colour is unlike those of the cards around."""

@@ -1,0 +1,66 @@
+"""Prices in the ways that people write them: with what says how sure they are, in cents, with a
+dash for no cents."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from tagger.core.model.text import fold
+
+# What stands where no price is known (common practice, no source).
+_NONE = frozenset(
+    ["nan", "null", "(null)", "<na>", "none", "nil", "n/a", "na", "#n/a", "#nv", "\\n", "-", "--",
+     "–", "—", "?", "??", "tbd", "tba", "unknown", "no price", "unbekannt", "k.a.", "k. a.",
+     "inconnu", "nc", "n.c.", "n.d.", "s/d", "sconosciuto", "onbekend", "不明", "未定", ".", "x"]
+)  # fmt: skip
+_SIGN = r"[A-Za-z]{0,3}[$€£¥₩₺]?|[A-Za-z]{3}"
+_ABOUT = re.compile(
+    r"^(?:ca|circa|approx|about|around|est|env|environ|etwa|ungefähr|aprox|ongeveer|[~≈±約])\b\.?\s*"
+    r"(?=\W{0,2}[0-9])|^[~≈±約]\s*(?=\W{0,2}[0-9])",
+    re.IGNORECASE,
+)
+_NO_CENTS = re.compile(
+    rf"^(?P<whole>(?:{_SIGN})\s?[0-9][0-9.,' ]*?)[.,]\s?[-–—=]{{1,2}}(?P<sign>\s?(?:{_SIGN}))$"
+)
+_CENTS = re.compile(r"^(?P<cents>[0-9]{1,2})\s?(?:¢|cts?|cents?)\.?$", re.IGNORECASE)
+MONEY = (
+    r"(?:[$€£¥]\s?[0-9][0-9.,']*|[0-9][0-9.,']*\s?[$€£¥]|[0-9]{1,2}¢|[$€£]?\.[0-9]{2}|"
+    r"(?:EUR|USD|GBP|CAD|AUD|CHF)\s[0-9][0-9.,']*|[0-9][0-9.,']*\s(?:EUR|USD|GBP|CAD|AUD|CHF))"
+)
+"""An amount that has a sign or a code of money."""
+_AMOUNT = re.compile(rf"^(?:{MONEY}|[0-9]{{1,6}}[.,][0-9]{{2}})$")
+
+
+_BEHIND = re.compile(
+    rf"^(?P<rest>.*?\S)(?:[\s,;:.–—=…_-]+|\s*[(\[]\s*)(?<![0-9][.,])(?P<price>{MONEY})\s*[)\]]?$"
+)
+
+
+def split_price(text: str) -> tuple[str, str]:
+    """A text without the amount of money at its end, and that; empty where it has none."""
+    if text[-1:].isalpha() and text[-1:].islower():
+        return text, ""  # nearly each line
+    match = _BEHIND.match(text.rstrip())
+    if match is None:
+        return text, ""
+    return match["rest"].rstrip(" \t,;:.–—=…_-"), price_said(match["price"])
+
+
+@lru_cache(maxsize=8192)  # a list has few prices, each many times
+def price_said(cell: str) -> str:
+    """The price that a cell says, empty where it says that there is none; else as it is written."""
+    text = cell.strip()
+    if text.isdigit() or not text or fold(text) in _NONE:
+        return text if text.isdigit() else ""
+    text = _ABOUT.sub("", text)
+    if match := _NO_CENTS.match(text):
+        return f"{match['whole']}{match['sign']}"
+    if match := _CENTS.match(text):
+        return f"0.{int(match['cents']):02}"
+    return text
+
+
+def is_amount(cell: str) -> bool:
+    """Whether a cell is surely an amount of money: with a sign of it, or with two places."""
+    return _AMOUNT.match(price_said(cell)) is not None

@@ -1,0 +1,146 @@
+"""Typed lines in the ways that people put number, name and team on them, made into the usual one:
+the number first, then the name. Lines keep their numbers."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.lines import Line
+
+_RULE = re.compile(r"^\W{3,}$")
+_OF = re.compile(
+    r"^(?P<begin>\W*)(?P<number>[0-9]{1,4})\s+(?:of|von|de|di|van)\s+(?P<of>[0-9]{1,4})\b"
+)
+_LABELLED = re.compile(
+    r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|no|nr|n[°º]|num|number|№)\b[.:]?\s*#?"
+    r"(?=[A-Z]{0,4}-?[0-9])",
+    re.IGNORECASE,
+)
+_COPIES = re.compile(r"^[0-9]{1,2}\s?[x×]\s+(?=#?[A-Z]{0,4}-?[0-9])", re.IGNORECASE)
+_NUMBER_BEHIND = re.compile(
+    r"^(?P<name>[^\W\d_][^#()\d]*?)[\s,–—-]*(?:\(\s*#?|#|\b(?:no|nr)\b\.?\s?)"
+    r"(?P<number>[A-Z]{0,4}-?[0-9]{1,4}[a-z]?)\)?(?P<rest>\s*(?:[-–—,(\[/].*)?)$",
+    re.IGNORECASE,
+)
+_NUMBER_LAST = re.compile(
+    r"^(?P<name>[^\W\d_][^\d]*?)\s*[-–—]\s*#?(?P<number>[0-9]{1,4}[a-z]?)(?P<rest>)$"
+)
+_COUNT = re.compile(r"^[0-9]{1,4}[.):]\s+(?=#[0-9])")
+_REMARK = re.compile(r"\s+//\s.*$")
+_AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_)(?P<text>\S.*\S)(?P=mark)$")
+_SEVERAL = re.compile(r"^\W*#?(?P<number>[0-9]{1,4})[.):]?\s+[^\W\d_].*$")
+_NUMBER_ALONE = re.compile(r"^#?(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?[.)]?$")
+_MOST = 0.6
+
+
+def usual_lines(filled: Sequence[Line]) -> list[Line]:
+    """Lines with something on them, without those that only rule a page off."""
+    lines = [(line, _plain(text)) for line, text in filled if not _RULE.match(text)]
+    lines = _one_card_each(_one_line_each(lines))
+    lines = [(line, _REMARK.sub("", text)) for line, text in lines]
+    for change in (
+        _without_copies,
+        _without_count,
+        _without_total,
+        _without_label,
+        _number_first,
+        _number_last,
+    ):
+        lines = _changed(lines, change)
+    return lines
+
+
+def _plain(text: str) -> str:
+    """A line without pictures in front of it and marks of emphasis around it."""
+    # a letter or a digit is all that nearly each line begins with
+    if text[:1].isalnum():
+        return text
+    at = 0
+    while at < len(text) and unicodedata.category(text[at]) in ("So", "Sk", "Cf", "Mn", "Zs"):
+        at += 1
+    text = text[at:] if at < len(text) else text
+    match = _AROUND.match(text)
+    return match["text"] if match else text
+
+
+def _changed(lines: list[Line], change: Callable[[str], str]) -> list[Line]:
+    """The lines changed, where most of them can be."""
+    made = [(line, change(text)) for line, text in lines]
+    hit = sum(one != two for one, two in zip(made, lines, strict=True))
+    return made if hit >= 2 and hit >= _MOST * len(lines) else lines
+
+
+def _without_copies(text: str) -> str:
+    """`2x 23 Ada Marsh`: how many the owner has is left away."""
+    return _COPIES.sub("", text)
+
+
+def _without_count(text: str) -> str:
+    """`1. #23 Ada Marsh`: what counts the lines is left away."""
+    return _COUNT.sub("", text)
+
+
+def _without_total(text: str) -> str:
+    """`1 of 50 Ada Marsh`: what counts all cards is left away."""
+    match = _OF.match(text)
+    if match is None or int(match["number"]) > int(match["of"]):
+        return text
+    return f"{match['begin']}{match['number']}{text[match.end() :]}"
+
+
+def _without_label(text: str) -> str:
+    return _LABELLED.sub(r"\g<begin>", text)
+
+
+def _number_first(text: str) -> str:
+    """`Ada Marsh #23 (Harbor Gulls)`"""
+    return _turned(_NUMBER_BEHIND.match(text), text)
+
+
+def _number_last(text: str) -> str:
+    """`Ada Marsh (Harbor Gulls) - 23`"""
+    return _turned(_NUMBER_LAST.match(text), text)
+
+
+def _turned(match: re.Match[str] | None, text: str) -> str:
+    return f"{match['number']} {match['name'].strip()}{match['rest']}" if match else text
+
+
+def _one_line_each(lines: list[Line]) -> list[Line]:
+    """The lines of each card as one, where number, name and team stand below each other."""
+    starts = [at for at, (_, text) in enumerate(lines) if _NUMBER_ALONE.match(text)]
+    heights = {two - one for one, two in pairwise([*starts, len(lines)])}
+    if len(starts) < 3 or len(heights) != 1 or not 2 <= min(heights) <= 3:
+        return lines
+    height = heights.pop()
+    cards = [lines[at : at + height] for at in starts]
+    made = [
+        (card[0][0], f"{card[0][1]} {', '.join(text for _, text in card[1:])}") for card in cards
+    ]
+    return [*lines[: starts[0]], *made]
+
+
+def _one_card_each(lines: list[Line]) -> list[Line]:
+    """The lines with those parted that have several cards one behind the other, numbered on."""
+    parted = [(line, _cards_in(text)) for line, text in lines]
+    several = [parts for _, parts in parted if len(parts) > 1]
+    if not several or len(several) < _MOST * (len(lines) - 1) or not _go_on(several):
+        return lines
+    return [(line, part) for line, parts in parted for part in parts]
+
+
+def _cards_in(text: str) -> list[str]:
+    parts = [part.strip() for part in re.split(r"[,;]", text) if part.strip()]
+    return parts if len(parts) > 1 and all(map(_SEVERAL.match, parts)) else [text]
+
+
+def _go_on(several: Sequence[Sequence[str]]) -> bool:
+    """Whether all cards are numbered upwards: `12 Lee Gold, 1860 Gulls` are a card and its team."""
+    matches = [_SEVERAL.match(part) for parts in several for part in parts]
+    numbers = [int(match["number"]) for match in matches if match]
+    return all(one < two for one, two in pairwise(numbers))

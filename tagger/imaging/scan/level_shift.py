@@ -1,0 +1,95 @@
+"""Whether all of a JPEG from one block on has other levels, as a damaged file has whose decoder
+found its way back: the first coefficient of a block is coded as the difference to the one before
+(ITU-T T.81, F.1.1.5.1), so that one wrong difference moves all that follow.
+
+In the row of blocks that it begins in, the left part jumps at its lower end and the right part at
+its upper one, and both by the same levels, whatever they show."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+from PIL import Image
+
+BLOCK = 8  # pixels: T.81, A.3.3
+ROWS = (1, 2)  # rows of blocks that are coded together: chroma may be half as fine (T.81, A.2.3)
+LEAST = 6.0  # levels that most blocks jump by
+ALIKE, PART = 2.5, 0.25  # levels, and part of the jump, by which blocks may jump otherwise
+SPLIT, IN_ORDER = 0.5, 0.95  # of the blocks that jump alike, of these on their side of the split
+MOST = 0.85  # of the blocks that jump alike where all do so at one end
+FULL, EMPTY = 249.0, 4.0  # levels beyond which there is no room to jump as far as the others
+BOTH = 0.06  # of the blocks at least that jump at the one end, and at the other
+UNLIKE = 24.0  # levels that blocks differ by which show a card and what lies around it
+SEEN = 0.35  # of the blocks that tell card from bed, and have room to jump
+
+Jumps = npt.NDArray[np.float32]
+
+
+def shifted_at(picture: Image.Image) -> int | None:
+    """The row from which on a picture, RGB and as stored, has other levels; None where none is."""
+    rows = np.arange(BLOCK, picture.height - 4, BLOCK)
+    if len(rows) < 4 or picture.width < 16 * BLOCK:
+        return None
+    # the mean levels of each block's pixels, for each row of pixels
+    blocks = np.asarray(picture.reduce((BLOCK, 1)))
+    farther, above, below, deeper = (blocks[rows + at].astype(np.float32) for at in (-2, -1, 0, 1))
+    # What goes on changing above and below is no jump.
+    jump: Jumps = below - above - (above - farther + deeper - below) / np.float32(2)
+    for together in ROWS:
+        first = _first(jump, above, below, together)
+        if first is not None:
+            return int(rows[first])
+    return None
+
+
+def _first(jump: Jumps, above: Jumps, below: Jumps, together: int) -> int | None:
+    """Which of the rows is the upper end of the row of blocks that a shift begins in."""
+    upper, lower = jump[:-together], jump[together:]
+    both = upper + lower
+    # What half of the blocks jump by, all of them do by half of it on average.
+    likely = np.flatnonzero(np.abs(both.mean(axis=1)).max(axis=1) >= SPLIT * LEAST)
+    for row in likely.tolist():
+        usual = np.median(both[row], axis=0)
+        channel = int(np.abs(usual).argmax())
+        if abs(usual[channel]) < LEAST:
+            continue
+        ends = (upper[row, :, channel], lower[row, :, channel])
+        levels = (above[row, :, channel], below[row + together, :, channel])
+        if _is_shift(ends, levels, float(usual[channel])):
+            return row
+    return None
+
+
+def _is_shift(ends: tuple[Jumps, Jumps], levels: tuple[Jumps, Jumps], usual: float) -> bool:
+    """Whether a row of blocks jumps by the usual levels, each block at one of its ends. `levels`:
+    before and after."""
+    upper, lower = ends
+    off = np.abs(upper + lower - usual)
+    alike = off <= max(ALIKE, PART * abs(usual))
+    full = levels[1] >= FULL if usual > 0 else levels[1] <= EMPTY
+    stopped = full & ((upper + lower) * np.sign(usual) >= min(ALIKE, abs(usual) / 2))
+    part = float((alike | stopped).mean())
+    if part < SPLIT:
+        return False
+    at_top = np.abs(upper) > np.abs(lower)
+    if _is_split(at_top[alike | stopped]):
+        return True
+    return part >= MOST and _is_of_all(levels[0], alike & ~stopped)
+
+
+def _is_split(at_top: npt.NDArray[np.bool_]) -> bool:
+    """Whether the blocks on the left jump at the lower end, those on the right at the upper one."""
+    part = float(at_top.mean())
+    if not BOTH <= part <= 1 - BOTH:
+        return False
+    first = len(at_top) - int(at_top.sum())
+    order = float(at_top[first:].mean()), float(at_top[:first].mean())
+    return order[0] >= IN_ORDER and order[1] <= 1 - IN_ORDER
+
+
+def _is_of_all(before: Jumps, free: npt.NDArray[np.bool_]) -> bool:
+    """Whether card and bed jump alike; a strip that a machine fills up takes all to one level."""
+    if float(free.mean()) < SEEN:
+        return False
+    low, high = np.percentile(before[free], (10, 90))
+    return bool(high - low >= UNLIKE)
