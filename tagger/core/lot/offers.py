@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.model.money import price_text
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import fold
-from tagger.core.model.trade import Listing
+from tagger.core.model.trade import ShopListing
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
@@ -38,18 +38,18 @@ def is_new(mark: Mark, shop: str = "") -> bool:
     return not listings or any(_is_outdated(one, mark) for one in listings)
 
 
-def listed_in(mark: Mark, new: Listing) -> Mark:
+def listed_in(mark: Mark, new: ShopListing) -> Mark:
     """The card offered in one more shop, or there once more; without a shop in none."""
     there = _in_shop(mark, new.shop)
     others = [one for one in mark.trade.listings if new.shop and one not in there]
     return replace(mark, trade=mark.trade.offered_in(new, others))
 
 
-def _in_shop(mark: Mark, shop: str) -> list[Listing]:
+def _in_shop(mark: Mark, shop: str) -> list[ShopListing]:
     return [one for one in mark.trade.listings if fold(one.shop) == fold(shop)]
 
 
-def _is_outdated(listing: Listing, mark: Mark) -> bool:
+def _is_outdated(listing: ShopListing, mark: Mark) -> bool:
     # Days of ISO 8601, which sort as text. One that was returned on the day it was listed still
     # counts as listed.
     if mark.trade.returned_on > listing.on:
@@ -65,7 +65,7 @@ def listed_marks(lot: LotView, ids: Collection[int], where: str, today: str) -> 
         mark = lot.mark(id)
         if not mark.in_stock:
             continue
-        now = Listing(where, today, offer(mark.tags))
+        now = ShopListing(where, today, offer(mark.tags))
         known = (one.offered for one in _in_shop(mark, where))
         # A card that is listed there as it is keeps its day: a second export of the same cards
         # would else change hundreds of marks.

@@ -15,7 +15,7 @@ STATES = (IN_STOCK, LISTED, RESERVED, SOLD, PULLED)
 _APART = "\t"  # what is noted of a shop is one line without it
 
 
-class Listing(NamedTuple):
+class ShopListing(NamedTuple):
     """That a card is offered in a shop: since which day, and as what (`offer`); each text as in a
     Trade."""
 
@@ -53,13 +53,13 @@ class Trade(NamedTuple):
     also_listed: str = ""
 
     @property
-    def listings(self) -> tuple[Listing, ...]:
+    def listings(self) -> tuple[ShopListing, ...]:
         """Where the card is offered, a shop each, the latest last."""
-        also = (Listing(*line.split(_APART)[:3]) for line in self.also_listed.splitlines())
-        last = Listing(self.listed, self.listed_on, self.offered)
+        also = (ShopListing(*line.split(_APART)[:3]) for line in self.also_listed.splitlines())
+        last = ShopListing(self.listed, self.listed_on, self.offered)
         return tuple(one for one in (*also, last) if one.shop)
 
-    def offered_in(self, last: Listing, others: Sequence[Listing]) -> Trade:
+    def offered_in(self, last: ShopListing, others: Sequence[ShopListing]) -> Trade:
         """The same card offered in these shops and no more, in `last` since the latest day."""
         return self._replace(
             listed=last.shop,

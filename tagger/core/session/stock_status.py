@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.offers import listed_in
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.model.text import printable
-from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD, Listing
+from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD, ShopListing
 from tagger.errors import Refused, UsageError
 
 if TYPE_CHECKING:
@@ -98,7 +98,7 @@ class StockChange(NamedTuple):
                 bare = replace(mark, trade=mark.trade.without_sale())
                 return _with(bare, "", {"reason": "", **dated})
             case "listed":
-                listing = Listing(self.details.get("listed", ""), self.today)
+                listing = ShopListing(self.details.get("listed", ""), self.today)
                 return listed_in(mark, listing)
         return _with(mark, mark.gone, self.details)
 
