@@ -72,7 +72,10 @@ def _check_options(given: argparse.Namespace) -> None:
     of_lots = given.from_lots or given.reread
     about_lists = "--json and --columns are about lists, not lots; leave them out."
     for wrong, said in (
-        (given.from_lots and given.reread, "--from-lots and --reread do two things; say one of them."),
+        (
+            given.from_lots and given.reread,
+            "--from-lots and --reread are two things; say one.",
+        ),
         (given.from_lots != (given.to is not None), "--from-lots and --to FILE.csv go together."),
         (given.yes and not given.reread, "--yes goes with --reread."),
         (of_lots and (given.json or given.columns), about_lists),

@@ -9,10 +9,8 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.imaging.card.medians import median
+from tagger.imaging.card.lines import Pixels, median
 
-Pixels = npt.NDArray[np.float32]
-Levels = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.bool_]
 
 RIM = 1000  # pixels of a rim, at least, by which a bed is told where it has more

@@ -24,7 +24,7 @@ from tagger.imaging.card.lines import ROBUST, WORK_DPI, FittedLine, strip
 from tagger.imaging.card.refined_line import refine
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.background import Levels
+    from tagger.imaging.card.lines import Levels
 
 WIDEST_MM = 11.0  # a border
 NARROWEST_MM = 0.9

@@ -21,7 +21,7 @@ from tagger.imaging.card.lines import (
 )
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.background import Pixels
+    from tagger.imaging.card.lines import Pixels
 
 LEAST = 0.3  # how continuous a line is at least
 PAST_SHADOW = (12, 18)  # pixels outside of a line: there a shadow has faded out

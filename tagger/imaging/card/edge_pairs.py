@@ -15,7 +15,8 @@ from tagger.imaging.card.lines import FittedLine, strip
 from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.background import Bed, Levels
+    from tagger.imaging.card.background import Bed
+    from tagger.imaging.card.lines import Levels
 
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
 DEEP = 20.0  # pixels inward of a rough side that its shadow may have made too large

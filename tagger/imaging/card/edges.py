@@ -19,13 +19,12 @@ from itertools import pairwise, product
 import numpy as np
 from PIL import Image
 
-from tagger.imaging.card.background import Bed, Levels, bed_of
+from tagger.imaging.card.background import Bed, bed_of
 from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import CardScale
 from tagger.imaging.card.card_sides import card_of, refined_sides
 from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
-from tagger.imaging.card.lines import LIGHT
-from tagger.imaging.card.medians import median
+from tagger.imaging.card.lines import LIGHT, Levels, median
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
 from tagger.imaging.card.working_picture import working_picture
 

@@ -7,15 +7,13 @@ first pixel is (0.5, 0.5)."""
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.card.medians import median
-
-if TYPE_CHECKING:
-    from tagger.imaging.card.background import Levels, Pixels
+Pixels = npt.NDArray[np.float32]
+Levels = npt.NDArray[np.uint8]
 
 WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 BANDS, ROWS = 32, 6  # a side is looked at in so many bands of so many rows each
@@ -128,3 +126,22 @@ def strip(
     return Strip(
         banded, start, np.asarray(mids.reshape(shape).mean(axis=1), dtype=np.float64), inward
     )
+
+
+# numpy's own take longer to begin than a side's bands to be sorted.
+def median(values: npt.NDArray[np.floating[Any]]) -> float:
+    """The median of all of them; NaN where there are none."""
+    ordered = np.sort(values, axis=None)
+    count = len(ordered)
+    if not count:
+        return float("nan")
+    return float((ordered[(count - 1) // 2] + ordered[count // 2]) / 2)
+
+
+def percentile(values: npt.NDArray[np.floating[Any]], percent: float) -> float:
+    """As numpy's, with linear interpolation."""
+    ordered = np.sort(values, axis=None)
+    place = (len(ordered) - 1) * percent / 100
+    low = int(place)
+    high = min(low + 1, len(ordered) - 1)
+    return float(ordered[low] + (ordered[high] - ordered[low]) * (place - low))

@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.imaging.card.medians import median
+from tagger.imaging.card.lines import median
 
 TOGETHER = 64  # rows that are looked at together
 FLAT = 3.0  # levels that what a program filled in varies by; what a machine sees varies more

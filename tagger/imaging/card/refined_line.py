@@ -15,13 +15,14 @@ from tagger.imaging.card.lines import (
     FittedLine,
     Strip,
     is_dark_card,
+    median,
+    percentile,
     straight,
     strip,
 )
-from tagger.imaging.card.medians import median, percentile
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.background import Levels, Pixels
+    from tagger.imaging.card.lines import Levels, Pixels
 
 OUT, INTO, NARROW = 8, 16, 6  # pixels outward and inward of a line that are looked at
 NEAR = 1.8  # pixels from a line within which the places lie that it is first drawn through

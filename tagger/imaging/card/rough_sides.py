@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tagger.imaging.card.background import Bed, BedPiece, Mask, Pixels, apart, parts
+from tagger.imaging.card.background import Bed, BedPiece, Mask, apart, parts
 from tagger.imaging.card.card_edges import MM, NoEdges
-from tagger.imaging.card.lines import LIGHT, FittedLine, fit
+from tagger.imaging.card.lines import LIGHT, FittedLine, Pixels, fit
 
 LOOK = 14  # working pixels: a card's side lies no farther than that beside its rough one
 MOST_LOOK = 150.0  # pixels beside a rough side, however far off the known size it seems

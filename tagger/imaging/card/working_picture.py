@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 from PIL import Image
 
-from tagger.imaging.card.background import Pixels, pixels
-from tagger.imaging.card.lines import WORK_DPI
+from tagger.imaging.card.background import pixels
+from tagger.imaging.card.lines import WORK_DPI, Pixels
 from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK, STEP, RoughSides
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.background import Levels
+    from tagger.imaging.card.lines import Levels
 
 BESIDE = 40  # pixels beside a rough side, on top of LOOK, in which its lines and its bed may lie
 SMOOTH = Image.Resampling.BICUBIC

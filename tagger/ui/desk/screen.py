@@ -208,21 +208,8 @@ class DeskScreen(LineScreen):
                 self._parts.lists.begin()
                 break
             self._waiting.popleft()
-            self._parts.modes.on_key(event, self._meant(event.key, action))
+            self._parts.modes.on_key(event, self._tagging.meant(event.key, action))
         self._parts.painting.later()
-
-    def _meant(self, key: str, action: Action | None) -> Action | None:
-        """The key of "same again" is a sign as well: it is typed where the hint before it says
-        nothing of the card before. And what edits the hint does so where there is one."""
-        line, session = self._parts.hint.line, self._parts.session
-        if action is Action.PROOFS and not self._tagging.may_proof():
-            return None
-        if line.text and key in ("home", "end"):
-            return None
-        if action is not Action.AGAIN or not line.text:
-            return action
-        at_end = line.cursor == len(line.text)
-        return action if at_end and session.candidates.is_copy(line.text) else None
 
     def _redraw(self) -> Outcome:
         self.refresh(layout=True)

@@ -117,7 +117,7 @@ def test_a_set_that_was_renamed_is_found_by_number_and_name(
     ("given", "said"),
     [
         (["--from-lots"], "--from-lots and --to FILE.csv go together"),
-        (["--reread", "--from-lots", "--to", "x.csv"], "say one of them"),
+        (["--reread", "--from-lots", "--to", "x.csv"], "say one."),
         (["--yes", "x.csv"], "--yes goes with --reread"),
         (["--reread", "--json"], "leave them out"),
     ],

@@ -75,7 +75,20 @@ class Tagging(Mode[Action]):
         """Whether nothing is typed, and no other card than the first is chosen."""
         return not (self._parts.hint.text or self._parts.hint.choice)
 
-    def may_proof(self) -> bool:
+    def meant(self, key: str, action: Action | None) -> Action | None:
+        """The key of "same again" is a sign as well: it is typed where the hint before it says
+        nothing of the card before. And what edits the hint does so where there is one."""
+        line, session = self._parts.hint.line, self._parts.session
+        if action is Action.PROOFS and not self._may_proof():
+            return None
+        if line.text and key in ("home", "end"):
+            return None
+        if action is not Action.AGAIN or not line.text:
+            return action
+        at_end = line.cursor == len(line.text)
+        return action if at_end and session.candidates.is_copy(line.text) else None
+
+    def _may_proof(self) -> bool:
         """Whether the key of the page of proofs is more than a sign: where cards are read, it opens
         the page with nothing typed, and closes it."""
         parts = self._parts
