@@ -50,7 +50,7 @@ class TerminalDriver(LinuxDriver):
     def start_application_mode(self) -> None:
         """Take the terminal, and begin to read keys."""
         self._at_work = True
-        super().start_application_mode()
+        super().start_application_mode()  # type: ignore[no-untyped-call]
 
     def stop_application_mode(self) -> None:
         """Give the terminal back as it was, for a while or for good."""
