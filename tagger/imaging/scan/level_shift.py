@@ -69,12 +69,19 @@ def _is_shift(ends: tuple[Jumps, Jumps], levels: tuple[Jumps, Jumps], usual: flo
     full = levels[1] >= FULL if usual > 0 else levels[1] <= EMPTY
     stopped = full & ((upper + lower) * np.sign(usual) >= min(ALIKE, abs(usual) / 2))
     part = float((alike | stopped).mean())
-    if part < SPLIT:
+    if part < SPLIT or not _reaches_ends(alike | full):
         return False
     at_top = np.abs(upper) > np.abs(lower)
     if _is_split(at_top[alike | stopped]):
         return True
     return part >= MOST and _is_of_all(levels[0], alike & ~stopped)
+
+
+def _reaches_ends(found: npt.NDArray[np.bool_]) -> bool:
+    """Whether the blocks next to the outermost ones are among those found. Beside a card's edge the
+    bed goes on as it was. (The outermost may be parts of a block.)"""
+    ends = np.concatenate([found[1:3], found[-3:-1]])
+    return int(ends.sum()) >= len(ends) - 1
 
 
 def _is_split(at_top: npt.NDArray[np.bool_]) -> bool:

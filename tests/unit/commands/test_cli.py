@@ -150,6 +150,7 @@ def test_status_of_a_lot_that_was_never_opened_writes_nothing(folder, capsys, ow
         "tagged": 0,
         "set_aside": 0,
         "untagged": 3,
+        "stock": {"in stock": 0, "listed": 0, "reserved": 0, "sold": 0, "pulled": 0},
         "read": 0,
         "position": 1,
         "scans": 6,
@@ -163,7 +164,7 @@ def test_status_of_a_lot_that_was_never_opened_writes_nothing(folder, capsys, ow
 def test_status_of_a_lot_at_work(folder, capsys):
     work(folder)
     found = answer(capsys, "status", str(folder))
-    (sitting,) = found.pop("sittings")
+    (sitting,), stock = found.pop("sittings"), found["stock"]
     assert list(found) == [
         "format",
         "lot",
@@ -171,12 +172,14 @@ def test_status_of_a_lot_at_work(folder, capsys):
         "tagged",
         "set_aside",
         "untagged",
+        "stock",
         "read",
         "position",
         "scans",
         "checklists",
     ]
-    assert list(found.values()) == [1, "box 12", 3, 1, 1, 1, 0, 3, 6, ["/lists/harbor.csv"]]
+    assert list(found.values()) == [1, "box 12", 3, 1, 1, 1, stock, 0, 3, 6, ["/lists/harbor.csv"]]
+    assert stock == {"in stock": 1, "listed": 0, "reserved": 0, "sold": 0, "pulled": 0}
     assert (list(sitting), sitting["cards"]) == (["date", "cards", "minutes", "keys"], 1)
     assert datetime.now().astimezone() - datetime.fromisoformat(sitting["date"]) < timedelta(
         minutes=5
