@@ -124,7 +124,7 @@ def _told(
         *wrapped(head, width, theme.BRIGHT),
         *wrapped(f"{finding.sentence}.", width, theme.PLAIN),
     ]
-    if finding.ask:
+    if finding.ask and finding.by_key:
         # It may be the other way round: no command mends it unasked either.
         pressed = keys.shown(Action.TAKE) + f" or {OTHER}" * (finding.other is not None)
         lines += wrapped(
