@@ -57,6 +57,8 @@ def test_nothing_is_asked_where_frames_say_nothing() -> None:
     assert found([WHITE, GOLD, RED] * 16) == []
     assert found([random.Random(at).choice((WHITE, GOLD, RED, SILVER)) for at in range(50)]) == []
     assert found([WHITE] * 8 + [GOLD]) == []
+    # the rim of one card's art is of one colour, and a set with a frame follows further on
+    assert found([*[None] * 20, GOLD, *[None] * 20, *[WHITE] * 30]) == []
 
 
 def test_what_the_feeder_got_wrong_comes_first() -> None:

@@ -10,7 +10,8 @@ from typing import NamedTuple
 ACROSS, DOWN = 20, 28  # fields of a card, each 3.2 mm
 EVEN = 26.0  # levels: a field of the frame is this near to the frame's colour
 MOST_UNEVEN = 0.3  # of the frame's fields may be further off: a frame has a logo in it
-AROUND, LEAST = 30, 12  # neighbours that are compared with, and that must have a frame
+AROUND = 30  # neighbours that are compared with
+LEAST, FRAMED = 12, 0.6  # of them, and part of them, must have a frame
 ALIKE = 7.0  # levels: the neighbours have one colour where half of them are this near to it
 APART, TIMES = 24.0, 5.0  # levels at least, and times what half of the neighbours are apart
 MOST_UNLIKE = 0.2  # of the neighbours may have another colour: with more there are two sets
@@ -58,8 +59,7 @@ _RIM = [
 def unlike_runs(colours: Sequence[FrameColour | None]) -> list[tuple[int, int]]:
     """The stretches, as first and last index, of cards in feeding order whose frame is unlike those
     around it, and alike among themselves."""
-    there = [at for at, colour in enumerate(colours) if colour is not None]
-    unlike = [at for place, at in enumerate(there) if _is_unlike(colours, there, place)]
+    unlike = [at for at in range(len(colours)) if _is_unlike(colours, at)]
     runs: list[tuple[int, int]] = []
     for at in unlike:
         before, colour = colours[at - 1] if at else None, colours[at]
@@ -70,12 +70,13 @@ def unlike_runs(colours: Sequence[FrameColour | None]) -> list[tuple[int, int]]:
     return runs
 
 
-def _is_unlike(colours: Sequence[FrameColour | None], there: Sequence[int], place: int) -> bool:
-    first = max(0, min(place - AROUND // 2, len(there) - AROUND - 1))
-    around = [at for at in there[first : first + AROUND + 1] if at != there[place]]
-    found = [colour for at in around if (colour := colours[at]) is not None]
-    own = colours[there[place]]
-    if own is None or len(found) < LEAST:
+def _is_unlike(colours: Sequence[FrameColour | None], at: int) -> bool:
+    own = colours[at]
+    first = max(0, min(at - AROUND // 2, len(colours) - AROUND - 1))
+    around = [*colours[first:at], *colours[at + 1 : first + AROUND + 1]]
+    found = [colour for colour in around if colour is not None]
+    # Where most have none, the frame of one is art that happens to be of one colour at its rim.
+    if own is None or len(found) < max(LEAST, FRAMED * len(around)):
         return False
     usual = FrameColour(*(sorted(values)[len(found) // 2] for values in zip(*found, strict=True)))
     apart = sorted(colour.off(usual) for colour in found)
