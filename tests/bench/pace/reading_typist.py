@@ -7,7 +7,8 @@
    the condition; ↓ before the next digit, since digits would go on the word. Enter accepts the
    page.
 2. Where the card in front has its tags already, or the lot is at its end with some left: Tab.
-3. Any other card is tagged as the typist always does.
+3. Any other card is tagged as the typist always does. Where the desk says that what was read came
+   as Enter was pressed, he looks, and presses it again.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from bench.pace.typist import DOWN, ENTER, SHORT, Spent, Typist
 
 TAB, PAGE = "\t", "+"
 WORDS = 36  # cells of the page's right column in a terminal of 120
+AGAIN = "press the key again"
 GLANCE = 1.0  # seconds that he looks at a page at least
 LINE = re.compile(r"[▸ ]([0-9]| )([ x*])")
 
@@ -52,6 +54,16 @@ class ReadingTypist(Typist):
             else:
                 self._tag(card)
         return self._all
+
+    def _left_behind(self, position: int) -> None:
+        """Where the proposal changed as Enter was pressed he looks, and presses it again."""
+        self.terminal.pump(15, lambda: AGAIN in self.terminal.text() or self._is_gone(position))
+        if AGAIN in self.terminal.text() and look(self.terminal).names(self._cards[position - 1]):
+            self._press(ENTER)
+        super()._left_behind(position)
+
+    def _is_gone(self, position: int) -> bool:
+        return f"card {position} of" not in self.terminal.screen.display[0]
 
     def _stand_at(self, position: int) -> None:
         self.spent = self._all[:position]
