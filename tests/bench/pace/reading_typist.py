@@ -57,9 +57,15 @@ class ReadingTypist(Typist):
 
     def _left_behind(self, position: int) -> None:
         """Where the proposal changed as Enter was pressed he looks, and presses it again."""
-        self.terminal.pump(15, lambda: AGAIN in self.terminal.text() or self._is_gone(position))
-        if AGAIN in self.terminal.text() and look(self.terminal).names(self._cards[position - 1]):
-            self._press(ENTER)
+        card = self._cards[position - 1]
+        for _ in range(5):
+            self.terminal.pump(3, lambda: AGAIN in self.terminal.text() or self._is_gone(position))
+            if self._is_gone(position) or AGAIN not in self.terminal.text():
+                break
+            self.terminal.pump(GLANCE)
+            if look(self.terminal).names(card):
+                self._press(ENTER)
+                self.terminal.pump(3, lambda: self._is_gone(position))
         super()._left_behind(position)
 
     def _is_gone(self, position: int) -> bool:
