@@ -100,53 +100,31 @@ def kinds_yes_and_no(w: World) -> Made:
     return Made("yn.xlsx", book(rows), cards)
 
 
+def _priced(w: World, heads: list[str], parallels: tuple[str, str]) -> tuple[list, tuple]:
+    """Rows and cards of a list with a column for the price of the base card, of a Gold and of a
+    Silver, headed so."""
+    rows, cards = [["Set", "No", "Player", *heads]], []
+    for card in without(w.cards(12), team=""):
+        gold, silver = w.price(), w.price()
+        told = (card.set, card.number, card.subject, card.price)
+        rows.append([*map(plain, told), gold, silver])
+        prices = (("Gold", gold), ("Silver", silver))
+        cards.append(replace(card, parallels=parallels, prices=prices))
+    return rows, tuple(cards)
+
+
 @making
 def kinds_columns_of_prices(w: World) -> Made:
     """What each parallel costs, a column for each; the base card's price in its own."""
-    rows = [["Set", "No", "Player", "Base", "Gold", "Silver"]]
-    cards = []
-    for card in without(w.cards(12), team=""):
-        gold, silver = w.price(), w.price()
-        rows.append(
-            [
-                plain(card.set),
-                plain(card.number),
-                plain(card.subject),
-                plain(card.price),
-                gold,
-                silver,
-            ]
-        )
-        cards.append(
-            replace(card, parallels=("Gold", "Silver"), prices=(("Gold", gold), ("Silver", silver)))
-        )
-    return Made("pp.csv", delimited(rows), tuple(cards), tells=("Gold", "Silver"))
+    rows, cards = _priced(w, ["Base", "Gold", "Silver"], ("Gold", "Silver"))
+    return Made("pp.csv", delimited(rows), cards, tells=("Gold", "Silver"))
 
 
 @making
 def kinds_columns_of_prices_with_runs(w: World) -> Made:
-    rows = [["Set", "No", "Player", "Base $", "Gold /50 $", "Silver /99 $"]]
-    cards = []
-    for card in without(w.cards(12), team=""):
-        gold, silver = w.price(), w.price()
-        rows.append(
-            [
-                plain(card.set),
-                plain(card.number),
-                plain(card.subject),
-                plain(card.price),
-                gold,
-                silver,
-            ]
-        )
-        cards.append(
-            replace(
-                card,
-                parallels=("Gold /50", "Silver /99"),
-                prices=(("Gold", gold), ("Silver", silver)),
-            )
-        )
-    return Made("ppr.csv", delimited(rows), tuple(cards), tells=("Gold", "Silver"))
+    heads = ["Base $", "Gold /50 $", "Silver /99 $"]
+    rows, cards = _priced(w, heads, ("Gold /50", "Silver /99"))
+    return Made("ppr.csv", delimited(rows), cards, tells=("Gold", "Silver"))
 
 
 @making
