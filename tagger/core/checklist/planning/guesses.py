@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.headings import heading_words, meaning_of
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
-from tagger.core.checklist.raw.notes import has_year
+from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.titles import names_part, part_of
 from tagger.core.model.text import printable
 
@@ -48,6 +48,21 @@ def missing_columns(plan: Plan, columns: Columns) -> Plan:
         plan = _likeliest(plan, columns, "subject", _is_name)
     if not plan.has_number and plan.has_subject:
         plan = _likeliest(plan, columns, "number", is_number_like)
+    return plan
+
+
+def parts_beside(plan: Plan, columns: Columns) -> Plan:
+    """The plan with the subset, where one of two columns that names of sets are above has the years
+    and the other has parts: `Release`, `Card Set`."""
+    if plan.has("series") or not plan.has("set"):
+        return plan
+    with_years = plan.has("year") or share(columns[plan.at("set")[0]], has_year) >= 0.8
+    for at, name in enumerate(plan.names):
+        if not with_years or plan.meanings[at] or meaning_of(name)[0] != "set":
+            continue
+        if _are_parts(columns[at]) and any(map(_is_part, set(given(columns[at])))):
+            note = f"'{printable(name, 40)}' names parts of the sets beside it: the subset"
+            return replace(meant(plan, at, "series"), notes=(*plan.notes, note))
     return plan
 
 
