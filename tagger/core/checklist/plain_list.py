@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
@@ -23,7 +23,6 @@ from tagger.core.checklist.raw.title_names import cards_said, is_by_team, title_
 from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.rows.behind import (
     SURE_STYLES,
-    TEAM_STYLES,
     WHERE,
     Beside,
     beside,
@@ -35,9 +34,13 @@ from tagger.core.checklist.rows.behind import (
 from tagger.core.checklist.rows.list_lines import (
     LIST_LINE,
     YEAR_NUMBER,
+    has_tail,
     is_numbered_as_year,
+    is_team_first,
     is_title,
+    rests_of,
     sets_above,
+    split_tail,
     title_among,
     unused,
     without_names,
@@ -59,7 +62,7 @@ if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
     from tagger.core.checklist.reading import TableReading
 
-_COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
+
 _DECK = re.compile(r"^.*\S\s\([A-Z0-9]{2,6}\)\s[0-9]{1,4}[a-z]?(?:\s\*\w\*)?$")
 _MORE_HEADING_WORDS = 7
 _MOST_BETWEEN = 4  # lines below a set's name among which a card comes
@@ -128,8 +131,9 @@ class _Lines:
     ) -> None:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
         self._parts = Parts(into, reading, own_set=False, own_series=False, called=name)
-        self._style = team_style(_rests(filled))
-        self._team_first = _is_team_first(self._style, filled)
+        self._style = team_style(rests_of(filled))
+        self._tail = not self._style and has_tail(rests_of(filled))
+        self._team_first = is_team_first(self._style, filled)
         self._begun = len(into.rows)
         self._starred = False  # whether numbers have the mark of a note below
 
@@ -158,9 +162,12 @@ class _Lines:
         elif self._team_first:
             told = "what stands before the names comes again, so it is read as the team"
         else:
-            told = "" if self._style else team_behind_word(_rests(self._filled))
+            told = "" if self._style else team_behind_word(rests_of(self._filled))
         if told:
             self._problem(self._filled[0][0], told)
+        if self._tail:
+            said = "what stands behind the second comma comes again, so it is kept as a note"
+            self._problem(self._filled[0][0], said)
 
     def _is_heading(self, at: int) -> bool:
         """Whether a line that begins with a number is a set's name, or a count of cards."""
@@ -228,12 +235,12 @@ class _Lines:
 
     def _card(self, line: int, match: re.Match[str]) -> None:
         rest, price = split_price(match["rest"])
+        rest, tail = split_tail(rest) if self._tail else (rest, "")
         found = self._subject(rest)
         runs = parse_parallels(f"/{found.run}" if found.run else "")
         self._starred = self._starred or bool(match["star"])
         extra = marks_kept((*found.marks, *filter(None, [match["star"]])))
-        if price:
-            extra = (*extra, (PRICE, price))
+        extra = (*extra, *(pair for pair in ((PRICE, price), ("note", tail)) if pair[1]))
         row = Row(self._name, match["number"], found.subject, found.team, runs, extra)
         self._into.add(row, line)
         self._placed()
@@ -279,20 +286,3 @@ def _is_sure_part(text: str) -> bool:
 def _tidied(found: Beside) -> Beside:
     subject, team = " ".join(found.subject.split()), " ".join(found.team.split())
     return found._replace(subject=subject, team=team)
-
-
-def _rests(filled: Sequence[Line]) -> list[str]:
-    """What stands behind the numbers of the first lines, without marks, runs and prices."""
-    matches = [match for _, text in filled[:400] if (match := LIST_LINE.match(text))]
-    return [split_behind(split_price(match["rest"])[0]).subject for match in matches]
-
-
-def _is_team_first(style: str, filled: Sequence[Line]) -> bool:
-    """Whether teams, which come again and again, stand before the names."""
-    pattern = TEAM_STYLES.get(style, _COMMA)
-    rests = [match["rest"] for _, text in filled[:400] if (match := LIST_LINE.match(text))]
-    pairs = [(match["name"], match["team"]) for rest in rests if (match := pattern.match(rest))]
-    if len(pairs) < 6 or len(pairs) * 10 < len(rests) * 9:
-        return False
-    firsts, seconds = (len(set(some)) for some in zip(*pairs, strict=True))
-    return firsts * 2 <= len(pairs) and seconds * 10 >= len(pairs) * 8

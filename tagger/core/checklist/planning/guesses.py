@@ -45,7 +45,9 @@ def filled_columns(plan: Plan, columns: Columns) -> Plan:
 def missing_columns(plan: Plan, columns: Columns) -> Plan:
     """The plan with a subject and a number, where only the cells tell which columns these are."""
     if not plan.has_subject:
-        plan = _likeliest(plan, columns, "subject", _is_name)
+        # a name comes again on the line of each parallel, as the number does
+        cards = len(set(given(columns[plan.at("number")[0]]))) if plan.has("number") else 0
+        plan = _likeliest(plan, columns, "subject", _is_name, cards)
     if not plan.has_number and plan.has_subject:
         plan = _likeliest(plan, columns, "number", is_number_like)
     return plan
@@ -104,13 +106,14 @@ def _is_name(cell: str) -> bool:
     return _NAME.fullmatch(cell) is not None
 
 
-def _likeliest(plan: Plan, columns: Columns, meaning: str, test: object) -> Plan:
+def _likeliest(plan: Plan, columns: Columns, meaning: str, test: object, cards: int = 0) -> Plan:
     """The plan with the meaning for the unknown column whose cells pass a test and differ most; one
-    whose heading has a word for it goes first."""
+    whose heading has a word for it goes first. `cards`: how many there are, 0 where each line is
+    one."""
     found = [
         (_says(plan.names[at], meaning), not _is_counter(columns[at]), len(set(columns[at])), -at)
         for at, known in enumerate(plan.meanings)
-        if not known and plan.names[at] and _may_be(plan.names[at], columns[at], test)
+        if not known and plan.names[at] and _may_be(plan.names[at], columns[at], test, cards)
     ]
     if not found:
         return plan
@@ -128,9 +131,9 @@ def _is_counter(cells: Sequence[str]) -> bool:
     return list(cells) == [str(at) for at in range(1, len(cells) + 1)]
 
 
-def _may_be(name: str, cells: Sequence[str], test: object) -> bool:
+def _may_be(name: str, cells: Sequence[str], test: object, cards: int) -> bool:
     some = given(cells)
-    if len(some) * 10 < len(cells) * 7 or len(set(some)) * 2 <= len(some):
+    if len(some) * 10 < len(cells) * 7 or len(set(some)) * 2 <= (cards or len(some)):
         return False
     return callable(test) and share(cells, test) >= 0.7 and _NEVER.isdisjoint(heading_words(name))
 

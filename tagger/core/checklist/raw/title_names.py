@@ -53,7 +53,7 @@ def is_by_team(text: str) -> bool:
 
 def cards_said(text: str) -> int:
     """How many cards a title says that there are, 0 where it does not."""
-    bare = _BARE_COUNT.search(text)
+    bare = _BARE_COUNT.search(text.rstrip(" :"))
     return count_said(text) or (int(bare["count"] or bare["of"]) if bare else 0)
 
 
@@ -68,7 +68,7 @@ ODDS = re.compile(
 
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
-    text = ODDS.sub("", text) or text
+    text = ODDS.sub("", text.rstrip(" :")) or text
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", text)))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
     while name != before:  # `trading cards checklist`

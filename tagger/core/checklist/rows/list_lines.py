@@ -10,8 +10,9 @@ from itertools import takewhile
 from tagger.core.checklist.headings import heading_words, meaning_of
 from tagger.core.checklist.lines import Line, unreadable
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_purpose, is_total
+from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.years import has_year, is_year
-from tagger.core.checklist.rows.behind import LISTINGS, listed_apart
+from tagger.core.checklist.rows.behind import LISTINGS, TEAM_STYLES, listed_apart, split_behind
 from tagger.core.checklist.titles import quoted
 
 _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|_{2,}"
@@ -21,6 +22,7 @@ LIST_LINE = re.compile(
     r"(?:\s*(?:\.+\)?|[):,;—]|–(?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
 )
 YEAR_NUMBER = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
+_COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
 _MOST_ABOVE = 12  # lines among which the one is that names the set
 
 
@@ -108,3 +110,39 @@ def _column(text: str) -> str:
     words = heading_words(text)
     meaning = meaning_of(text)[0] if len(words) == 1 else ""
     return meaning if meaning in ("number", "subject", "team", "price", "run") else ""
+
+
+def rests_of(filled: Sequence[Line]) -> list[str]:
+    """What stands behind the numbers of the first lines, without marks, runs and prices."""
+    matches = [match for _, text in filled[:400] if (match := LIST_LINE.match(text))]
+    return [split_behind(split_price(match["rest"])[0]).subject for match in matches]
+
+
+def is_team_first(style: str, filled: Sequence[Line]) -> bool:
+    """Whether teams, which come again and again, stand before the names."""
+    pattern = TEAM_STYLES.get(style, _COMMA)
+    rests = [match["rest"] for _, text in filled[:400] if (match := LIST_LINE.match(text))]
+    pairs = [(match["name"], match["team"]) for rest in rests if (match := pattern.match(rest))]
+    if len(pairs) < 6 or len(pairs) * 10 < len(rests) * 9:
+        return False
+    firsts, seconds = (len(set(some)) for some in zip(*pairs, strict=True))
+    return firsts * 2 <= len(pairs) and seconds * 10 >= len(pairs) * 8
+
+
+def split_tail(rest: str) -> tuple[str, str]:
+    """`Ada Marsh, Harbor Gulls, GK` without what stands behind the second comma, and this."""
+    parts = rest.split(",")
+    if len(parts) != 3:
+        return rest, ""
+    return ",".join(parts[:2]), parts[2].strip()
+
+
+def has_tail(rests: Sequence[str]) -> bool:
+    """Whether most texts have one of a few short words behind a second comma: a position, say."""
+    tails = [tail for rest in rests if (tail := split_tail(rest)[1])]
+    if len(tails) < 3 or len(tails) * 10 < len(rests) * 6 or max(map(len, tails)) > _LONGEST_TAIL:
+        return False
+    return len(set(tails)) * 3 <= len(tails)
+
+
+_LONGEST_TAIL = 12  # characters
