@@ -6,7 +6,9 @@ import json
 from array import array
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Sequence
-from itertools import accumulate, count
+from functools import partial
+from itertools import accumulate, compress, count, islice
+from operator import sub
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, rows_of
@@ -31,10 +33,13 @@ if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
 
 
+_Gather = Callable[[array], array]  # type: ignore[type-arg]
+
+
 def pack_index(checklist: Checklist) -> Sections:
     """All sections of an index over the rows of a checklist."""
     rows = rows_of(checklist)
-    order = rows.ordered()
+    gathered = _gathering(rows.ordered())
     sections: Sections = {"starts": _starts(rows)}
     sections |= pack_texts("sets", rows.sets.values)
     for name, column in (
@@ -43,13 +48,13 @@ def pack_index(checklist: Checklist) -> Sections:
         ("parallels_of", rows.parallels),
         ("extra_of", rows.extras),
     ):
-        sections[name] = pack_column(_gathered(column.of, order), len(column.values))
-    printed_of = _gathered(rows.numbers.of, order)
+        sections[name] = pack_column(gathered(column.of), len(column.values))
+    printed_of = gathered(rows.numbers.of)
     sections |= pack_texts("printed", rows.numbers.values) | pack_texts("teams", rows.teams.values)
     sections |= pack_texts("parallels", map(json.dumps, rows.parallels.values))
     sections |= pack_texts("extras", map(packed_extra, rows.extras.values))
     _pack_numbers(rows, printed_of, sections)
-    _pack_subjects(rows, order, sections)
+    _pack_subjects(rows, gathered, sections)
     _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
     series = map(series_of, rows.extras.values)
     _pack_vocabulary("series_words", map(set_words, series), sections)
@@ -91,11 +96,42 @@ def _starts(rows: Rows) -> array[int]:
     return array("I", accumulate(sizes))
 
 
-def _gathered(column: array[int], order: Sequence[int]) -> array[int]:
+def _gathering(order: Sequence[int]) -> _Gather:
+    """What puts a column into an order of rows."""
     # a list that is sorted as an index is needs no row moved
     if isinstance(order, range):
-        return column[:]
+        return _whole
+    runs = _runs(order)
+    # a file has its cards as they are numbered, and parts of it are moved as one
+    return partial(_joined, runs) if len(runs) * 8 < len(order) else partial(_each, order)
+
+
+def _whole(column: array[int]) -> array[int]:
+    return column[:]
+
+
+def _joined(runs: Iterable[range], column: array[int]) -> array[int]:
+    found = array("I")
+    for run in runs:
+        found += column[run.start : run.stop]
+    return found
+
+
+def _each(order: Iterable[int], column: array[int]) -> array[int]:
     return array("I", map(column.__getitem__, order))
+
+
+def _runs(order: Sequence[int]) -> list[range]:
+    """The rows of an order, those that follow each other as one range."""
+    # within the interpreter: a million rows go through it
+    steps = map(sub, islice(order, 1, None), order)
+    ends = [*compress(count(1), map((1).__ne__, steps)), len(order)]
+    starts = [0, *ends[:-1]]
+    return [
+        range(order[start], order[start] + end - start)
+        for start, end in zip(starts, ends, strict=True)
+        if end > start
+    ]
 
 
 def _pack_numbers(rows: Rows, printed_of: Iterable[int], sections: Sections) -> None:
@@ -117,11 +153,11 @@ def _pack_numbers(rows: Rows, printed_of: Iterable[int], sections: Sections) -> 
     sections |= pack_postings("by_number", _lists(keys, len(texts)))
 
 
-def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None:
+def _pack_subjects(rows: Rows, gathered: _Gather, sections: Sections) -> None:
     """Subjects in the order of their first steps, so that a list of subjects leads to rows in their
     order."""
     # nearly all names are of two plain words, and need none of the rules for the others
-    given = _gathered(rows.subjects.of, order)
+    given = gathered(rows.subjects.of)
     met = list(dict.fromkeys(given))
     place = array("I", bytes(4 * len(rows.subjects.values)))
     for at, id in enumerate(met):

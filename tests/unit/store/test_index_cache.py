@@ -267,3 +267,23 @@ def test_a_column_comes_back_in_as_many_bits_as_it_needs(different):
     kept = pack_column(values, different)
     assert len(memoryview(kept).cast("B")) == (6 if different <= 1 << 16 else 12)
     assert list(column(kept, 3)) == list(values)
+
+
+def test_rows_moved_in_one_piece_are_those_moved_one_by_one() -> None:
+    """A file with its sets in several parts, each numbered upwards, against the same rows in no
+    order at all."""
+    parts = [
+        Row(f"Set {at % 3}", str(number), f"Name {at} {number}", f"Team {number % 4}")
+        for at in range(9)
+        for number in range(at * 40, at * 40 + 40)
+    ]
+    mixed = random.Random(7).sample(parts, len(parts))
+    one, other = Index(Checklist(tuple(parts))), Index(Checklist(tuple(mixed)))
+
+    def by_set(index: Index) -> dict[str, list[Row]]:
+        return {
+            name: [index.row(step) for step in index.steps(at)]
+            for at, name in enumerate(index.sets)
+        }
+
+    assert by_set(one) == by_set(other)
