@@ -5,6 +5,8 @@ a plain list, one card a line. What cannot be read is named with its line; the r
 
 from __future__ import annotations
 
+from collections import Counter
+
 from tagger.core.checklist.checklist import Checklist, Gathered
 from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.lines import Blocks, filled
@@ -39,7 +41,9 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     gathered = Gathered()
     above = ""
     beside = [] if len(sheets) < 2 else _no_lists(sheets)
+    titles = Counter(_first_line(text) for _, text, _ in sheets)
     for called, text, naming in sheets:
+        naming = naming._replace(is_part=titles[_first_line(text)] > 1)
         if called in beside:
             gathered.problem(called, 1, "no column for the subject, as other sheets have; not read")
             continue
@@ -49,6 +53,16 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
         _read(text, called, naming, gathered, mark="\t")
         above = next((one.title for one in reversed(gathered.readings) if one.title), "")
     return _checked(gathered, "" if len(sheets) > 1 else file)
+
+
+def _first_line(text: str) -> str:
+    """The first line of a sheet, where it is a title of one cell."""
+    lines = Blocks(text).head(_HEAD)
+    cells = next((some for _, line in lines if (some := filled(line.split("\t")))), [])
+    return cells[0] if len(cells) == 1 else ""
+
+
+_HEAD = 20  # lines
 
 
 def _no_lists(sheets: list[tuple[str, str, Naming]]) -> list[str]:

@@ -58,7 +58,7 @@ def tidy_number(text: str) -> str:
 
 
 _OF_ALL = re.compile(
-    r"^(?P<number>.*?[0-9]+[a-z]?)\s+(?:of|von|de|di|van|sur|su)\s+(?P<all>[0-9]{1,4})$"
+    r"^(?P<number>[^\s0-9]{0,8}[0-9]{1,6}[a-z]?)\s+(?:of|von|de|di|van|sur|su)\s+(?P<all>[0-9]{1,4})$"
 )
 
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 
 from tagger.core.checklist.raw.print_runs import is_once, run_number, split_run
-from tagger.core.model.tags import Parallel, is_base
+from tagger.core.model.tags import BASE, Parallel, is_base
 from tagger.core.model.text import fold
 
 _LAST_OF_LIST = re.compile(r"(?:^\s*|\s+)(?:and|&|und|et|y)\s+")
@@ -21,6 +21,12 @@ NOT_THERE = frozenset(
     ["", "-", "–", "—", "n", "no", "nein", "non", "nee", "n/a", "na", "0", "none", "false",
      "falsch", "faux", "falso", "×", "無", "なし", "/",
      "nan", "null", "(null)", "<na>", "nil", "--", "\\n"]
+)  # fmt: skip
+
+# what the plain card is called beside its parallels, in the languages of lists
+_PLAIN = frozenset(
+    ["basis", "basiskarte", "basisversion", "basiskaart", "base card", "base version",
+     "carte de base", "version de base", "carta base", "versione base", "ベース"]
 )  # fmt: skip
 
 
@@ -65,6 +71,8 @@ def _named(text: str) -> Parallel | None:
     if not text:
         return None
     name, run = split_run(text)
+    if fold(name) in _PLAIN:
+        name = BASE
     if not name and run == 1 and text[:3].lower() == "one":
         name = text  # `One of One` is a name
     return parallel_of(name, run) if name or run else None

@@ -14,6 +14,8 @@ from tagger.core.checklist.raw.notes import (
     is_comment,
     is_menu,
     is_note,
+    is_of_product,
+    is_packing,
     is_page_mark,
     is_total,
 )
@@ -34,6 +36,7 @@ from tagger.core.checklist.rows.behind import (
 from tagger.core.checklist.rows.list_lines import (
     LIST_LINE,
     YEAR_NUMBER,
+    closed_up,
     has_tail,
     is_numbered_as_year,
     is_team_first,
@@ -65,6 +68,8 @@ if TYPE_CHECKING:
 
 _DECK = re.compile(r"^.*\S\s\([A-Z0-9]{2,6}\)\s[0-9]{1,4}[a-z]?(?:\s\*\w\*)?$")
 _MORE_HEADING_WORDS = 7
+_NUMBERS_ONLY = re.compile(r"[0-9]+[a-z]?(?:\s*[,;–-]\s*[0-9]+[a-z]?)+\W*")  # a want list
+_NO_CARDS = "no line of column names and no cards; see the checklist format"
 _MOST_BETWEEN = 4  # lines below a set's name among which a card comes
 _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
@@ -72,7 +77,7 @@ _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableReading) -> None:
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
     # an empty line says nothing, and is no line that cannot be read
-    filled = _one_a_line([(line, text.strip()) for line, text in lines if text.strip()])
+    filled = _one_a_line([(line, closed_up(text)) for line, text in lines if text.strip()])
     filled, names = without_names(filled)
     reading.notes.extend(unused(names))
     filled = usual_lines(sets_above(filled))
@@ -89,8 +94,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         reading.by_team = is_by_team(text)
         filled = _without_page_heads(filled)
         if not filled:
-            said = "no line of column names and no cards; see the checklist format"
-            into.problem(reading.file, 1, said)
+            into.problem(reading.file, 1, _NO_CARDS)
     _Lines(name, filled, into, reading).read()
 
 
@@ -173,7 +177,7 @@ class _Lines:
         """Whether a line that begins with a number is a set's name, or a count of cards."""
         text = self._filled[at][1]
         first = LIST_LINE.match(text)
-        if is_total([text]):
+        if is_total([text]) or is_packing(text):
             return True
         if first is None or not YEAR_NUMBER.match(first["number"]) or "," in text:
             return False
@@ -192,13 +196,19 @@ class _Lines:
             self._add_parallel(one_listed(text))
         elif is_total([text]):
             self._parts.total(line, [text])
-        elif is_comment(text) or is_menu(text) or (self._starred and text[:1] in "*†‡§"):
+        elif self._is_remark(text):
             self._reading.notes.append(f"line {line}: {quoted([text])}, not a card")
         elif self._is_part(at):
             self._parts.begin(line, text)
         else:
             shown = printable(text, 40)
             self._problem(line, f"no card number at the start of '{shown}'; the line is skipped")
+
+    def _is_remark(self, text: str) -> bool:
+        """Whether a line says nothing of a card."""
+        if is_comment(text) or is_menu(text) or is_of_product(text):
+            return True
+        return self._starred and text[:1] in "*†‡§"
 
     def _add_parallel(self, name: str) -> None:
         """Give the card above one more parallel."""
@@ -234,6 +244,8 @@ class _Lines:
         return False
 
     def _card(self, line: int, match: re.Match[str]) -> None:
+        if _NUMBERS_ONLY.fullmatch(match["rest"]):
+            self._problem(line, "the line has only numbers; write one card a line, with its name")
         rest, price = split_price(match["rest"])
         rest, tail = split_tail(rest) if self._tail else (rest, "")
         found = self._subject(rest)

@@ -141,11 +141,18 @@ class Tables:
             self._set, self._titled = title.name, True
             reading.title = title.name
         table = ChecklistTable(plan, self._mark, self._set, self._into, reading)
+        if part := self._part_by_sheet(is_set):
+            table.begin_part(0, part)
         if title.name and not is_set:
             self._as_part(table, title, reading, plan.has("set"))
         for line, text in title.parts:
             table.lists(line, text)
         return table
+
+    def _part_by_sheet(self, is_set: bool) -> str:
+        """The part that the name of the sheet says, where its title names the set."""
+        sheet = self._naming.sheet
+        return sheet if is_set and self._naming.is_part and not sheet.isdigit() else ""
 
     def _with_heading_above(self, title: Title) -> Title:
         """The title, or where there is none the heading that ended the table above."""

@@ -199,11 +199,22 @@ def part_of(text: str) -> Part:
         return Part(parallel=" ".join(_PARALLEL_PART.sub(" ", name).split()))
     if re.match(r"(?:1[89]|20)[0-9]{2}\b", name):
         return Part(set=name, first=first, last=last)
-    return Part(series=name, first=first, last=last)
+    return _with_run(name)._replace(first=first, last=last)
+
+
+def _with_run(name: str) -> Part:
+    """`Night Games (#/99)` are cards with a print run, `Gold (#/99)` are those above once more."""
+    bare, run = split_run(name)
+    if not run or not bare or "/" not in name[len(bare) :]:
+        return Part(series=name)
+    if all(map(is_finish, bare.split())):
+        return Part(parallel=f"{bare} /{run}")
+    return Part(series=bare, parallel=f"/{run}")
 
 
 def _without_range(text: str) -> tuple[str, int, int]:
     """A heading without the numbers that it says are below it, and these; 0 for none."""
+    text = " ".join(text.split())
     match = _RANGE.search(ODDS.sub("", text))
     # a year's season is no range of numbers
     if match is None or YEAR.search(match[0]):
@@ -218,7 +229,7 @@ def _series_of(value: str) -> Part:
 
 def has_range(text: str) -> bool:
     """Whether a heading says which numbers are below it."""
-    return _RANGE.search(text) is not None
+    return _RANGE.search(" ".join(text.split())) is not None
 
 
 _PARTS = re.compile(

@@ -5,6 +5,10 @@ from __future__ import annotations
 from support.clubs import (
     books,
     books_more,
+    mixed,
+    mixed_last,
+    mixed_later,
+    mixed_more,
     tables,
     tables_last,
     tables_later,
@@ -13,7 +17,6 @@ from support.clubs import (
     tables_of_programs,
     tables_of_shops,
     typed,
-    typed_more,
     typed_pages,
     typed_posts,
 )
@@ -22,8 +25,9 @@ from support.clubs.world import SHAPES, File, World
 __all__ = ["SHAPES", "made"]
 
 MODULES = (
+    *(mixed, mixed_last, mixed_later, mixed_more),
     *(books, books_more, tables, tables_last, tables_later, tables_more, tables_of_clubs),
-    *(tables_of_programs, tables_of_shops, typed, typed_more, typed_pages, typed_posts),
+    *(tables_of_programs, tables_of_shops, typed, typed_pages, typed_posts),
 )
 
 

@@ -23,6 +23,7 @@ from tagger.core.checklist.planning.parallel_columns import parallel_columns
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.rows.behind import (
+    ANY_TEAMS,
     JOINED_STYLES,
     SURE_STYLES,
     TEAM_STYLES,
@@ -237,7 +238,7 @@ def _has_marks_before(style: str, names: Sequence[str]) -> bool:
 
 def _are_so(style: str, names: Sequence[str]) -> bool:
     teams = [match["team"] for match in map(TEAM_STYLES[style].match, names) if match]
-    return style in SURE_STYLES or are_teams(teams)
+    return style in ANY_TEAMS or are_teams(teams)
 
 
 def _ends_in_finish(found: Beside) -> bool:

@@ -68,11 +68,13 @@ def _without_tags(text: str) -> str:
     if "<" in text and _PAGE.search(text) and not is_page(text):
         text = _PAGE.sub("", text)
     # one sign is looked for much faster than two
-    if "[" in text and "[[" in text:
+    return _without_links(text) if "[" in text else text
+
+
+def _without_links(text: str) -> str:
+    if "[[" in text:
         text = _EMPHASIS.sub(r"\1", _LINK.sub(r"\1", text))
-    if "[" in text and "](" in text:
-        text = _PAGE_LINK.sub(r"\1", text)
-    return text
+    return _PAGE_LINK.sub(r"\1", text) if "](" in text else text
 
 
 def _unescaped(match: re.Match[str]) -> str:

@@ -33,9 +33,26 @@ _PAGE = re.compile(
 _LONGEST_HEADING = 70  # characters
 
 
+# `36 packs per box`, `Release date: March 3`: what is said of the product
+_PRODUCT = re.compile(
+    r"\b(?:packs?|cards?|boxes|box|hits?|autographs?|inserts?) per (?:pack|box|case|hobby)\b"
+    r"|^(?:release(?:d| date)|street date|erscheinung\w*|date de sortie|fecha de)\b"
+)
+
+
+def is_of_product(text: str) -> bool:
+    """Whether a line says how the cards are sold."""
+    return _PRODUCT.search(fold(text)) is not None
+
+
+def is_packing(text: str) -> bool:
+    """Whether the number in front of a line counts packs, and is no card's: `36 packs per box`."""
+    return text[:1].isdigit() and is_of_product(text) and " per " in text
+
+
 def is_note(text: str) -> bool:
     """Whether a line speaks to the reader and names nothing."""
-    if _LEGEND.match(text) or is_menu(text):
+    if _LEGEND.match(text) or is_menu(text) or is_of_product(text):
         return True
     starred = (
         text[:1] in "*†" and not _OUTLINED.match(text) and text.rstrip()[-1:] not in "*†"

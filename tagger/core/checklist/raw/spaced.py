@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 _GAP = re.compile(r"(?<=\S) {2,}(?=\S)")
 _LEADERS = re.compile(r" *(?:\.{4,}|…{2,}|_{4,}|(?:\. ){3,}\.?) *")
@@ -16,16 +16,21 @@ def has_columns_of_spaces(lines: Sequence[str]) -> bool:
     some = [line for line in lines if line.strip()][:_LOOKED_AT]
     if len(some) < 2 or any("\t" in line for line in some):
         return False
-    gaps = sum(_GAP.search(_LEADERS.sub("   ", line.strip())) is not None for line in some)
+    gaps = sum(_GAP.search(_without_leaders(line.strip(), "   ")) is not None for line in some)
     return gaps * 10 >= len(some) * 6
 
 
 def tabbed(text: str) -> str:
     """The text with tabs for the gaps between columns; lines stay the lines they are."""
-    lines = [_LEADERS.sub(_spaces, line) for line in text.split("\n")]
+    lines = [_without_leaders(line, _spaces) for line in text.split("\n")]
     apart = [line for line in lines if _GAP.search(line) and len(line) <= _WIDEST]
     gutters = _gutters(apart[:_LOOKED_AT])
     return "\n".join(_line(line, gutters) for line in lines)
+
+
+def _without_leaders(line: str, spaces: str | Callable[[re.Match[str]], str]) -> str:
+    # in a line of nothing but gaps these could be looked for from each of its places
+    return line if len(line) > 2 * _WIDEST else _LEADERS.sub(spaces, line)
 
 
 def _spaces(match: re.Match[str]) -> str:

@@ -57,6 +57,11 @@ def cards_said(text: str) -> int:
     return count_said(text) or (int(bare["count"] or bare["of"]) if bare else 0)
 
 
+_PER_BOX = re.compile(
+    r"\s*[-–—:,;(]\s*(?:an? average of |about )?(?:one|two|three|four|[0-9]{1,2})\s+(?:card\s+)?"
+    r"(?:per|in every|in each|every|pro|par|por)\s[^-–—(]{2,30}$",
+    re.IGNORECASE,
+)
 # `(1:12)`, `1 in 12 packs`: how often it is found
 ODDS = re.compile(
     r"[\s,;:–—-]*[(\[]?\s*(?:odds\s*:?\s*)?\b1\s*"
@@ -68,6 +73,9 @@ ODDS = re.compile(
 
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
+    # a run of spaces could be parted in very many ways
+    text = " ".join(text.split())
+    text = _PER_BOX.sub("", text) or text
     text = ODDS.sub("", text.rstrip(" :")) or text
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", text)))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""

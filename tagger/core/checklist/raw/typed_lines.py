@@ -22,9 +22,11 @@ _LABELLED = re.compile(
     re.IGNORECASE,
 )
 _COPIES = re.compile(r"^[0-9]{1,2}\s?[x×]\s+(?=#?[A-Z]{0,4}-?[0-9])", re.IGNORECASE)
-_COPIES_BEHIND = re.compile(r"\s*[(\[]?\b(?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])\b[)\]]?$")
-_SURE_COPIES = re.compile(r"\s*[(\[](?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])[)\]]$")
-_TICKED = re.compile(r"\s*[✓✔☑✗✘☒✅❌]\s*$")
+_COPIES_BEHIND = re.compile(r"(?<!\w)[(\[]?\b(?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])\b[)\]]?$")
+_SURE_COPIES = re.compile(r"[(\[](?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])[)\]]$")
+# headings of Markdown; `# exported on Monday` is a remark, `# 23 Ada Marsh` a card
+_OUTLINED = re.compile(r"^#{1,6}\s+(?=[^\W\d_a-z])|^#{2,6}\s+(?=[^\W\d_]|(?:19|20)[0-9]{2}\s)")
+_TICKS = "✓✔☑✗✘☒✅❌ \t"
 _IN_BRACKETS = re.compile(
     r"^[(\[]\s*#?(?P<number>(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?)\s*[)\]]\s+(?=\S)"
 )
@@ -47,12 +49,10 @@ _MOST = 0.6
 
 def usual_lines(filled: Sequence[Line]) -> list[Line]:
     """Lines with something on them, without those that only rule a page off."""
-    lines = [
-        (line, _TICKED.sub("", _plain(text))) for line, text in filled if not _RULE.match(text)
-    ]
+    lines = [(line, _plain(text).rstrip(_TICKS)) for line, text in filled if not _RULE.match(text)]
     lines = _continued(lines)
     lines = _one_card_each(_one_line_each(lines))
-    lines = [(line, _SURE_COPIES.sub("", _REMARK.sub("", text))) for line, text in lines]
+    lines = [(line, _SURE_COPIES.sub("", _REMARK.sub("", text)).rstrip()) for line, text in lines]
     for change in (
         _without_copies,
         _without_count,
@@ -67,6 +67,7 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
 
 def _plain(text: str) -> str:
     """A line without pictures in front of it and marks of emphasis around it."""
+    text = _OUTLINED.sub("", text)
     # a letter or a digit is all that nearly each line begins with
     if text[:1].isalnum() or text[:1] in "©®":
         return text
@@ -100,7 +101,7 @@ def _changed(lines: list[Line], change: Callable[[str], str]) -> list[Line]:
 
 def _without_copies(text: str) -> str:
     """`2x 23 Ada Marsh`, `23 Ada Marsh (x2)`: how many the owner has is left away."""
-    return _COPIES_BEHIND.sub("", _COPIES.sub("", text))
+    return _COPIES_BEHIND.sub("", _COPIES.sub("", text)).rstrip()
 
 
 def _without_count(text: str) -> str:

@@ -35,14 +35,18 @@ _DASH = re.compile(r"^(?P<name>.*?\S)(?:\s+(?:[-–—=~@|»]|[-=]>|→)\s+|—)
 _SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
 _TIGHT = re.compile(r"^(?P<name>[^–]*[^\s–])–(?P<team>[^\s–][^–]*)$")
 _COLON = re.compile(r"^(?P<name>[^:]+):\s+(?P<team>[^:]+)$")
+_SEMICOLON = re.compile(r"^(?P<name>[^;]+[^;\s])\s*;\s+(?P<team>[^;]+)$")
 TEAM_STYLES = {
     "brackets": _BRACKETS,
     "dash": _DASH,
     "slash": _SLASH,
     "tight": _TIGHT,
     "colon": _COLON,
+    "semicolon": _SEMICOLON,
 }
 SURE_STYLES = frozenset(["brackets", "dash"])  # behind the others may stand a part of the name
+# in these what stands behind need not come again; behind a semicolon it is told
+ANY_TEAMS = SURE_STYLES | {"semicolon"}
 
 
 # `Marsh of the Gulls`: told and not parted, since names are made so as well
@@ -53,6 +57,7 @@ WHERE = {
     "slash": "behind a slash",
     "tight": "behind a dash",
     "colon": "behind a colon",
+    "semicolon": "behind a semicolon",
 }
 
 
@@ -158,7 +163,7 @@ def _is_style_of(style: str, rests: Sequence[str]) -> bool:
     if len(matches) <= 0.6 * len(rests):
         return False
     sides = ([match[side] for match in matches] for side in ("team", "name"))
-    return style in SURE_STYLES or any(map(are_teams, sides))
+    return style in ANY_TEAMS or any(map(are_teams, sides))
 
 
 def _has_comma(rest: str) -> bool:

@@ -26,6 +26,14 @@ _COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
 _MOST_ABOVE = 12  # lines among which the one is that names the set
 
 
+_GAP = re.compile(r"\s{3,}")
+
+
+def closed_up(text: str) -> str:
+    """A line without gaps, which could be parted in very many ways: two spaces, or a tab."""
+    return _GAP.sub(lambda match: "\t" if "\t" in match[0] else "  ", text.strip())
+
+
 def is_title(filled: Sequence[Line]) -> bool:
     """Whether the first filled line names the set: no card line, or one that starts with a year."""
     first = LIST_LINE.match(filled[0][1])
