@@ -55,7 +55,8 @@ def lot_size(known: Iterable[Measured]) -> Size:
 
 def _of_both_sides(found: Iterable[Sequence[Size]]) -> Size | None:
     """The largest size that fronts and backs have, None where they do not agree."""
-    both = [pair for pair in product(*found) if _off(*pair) <= ALIKE]
+    # most scans agree on the very same size
+    both = [pair for pair in product(*map(dict.fromkeys, found)) if _off(*pair) <= ALIKE]
     if not both:
         return None
     one, other = max(both)
