@@ -18,6 +18,7 @@ APART = (0.07, 0.03)  # of the card, across and down: as good as one place
 MOST_CARDS = 8  # that are remembered of a set
 TALLER = 1.4  # times as high as wide a card is: 3.5 x 2.5 in, common practice
 # what is read around a place, beyond it: names and numbers have different lengths
+MOST_MORE = 1.2  # times two parts that one part around both may be
 ROOM_NUMBER, ROOM_NAME, ROOM_LINE = (0.08, 0.03), (0.12, 0.025), (0.06, 0.02)
 
 # where numbers and names are looked for while their places are not known
@@ -192,9 +193,10 @@ def _by_side(spots: Iterable[Spot]) -> Parts:
 
 
 def _add(boxes: list[Box], box: Box) -> None:
-    """Add a part; those that lie over each other become one."""
+    """Add a part; those that lie over each other become one, unless that takes in much that is in
+    neither: a number that runs up the rim beside a name would have a whole table read."""
     for at, other in enumerate(boxes):
-        if _overlap(box, other):
+        if _overlap(box, other) and _is_little_more(_both(box, other), box, other):
             del boxes[at]
             # Again from the beginning: the larger box may lie over one that neither of the two did.
             _add(boxes, _both(box, other))
@@ -207,6 +209,14 @@ def _overlap(box: Box, other: Box) -> bool:
         min(box.right, other.right) > max(box.left, other.left)
         and min(box.bottom, other.bottom) > max(box.top, other.top)
     )  # fmt: skip
+
+
+def _is_little_more(both: Box, box: Box, other: Box) -> bool:
+    return _area(both) < MOST_MORE * (_area(box) + _area(other))
+
+
+def _area(box: Box) -> float:
+    return (box.right - box.left) * (box.bottom - box.top)
 
 
 def _both(box: Box, other: Box) -> Box:

@@ -14,7 +14,7 @@ from tagger.extras import installing
 from tagger.imaging.reading import asked
 from tagger.imaging.reading.asked import CardAsked, SideAsked, model_files
 from tagger.imaging.reading.letters import read_line
-from tagger.imaging.reading.lines import line_boxes
+from tagger.imaging.reading.lines import PrintBox, in_one, line_boxes
 
 # without it these tests would pass and prove nothing: they say so instead
 NEEDED = f"the tests of reading need the extra reading: {installing('reading')}"
@@ -72,6 +72,14 @@ def test_lines_are_what_hangs_together_and_is_likely_enough() -> None:
     assert (one.left, one.right) == pytest.approx((8 - 6.9, 70 + 6.9), abs=0.1)
     assert other.left < 30 < 36 < other.right
     assert line_boxes(np.zeros((32, 32), dtype=np.float32)) == []
+
+
+def test_pieces_of_a_line_that_runs_up_are_one_line() -> None:
+    nine, six = PrintBox(683, 148, 729, 185, 0.9), PrintBox(683, 119, 728, 156, 0.8)
+    assert in_one(six, nine) == PrintBox(683, 119, 729, 185, 0.8)
+    below = PrintBox(683, 182, 729, 219, 0.9)  # as close as the lines of a table
+    assert in_one(nine, below) is None
+    assert in_one(PrintBox(400, 119, 700, 156, 0.8), PrintBox(400, 140, 700, 180, 0.8)) is None
 
 
 def test_a_short_line_comes_with_its_next_likely_readings() -> None:
