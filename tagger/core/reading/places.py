@@ -14,6 +14,7 @@ from tagger.core.reading.printed import Box, Spot
 
 LEARNED_FROM = 2  # cards that agree
 APART = (0.07, 0.03)  # of the card, across and down: as good as one place
+AT_END = 0.03  # of the card, along the line: as good as one end
 # More would agree no better, and each is compared with all others when one is learned.
 MOST_CARDS = 8  # that are remembered of a set
 TALLER = 1.4  # times as high as wide a card is: 3.5 x 2.5 in, common practice
@@ -136,12 +137,25 @@ def _on_line(spot: Spot, others: Iterable[Spot]) -> Spot | None:
 
 
 def _near(spot: Spot, others: Iterable[Spot]) -> Spot | None:
-    x, y = _middle(spot.box)
     for other in others:
-        u, v = _middle(other.box)
-        if other.side == spot.side and abs(u - x) < APART[0] and abs(v - y) < APART[1]:
+        if other.side == spot.side and _is_near(spot.box, other.box):
             return other
     return None
+
+
+def _is_near(box: Box, other: Box) -> bool:
+    """By their middles, or by the ends that numbers of any length begin or end at."""
+    (x, y), (u, v) = _middle(box), _middle(other)
+    across, down = abs(u - x), abs(v - y)
+    if across < APART[0] and down < APART[1]:
+        return True
+    if _runs_up(box):
+        return across < APART[1] and _have_end((box.top, box.bottom), (other.top, other.bottom))
+    return down < APART[1] and _have_end((box.left, box.right), (other.left, other.right))
+
+
+def _have_end(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    return any(abs(a - b) < AT_END for a, b in zip(one, other, strict=True))
 
 
 def _middle(box: Box) -> tuple[float, float]:

@@ -28,6 +28,7 @@ TALL = 1.45  # times as high as wide: one narrow character, or a line that runs 
 RUNS_UP = 2.2  # a line that runs up or down, and no single character
 WIDE_LINES, SURE, BETTER = 4, 0.88, 0.06  # lines that tell which way up a side lies
 UPRIGHT = 0.95  # confidence of a line that need not be read turned over as well
+CUT = 3.5  # times as wide as high: a piece of a line beside a part that is worth reading
 FEW_LETTERS = 4  # of a line that tells it
 WHOLE = (Box(0.0, 0.0, 1.0, 1.0),)
 
@@ -83,6 +84,8 @@ class SideReader:
             likely = self._networks.print_map(_padded(small))
             likely = likely[: bottom - top, : right - left]
             for box in line_boxes(likely):
+                if _is_cut(box, (left, right), size[0]):
+                    continue
                 moved = PrintBox(
                     max(0.0, box.left + left) / fine, max(0.0, box.top + top) / fine,
                     min(size[0], box.right + left) / fine, min(size[1], box.bottom + top) / fine,
@@ -201,6 +204,15 @@ def _runs_across(boxes: Sequence[PrintBox]) -> bool:
 
 def _area(boxes: Iterable[PrintBox]) -> float:
     return sum(box.width * box.height for box in boxes)
+
+
+def _is_cut(box: PrintBox, part: tuple[int, int], wide: int) -> bool:
+    """Whether a line is the beginning or end of one that goes on beside the part. Of a long one
+    what is there may say a year."""
+    if _is_tall(box) or box.width > CUT * box.height:
+        return False
+    left, right = part
+    return (left > 0 and box.left < 0) or (right < wide and box.right > right - left)
 
 
 def _is_within(box: PrintBox, other: PrintBox) -> bool:

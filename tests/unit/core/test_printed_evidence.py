@@ -9,7 +9,7 @@ from tagger.core.index.index import Index
 from tagger.core.reading.book import CardKey, ReadingBook
 from tagger.core.reading.evidence import LIKELY, evidence_of
 from tagger.core.reading.numbers_read import numbers_read
-from tagger.core.reading.places import SetPlaces
+from tagger.core.reading.places import CardPlaces, SetPlaces
 from tagger.core.reading.printed import Box, CardReading, PrintedText, Spot
 
 PEOPLE = ["Ivo Lund", "Ada Marsh", "Abe Marsden", "Nils Sørvik", "Jo O'Nealy", "Ida Gold"]
@@ -172,6 +172,14 @@ def test_a_number_up_the_rim_beside_the_name_has_no_table_read() -> None:
     assert parts
     assert sum((box.right - box.left) * (box.bottom - box.top) for box in parts["back"]) < 0.25
     assert any(box.top < 0.06 and box.bottom > 0.11 for box in parts["front"])
+
+
+def test_numbers_that_end_at_one_place_have_one_place() -> None:
+    learned = SetPlaces()
+    for at, left in enumerate((0.91, 0.85, 0.74)):
+        learned.learn(at, CardPlaces((Spot("back", Box(left, 0.06, 0.95, 0.12)),), ()))
+    (place,) = learned.numbers
+    assert place.box == Box(0.74, 0.06, 0.95, 0.12)
 
 
 def test_other_lists_weigh_what_was_read_and_nothing_is_read_again() -> None:

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image, ImageDraw, ImageFont
 
+from tagger.core.reading.printed import Box
 from tagger.errors import ReadingError
 from tagger.extras import installing
 from tagger.imaging.reading import asked
@@ -59,6 +60,17 @@ def test_both_sides_of_a_card_are_read_one_of_them_turned_over(tmp_path: Path) -
     assert number.box.top > 0.8
     assert number.on_card.left > 0.7
     assert all(0 <= share <= 1 for _, share in number.others)
+
+
+def test_what_goes_on_beside_a_part_is_not_read_there(tmp_path: Path) -> None:
+    """A strip for the number has the ends of a table's lines in it, too."""
+    from tagger.imaging.reading.card_reader import read_card
+
+    drawn_side([(300, 30, 26, "117"), (60, 120, 26, "Harbor Gulls Low Ness")]).save(
+        tmp_path / "b.png", dpi=(150, 150)
+    )
+    wish = CardAsked({"back": SideAsked("b.png")}, {"back": (Box(0.78, 0.0, 1.0, 0.4),)})
+    assert [text.text for text in read_card(tmp_path, wish, model_files()).texts] == ["117"]
 
 
 def test_lines_are_what_hangs_together_and_is_likely_enough() -> None:
