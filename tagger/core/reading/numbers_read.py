@@ -23,8 +23,10 @@ LEAST = 0.02  # share of a reading that is looked at
 # the rim of a back, as shares of the card
 RIM_TOP, RIM_BOTTOM, RIM_SIDE = 0.22, 0.84, 0.1
 
+ROOM = 2  # characters beside a number that its place may have
 # `RC-9`, `T 12`, `117a`; a word of prose before a number is no prefix
 _TOKEN = r"(?:[A-Z]{1,5}[-–. ]?|[a-z]{1,2}-?)?[0-9]{1,5}[A-Za-z]?"
+_TOKENS = re.compile(rf"(?<![A-Za-z0-9]){_TOKEN}(?![A-Za-z0-9])")
 _NUMBER = r"(?:[Nn]umber\s|NUMBER\s|[Nn][OoRr][.:]?\s?)"
 # in small letters `card` is a word of prose, where no word for number follows
 _SIGN = (
@@ -73,6 +75,26 @@ def numbers_read(texts: Sequence[PrintedText]) -> list[NumberRead]:
                 like = lone
             found.append(NumberRead(number, share, like, text))
     return _summed(found)
+
+
+def spot_of(read: NumberRead) -> Spot:
+    """Where a number stands on the scan: of a line that has more, the part that it takes, with a
+    character's room on either side, as if all its characters were of one width."""
+    text, spot = read.text.text, read.text.spot
+    found = [match for match in _TOKENS.finditer(text) if canonical(match[0]) == read.number]
+    if not found or len(text) - len(found[-1][0]) <= ROOM:
+        return spot
+    start, stop = (at / len(text) for at in found[-1].span())
+    start, stop = max(0.0, start - 1 / len(text)), min(1.0, stop + 1 / len(text))
+    if spot.turn in (90, 180):  # it runs up, or to the left
+        start, stop = 1 - stop, 1 - start
+    box = spot.box
+    wide, high = box.right - box.left, box.bottom - box.top
+    if spot.turn % 180:
+        box = box._replace(top=box.top + start * high, bottom=box.top + stop * high)
+    else:
+        box = box._replace(left=box.left + start * wide, right=box.left + stop * wide)
+    return spot._replace(box=box)
 
 
 def is_at(text: PrintedText, place: Spot) -> bool:

@@ -8,7 +8,7 @@ from support.read_cards import a_set, card, line, listed
 from tagger.core.index.index import Index
 from tagger.core.reading.book import CardKey, ReadingBook
 from tagger.core.reading.evidence import LIKELY, evidence_of
-from tagger.core.reading.numbers_read import numbers_read
+from tagger.core.reading.numbers_read import numbers_read, spot_of
 from tagger.core.reading.places import CardPlaces, SetPlaces
 from tagger.core.reading.printed import Box, CardReading, PrintedText, Spot
 
@@ -113,6 +113,25 @@ def test_the_next_likely_reading_of_a_number_counts() -> None:
 def test_a_number_is_found_at_the_end_of_a_line_that_has_more(said: str, number: str) -> None:
     found = [read.number for read in numbers_read([line("back", said, 0.1, 0.9)])]
     assert found == ([number] if number else [])
+
+
+@pytest.mark.parametrize(
+    ("turn", "box"),
+    [
+        (0, (0.714, 0.2, 0.8, 0.3)),
+        (180, (0.2, 0.2, 0.286, 0.3)),
+        (90, (0.2, 0.2, 0.8, 0.214)),
+        (270, (0.2, 0.286, 0.8, 0.3)),
+    ],
+)
+def test_of_a_line_with_more_the_number_alone_is_shown(turn: int, box: tuple[float, ...]) -> None:
+    """In the loupe and on a page of proofs a whole last line would be too small to be read."""
+    there = Box(0.2, 0.2, 0.8, 0.3)
+    text = PrintedText("back", "© 1987 Elm Works · 22", 0.99, there, on_card=there, turn=turn)
+    (read,) = numbers_read([text])
+    spot = spot_of(read)
+    assert tuple(spot.box) == pytest.approx(box, abs=0.002)
+    assert (spot.side, spot.turn) == ("back", turn)
 
 
 def test_a_last_line_that_named_cards_have_names_those_that_do_not() -> None:
