@@ -23,7 +23,7 @@ LEAST = 0.02  # share of a reading that is looked at
 # the rim of a back, as shares of the card
 RIM_TOP, RIM_BOTTOM, RIM_SIDE = 0.22, 0.84, 0.1
 
-ROOM = 2  # characters beside a number that its place may have
+ROOM, BESIDE = 2, 0.6  # characters beside a number that its place may have, and that are left
 # `RC-9`, `T 12`, `117a`; a word of prose before a number is no prefix
 _TOKEN = r"(?:[A-Z]{1,5}[-–. ]?|[a-z]{1,2}-?)?[0-9]{1,5}[A-Za-z]?"
 _TOKENS = re.compile(rf"(?<![A-Za-z0-9]){_TOKEN}(?![A-Za-z0-9])")
@@ -78,14 +78,13 @@ def numbers_read(texts: Sequence[PrintedText]) -> list[NumberRead]:
 
 
 def spot_of(read: NumberRead) -> Spot:
-    """Where a number stands on the scan: of a line that has more, the part that it takes, with a
-    character's room on either side, as if all its characters were of one width."""
+    """Where a number stands on the scan: of a line that has more, the part that it takes, as if all its characters were of one width."""
     text, spot = read.text.text, read.text.spot
     found = [match for match in _TOKENS.finditer(text) if canonical(match[0]) == read.number]
     if not found or len(text) - len(found[-1][0]) <= ROOM:
         return spot
     start, stop = (at / len(text) for at in found[-1].span())
-    start, stop = max(0.0, start - 1 / len(text)), min(1.0, stop + 1 / len(text))
+    start, stop = max(0.0, start - BESIDE / len(text)), min(1.0, stop + BESIDE / len(text))
     if spot.turn in (90, 180):  # it runs up, or to the left
         start, stop = 1 - stop, 1 - start
     box = spot.box

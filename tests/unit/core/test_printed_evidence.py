@@ -118,10 +118,10 @@ def test_a_number_is_found_at_the_end_of_a_line_that_has_more(said: str, number:
 @pytest.mark.parametrize(
     ("turn", "box"),
     [
-        (0, (0.714, 0.2, 0.8, 0.3)),
-        (180, (0.2, 0.2, 0.286, 0.3)),
-        (90, (0.2, 0.2, 0.8, 0.214)),
-        (270, (0.2, 0.286, 0.8, 0.3)),
+        (0, (0.726, 0.2, 0.8, 0.3)),
+        (180, (0.2, 0.2, 0.274, 0.3)),
+        (90, (0.2, 0.2, 0.8, 0.212)),
+        (270, (0.2, 0.288, 0.8, 0.3)),
     ],
 )
 def test_of_a_line_with_more_the_number_alone_is_shown(turn: int, box: tuple[float, ...]) -> None:
