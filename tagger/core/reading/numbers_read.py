@@ -78,7 +78,8 @@ def numbers_read(texts: Sequence[PrintedText]) -> list[NumberRead]:
 
 
 def spot_of(read: NumberRead) -> Spot:
-    """Where a number stands on the scan: of a line that has more, the part that it takes, as if all its characters were of one width."""
+    """Where a number stands on the scan: of a line that has more, the part that it takes, as if
+    all its characters were of one width."""
     text, spot = read.text.text, read.text.spot
     found = [match for match in _TOKENS.finditer(text) if canonical(match[0]) == read.number]
     if not found or len(text) - len(found[-1][0]) <= ROOM:
