@@ -13,10 +13,12 @@ import numpy.typing as npt
 from tagger.imaging.card.lines import (
     FADING,
     LIGHT,
+    PAPER,
     SHADOW,
     FittedLine,
     Strip,
     is_dark_card,
+    rise,
     straight,
 )
 
@@ -25,7 +27,6 @@ if TYPE_CHECKING:
 
 LEAST = 0.3  # how continuous a line is at least
 PAST_SHADOW = (12, 18)  # pixels outside of a line: there a shadow has faded out
-PAPER = 1.0  # levels that it is lighter inward, where a shadow ends
 GROWS = 0.5  # levels that a shadow grows darker by towards the card, at least
 FAINT_DIP = 30.0  # levels darker than the bed, below which it is no printed line
 REAL = (0.6, 0.75)  # `support` and `clear` of a line that is no shadow, outside of another
@@ -41,8 +42,9 @@ class EdgeLine:
     `support` is how continuous it is, 0 to 1; `clear` is which share of the bands shows the bed
     just outside of it, `step` how many pixels inward from the strip's outer end it lies, and
     `sharp` the levels that the colour changes by from one pixel to the next. `shadow`: it looks
-    like where a shadow begins, which on a light bed the edge of a printed card does too. `within`:
-    outside of it lies another one that is no shadow, so that it may be print."""
+    like where a shadow begins, which on a light bed the edge of a printed card does too. On a light
+    bed there are two more: `within`, outside of it lies paper, so that it may be print; `paper`, it
+    is where that paper ends."""
 
     line: FittedLine
     support: float
@@ -51,6 +53,7 @@ class EdgeLine:
     sharp: float
     shadow: bool = False
     within: bool = False
+    paper: bool = False
 
 
 def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[EdgeLine]:
@@ -82,17 +85,21 @@ def _without_echoes(lines: list[EdgeLine], grey: Pixels, level: float) -> list[E
     if level <= LIGHT:
         return [one for one, shadow in zip(lines, shadows, strict=True) if not shadow]
     marked = [replace(one, shadow=shadow) for one, shadow in zip(lines, shadows, strict=True)]
-    real = [one.step for one in marked if not one.shadow and _is_real(one)]
-    return [replace(one, within=_is_within(one.step, real, grey)) for one in marked]
+    real = {one.step for one in marked if not one.shadow and _is_real(one)}
+    print_in = {
+        (outer, one.step)
+        for outer in real
+        for one in marked
+        if outer < one.step - 3 and _is_paper(grey, outer, one.step)
+    }
+    edges, inside = ({pair[at] for pair in print_in} for at in (0, 1))
+    return [
+        replace(one, within=one.step in inside, paper=one.step in edges - inside) for one in marked
+    ]
 
 
 def _is_real(one: EdgeLine) -> bool:
     return one.support >= REAL[0] and one.clear >= REAL[1]
-
-
-def _is_within(step: int, real: list[int], grey: Pixels) -> bool:
-    """Whether there is paper outside of a step, up to one of the steps of real lines."""
-    return any(outer < step - 3 and _is_paper(grey, outer, step) for outer in real)
 
 
 def _peaks(best: Pixels, most: int) -> list[int]:
@@ -170,7 +177,7 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels, level: float) -> boo
 def _is_paper(grey: Pixels, outer: int, inner: int) -> bool:
     """Whether what lies between two steps is paper, and the inner one print: a shadow is not
     lighter inward at its outer end, and grows darker all the way to the card."""
-    if _rise(grey, outer) > PAPER:
+    if rise(grey, outer) > PAPER:
         return True
     # Where its own blur ends and where that of the print begins.
     begins, ends = outer + 2, inner - 4
@@ -180,12 +187,7 @@ def _is_paper(grey: Pixels, outer: int, inner: int) -> bool:
 def _is_dip(grey: Pixels, inner: int, deep: float) -> bool:
     """Whether what is darker outside of a step is too faint for a printed line, and so a shadow
     however sharp it is."""
-    return deep < FAINT_DIP and _rise(grey, inner) > PAPER
-
-
-def _rise(grey: Pixels, step: int) -> float:
-    """By how many levels it is lighter just inward of a step than just outward of it."""
-    return float(grey[step + 1 : step + 3].mean() - grey[max(0, step - 2) : step].mean())
+    return deep < FAINT_DIP and rise(grey, inner) > PAPER
 
 
 @dataclass(frozen=True)

@@ -97,9 +97,10 @@ def edge_pairs(plane: Plane, lines: BothSides, wanted: float | None) -> list[Edg
 
 def _sharper(lines: list[EdgeLine]) -> list[EdgeLine]:
     """The sharp ones of these lines: where the size is not known it cannot tell a card's edge from
-    its shadow's or from the halo that sharpening draws beside it."""
+    its shadow's or from the halo that sharpening draws beside it. Paper on a light bed ends less
+    sharply than the print on it."""
     most = max((one.sharp for one in lines), default=0.0)
-    return [one for one in lines if one.sharp >= SHARPER * most]
+    return [one for one in lines if one.paper or one.sharp >= SHARPER * most]
 
 
 def _score(near: EdgeLine, far: EdgeLine, middle: float, wanted: float | None) -> float:

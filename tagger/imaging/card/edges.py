@@ -42,6 +42,10 @@ OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known on
 BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen
 LIKE_BED, CLEAR_FILM = 3.0, 40.0  # levels off the bed: bare, and behind clear film at most
 BETTER = 0.3  # by which the lines fit another common size better, where they are said to be its
+DARK, PAPER = (
+    120.0,
+    12.0,
+)  # of a bed that is lighter than the first, what is so much lighter is paper
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
 
@@ -223,11 +227,14 @@ def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | No
 
 def _film_sides(work: Levels, bed: Bed, corners: Corners) -> int:
     """How many sides look like those of a sleeve or a case, through which the bed is seen; none on
-    a light bed, where paper looks like that too."""
+    a light bed, where paper looks like that too. Film makes a dark bed lighter, and no other."""
     if bed.level > LIGHT:
         return 0
     inside = [-at for at in BEYOND[:2]]
-    return sum(off <= CLEAR_FILM for off in _off_bed(work, bed, corners, inside))
+    lighter = CLEAR_FILM if bed.level < DARK else PAPER
+    return sum(
+        off <= CLEAR_FILM and by <= lighter for off, by in _off_bed(work, bed, corners, inside)
+    )
 
 
 def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
@@ -245,16 +252,18 @@ def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> 
 def _goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
     """Whether the bed is seen at some distance from each side of a card."""
     most = max(LIKE_BED, 1.5 * bed.noise)
-    return all(off <= most for off in _off_bed(work, bed, found.corners, BEYOND))
+    return all(off <= most for off, _ in _off_bed(work, bed, found.corners, BEYOND))
 
 
-def _off_bed(work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]) -> list[float]:
-    """By how many levels what lies so many pixels beyond each side is not the bed; infinite where
-    that is beyond the scan."""
+def _off_bed(
+    work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]
+) -> list[tuple[float, float]]:
+    """By how many levels what lies so many pixels beyond each side is not the bed, and by how many
+    it is lighter; infinite where that is beyond the scan."""
     middle = np.asarray(corners).mean(axis=0)
     size = np.asarray([work.shape[1], work.shape[0]])
     shares = (np.arange(24)[:, None] + 0.5) / 24
-    out: list[float] = []
+    out: list[tuple[float, float]] = []
     for one, other in pairwise([*corners, corners[0]]):
         start, end = np.asarray(one), np.asarray(other)
         way = (start + end) / 2 - middle
@@ -266,8 +275,9 @@ def _off_bed(work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]) 
                 continue
             x, y = (at / size * 2 - 1).astype(np.float32).T
             seen = work[at[:, 1].astype(int), at[:, 0].astype(int)].astype(np.float32)
-            off.append(np.abs((seen - bed.at(x, y)).mean(axis=1)))
-        out.append(median(np.concatenate(off)) if off else math.inf)
+            off.append((seen - bed.at(x, y)).mean(axis=1))
+        by = np.concatenate(off) if off else np.asarray([math.inf])
+        out.append((median(np.abs(by)), median(by)))
     return out
 
 

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from tagger.core.audit.card_size import GAME, lot_size, settled, to_measure_again
-from tagger.imaging.card.card_edges import MM, Edges
+from tagger.imaging.card.card_edges import MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.survey.measure_lot import measure_scan
 
@@ -78,3 +78,33 @@ def test_cards_of_63_by_88_mm_are_found_on_a_white_bed_as_well(tmp_path: Path):
         assert one.corners is not None
         assert all(math.dist(*both) <= 2 for both in zip(truth[name], one.corners, strict=True))
     assert to_measure_again(known) == (GAME, [])
+
+
+def test_a_bed_that_is_seen_right_around_a_card_is_no_strip_that_was_filled_in(tmp_path: Path):
+    """A millimetre and a half of flat white on each side, before a card that takes all but 4 in 100
+    of the scan's height."""
+    picture, corners = on_white(250, 60, 60, 3.0, lamp=0)
+    box = (54, 50, 576, 767)
+    flat = np.asarray(picture.crop(box)).astype(np.int16)
+    Image.fromarray(np.where(flat > 246, 250, flat).astype(np.uint8)).save(
+        tmp_path / "tight.png", dpi=(DPI, DPI)
+    )
+    known = measure_scan(tmp_path, "tight.png")
+    assert known.corners is not None
+    truth = [(x - box[0], y - box[1]) for x, y in corners]
+    assert all(math.dist(*both) <= 2 for both in zip(truth, known.corners, strict=True))
+
+
+def test_white_paper_on_a_grey_bed_is_no_sleeve():
+    """A card of 67 x 95 mm, the size of many sleeves; the print on it as large as a usual card."""
+    picture, corners = on_white(198, 222, 90, 3.05, (67.0, 95.0), lamp=0)
+    edges = find_edges(picture, DPI, own_size=True)
+    assert isinstance(edges, Edges)
+    assert all(math.dist(*both) <= 2 for both in zip(corners, edges.corners, strict=True))
+
+
+def test_where_the_size_is_not_known_print_is_not_taken_for_the_edge_of_white_paper():
+    picture, _ = on_white(254, 253, 40, 1.2, (70.0, 120.0), lamp=0)
+    edges = find_edges(picture, DPI, own_size=True)
+    assert isinstance(edges, NoEdges)
+    assert edges.size == pytest.approx((70.0, 120.0), abs=0.3)
