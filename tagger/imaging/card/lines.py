@@ -21,6 +21,7 @@ SHADOW = 10  # pixels at WORK_DPI, how far a card's shadow reaches
 FADING = 0.36  # of its depth a shadow grows at most so much a pixel; a printed edge is sharper
 LIGHT = 200  # levels of a light bed
 DEEPEST = 0.35  # of the bed's level: what is darker than that is hardly a shadow
+PAPER = 1.0  # levels that it is lighter inward, where a shadow ends and paper begins
 ROBUST = 1.4826  # from the median of distances to a standard deviation, if they are normal
 
 
@@ -79,6 +80,11 @@ def is_dark_card(bed: float, deep: float, inside: float) -> bool:
     """Whether what is so many levels darker than the bed beside a line is a card, and no shadow: as
     dark as no shadow is, and as dark farther inside. On a light bed a shadow may be that too."""
     return bed <= LIGHT and deep > DEEPEST * bed and inside > deep / 2
+
+
+def rise(grey: Pixels, step: int) -> float:
+    """By how many levels it is lighter just inward of a step of a strip than just outward of it."""
+    return float(grey[step + 1 : step + 3].mean() - grey[max(0, step - 2) : step].mean())
 
 
 @dataclass(frozen=True)

@@ -164,7 +164,8 @@ def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -
     if isinstance(look.edges, Edges):
         corners = _full_size(look.edges.corners, whole.factor)
         if look.edges.contrast:
-            card = (round(look.edges.width, 2), round(look.edges.height, 2))
+            wide, high = _measured_size(look.edges)
+            card = (round(wide, 2), round(high, 2))
     else:
         lines = (round(look.edges.size[0], 2), round(look.edges.size[1], 2))
     dpi = (look.dpi or 0.0) * whole.factor
@@ -188,6 +189,11 @@ def _damage(whole: WholeScan) -> list[tuple[str, str]]:
     if row is None:
         return []
     return [(FaultKind.CORRUPT.value, f"from row {row} on")]
+
+
+def _measured_size(edges: Edges) -> tuple[float, float]:
+    """A card's width and height in mm as they were seen, whatever size was looked for."""
+    return edges.seen if all(edges.seen) else (edges.width, edges.height)
 
 
 def _full_size(corners: Corners4, factor: int) -> Corners4:
