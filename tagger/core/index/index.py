@@ -82,8 +82,16 @@ class Index(IndexTables):
 
     def numbered(self, set_id: int, number: str) -> int | None:
         """The first step of a set with a number, None where it has none such."""
+        return next(iter(self._numbered(set_id, number)), None)
+
+    def only_numbered(self, set_id: int, number: str) -> int | None:
+        """The step of a set with a number, None where it has none such or several."""
+        found = self._numbered(set_id, number)
+        return found[0] if len(found) == 1 else None
+
+    def _numbered(self, set_id: int, number: str) -> Sequence[int]:
         id = self.number_id(canonical(number))
-        return next(iter(within(self.steps_of_number(id), self.steps(set_id))), None)
+        return within(self.steps_of_number(id), self.steps(set_id))
 
     def sets_named(self, words: Iterable[str]) -> list[str]:
         """The names of the sets that all of one folded word or more could name."""
