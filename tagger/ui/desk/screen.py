@@ -341,7 +341,7 @@ class DeskScreen(LineScreen):
         self._upkeep.shown()
 
 
-def _ask_about(readings: Sequence[ShownReading], parts: Parts, at_work: bool) -> None:
+def _ask_about(readings: Sequence[ShownReading], parts: DeskParts, at_work: bool) -> None:
     """Show how new lists were read."""
     if at_work or parts.hint.text:
         # the next time
