@@ -33,8 +33,9 @@ if TYPE_CHECKING:
 AHEAD, FEW = 16, 6
 LARGE_FILE = 64 << 20  # bytes, beyond which a file is not in memory as a whole
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
-# Pillow keeps so many pieces of memory from one picture to the next: asked for anew from the system,
-# each page of it is cleared first, which takes a fifth of the time. Not beyond that many pixels.
+# Pillow keeps so many pieces of memory from one picture to the next: asked for anew from the
+# system, each page of it is cleared first, which takes a fifth of the time. Not beyond that many
+# pixels.
 KEPT, KEPT_PIXELS = 4, 4_000_000
 DIED = Measured("unreadable", "it could not be measured; the machine may be short of memory")
 
