@@ -145,6 +145,7 @@ class PlainScan:
         }
         self._parallels = {row.parallels for row in rows}
         self.numbers = {canonical(row.number) for row in rows}
+        self.numbers_by_set = {(row.set, canonical(row.number)) for row in rows}
         self.subject_words = {
             word for names in self._names.values() for name in names for word in words(name)
         }

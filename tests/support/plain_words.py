@@ -8,7 +8,14 @@ from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import Token
-from tagger.core.matching.read import NUMBER, NUMBER_START, SET_WORD, TEAM, UNREAD
+from tagger.core.matching.read import (
+    NUMBER,
+    NUMBER_LETTERED,
+    NUMBER_START,
+    SET_WORD,
+    TEAM,
+    UNREAD,
+)
 from tagger.core.matching.subject_match import (
     FAR_SLIP,
     INITIALS,
@@ -25,7 +32,13 @@ from tagger.core.matching.subject_match import (
     SURNAME,
     SURNAME_START,
 )
-from tagger.core.matching.token_match import CARRIED_SET_WORD, NUMBER_BEGUN, REPEATED, SET_LETTER
+from tagger.core.matching.token_match import (
+    CARRIED_SET_WORD,
+    LETTERED,
+    NUMBER_BEGUN,
+    REPEATED,
+    SET_LETTER,
+)
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Row
@@ -149,6 +162,10 @@ class Word:
         if whole == self.number:
             return NUMBER, "number"
         if self.token.text[0].isdigit() and whole.startswith(self.number):
+            rest = whole.removeprefix(self.number)
+            lettered = self.number[-1].isdigit() and len(rest) == 1 and "a" <= rest <= "z"
+            if lettered and (row.set, self.number) not in self.lists.numbers_by_set:
+                return NUMBER_LETTERED, LETTERED
             return NUMBER_START, NUMBER_BEGUN
         return None
 

@@ -7,6 +7,7 @@ which a part is as dark as the bed, or a frame. What most scans of a lot agree o
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import product
@@ -66,9 +67,10 @@ def _common(size: Size) -> Size:
     return nearest if _off(size, nearest) <= LIKE_LOT else size
 
 
-def _of_both_sides(found: Iterable[Sequence[Size]]) -> Size | None:
+def _of_both_sides(found: Iterable[Iterable[Size]]) -> Size | None:
     """The largest size that fronts and backs have, None where they do not agree."""
-    both = [pair for pair in product(*found) if _off(*pair) <= ALIKE]
+    # most scans agree on the very same size
+    both = [pair for pair in product(*map(dict.fromkeys, found)) if _off(*pair) <= ALIKE]
     if not both:
         return None
     one, other = max(both)
@@ -87,13 +89,13 @@ def _borne_out(side: Sequence[Measured], other: Sequence[Measured]) -> Size | No
     return None
 
 
-def _measured_sizes(known: Sequence[Measured]) -> list[Size]:
+def _measured_sizes(known: Sequence[Measured]) -> set[Size]:
     """The sizes that a good part of the scans have on which one was measured."""
     sizes = [_sorted(one.card) for one in known if one.card != (0.0, 0.0)]
     return _agreed(sizes, PART * len(sizes))
 
 
-def _likely_sizes(known: Sequence[Measured]) -> list[Size]:
+def _likely_sizes(known: Sequence[Measured]) -> set[Size]:
     """The sizes that most of these scans have by what one of them alone is not sure of."""
     sizes = [size for size in map(_likely, known) if size != (0.0, 0.0)]
     return _agreed(sizes, max(MOST * len(sizes), SOME * len(known)))
@@ -105,19 +107,17 @@ def _likely(one: Measured) -> Size:
     return _sorted(one.lines) if one.corners is None else one.asked
 
 
-def _agreed(sizes: Sequence[Size], least: float) -> list[Size]:
+def _agreed(sizes: Sequence[Size], least: float) -> set[Size]:
     """The sizes that at least so many of these are alike to."""
-    found: list[Size] = []
-    for size in sizes:
-        short, long = size
-        # each with each: `_off` would be called a million times for a lot of a thousand cards
-        alike = [
-            other
-            for other in sizes
-            if abs(short - other[0]) <= ALIKE and abs(long - other[1]) <= ALIKE
-        ]
+    found: set[Size] = set()
+    ordered = sorted(sizes)
+    for short, long in set(sizes):
+        # each with each: nothing is called or sorted for each pair of a lot of a thousand cards
+        start = bisect_left(ordered, (short - ALIKE, 0.0))
+        past = bisect_right(ordered, (short + ALIKE, PLAUSIBLE[1] + long))
+        alike = [other for other in ordered[start:past] if abs(long - other[1]) <= ALIKE]
         if len(alike) >= max(FEWEST, least):
-            found.append((median(one for one, _ in alike), median(one for _, one in alike)))
+            found.add((median(one for one, _ in alike), median(one for _, one in alike)))
     return found
 
 

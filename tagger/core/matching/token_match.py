@@ -9,7 +9,17 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from tagger.core.matching.read import NUMBER, NUMBER_START, SERIES, SET_WORD, TEAM, UNREAD, Read
+from tagger.core.index.flat_arrays import within
+from tagger.core.matching.read import (
+    NUMBER,
+    NUMBER_LETTERED,
+    NUMBER_START,
+    SERIES,
+    SET_WORD,
+    TEAM,
+    UNREAD,
+    Read,
+)
 from tagger.core.matching.subject_match import MISTYPED, ONE_LETTER, SubjectMatches
 from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
 from tagger.core.model.numbers import canonical, printed_key
@@ -23,11 +33,12 @@ SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word tha
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 
 REPEATED, NUMBER_BEGUN = "set, as carried", "start of the number"
+LETTERED = "number, without its letter"
 SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})
 GUESSES = SLIPS | {REPEATED}
 POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
 # readings that name a card by themselves
-NAMING = frozenset({"number", "subject", "start of the subject", MISTYPED})
+NAMING = frozenset({"number", LETTERED, "subject", "start of the subject", MISTYPED})
 
 
 class TokenMatches:
@@ -53,7 +64,7 @@ class TokenMatches:
         A word that only repeats the set `repeated` has next to no weight: it is likely meant
         otherwise."""
         best: Read = (UNREAD, "")
-        read = self.number and self.as_number(self.index.number_of(step))
+        read = self.number and self.as_number(step)
         if read and (not self._exactly or self._is_printed_so(step)):
             best = read
         if self.named and (read := self.subject.read(self.index.subject_of[step], set_id)):
@@ -82,7 +93,7 @@ class TokenMatches:
         """The most that the word can weigh as number, subject, set or team of the row at a step
         anywhere."""
         best = UNREAD
-        if self.number and (read := self.as_number(self.index.number_of(step))):
+        if self.number and (read := self.as_number(step)):
             best = read[0]
         if self.named and (weight := self.subject.weigher(self.index.subject_of[step])) is not None:
             best = max(best, weight)
@@ -103,17 +114,37 @@ class TokenMatches:
             return None
         return self.subject.weight(self.index.subject_of[step])
 
-    def as_number(self, number: int) -> Read | None:
-        """The word as a number, by its place among the canonical ones."""
+    def as_number(self, step: int) -> Read | None:
+        """The word as the number of the row at a step."""
+        number = self.index.number_of(step)
         if number == self.number_id:
             return NUMBER, "number"
         if self.text[0].isdigit() and number in self._longer_numbers:
-            return NUMBER_START, NUMBER_BEGUN
+            return self._longer_number(step)
         return None
+
+    def _longer_number(self, step: int) -> Read:
+        lettered = self.index.number_of(step) in self._lettered_numbers
+        if lettered and not self._is_plain_in(self.index.set_of(step)):
+            return NUMBER_LETTERED, LETTERED
+        return NUMBER_START, NUMBER_BEGUN
+
+    def _is_plain_in(self, set_id: int) -> bool:
+        """Whether a set has a card of this very number."""
+        return bool(within(self.index.steps_of_number(self.number_id), self.index.steps(set_id)))
 
     @cached_property
     def _longer_numbers(self) -> range:
         return self.index.number_texts.starting(self.number)
+
+    @cached_property
+    def _lettered_numbers(self) -> frozenset[int]:
+        """The numbers that are this one and a letter."""
+        texts, digits = self.index.number_texts, self.number
+        if not digits[-1].isdigit():
+            return frozenset()
+        lettered = range(texts.starting(f"{digits}a").start, texts.starting(f"{digits}z").stop)
+        return frozenset(at for at in lettered if len(texts[at]) == len(digits) + 1)
 
     def near_hits(self, near: Near, set_id: int) -> Iterator[tuple[int, float]]:
         """(step, weight) of the rows of one set that the word names; slips count where nothing else
@@ -146,7 +177,7 @@ class TokenMatches:
                 yield step, NUMBER
         if self.text[0].isdigit():
             for step in near.number_starts(self.number):
-                yield step, NUMBER_START
+                yield step, self._longer_number(step)[0]
 
     @cached_property
     def far_numbers(self) -> Sequence[int]:

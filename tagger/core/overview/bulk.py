@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 class Listed(NamedTuple):
     """What a checklist says of one card, as far as it matters here."""
 
+    subject: str
     team: str
     parallels: tuple[Parallel, ...]
     extra: Extra
@@ -67,11 +68,26 @@ class Lists:
 
     def row(self, set_name: str, number: str, subject: str) -> Listed | None:
         """What the checklists say of a card."""
-        step = self.step(set_name, number, subject)
+        return self._listed(self.step(set_name, number, subject))
+
+    def moved(self, tags: Tags, set_name: str) -> Listed | None:
+        """The row that a card would have in another set: of its number and name; of its number,
+        where that is another card there. The number was read on the card, the name may have come
+        from the wrong set's list."""
+        step = self.step(set_name, tags.number, tags.subject)
+        return self._listed(self._numbered(set_name, tags.number) if step is None else step)
+
+    def _numbered(self, set_name: str, number: str) -> int | None:
+        set_id = self.index.set_id(set_name)
+        if set_id is None or not number:
+            return None
+        return self.index.numbered(set_id, number, alone=True)
+
+    def _listed(self, step: int | None) -> Listed | None:
         if step is None:
             return None
         row = self.index.row(step)
-        return Listed(row.team, row.parallels, row.extra)
+        return Listed(row.subject, row.team, row.parallels, row.extra)
 
     def parallels(self, cards: Iterable[CardInLot]) -> tuple[Parallel, ...]:
         """Every parallel that one of the cards may have."""
@@ -175,6 +191,7 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
         for field in differing:
             had[field, bool(getattr(tags, field))] += 1
     what, told = _in_words(fields, had)
+    told += _renamed(changed, wanted, lists)
     told = f"{counted(len(changed), 'card')}: {told}{_staying(stay)}"
     return BulkPlan(tuple(changed), what, told, _maker(wanted, lists))
 
@@ -205,7 +222,7 @@ def _against(tags: Tags, wanted: BulkChange, lists: Lists) -> str:
     if not tags.listed:
         return ""
     parallel = said_or(wanted.parallel, tags.parallel)
-    row = lists.row(said_or(wanted.set, tags.set), tags.number, tags.subject)
+    row = _row_after(tags, wanted, lists)
     if row is None and wanted.set is None:
         return "not in the checklists"
     if row is None:
@@ -218,24 +235,47 @@ def _against(tags: Tags, wanted: BulkChange, lists: Lists) -> str:
     return ""
 
 
+def _row_after(tags: Tags, wanted: BulkChange, lists: Lists) -> Listed | None:
+    """The row of a card when it is changed."""
+    if wanted.set is None:
+        return lists.row(tags.set, tags.number, tags.subject)
+    return lists.moved(tags, wanted.set)
+
+
+def _renamed(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> str:
+    """The cards that get another name with another set, the first of them as an example."""
+    if wanted.set is None:
+        return ""
+    named = [
+        (tags, row.subject)
+        for tags in (card.mark.tags for card in cards)
+        if tags.listed and (row := _row_after(tags, wanted, lists)) and row.subject != tags.subject
+    ]
+    if not named:
+        return ""
+    tags, subject = named[0]
+    first = f"#{tags.number} {printable(tags.subject, 40)} → {printable(subject, 40)}"
+    return f"; names that change by number: {len(named):,}, first {first}"
+
+
 def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:
     moved = wanted.set is not None
 
     def made(mark: Mark) -> Mark:
         tags = wanted.put(mark.tags)
         if moved and tags.listed:
-            tags = _of_row(tags, lists.row(tags.set, tags.number, tags.subject))
+            tags = _of_row(tags, lists.moved(tags, tags.set))
         return replace(mark, tags=tags)
 
     return made
 
 
 def _of_row(tags: Tags, row: Listed | None) -> Tags:
-    """The tags with what the checklist's row says beside set, number and subject."""
+    """The tags with what the checklist's row says beside set and number."""
     if row is None:
         return tags
-    # the team and the further columns are those of the row in the new set
-    return replace(tags, team=row.team, extra=row.extra)
+    # name, team and further columns are those of the row in the new set
+    return replace(tags, subject=row.subject, team=row.team, extra=row.extra)
 
 
 def _what(field: str, value: str) -> str:

@@ -120,7 +120,7 @@ class Candidates:
         `steady`."""
         here = self._view.cursor.position
         before = self._shown.behind(here, hint)
-        ranked = self.ranked(hint, MOST, seen) if hint else self._likely_next(seen)
+        ranked = self._typed(hint, seen) if hint else self._likely_next(seen)
         found = self._with_unlisted(hint, ranked)
         if hint:
             # Only what is typed: with nothing typed the panel answers to the card and not to a hint
@@ -132,6 +132,18 @@ class Candidates:
             found = [corrected, *(one for one in found if one.tags != corrected.tags)][:MOST]
         self._shown = _Shown(here, hint, before, found)
         return found
+
+    def _typed(self, hint: str, seen: Seen | None) -> list[Candidate]:
+        ranked, own = self.ranked(hint, MOST, seen), self._own_tags()
+        if own is None or not own.number:
+            return ranked
+        from tagger.core.session.correction import names_set_alone, with_number
+
+        if not names_set_alone(ranked):
+            return ranked
+        # Who went back and typed the right set means the card of the same number there.
+        there = with_number(own.number, lambda number: self.ranked(f"{number} {hint}", MOST))
+        return [*there, *(one for one in ranked if one not in there)][:MOST]
 
     @property
     def typed_before(self) -> TypedBefore:

@@ -3,7 +3,7 @@ else: who goes back to say `ex` means this card's condition, and never another c
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -12,8 +12,8 @@ from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.typed_words import TypedAs, read_words
-from tagger.core.matching.variants.variant_words import AS_SERIAL
-from tagger.core.model.numbers import is_whole_number, parse_serial
+from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
+from tagger.core.model.numbers import canonical, is_whole_number, parse_serial
 from tagger.core.model.tags import BASE, Tags, kept_parallel
 
 if TYPE_CHECKING:
@@ -77,6 +77,19 @@ def _serial(own: Tags, read: Tags) -> str:
     if not read.serial and read.parallel == own.parallel:
         return own.serial
     return read.serial
+
+
+def names_set_alone(ranked: Sequence[Candidate]) -> bool:
+    """Whether a hint says a set and nothing else that tells one card from another."""
+    meant = ranked[0].meanings if ranked else set[str]()
+    return "set" in meant and meant <= {"set", *OF_A_COPY}
+
+
+def with_number(number: str, ranked: Callable[[str], list[Candidate]]) -> list[Candidate]:
+    """The cards that have a number, of those that are ranked with it typed."""
+    plain = canonical(number)
+    found = ranked(f"#{plain}")
+    return [one for one in found if "set" in one.meanings and canonical(one.tags.number) == plain]
 
 
 def with_own_serial(found: Candidate, own: Tags) -> Candidate:

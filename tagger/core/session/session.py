@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Carried, Cursor
 from tagger.core.lot.carried_run import counted, told_over
+from tagger.core.lot.carried_set import with_newest_set
 from tagger.core.lot.change import Change, ChecklistsKnown
 from tagger.core.lot.pace import Pace
 from tagger.core.lot.running import numbered
@@ -230,8 +231,11 @@ class Session:
             # a card that is tagged anew says nothing of how the lot goes on
             self.candidates.learn(before, tags)
         self.pace.card(self.now())
-        said = warned(f"Card {position}: {tags.brief()}.", doubts)
-        return _and_over(said, was, self.view)
+        brief = tags.brief()
+        if first and before is not None and before.set != tags.set:
+            # from here on the lot goes on in that set, which a number alone may have done
+            brief = f"{brief}, {tags.set or 'no set'}"
+        return _and_over(warned(f"Card {position}: {brief}.", doubts), was, self.view)
 
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
         card, position = self.view.here(), self.view.cursor.position
@@ -338,7 +342,8 @@ class Session:
         markings = numbered(self.view, markings)
         both = None if arrangement is None else (self.view.arrangement, arrangement)
         known = (*stamps, *self.scans.stamped(markings, arrangement, stamps))
-        change = Change(label, self.now(), now, after or now, tuple(markings), both, known)
+        then = with_newest_set(self.view, markings, after or now)
+        change = Change(label, self.now(), now, then, tuple(markings), both, known)
         # first on the disk: what raises here has changed nothing
         self._store.enter(change)
         self._changed(change)

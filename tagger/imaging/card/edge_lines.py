@@ -105,12 +105,16 @@ def _is_real(one: EdgeLine) -> bool:
 def _peaks(best: Pixels, most: int) -> list[int]:
     """The steps at which lines are most continuous, at most so many, best first."""
     found: list[int] = []
-    for at in np.argsort(-best).tolist():
-        if best[at] < LEAST or len(found) == most:
+    same: set[int] = set()
+    order = np.argsort(-best)
+    for at in order[best[order] >= LEAST].tolist():
+        if at in same:
+            continue
+        if len(found) == most:
             break
+        found.append(at)
         # a peak is wider than a pixel: its neighbours are the same line
-        if all(abs(at - other) > 2 for other in found):
-            found.append(at)
+        same.update(range(at - 2, at + 3))
     return found
 
 
@@ -213,12 +217,12 @@ def _lines(
     whole = straight(beside.along, beside.start)[0] + peaks.slope
     at = (places - whole[:, None] * beside.along).mean(axis=1)
     each = np.arange(beside.seen.shape[0])
-    edge = np.clip(step, 1, beside.seen.shape[1] - 2)
+    edge = np.minimum(np.maximum(step, 1), beside.seen.shape[1] - 2)
     fine = [beside.seen[each, edge + k] - beside.seen[each, edge + k - 1] for k in (0, 1)]
     sharp = np.sort(np.maximum(*(np.sqrt((one**2).sum(axis=2)) for one in fine)), axis=1)
     half = len(each) // 2
     # Right at the edge lies its blur: the bed is looked for four to eight pixels outside of it.
-    beyond = np.clip(step[:, :, None] - np.arange(4, 9), 0, off.shape[1] - 1)
+    beyond = np.minimum(np.maximum(step[:, :, None] - np.arange(4, 9), 0), off.shape[1] - 1)
     bare = off[each[:, None], beyond].mean(axis=2)
     if light:
         farther = np.clip(step[:, :, None] - np.arange(*PAST_SHADOW), 0, off.shape[1] - 1)

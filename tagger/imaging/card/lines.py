@@ -7,6 +7,7 @@ first pixel is (0.5, 0.5)."""
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -117,21 +118,32 @@ def strip(
     and inward."""
     height, width = work.shape[:2]
     low, high = max(0.0, reach[0]), min(float(height), reach[1])
-    rows = np.clip(np.linspace(low, high - 1, bands * ROWS), 0, height - 1).astype(np.int64)
+    rows, mids, along = _rows_between(low, high, height, bands)
     steps = round(out + into) + 1
-    mids = rows.astype(np.float64) + 0.5
     # Whole pixels, the same steps in each row: what lies between them is found afterwards.
     first = np.round(rough.place(mids) - inward * out - 0.5)
     columns = first[:, None].astype(np.int64) + inward * np.arange(steps)[None, :]
+    columns = np.minimum(np.maximum(columns, 0), width - 1)
     # A pixel's three levels as one thing: numpy fetches these in half the time.
-    seen = work.view("V3")[rows[:, None], np.clip(columns, 0, width - 1), 0].view(np.uint8)
+    seen = work.view("V3")[rows[:, None], columns, 0].view(np.uint8)
     shape = (bands, ROWS)
     added = np.add.reduce(seen.reshape(*shape, steps, 3), axis=1, dtype=np.uint16)
     banded = added.astype(np.float32) / np.float32(ROWS)
     start = np.asarray(first.reshape(shape).mean(axis=1) + 0.5, dtype=np.float64)
-    return Strip(
-        banded, start, np.asarray(mids.reshape(shape).mean(axis=1), dtype=np.float64), inward
-    )
+    return Strip(banded, start, along, inward)
+
+
+@lru_cache(maxsize=8)
+def _rows_between(
+    low: float, high: float, height: int, bands: int
+) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+    """ROWS rows of each band between two places along a side, their middles, and the middle of each
+    band; not to be written to. Opposite sides have the same."""
+    places = np.linspace(low, high - 1, bands * ROWS)
+    rows = np.minimum(np.maximum(places, 0), height - 1).astype(np.int64)
+    mids = rows.astype(np.float64) + 0.5
+    middles: npt.NDArray[np.float64] = mids.reshape(bands, ROWS).mean(axis=1)
+    return rows, mids, middles
 
 
 # numpy's own take longer to begin than a side's bands to be sorted.
@@ -144,10 +156,25 @@ def median(values: npt.NDArray[np.floating[Any]]) -> float:
     return float((ordered[(count - 1) // 2] + ordered[count // 2]) / 2)
 
 
+def medians_down(values: npt.NDArray[np.floating[Any]]) -> npt.NDArray[np.floating[Any]]:
+    """The medians along the second last axis, which is not empty."""
+    ordered = np.sort(values, axis=-2)
+    count = ordered.shape[-2]
+    return np.asarray((ordered[..., (count - 1) // 2, :] + ordered[..., count // 2, :]) / 2)
+
+
 def percentile(values: npt.NDArray[np.floating[Any]], percent: float) -> float:
     """As numpy's, with linear interpolation."""
-    ordered = np.sort(values, axis=None)
-    place = (len(ordered) - 1) * percent / 100
+    return float(percentiles_across(values.reshape(-1), percent))
+
+
+def percentiles_across(
+    values: npt.NDArray[np.floating[Any]], percent: float
+) -> npt.NDArray[np.floating[Any]]:
+    """The same along the last axis."""
+    ordered = np.sort(values, axis=-1)
+    place = (ordered.shape[-1] - 1) * percent / 100
     low = int(place)
-    high = min(low + 1, len(ordered) - 1)
-    return float(ordered[low] + (ordered[high] - ordered[low]) * (place - low))
+    high = min(low + 1, ordered.shape[-1] - 1)
+    lower: npt.NDArray[np.floating[Any]] = ordered[..., low]
+    return np.asarray(lower + (ordered[..., high] - lower) * (place - low))

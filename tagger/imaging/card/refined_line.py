@@ -110,13 +110,13 @@ def _peaks(strength: Pixels) -> tuple[npt.NDArray[np.int64], Pixels]:
     middle = strength.shape[1] // 2
     # The line is nearly right: what changes more strongly farther off is print.
     near = np.exp(-(((np.arange(strength.shape[1]) - middle) / 2.2) ** 2))[None, :]
-    peak = np.clip((strength * near).argmax(axis=1), 1, strength.shape[1] - 2)
+    peak = np.minimum(np.maximum((strength * near).argmax(axis=1), 1), strength.shape[1] - 2)
     each = np.arange(len(peak))
     before, at, after = strength[each, peak - 1], strength[each, peak], strength[each, peak + 1]
     bend = before - 2 * at + after
     curved = np.abs(bend) > 1e-6
     part = np.where(curved, 0.5 * (before - after) / np.where(curved, bend, 1), 0)
-    return peak, np.clip(part, -0.5, 0.5)
+    return peak, np.minimum(np.maximum(part, -0.5), 0.5)
 
 
 def _through(

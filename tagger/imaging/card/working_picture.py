@@ -10,6 +10,7 @@ import numpy as np
 from PIL import Image
 
 from tagger.imaging.card.background import pixels
+from tagger.imaging.card.kept_levels import levels_of
 from tagger.imaging.card.lines import WORK_DPI, Pixels
 from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK, STEP, RoughSides
 
@@ -40,7 +41,7 @@ class WorkingPicture:
         """The working picture, its pixels black farther from the rough sides than a line of a card
         of this size, in pixels, can lie."""
         if self.times == 1:
-            return np.asarray(self.held)
+            return levels_of(self.held)
         high, wide = self.held.height * self.times, self.held.width * self.times
         boxes = list(self._beside(rough, card))
         # Where they lie over each other, all of it at once takes less.

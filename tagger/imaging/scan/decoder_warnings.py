@@ -12,6 +12,8 @@ from typing import Any
 
 from PIL import Image
 
+from tagger.imaging.card.kept_levels import keep_levels
+
 # Some machines fill a file up before its end marker: so few bytes of one of these say nothing.
 FILLING, FILLERS = 2, b"\x00\xff"
 _LEFT_OVER = re.compile(r"(\d+) extraneous bytes before marker 0xd9")
@@ -41,15 +43,16 @@ def decoded_strictly(data: bytes) -> Strict:
     if decoder is None:
         return Strict(None)
     try:
-        return Strict(_picture_of(decoder.decode_jpeg(data, "RGB", strict=True)))
+        return Strict(_picture_of(decoder.decode_jpeg(data, "RGBX", strict=True)))
     except ValueError as error:
         return Strict(None, _damage(str(error), data))
 
 
 def _picture_of(pixels: Any) -> Image.Image:
-    # Pillow's own way fills the picture with black beforehand.
+    # Pillow's own way fills the picture with black beforehand; its rows have four bytes a pixel.
     picture = Image.new("RGB", (pixels.shape[1], pixels.shape[0]), None)
-    picture.frombytes(pixels.data)
+    picture.frombytes(pixels.data, "raw", "RGBX")
+    keep_levels(picture, pixels[:, :, :3])
     return picture
 
 

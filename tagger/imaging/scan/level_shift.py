@@ -11,6 +11,8 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
+from tagger.imaging.card.lines import medians_down
+
 BLOCK = 8  # pixels: T.81, A.3.3
 ROWS = (1, 2)  # rows of blocks that are coded together: chroma may be half as fine (T.81, A.2.3)
 LEAST = 6.0  # levels that most blocks jump by
@@ -48,8 +50,8 @@ def _first(jump: Jumps, above: Jumps, below: Jumps, together: int) -> int | None
     both = upper + lower
     # What half of the blocks jump by, all of them do by half of it on average.
     likely = np.flatnonzero(np.abs(both.mean(axis=1)).max(axis=1) >= SPLIT * LEAST)
-    for row in likely.tolist():
-        usual = np.median(both[row], axis=0)
+    usuals = medians_down(both[likely])
+    for row, usual in zip(likely.tolist(), usuals, strict=True):
         channel = int(np.abs(usual).argmax())
         if abs(usual[channel]) < LEAST:
             continue

@@ -22,7 +22,7 @@ from tagger.core.dividers.seen import NONE_SEEN, CodeSeen
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import read_grey
 
-SMALL, FULL = 600, 1250  # pixels of the longer side: a card at 150 dpi, and at 300
+SMALL, FULL = 525, 1250  # pixels of the longer side: a card at 150 dpi, and at 300
 STRIPED = 0.22  # see `striped`: of tuning scans 1 card in 60 has more
 # halves of a time: a stripe comes 7 times on a card, and up to 8.5 in a scan with its margins
 TIMES = slice(13, 18)

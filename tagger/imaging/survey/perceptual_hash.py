@@ -26,8 +26,15 @@ def difference_hash(picture: Image.Image) -> int:
     neighbour.
 
     Bits in reading order, the first the highest."""
+    return _hash_of(_greys(picture))
+
+
+def _greys(picture: Image.Image) -> npt.NDArray[np.uint8]:
     # Scheme and size of `imagehash.dhash` with hash_size 16, so that the two can be compared.
-    grey = np.asarray(picture.convert("L").resize((SIDE + 1, SIDE), Image.Resampling.LANCZOS))
+    return np.asarray(picture.convert("L").resize((SIDE + 1, SIDE), Image.Resampling.LANCZOS))
+
+
+def _hash_of(grey: npt.NDArray[np.uint8]) -> int:
     return int.from_bytes(np.packbits(grey[:, 1:] > grey[:, :-1]).tobytes(), "big")
 
 
@@ -38,8 +45,8 @@ def print_of(crop: Image.Image) -> Fingerprint:
     if crop.width > 340:
         small = crop.resize((170, 240), Image.Resampling.BOX, reducing_gap=3.0)
     fields = small.resize((4, 4), Image.Resampling.BOX)
-    turned = small.transpose(Image.Transpose.ROTATE_180)
-    return Fingerprint(difference_hash(small), difference_hash(turned), fields.tobytes())
+    grey = _greys(small)
+    return Fingerprint(_hash_of(grey), _hash_of(grey[::-1, ::-1]), fields.tobytes())
 
 
 def packed(hashes: Sequence[int]) -> Words:

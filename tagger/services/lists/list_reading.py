@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -137,12 +137,25 @@ class ListQuestions:
             lambda name: {"list": name},
         )
 
-    def of(self, checklists: Sequence[str], problems: Iterable[Problem]) -> list[ReadingSummary]:
-        """What there is to ask of some lists, in their order; `problems` were found in them."""
+    def of(
+        self, checklists: Sequence[str], problems: Sequence[Problem]
+    ) -> tuple[list[ReadingSummary], list[Problem]]:
+        """What there is to ask of some lists, in their order; and of the `problems` that were found
+        in them those that are neither shown with that nor were looked at before."""
         odd = {problem.file for problem in problems}
         paths = checklist_files([Path(path) for path in lists_now(checklists)])
-        found = (self._question(path, printable(path.name) in odd) for path in paths)
-        return [question for question in found if question is not None]
+        asked: list[ReadingSummary] = []
+        looked_at: set[str] = set()
+        for path in paths:
+            name = printable(path.name)
+            if (question := self._question(path, name in odd)) is not None:
+                asked.append(question)
+                looked_at.add(name)
+            elif name in odd and self._was_seen(path):
+                looked_at.add(name)
+        # of a whole file: that it cannot be read is told every time
+        left = [one for one in problems if not one.line or one.file not in looked_at]
+        return asked, left
 
     def seen(self, summary: ReadingSummary) -> None:
         """It was looked at: the same content read in the same way is not asked about again."""
@@ -153,7 +166,7 @@ class ListQuestions:
             # asked first of all: nearly always the list is an old one
             if path == STDIO or not (odd or path.stat().st_size <= SMALL):
                 return None
-            if self._seen.get(fingerprint_of(path, self._names)) is not None:
+            if self._was_seen(path):
                 return None
             summary = summary_of(path, self._names)
             if odd or not summary.sure:
@@ -166,6 +179,12 @@ class ListQuestions:
             return None
         self.seen(summary)
         return None
+
+    def _was_seen(self, path: Path) -> bool:
+        try:
+            return self._seen.get(fingerprint_of(path, self._names)) is not None
+        except (OSError, TaggerError):
+            return False
 
     def _notes(self, path: Path) -> list[str]:
         """Which lines were left out, and which cells filled, to read the list."""

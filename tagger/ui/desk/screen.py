@@ -7,6 +7,7 @@ are quiet."""
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from textual import events, on
@@ -51,6 +52,7 @@ from tagger.ui.widgets.side_view import SideView
 
 if TYPE_CHECKING:
     from tagger.core.model.scan_ref import ScanRef
+    from tagger.ui.desk.background.checklist_reader import ShownReading
 
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
 # What needs no checklist; all else waits until the lists are read, so that nothing is taken for
@@ -248,25 +250,21 @@ class DeskScreen(LineScreen):
     @on(ChecklistsRead)
     def _checklists_read(self, message: ChecklistsRead) -> None:
         """Hints mean what was read so far; when all is read, keys that waited are done."""
-        problems = self._parts.lists.came(message)
+        self._parts.lists.came(message)
         if self._parts.lists.ready:
             all_is_loaded()
             self._parts.reading.lists_changed()
-        if problems:
-            self._parts.message.say(problems, alarm=True)
         self._drain()
 
     @on(ListsAsked)
     def _lists_asked(self, message: ListsAsked) -> None:
-        """Show how new lists were read; who is at work already is asked the next time."""
-        parts = self._parts
-        if parts.hint.text or self._waiting or parts.modes.front is not self._tagging:
-            parts.message.say("A list is new: tagger checklist FILE shows how it was read.")
-        elif parts.lists.asker is not None:
-            from tagger.ui.desk.modes.list_reading import ListReadingMode
-
-            parts.modes.push(ListReadingMode(parts, message.readings, parts.lists.asker.seen))
-        parts.painting.later()
+        """Tell what is wrong with the lists, and show how new ones were read."""
+        if message.told:
+            self._parts.message.say(message.told, alarm=True)
+        if message.readings:
+            at_work = self._waiting or self._parts.modes.front is not self._tagging
+            _ask_about(message.readings, self._parts, bool(at_work))
+        self._parts.painting.later()
 
     def _picture_ready(self, ref: ScanRef) -> None:
         """Called from the decoding thread; `post_message` may be."""
@@ -341,3 +339,14 @@ class DeskScreen(LineScreen):
         self._parts.recognition.shown()
         self._parts.reading.shown()
         self._upkeep.shown()
+
+
+def _ask_about(readings: Sequence[ShownReading], parts: DeskParts, at_work: bool) -> None:
+    """Show how new lists were read."""
+    if at_work or parts.hint.text:
+        # the next time
+        parts.message.say("A list is new: tagger checklist FILE shows how it was read.")
+    elif parts.lists.asker is not None:
+        from tagger.ui.desk.modes.list_reading import ListReadingMode
+
+        parts.modes.push(ListReadingMode(parts, readings, parts.lists.asker.seen))

@@ -10,6 +10,7 @@ import contextlib
 import os
 import select
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
@@ -31,12 +32,17 @@ from tagger.ui.terminal.textual_private import (
 READ = 4096  # bytes at once
 # seconds after which it is looked whether the program has ended, and whether an Escape stands alone
 WATCH = 0.1
+# Keys that may be on their way to the screen; no hand types so far ahead. More wait in the line,
+# which holds up who sends them: thousands of events would take memory, and a stop its turn.
+AHEAD = 256
+PATIENCE = 20  # times WATCH: a screen that was left meanwhile does not answer
 
 
 class TerminalDriver(LinuxDriver):
     """Reads keys as UTF-8 and passes over bytes that are none."""
 
     passed = 0  # keys and other events that were passed on to the app, or are about to be
+    _followed = 0  # of them, after which the screen was waited for
     _parser: KeyParser | None = None
     _at_work = False  # the terminal is ours
     _beginning_anew = False  # it is asked for already
@@ -99,9 +105,29 @@ class TerminalDriver(LinuxDriver):
                     self._terminal_gone()
                     return
                 self._pass_on(decode(data))
+                self._let_screen_follow()
             if not self._guard.pasting:
                 self._parse(lambda parser: parser.tick())
             self._passing = False
+
+    def _let_screen_follow(self) -> None:
+        """Wait for the screen where it is many keys behind."""
+        if self.passed - self._followed < AHEAD:
+            return
+        done = threading.Event()
+        self.after_keys(lambda: self._behind_screen(done.set))
+        for _ in range(PATIENCE):
+            if done.wait(WATCH) or self.exit_event.is_set():
+                break
+        self._followed = self.passed
+
+    def _behind_screen(self, call: Callable[[], None]) -> None:
+        """Call when the screen has done what was handed to it."""
+        app = app_of(self)
+        if app is None or not app.screen_stack:
+            call()
+        else:
+            app.screen.call_later(call)
 
     def _pass_on(self, text: str) -> None:
         for part in self._guard.parts(text):

@@ -100,12 +100,18 @@ def test_another_set_is_taken_where_it_has_the_card_with_its_own_team() -> None:
             Mark(State.TAGGED, TAGGED[0]),
         ]
     )
+    # a parallel is not given up for a set that does not have it
     plan = plan_tags(seen(session), BulkChange(set=POND), LISTS)
-    assert plan.cards == ()
-    assert "2 not in that set's checklist" in plan.told
+    assert [card.position for card in plan.cards] == [1]
+    assert plan.told.endswith("1 without Gold in the checklist")
+    # The number was read on the card; who typed it beside the wrong set has another name there.
     session = session_of([Mark(State.TAGGED, Tags(POND, "8", "Ada Marsh", "Foxes", note="kept"))])
-    # number 8 is another card there
-    assert plan_tags(seen(session), BulkChange(set=LIGHT), LISTS).cards == ()
+    plan = plan_tags(seen(session), BulkChange(set=LIGHT), LISTS)
+    assert "names that change by number: 1, first #8 Ada Marsh → Hana Wimuna" in plan.told
+    enter_plan(session, plan)
+    assert session.view.card_at(1).mark.tags == Tags(
+        LIGHT, "8", "Hana Wimuna", "Gulls", note="kept", listed=True
+    )
     middle = Tags("1987 harbor light", "5", "Edo Ferstad", "?")
     session = session_of([Mark(State.TAGGED, middle)])
     enter_plan(session, plan_tags(seen(session), BulkChange(set=LIGHT), LISTS))

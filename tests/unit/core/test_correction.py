@@ -174,3 +174,27 @@ def test_a_slip_that_hardly_names_a_card_does_not_replace_a_tagged_one():
     assert session.proposals.of("n40r").deed is Deed.TAKE
     session.go(2)
     assert session.proposals.of("gem").deed is Deed.TAKE
+
+
+def test_a_set_alone_is_the_card_of_the_same_number_there(tmp_path: Path) -> None:
+    rows = [Row("1979 Orchard Road", str(at), f"Ada N{at}l") for at in range(1, 20)]
+    rows += [Row("1983 Orchard Road", str(at), f"Bo V{at}s") for at in range(1, 20)]
+    session = opened(tmp_path)
+    session.candidates.matcher = Matcher(Index(Checklist(tuple(rows))))
+    for hint in ("set=1983_orchard_road 7", "8 nm"):
+        session.accept(hint)
+    session.go(2)
+    proposal = session.proposals.of("1979")
+    assert proposal.deed is Deed.TAKE
+    assert session.accept("1979") == "Card 2: #8 Ada N8l, base, Near Mint."
+    tags = session.view.card_at(2).mark.tags
+    assert (tags.set, tags.number, tags.condition) == ("1979 Orchard Road", "8", "Near Mint")
+    # it is the newest card: the next one is of its set, and undo brings back both
+    assert session.view.cursor.carried.get("set") == "1979 Orchard Road"
+    session.undo()
+    assert session.view.cursor.carried.get("set") == "1983 Orchard Road"
+    # an older card says nothing of the next one
+    session.go(1)
+    session.accept("1979")
+    assert session.view.card_at(1).mark.tags.set == "1979 Orchard Road"
+    assert session.view.cursor.carried.get("set") == "1983 Orchard Road"

@@ -108,3 +108,24 @@ def test_a_card_that_reads_every_word_goes_before_one_that_leaves_one_over(hint)
     lot = Context(Carried().put("set", SET), Tags(SET, "20", "Ada N20l"), frozenset({SET}))
     first = Matcher(Index(Checklist(tuple(rows)))).rank(hint, lot)[0]
     assert (first.tags.number, first.problem) == ("NS-3", "")
+
+
+def test_a_number_stands_for_its_card_with_a_letter_in_the_set_at_hand():
+    plain = [str(at) for at in range(1, 60) if at not in (12, 30)]
+    rows = [Row(SET, number, f"Ada N{number}l") for number in plain]
+    rows += [Row(SET, f"{at}{letter}", f"Ada N{at}l") for at in (12, 30, 40) for letter in "ab"]
+    rows += [Row("1991 Copper Gate", str(at), f"Bo V{at}s") for at in range(1, 90)]
+    rows.sort(key=lambda row: (row.set, int(row.number.rstrip("ab"))))
+    matcher = Matcher(Index(Checklist(tuple(rows))))
+
+    def found(hint: str, before: str) -> list[str]:
+        lot = Context(Carried().put("set", SET), Tags(SET, before, f"Ada N{before}l"))
+        ranked = matcher.rank(hint, lot)
+        return [each.tags.number for each in ranked if each.tags.set == SET]
+
+    assert set(found("12", "10")[:2]) == {"12a", "12b"}
+    lot = Context(Carried().put("set", SET), Tags(SET, "10", "Ada N10l"))
+    assert matcher.rank("12", lot)[0].tags.set == SET  # and not the 12 of the other set
+    # where there is a plain one, that is meant; half of a longer number stays behind both
+    assert found("40", "38")[0] == "40"
+    assert "12a" not in found("1", "10")[:2]

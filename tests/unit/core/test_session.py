@@ -168,8 +168,9 @@ def test_the_carried_set_follows_new_tags(desk):
 
 
 @pytest.mark.parametrize("mark", ["tagged", "set aside"])
-def test_the_carried_set_stays_when_a_marked_card_is_tagged_again(desk, mark):
+def test_the_carried_set_stays_when_an_older_card_is_tagged_again(desk, mark):
     take(desk, "set=87 1")
+    take(desk, "2")
     if mark == "set aside":
         desk.go(1)
         desk.set_aside("look")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Protocol
 
@@ -33,19 +33,23 @@ class ShownReading(Protocol):
 class ListAsker(Protocol):
     """Knows which lists nobody has looked at yet."""
 
-    def of(self, checklists: Sequence[str], problems: Iterable[Problem]) -> Sequence[ShownReading]:
-        """What there is to ask of some lists; `problems` were found in them. Reads files."""
+    def of(
+        self, checklists: Sequence[str], problems: Sequence[Problem]
+    ) -> tuple[Sequence[ShownReading], Sequence[Problem]]:
+        """What there is to ask of some lists; and of the `problems` that were found in them those
+        that nobody was shown or is asked about now. Reads files."""
 
     def seen(self, summary: Any) -> None:
         """One of these was looked at."""
 
 
 class ListsAsked(Message):
-    """There are lists that nobody has looked at yet."""
+    """There are lists that nobody has looked at yet, or something to be told of the lists."""
 
-    def __init__(self, readings: Sequence[ShownReading]) -> None:
+    def __init__(self, readings: Sequence[ShownReading], told: str) -> None:
         super().__init__()
         self.readings = readings
+        self.told = told
 
 
 class ChecklistsRead(Message):
@@ -85,13 +89,15 @@ class ChecklistReader:
             )
 
     def _read_all(self) -> None:
-        lists = self._read(self._told)
+        lists, checklists = self._read(self._told), self._session.view.checklists
         self._told(lists)
-        if self._make_asker is not None and self._session.view.checklists:
+        readings: Sequence[ShownReading] = ()
+        problems: Sequence[Problem] = lists.problems
+        if self._make_asker is not None and checklists:
             self.asker = self._make_asker()
-            readings = self.asker.of(self._session.view.checklists, lists.problems)
-            if readings:
-                self._screen.post_message(ListsAsked(readings))
+            readings, problems = self.asker.of(checklists, problems)
+        if readings or problems:
+            self._screen.post_message(ListsAsked(readings, _told_of(problems)))
 
     def _told(self, lists: Indexed) -> None:
         """Called from the reading thread."""
@@ -99,12 +105,10 @@ class ChecklistReader:
 
         self._screen.post_message(ChecklistsRead(Matcher(lists.index, self._session.scale), lists))
 
-    def came(self, message: ChecklistsRead) -> str:
-        """Hints mean what was read so far from now on. Returns what there is to say of problems
-        once all is read."""
+    def came(self, message: ChecklistsRead) -> None:
+        """Hints mean what was read so far from now on."""
         self._session.candidates.matcher, self._lists = message.matcher, message.lists
         self.ready = message.lists.whole
-        return _told_of(message.lists.problems) if self.ready else ""
 
     def proposal(self, hint: str, choice: int, seen: Seen | None) -> Proposal:
         """What Enter would do with a hint: nothing before all lists are read, since a better

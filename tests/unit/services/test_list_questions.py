@@ -1,0 +1,31 @@
+"""Lists that nobody has looked at: asked about once, and what is odd in them told once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tagger.core.checklist.oddities import Problem
+from tagger.services.lists.list_reading import ListQuestions
+from tagger.services.lists.lot_checklists import index_of
+from tagger.services.lists.naming import list_names
+
+ODD = "Year/Set;Card #;Player\n1979 Orchard Road;1;Ada Marsh\n1979 Orchard Road;2;Bo Lund\n"
+
+
+def test_what_is_odd_in_a_list_is_told_until_it_was_looked_at(tmp_path: Path) -> None:
+    path = tmp_path / "orchard.csv"
+    path.write_text(ODD, encoding="utf-8")
+    lists, questions = [str(path)], ListQuestions(list_names())
+    odd = index_of(lists).problems
+    gone = Problem("gone.csv", 0, "the file is not there")
+    assert odd
+
+    (summary,), left = questions.of(lists, [*odd, gone])
+    assert list(left) == [gone]  # the rest stands in the summary
+    questions.seen(summary)
+    assert questions.of(lists, [*odd, gone]) == ([], [gone])
+
+    # another content is another list
+    path.write_text(ODD + "1979 Orchard Road;3;Cy Orr\n", encoding="utf-8")
+    (again,), _ = questions.of(lists, odd)
+    assert again.fingerprint != summary.fingerprint
