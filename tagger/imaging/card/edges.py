@@ -92,8 +92,13 @@ def _found(
     return _of_own_size(levels, behind, rough, scale, found)
 
 
-def _faint(found: Edges, scale: CardScale) -> bool:
-    return found.confidence < LEAST_LIGHT or scale.off(found.width, found.height) > LIGHT_OFF_MM
+def _if_not_faint(found: Edges | NoEdges, scale: CardScale) -> Edges | NoEdges:
+    if isinstance(found, NoEdges):
+        return found
+    off = scale.off(found.width, found.height)
+    if found.confidence >= LEAST_LIGHT and off <= LIGHT_OFF_MM:
+        return found
+    return NoEdges("unclear", "light bed", found.corners, found.seen)
 
 
 def _enlarged(found: Edges, factor: float) -> Edges:
@@ -128,18 +133,15 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
     rows = lines_beside(lying, bed, (rough.upper, rough.lower), height if known else None, down)
     if not all(columns) or not all(rows):
         return NoEdges("unclear", "no line on a side")
-    tried = [
-        (one, *_best_pairs(upright, columns, lying, rows, _wanted(rough, one)))
+    tried = {
+        one: _best_pairs(upright, columns, lying, rows, _wanted(rough, one))
         for one in (scale, *_alike(scale))
-    ]
+    }
     # The size that is looked for, unless another common one fits the lines far better.
-    own, best, _ = max(tried, key=lambda one: one[2] - BETTER * (one[0] is not scale))
-    sides = refined_sides(*best, _wanted(rough, own), light=light)
-    found = card_of(sides, own)
+    own = max(tried, key=lambda one: tried[one][1] - BETTER * (one is not scale))
+    found = card_of(refined_sides(*tried[own][0], _wanted(rough, own), light=light), own)
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
-    if isinstance(found, Edges) and light and known and _faint(found, own):
-        return NoEdges("unclear", "light bed", found.corners, found.seen)
-    return found
+    return _if_not_faint(found, own) if light and known else found
 
 
 def _alike(scale: CardScale) -> list[CardScale]:
