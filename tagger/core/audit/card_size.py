@@ -52,6 +52,8 @@ def lot_size(known: Iterable[Measured]) -> Size:
         return USUAL
     size = _of_both_sides(_measured_sizes(known[first::2]) for first in (0, 1))
     if size is None:
+        size = _borne_out(known[::2], known[1::2]) or _borne_out(known[1::2], known[::2])
+    if size is None:
         size = _of_both_sides(_likely_sizes(known[first::2]) for first in (0, 1))
     if size is None and page is not None and _is_cropped(known, page):
         size = page
@@ -73,6 +75,18 @@ def _of_both_sides(found: Iterable[Iterable[Size]]) -> Size | None:
         return None
     one, other = max(both)
     return (one[0] + other[0]) / 2, (one[1] + other[1]) / 2
+
+
+def _borne_out(side: Sequence[Measured], other: Sequence[Measured]) -> Size | None:
+    """The size that was measured on one side of the cards, where what stands out on most of the
+    other sides is as large, or larger by a shadow; None where there is none."""
+    shown = [_sorted(one.shown) for one in other if one.shown != (0.0, 0.0) and not one.reached]
+    for size in sorted(_measured_sizes(side), reverse=True):
+        over = [(short - size[0], long - size[1]) for short, long in shown]
+        like = sum(min(by) >= -ALIKE / 2 and max(by) <= 2 * ALIKE for by in over)
+        if like >= max(FEWEST, MOST * len(shown)):
+            return size
+    return None
 
 
 def _measured_sizes(known: Sequence[Measured]) -> set[Size]:
@@ -132,9 +146,9 @@ def _is_of_another(one: Measured, size: Size) -> bool:
     """Whether a scan was measured by another size than the lot's, and that may matter."""
     if one.print is None:
         return False
-    if size == GAME and one.asked == USUAL:
-        return _off(_edges_size(one), size) > DRAWN
-    return _off(_sorted(one.card), size) > LIKE_LOT and _off(one.asked, size) > ALIKE
+    # What is so near the usual size may have been drawn towards it.
+    own = _edges_size(one) if size == GAME else _sorted(one.card)
+    return _off(one.asked, size) > DRAWN and _off(own, size) > DRAWN
 
 
 def _edges_size(one: Measured) -> Size:

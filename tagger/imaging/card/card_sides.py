@@ -13,7 +13,7 @@ import numpy as np
 from tagger.imaging.card.card_edges import MM, Corners, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import SCATTERED, CardScale, CardSide, refined_side
 from tagger.imaging.card.lines import WORK_DPI, FittedLine
-from tagger.imaging.card.refined_line import refine
+from tagger.imaging.card.refined_line import refine, steps_there
 
 if TYPE_CHECKING:
     from tagger.core.model.pose import Point
@@ -157,6 +157,8 @@ class Sides:
         middle = sum(old.plane.reach) / 2
         away = abs(float(again.line.place(middle) - assumed.place(middle)))
         seen = again.agree >= 0.5 and away <= 3 and abs(again.line.slope - assumed.slope) <= 0.002
+        # Peaks of noise agree as well, but make no step.
+        seen = seen and steps_there(old.plane.levels, again.line, old.plane.reach, old.inward)
         others = [side for side in self.all if side is not old]
         if not seen and not all(
             side.agree >= FIRM[0] and side.support >= FIRM[1] for side in others

@@ -84,18 +84,23 @@ def _without_echoes(lines: list[EdgeLine], grey: Pixels, level: float) -> list[E
     shadows = [any(_shadow(one, other, grey, level) for other in lines) for one in lines]
     if level <= LIGHT:
         return [one for one, shadow in zip(lines, shadows, strict=True) if not shadow]
-    marked = [replace(one, shadow=shadow) for one, shadow in zip(lines, shadows, strict=True)]
-    real = {one.step for one in marked if not one.shadow and _is_real(one)}
-    print_in = {
-        (outer, one.step)
-        for outer in real
-        for one in marked
-        if outer < one.step - 3 and _is_paper(grey, outer, one.step)
-    }
-    edges, inside = ({pair[at] for pair in print_in} for at in (0, 1))
-    return [
-        replace(one, within=one.step in inside, paper=one.step in edges - inside) for one in marked
-    ]
+    return _with_paper(
+        [replace(one, shadow=shadow) for one, shadow in zip(lines, shadows, strict=True)], grey
+    )
+
+
+def _with_paper(lines: list[EdgeLine], grey: Pixels) -> list[EdgeLine]:
+    """The lines, marked as those of print within paper and of where that ends."""
+    real = {one.step for one in lines if not one.shadow and _is_real(one)}
+    steps = [one.step for one in lines]
+    inside = {step for step in steps if _paper_before(step, real, grey)}
+    edges = {edge for step in inside for edge in _paper_before(step, real, grey)} - inside
+    return [replace(one, within=one.step in inside, paper=one.step in edges) for one in lines]
+
+
+def _paper_before(step: int, real: set[int], grey: Pixels) -> list[int]:
+    """The steps of real lines from which on there is paper up to another step."""
+    return [outer for outer in real if outer < step - 3 and _is_paper(grey, outer, step)]
 
 
 def _is_real(one: EdgeLine) -> bool:
@@ -168,7 +173,7 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels, level: float) -> boo
         return False
     if between.mean() > -1.0 or _is_paper(grey, outer.step, inner.step):
         return False
-    if outer.sharp / math.sqrt(3) > FADING * deep and not _is_dip(grey, inner.step, deep):
+    if _is_too_sharp(outer, inner, grey, deep):
         return False
     inside = float(grey[inner.step + 2 : inner.step + 5].mean())
     # Of a dark card in its own shadow the inner line is the sharper one.
@@ -188,10 +193,12 @@ def _is_paper(grey: Pixels, outer: int, inner: int) -> bool:
     return begins <= ends and float(grey[ends : ends + 2].min()) >= float(grey[begins]) - GROWS
 
 
-def _is_dip(grey: Pixels, inner: int, deep: float) -> bool:
-    """Whether what is darker outside of a step is too faint for a printed line, and so a shadow
-    however sharp it is."""
-    return deep < FAINT_DIP and rise(grey, inner) > PAPER
+def _is_too_sharp(outer: EdgeLine, inner: EdgeLine, grey: Pixels, deep: float) -> bool:
+    """Whether a line is sharper than a shadow begins: what is only so many levels darker than the
+    bed, and ends in something lighter, is too faint for a printed line, however sharp it is."""
+    if outer.sharp / math.sqrt(3) <= FADING * deep:
+        return False
+    return deep >= FAINT_DIP or rise(grey, inner.step) <= PAPER
 
 
 @dataclass(frozen=True)

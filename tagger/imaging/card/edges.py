@@ -23,7 +23,7 @@ from tagger.core.audit.card_size import COMMON
 from tagger.imaging.card.background import Bed, bed_of
 from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import CardScale
-from tagger.imaging.card.card_sides import card_of, refined_sides
+from tagger.imaging.card.card_sides import ASSUMED, card_of, refined_sides
 from tagger.imaging.card.edge_pairs import (
     BothSides,
     EdgePair,
@@ -92,8 +92,13 @@ def _found(
     return _of_own_size(levels, behind, rough, scale, found)
 
 
-def _faint(found: Edges, scale: CardScale) -> bool:
-    return found.confidence < LEAST_LIGHT or scale.off(found.width, found.height) > LIGHT_OFF_MM
+def _if_not_faint(found: Edges | NoEdges, scale: CardScale) -> Edges | NoEdges:
+    if isinstance(found, NoEdges):
+        return found
+    off = scale.off(found.width, found.height)
+    if found.confidence >= LEAST_LIGHT and off <= LIGHT_OFF_MM:
+        return found
+    return NoEdges("unclear", "light bed", found.corners, found.seen)
 
 
 def _enlarged(found: Edges, factor: float) -> Edges:
@@ -128,24 +133,20 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
     rows = lines_beside(lying, bed, (rough.upper, rough.lower), height if known else None, down)
     if not all(columns) or not all(rows):
         return NoEdges("unclear", "no line on a side")
-    tried = [
-        (one, *_best_pairs(upright, columns, lying, rows, _wanted(rough, one)))
-        for one in (scale, *_alike(scale, light))
-    ]
+    tried = {
+        one: _best_pairs(upright, columns, lying, rows, _wanted(rough, one))
+        for one in (scale, *_alike(scale))
+    }
     # The size that is looked for, unless another common one fits the lines far better.
-    own, best, _ = max(tried, key=lambda one: one[2] - BETTER * (one[0] is not scale))
-    sides = refined_sides(*best, _wanted(rough, own), light=light)
-    found = card_of(sides, own)
+    own = max(tried, key=lambda one: tried[one][1] - BETTER * (one is not scale))
+    found = card_of(refined_sides(*tried[own][0], _wanted(rough, own), light=light), own)
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
-    if isinstance(found, Edges) and light and known and _faint(found, own):
-        return NoEdges("unclear", "light bed", found.corners, found.seen)
-    return found
+    return _if_not_faint(found, own) if light and known else found
 
 
-def _alike(scale: CardScale, light: bool) -> list[CardScale]:
-    """The other common sizes that a card may have which is looked for by the usual one. On a dark
-    bed its sides are seen, whatever size is looked for."""
-    if not light or not scale.known or scale.guessed or scale.size != CARD_MM:
+def _alike(scale: CardScale) -> list[CardScale]:
+    """The other common sizes that a card may have which is looked for by the usual one."""
+    if not scale.known or scale.guessed or scale.size != CARD_MM:
         return []
     return [replace(scale, size=size) for size in COMMON if size != scale.size]
 
@@ -202,8 +203,9 @@ def _of_own_size(
     film = 0 if lines is None else _film_sides(work, bed, lines)
     if isinstance(other, Edges) and film < 4 and _is_rather(work, bed, other, found):
         return other
-    # Two sides of a sleeve and two of the card in it make a size that is neither's.
-    if lines is None or film >= 2:
+    # Two sides of a sleeve and two of the card in it make a size that is neither's; four sides may
+    # be those of a card with a dark border, where none is found within.
+    if lines is None or film in (2, 3) or (film == 4 and isinstance(found, Edges)):
         return found
     width, height = (length / scale.dots * MM for length in side_lengths(lines))
     if isinstance(found, Edges):
@@ -244,7 +246,8 @@ def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> 
         return False
     if not _goes_on(work, bed, other):
         return False
-    if isinstance(found, NoEdges):
+    # A side that was assumed where nothing is seen says less than one that is.
+    if isinstance(found, NoEdges) or found.confidence <= ASSUMED:
         return True
     return min(other.width - found.width, other.height - found.height) >= -OTHER_MM
 

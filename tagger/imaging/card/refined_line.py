@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 OUT, INTO, NARROW = 8, 16, 6  # pixels outward and inward of a line that are looked at
 BLUR = 3  # pixels inward of a line, within which a dip may be its shadow's
+LEAST_STEP = 0.6  # levels from pixel to pixel that a side changes the colour by, at least
 NEAR = 1.8  # pixels from a line within which the places lie that it is first drawn through
 
 
@@ -71,6 +72,15 @@ def refine(
         if agree:
             break
     return RefinedLine(found, agree, soft)
+
+
+def steps_there(work: Levels, line: FittedLine, reach: tuple[float, float], inward: int) -> bool:
+    """Whether the colour of all bands together changes at a line, and not as much all around it."""
+    mean = strip(work, line, reach, OUT, OUT, inward, 48).seen.mean(axis=0)
+    change = np.sqrt((((mean[2:] - mean[:-2]) / 2) ** 2).sum(axis=1) / 3)
+    middle = len(change) // 2
+    own = float(change[middle - 1 : middle + 2].max())
+    return own >= max(LEAST_STEP, 3 * median(change))
 
 
 def _narrow(beside: Strip) -> Strip:

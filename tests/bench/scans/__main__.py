@@ -94,10 +94,16 @@ def _edge_lines(done: list[Done]) -> list[Measure]:
         lines.append(at_least(f"corners within 3 px, {name} beds", near, len(judged.off), least))
         wrong = round(judged.wrong * given)
         lines.append(at_most("  wrong among those given", wrong, given, most))
-    sized = together(one.sized for one in done)
-    near = round(sized.near * len(sized.off))
-    lines.append(at_least("four other card sizes, within 3 px", near, len(sized.off), 0.95))
-    lines.append(at_most("  findings on them", sized.kinds.total(), sized.scans, 0.005))
+    for name, lots in (
+        ("four other card sizes", [one.sized for one in done]),
+        ("cards of 63 x 88 mm", [one.game for one in done]),
+    ):
+        sized = together(lots)
+        given = sum(off is not None for off in sized.off)
+        near = round(sized.near * len(sized.off))
+        lines.append(at_least(f"{name}, within 3 px", near, len(sized.off), 0.95))
+        lines.append(at_most("  wrong among those given", round(sized.wrong * given), given, 0.01))
+        lines.append(at_most("  findings on them", sized.kinds.total(), sized.scans, 0.005))
     return lines
 
 

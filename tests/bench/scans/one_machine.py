@@ -13,6 +13,7 @@ from bench.scans.faults import KINDS, found, makes
 from bench.scans.good_lots import Judged, judged, mixed
 
 SIZES = ((59.0, 86.0), (57.0, 89.0), (67.0, 95.0), (70.0, 120.0))  # mm
+GAME = (63.0, 88.0)  # mm, cards of most games, which no dealer calls another size
 
 
 @dataclass(frozen=True)
@@ -38,32 +39,34 @@ class Task:
 
 @dataclass(frozen=True)
 class Done:
-    """Of one machine: its good scans, its lots of other sizes, and of each fault how many were
-    found, of how many."""
+    """Of one machine: its good scans, its lots of other sizes and those of GAME, and of each fault
+    how many were found, of how many."""
 
     machine: Machine
     good: Judged
     sized: Judged
+    game: Judged
     faults: dict[str, tuple[int, int]]
 
 
 def run(task: Task) -> Done:
     """Draw and measure."""
     os.nice(10)
-    good, sized = Judged(), Judged()
+    good, sized, game = Judged(), Judged(), Judged()
     for at, designs in enumerate(mixed(task.designs, task.seed, task.effort.lots)):
         folder = task.folder / f"good {at}"
         good.add(judged(folder, designs, task.machine, task.effort.cards, f"{task.seed} {at}"))
     # Cards in holders of another size have another one too, which the models do not know.
-    for size in SIZES if task.effort.sized and not task.machine.holder else ():
+    for size in (*SIZES, GAME) if task.effort.sized and not task.machine.holder else ():
         folder = task.folder / f"{size[0]:.0f} x {size[1]:.0f} mm"
         cards, designs = task.effort.sized, list(task.designs[:2])
-        sized.add(judged(folder, designs, task.machine, cards, task.seed, size))
+        lot = judged(folder, designs, task.machine, cards, task.seed, size)
+        (game if size == GAME else sized).add(lot)
     faults = {}
     for kind in KINDS:
         if task.effort.faults and makes(kind, task.machine):
             faults[kind] = _faults(task, kind)
-    return Done(task.machine, good, sized, faults)
+    return Done(task.machine, good, sized, game, faults)
 
 
 def _faults(task: Task, kind: str) -> tuple[int, int]:

@@ -81,6 +81,17 @@ def test_what_single_scans_are_not_sure_of_most_of_them_can_agree_on():
     assert lot_size((known | lot(*[(0.0, 0.0)] * 40)).values()) == USUAL
 
 
+def test_the_size_of_one_side_is_borne_out_by_what_stands_out_on_the_other():
+    """Fronts with a border as dark as the bed, of which hardly any is measured: what stands out on
+    them is as large as the backs, with a shadow."""
+    dark = replace(SEEN, corners=None, shown=(59.6, 87.0))
+    known = {f"{at:02d}": replace(SEEN, card=(59.0, 86.0)) if at % 2 else dark for at in range(12)}
+    assert lot_size(known.values()) == (59.0, 86.0)
+    # a plate on every back, smaller than the fronts
+    larger = {scan: replace(one, shown=(63.6, 89.0)) for scan, one in known.items()}
+    assert lot_size(larger.values()) == USUAL
+
+
 def test_scans_that_are_cut_to_the_card_have_its_size():
     """Cards of 59 x 86 mm, cut out to the edge: nothing is cut off, and nothing measured again."""
     page = replace(SEEN, corners=None, size=(700, 1018), shown=(59.0, 80.0), reached=("left",))

@@ -14,6 +14,8 @@ from PIL import Image
 from tagger.core.audit.card_size import GAME, lot_size, settled, to_measure_again
 from tagger.imaging.card.card_edges import MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
+from tagger.imaging.card.lines import FittedLine
+from tagger.imaging.card.refined_line import refine, steps_there
 from tagger.imaging.survey.measure_lot import measure_scan
 
 DPI, MARGIN, LEAN = 200, 60, 0.008  # pixels of bed, and the slope that a card lies at
@@ -21,7 +23,12 @@ Point = tuple[float, float]
 
 
 def on_white(
-    bed: float, paper: float, ink: float, border: float, size: Point = (63.5, 88.9), lamp: float = 1
+    bed: float,
+    paper: float,
+    ink: float,
+    border: float,
+    size: Point = (63.5, 88.9),
+    lamp: float = 1,
 ) -> tuple[Image.Image, list[Point]]:
     """A scan and its card's corners. Levels, mm; `lamp`: 1 above the card, -1 below, 0 all
     around it."""
@@ -108,3 +115,21 @@ def test_where_the_size_is_not_known_print_is_not_taken_for_the_edge_of_white_pa
     edges = find_edges(picture, DPI, own_size=True)
     assert isinstance(edges, NoEdges)
     assert edges.size == pytest.approx((70.0, 120.0), abs=0.3)
+
+
+def test_a_dark_border_on_a_dark_bed_is_no_sleeve():
+    """Little lighter than the bed, as film is; but within a sleeve a card would be found."""
+    picture, _ = on_white(28, 66, 170, 3.0, (59.0, 86.0), lamp=0)
+    found = find_edges(picture, DPI, own_size=True)
+    seen = (found.width, found.height) if isinstance(found, Edges) else found.size
+    assert seen == pytest.approx((59.0, 86.0), abs=0.25)
+
+
+def test_grain_agrees_with_any_line_and_makes_no_step():
+    grain = np.random.default_rng(3).normal(28, 2, (400, 60))
+    line = FittedLine(30.0, 0.0)
+    for step, seen in ((0, False), (4, True)):
+        levels = grain + np.where(np.arange(60) >= 30, step, 0)
+        work = np.repeat(np.clip(levels, 0, 255).astype(np.uint8)[..., None], 3, axis=2)
+        assert refine(work, line, (0, 400), 1).agree >= 0.5
+        assert steps_there(work, line, (0, 400), 1) == seen
