@@ -23,7 +23,8 @@ class Edges:
     clockwise, in degrees, -45 to 45. `width` and `height` are mm as the scan shows it, so a card
     that lies on its side is wider than high. `dpi` is dots per inch: the given ones, or estimated
     from the known size. `confidence` is 0 to 1. `contrast` tells whether the bed is seen outside of
-    all four sides, so that the size is measured rather than assumed."""
+    all four sides, so that the size is measured rather than assumed. `around` is by how many mm
+    a sleeve or a case is wider and higher than the card in it, 0 where none is seen."""
 
     corners: Corners
     angle: float
@@ -32,6 +33,7 @@ class Edges:
     dpi: float
     confidence: float
     contrast: bool
+    around: tuple[float, float] = (0.0, 0.0)
 
     @property
     def sideways(self) -> bool:

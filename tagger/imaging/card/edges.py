@@ -24,6 +24,7 @@ from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges,
 from tagger.imaging.card.card_side import CardScale
 from tagger.imaging.card.card_sides import card_of, refined_sides
 from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
+from tagger.imaging.card.holders import held_by
 from tagger.imaging.card.lines import LIGHT, Levels, median
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
 from tagger.imaging.card.working_picture import working_picture
@@ -66,7 +67,10 @@ def find_edges(
         return unlike
     levels = work.levels(rough, (scale.short, scale.long))
     found = _found(levels, behind, rough, scale, own_size)
-    return found if isinstance(found, NoEdges) else _enlarged(found, work.factor)
+    if isinstance(found, NoEdges):
+        return found
+    around = held_by(levels, behind, rough, found, dots) if scale.known else (0.0, 0.0)
+    return replace(_enlarged(found, work.factor), around=around)
 
 
 def _found(

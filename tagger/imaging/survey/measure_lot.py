@@ -33,8 +33,8 @@ if TYPE_CHECKING:
 AHEAD, FEW = 16, 6
 LARGE_FILE = 64 << 20  # bytes, beyond which a file is not in memory as a whole
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
-# Pillow keeps so many pieces of memory from one picture to the next: asked for anew from the system,
-# each page of it is cleared first, which takes a fifth of the time. Not beyond that many pixels.
+# Pillow keeps so many pieces of memory from one picture to the next: what is asked for anew the
+# system clears first, which takes a fifth of the time. Of no picture of more pixels than that.
 KEPT, KEPT_PIXELS = 4, 4_000_000
 DIED = Measured("unreadable", "it could not be measured; the machine may be short of memory")
 
@@ -166,9 +166,10 @@ def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -
     faults += [(fault.kind.value, fault.seen) for fault in look.faults]
     crop, sideways = _standing(whole.upright, look.edges)
     corners: Corners4 | None = None
-    card = lines = (0.0, 0.0)
+    card = lines = around = (0.0, 0.0)
     if isinstance(look.edges, Edges):
         corners = _full_size(look.edges.corners, whole.factor)
+        around = (round(look.edges.around[0], 1), round(look.edges.around[1], 1))
         if look.edges.contrast:
             card = (round(look.edges.width, 2), round(look.edges.height, 2))
     else:
@@ -177,6 +178,7 @@ def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -
     return Measured(
         "whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi,
         whole.size, card, size, look.extent.reached, look.extent.size, lines,
+        around,
     )  # fmt: skip
 
 
