@@ -238,7 +238,7 @@ def test_sleeves_are_told_once_for_the_lot_and_bare_cards_not_at_all(tmp_path):
     shadow = replace(grey, holder="", shadow=24, lean=16, reach=1.0)
     for name, machine in (("sleeves", MACHINES["sleeves"]), ("grey", grey), ("bare", shadow)):
         lot = drawn(
-            tmp_path / name, in_turn([0], 3), [Deck(DESIGNS["ribbon"], name)], machine, name
+            tmp_path / name, in_turn([0], 2), [Deck(DESIGNS["ribbon"], name)], machine, name
         )
         known = settled({scan: measure_scan(tmp_path / name, scan) for scan in lot})
         arrangement, _ = first_intake(list(known))
