@@ -112,10 +112,11 @@ def measured_from(document: Any) -> Measured:
     wide, high = (int(_number(pixels)) for pixels in document["size"])
     sideways = bool(document["sideways"])
     names = ("card", "asked", "shown", "lines", "around")
-    sizes = {name: _two(document[name]) for name in names}
+    card, asked, shown, lines, around = (_two(document[name]) for name in names)
     reached = tuple(str(side) for side in document["reached"])
     known = Measured(*texts, faults, look, fields, sideways, corners, dpi, (wide, high))
-    return replace(known, reached=reached, **sizes)
+    known = replace(known, card=card, asked=asked, reached=reached, shown=shown)
+    return replace(known, lines=lines, around=around)
 
 
 def _two(kept: Any) -> tuple[float, float]:

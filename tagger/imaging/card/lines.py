@@ -133,10 +133,10 @@ def _rows_between(
 ) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.float64], npt.NDArray[np.float64]]:
     """ROWS rows of each band between two places along a side, their middles, and the middle of each
     band; not to be written to. Opposite sides have the same."""
-    rows = np.linspace(low, high - 1, bands * ROWS)
-    rows = np.minimum(np.maximum(rows, 0), height - 1).astype(np.int64)
+    places = np.linspace(low, high - 1, bands * ROWS)
+    rows = np.minimum(np.maximum(places, 0), height - 1).astype(np.int64)
     mids = rows.astype(np.float64) + 0.5
-    return rows, mids, mids.reshape(bands, ROWS).mean(axis=1)
+    return rows, mids, np.asarray(mids.reshape(bands, ROWS).mean(axis=1))
 
 
 # numpy's own take longer to begin than a side's bands to be sorted.
