@@ -10,9 +10,9 @@ from pathlib import Path
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.files import parse_checklist, parse_sheets
 from tagger.core.checklist.oddities import Problem
-from tagger.core.checklist.raw.notes import has_year
+from tagger.core.checklist.raw.title_names import file_title
+from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.reading import Naming
-from tagger.core.checklist.titles import file_title
 from tagger.core.index.index import Index, Indexed
 from tagger.core.model.text import fold, printable
 from tagger.errors import LotError

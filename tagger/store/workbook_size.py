@@ -119,23 +119,23 @@ class _Part:
         self._rows = self._row_at = self._columns = self._at = 0
 
     def _row(self, attributes: dict[str, str]) -> None:
-        self._rows = max(self._rows + 1, _whole(attributes.get("r", "0")))
+        self._rows = max(self._rows + 1, whole(attributes.get("r", "0")))
         self._at = 0
         self._check(self._rows, self._columns)
 
     def _c(self, attributes: dict[str, str]) -> None:
         self._at += 1
         if match := _CELL.fullmatch(attributes.get("r", "").strip()):
-            self._at = max(self._at, _column(match[1]))
-            self._rows = max(self._rows, _whole(match[2]))
+            self._at = max(self._at, column_of(match[1]))
+            self._rows = max(self._rows, whole(match[2]))
         self._columns = max(self._columns, self._at)
         self._check(self._rows, self._columns)
 
     def _table_row(self, attributes: dict[str, str]) -> None:
-        self._row_repeats, self._at, self._filled = _repeats(attributes, "rows"), 0, 0
+        self._row_repeats, self._at, self._filled = repeats(attributes, "rows"), 0, 0
 
     def _table_cell(self, attributes: dict[str, str]) -> None:
-        self._at += _repeats(attributes, "columns")
+        self._at += repeats(attributes, "columns")
         self._cell = True
         if any(name.rpartition(" ")[2] in ("value-type", "value") for name in attributes):
             self._filled = self._at
@@ -153,20 +153,23 @@ class _Part:
             raise TooLarge(rows, columns)
 
 
-def _whole(text: str) -> int:
+def whole(text: str) -> int:
+    """A count in an attribute, 0 where it is none."""
     text = text.strip()
     return int(text[:_LONGEST]) if text.isascii() and text.isdigit() else 0
 
 
-def _column(letters: str) -> int:
+def column_of(letters: str) -> int:
+    """The number of a column, from 1, by its letters."""
     found = 0
     for letter in letters.upper():
         found = found * 26 + ord(letter) - 64
     return found
 
 
-def _repeats(attributes: dict[str, str], what: str) -> int:
+def repeats(attributes: dict[str, str], what: str) -> int:
+    """How often an element of OpenDocument stands for `rows` or `columns`."""
     for name, value in attributes.items():
         if name.endswith(f"number-{what}-repeated"):
-            return max(1, _whole(value))
+            return max(1, whole(value))
     return 1

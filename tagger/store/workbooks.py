@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.extras import load_extra
+from tagger.store.shown_numbers import AsShown, shown_numbers
 from tagger.store.workbook_file import MOST_PARTS, parts_of, read_as_workbook, unreadable
 from tagger.store.workbook_size import (
     MOST_SHEETS,
@@ -58,11 +59,11 @@ def read_sheets(data: bytes, shown: str) -> list[Sheet]:
         f"{shown} is a spreadsheet; to read it needs",
         "Or save it as CSV.",
     )
-    with read_as_workbook(shown):
-        with zipfile.ZipFile(io.BytesIO(data)) as packed:
-            _check(packed, shown)
+    with read_as_workbook(shown), zipfile.ZipFile(io.BytesIO(data)) as packed:
+        _check(packed, shown)
+        as_shown = shown_numbers(packed)
         book = library.CalamineWorkbook.from_filelike(io.BytesIO(data))
-        return [sheet for sheet in _sheets(book) if sheet.text.strip()]
+        return [sheet for sheet in _sheets(book, as_shown) if sheet.text.strip()]
 
 
 def _has_sheets(packed: zipfile.ZipFile) -> bool:
@@ -107,13 +108,15 @@ def _too_many(shown: str) -> LotError:
     return LotError(f"{shown} has more than {MOST_SHEETS} sheets; split it.")
 
 
-def _sheets(book: Any) -> Iterator[Sheet]:
+def _sheets(book: Any, as_shown: AsShown) -> Iterator[Sheet]:
     for at, about in enumerate(book.sheets_metadata):
-        if "Visible" not in str(about.visible) or "WorkSheet" not in str(about.typ):
+        # `SheetVisibleEnum.Hidden` has the word as well
+        if not str(about.visible).endswith(".Visible") or "WorkSheet" not in str(about.typ):
             continue
         sheet = book.get_sheet_by_index(at)
         rows = sheet.to_python(skip_empty_area=False)
         cells = [[_text(value) for value in row] for row in rows]
+        as_shown(at, cells)
         for first, last in sheet.merged_cell_ranges or ():
             _fill(cells, first, last)
         yield Sheet(printable(about.name, 100), "\n".join(map(_line, cells)))

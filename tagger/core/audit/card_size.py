@@ -6,6 +6,7 @@ which a part is as dark as the bed, or a frame. What most scans of a lot agree o
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -17,7 +18,10 @@ if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
 
 USUAL = (63.5, 88.9)  # mm, 2.5 x 3.5 in: common practice
+GAME = (63.0, 88.0)  # mm, cards of most trading card games: common practice, no source
+COMMON = (USUAL, GAME)
 MM = 25.4  # an inch
+DRAWN = 0.3  # mm off the lot's size, from which on edges were drawn towards another one
 ALIKE = 1.0  # mm: cards of one size are cut as evenly as that, feeders stretch them as much
 LIKE_LOT = 1.3  # mm off a size of the lot, within which a card is of that size
 ODD = 2.0  # mm larger than that, from which on a card is said to be of another size
@@ -51,12 +55,20 @@ def lot_size(known: Iterable[Measured]) -> Size:
         size = _of_both_sides(_likely_sizes(known[first::2]) for first in (0, 1))
     if size is None and page is not None and _is_cropped(known, page):
         size = page
-    return USUAL if size is None or _off(size, USUAL) <= LIKE_LOT else size
+    return USUAL if size is None else _common(size)
+
+
+def _common(size: Size) -> Size:
+    """Which common size a measured one is, itself where it is none: two of them differ by less than
+    single cards, but not by less than the middle of many."""
+    nearest = min(COMMON, key=lambda one: _off(one, size))
+    return nearest if _off(size, nearest) <= LIKE_LOT else size
 
 
 def _of_both_sides(found: Iterable[Iterable[Size]]) -> Size | None:
     """The largest size that fronts and backs have, None where they do not agree."""
-    both = [pair for pair in product(*found) if _off(*pair) <= ALIKE]
+    # most scans agree on the very same size
+    both = [pair for pair in product(*map(dict.fromkeys, found)) if _off(*pair) <= ALIKE]
     if not both:
         return None
     one, other = max(both)
@@ -113,14 +125,26 @@ def to_measure_again(known: Mapping[str, Measured]) -> tuple[Size, list[str]]:
     # What was cut to the card has no bed from which its edges would stand out.
     if size == USUAL or size == _page(known.values()):
         return size, []
-    again = [
-        scan
-        for scan, one in known.items()
-        if one.print is not None
-        and _off(_sorted(one.card), size) > LIKE_LOT
-        and _off(one.asked, size) > ALIKE
-    ]
-    return size, again
+    return size, [scan for scan, one in known.items() if _is_of_another(one, size)]
+
+
+def _is_of_another(one: Measured, size: Size) -> bool:
+    """Whether a scan was measured by another size than the lot's, and that may matter."""
+    if one.print is None:
+        return False
+    if size == GAME and one.asked == USUAL:
+        return _off(_edges_size(one), size) > DRAWN
+    return _off(_sorted(one.card), size) > LIKE_LOT and _off(one.asked, size) > ALIKE
+
+
+def _edges_size(one: Measured) -> Size:
+    """The size in mm of the edges that were given, 0 where none were."""
+    if one.corners is None or not one.dpi:
+        return 0.0, 0.0
+    a, b, c, d = one.corners
+    across = (math.dist(a, b) + math.dist(d, c)) / 2
+    down = (math.dist(a, d) + math.dist(b, c)) / 2
+    return _sorted((across / one.dpi * MM, down / one.dpi * MM))
 
 
 def settled(known: Mapping[str, Measured]) -> dict[str, Measured]:

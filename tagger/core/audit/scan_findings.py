@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from statistics import median
 from typing import TYPE_CHECKING
 
-from tagger.core.audit.card_size import USUAL, lot_size, size_faults
+from tagger.core.audit.card_size import COMMON, lot_size, size_faults
 from tagger.core.audit.findings import DAMAGE, FAULTS, FaultWords, Finding, FindingKind
 from tagger.core.audit.measured import Measured
 from tagger.core.fixes.feeding import SkipScan
@@ -64,7 +64,7 @@ def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
 def _other_size(lot: AuditedLot, ordered: list[str], known: Known) -> list[Finding]:
     """That all cards are of another size than the usual one, said once for the lot."""
     size = lot_size(known.values())
-    if size == USUAL:
+    if size in COMMON:
         return []
     detail = f"the cards of this lot are {size[0]:.0f} x {size[1]:.0f} mm, by most scans"
     remedy = "Nothing to do if the cards have this size; else check the scanner's dots per inch."

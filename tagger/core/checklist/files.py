@@ -12,8 +12,8 @@ from tagger.core.checklist.planning.records import blocks_as_rows
 from tagger.core.checklist.planning.turned import TOLD, upright
 from tagger.core.checklist.raw.cleaned import cleaned
 from tagger.core.checklist.raw.encodings import list_text
-from tagger.core.checklist.raw.notes import is_year
 from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed
+from tagger.core.checklist.raw.years import is_year
 from tagger.core.checklist.reading import Naming
 from tagger.core.checklist.tables import Tables
 from tagger.core.checklist.verdicts import add_verdicts

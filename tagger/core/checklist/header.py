@@ -4,22 +4,18 @@ cells, and what stands above it."""
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from tagger.core.checklist.headings import (
     NO_MORE,
     ONE_PARALLEL,
     columns_of,
-    heading_key,
     meaning_of,
 )
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
 from tagger.core.checklist.raw.print_runs import run_number
-
-if TYPE_CHECKING:
-    from tagger.core.checklist.plan import Plan
 
 MARKS = "\t;,|"
 _RARE_MARKS = "^~"  # no list has them by chance
@@ -97,24 +93,37 @@ def find_header(records: Sequence[Record], more: Mapping[str, str] = NO_MORE) ->
         if record.line > first + HEADER_WITHIN:
             break
         if found := header_at(records, at, more):
-            found = _with_runs(records, found)
+            found = _with_runs(records, found, more)
             alone = found.known < 2 and record.line != first
             if not (alone and len(filled(record.cells)) < 2):
                 return found
     return None
 
 
-def _with_runs(records: Sequence[Record], found: Header) -> Header:
+def _with_runs(records: Sequence[Record], found: Header, more: Mapping[str, str]) -> Header:
     """The names with the print runs in the line below them: `Gold`, `/50`."""
     below = records[found.at + found.taken].cells if found.at + found.taken < len(records) else []
-    runs = filled(below)
-    if not runs or not all("/" in run and run_number(run) for run in runs):
-        return found
     cells = {at: " ".join(cell.split()) for at, cell in enumerate(below) if cell.strip()}
-    if any(at >= len(found.names) or found.meanings[at] not in ("", ONE_PARALLEL) for at in cells):
+    runs = {at: cell for at, cell in cells.items() if "/" in cell and run_number(cell)}
+    if not runs or max(cells) >= len(found.names) or not _are_runs_of(found, runs):
         return found
-    names = [f"{name} {cells.get(at, '')}".strip() for at, name in enumerate(found.names)]
+    others = [(found.names[at], cell) for at, cell in cells.items() if at not in runs]
+    if not _go_on_below(others, more):
+        return found
+    names = [f"{one} {runs.get(at, '')}".strip() for at, one in enumerate(found.names)]
     return found._replace(taken=found.taken + 1, names=names)
+
+
+def _are_runs_of(found: Header, at: Iterable[int]) -> bool:
+    return {found.meanings[place] for place in at} <= {"", ONE_PARALLEL}
+
+
+def _go_on_below(names: Sequence[tuple[str, str]], more: Mapping[str, str]) -> bool:
+    """Whether all cells below names are the second line of these: `Card`, `no.`."""
+    meant = all(
+        meaning_of(two, more)[0] or meaning_of(f"{one} {two}", more)[0] for one, two in names
+    )
+    return meant and not _are_cards([two for _, two in names])
 
 
 def header_at(
@@ -273,23 +282,3 @@ def _evenness(one: Beginning) -> float:
     if not parted:
         return 0
     return max(map(parted.count, set(parted))) / len(widths)
-
-
-def headings_again(plan: Plan, cells: Sequence[str]) -> bool:
-    """Whether a line is the column names once more, as at the top of each printed page."""
-    # asked of each line that is read singly: one cell tells nearly all of them apart
-    at = (plan.at("number") or plan.at("subject") or plan.at("last") or [0])[0]
-    if at >= len(cells) or not _same_name(cells[at], plan.names[at]):
-        return False
-    pairs = [
-        (heading_key(cell), heading_key(name))
-        for cell, name in zip(cells, plan.names, strict=False)
-        if cell.strip()
-    ]
-    # with more cells it is the beginning of another table
-    more = len(filled(cells)) > len(pairs)
-    return len(pairs) > 1 and not more and all(one == two for one, two in pairs)
-
-
-def _same_name(one: str, two: str) -> bool:
-    return " ".join(one.split()).casefold() == two.casefold()

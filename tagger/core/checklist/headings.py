@@ -42,6 +42,7 @@ _ABOUT = frozenset(
     ["est", "estimate", "estimated", "ca", "circa", "about", "approx", "approximate", "gesch",
      "geschatzt", "geschatzter", "geschatzte", "etwa", "environ", "estime", "estimee", "aprox",
      "aproximado", "estimado", "stimato", "stimata", "ongeveer", "geschat", "guide", "in", "en",
+     "raw", "ungraded", "market", "asking", "book", "list", "retail", "current", "avg", "average",
      "推定", "参考", "each", "apiece", "per", "piece", "je", "pro", "stuck"]
 )  # fmt: skip
 # meanings that several columns may have
@@ -104,7 +105,7 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     keys, which go first."""
     if (own := more.get(heading_key(name))) is not None:
         return own, -1
-    name = _EXAMPLE.sub(" ", _COUNTED.sub("", name))
+    name = _EXAMPLE.sub(" ", _COUNTED.sub("", name)).replace("_", " ")
     plain = _UNITS.sub(" ", fold(name))
     for text in (name, plain, _GENDERED.sub("", plain.strip())):
         if found := _MEANT.get(heading_key(text)):

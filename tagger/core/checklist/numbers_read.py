@@ -4,6 +4,7 @@ else."""
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 _MONTHS = (
     "jan|feb|mar|mrz|maer|mär|mars|apr|avr|abr|may|mai|mei|jun|juin|jul|juil|aug|août|aou|ago|sep|"
@@ -54,6 +55,24 @@ def tidy_number(text: str) -> str:
         return text
     text = _WORD_FIRST.sub("", text.lstrip("'"))
     return text.lstrip("#").strip()
+
+
+_OF_ALL = re.compile(
+    r"^(?P<number>.*?[0-9]+[a-z]?)\s+(?:of|von|de|di|van|sur|su)\s+(?P<all>[0-9]{1,4})$"
+)
+
+
+def without_total(text: str) -> str:
+    """`1 of 50`: the number without the count of all cards."""
+    match = _OF_ALL.match(" ".join(text.split()))
+    return match["number"] if match else text
+
+
+def are_counted(cells: Sequence[str]) -> bool:
+    """Whether nearly all numbers have one and the same count of all cards behind them."""
+    matches = [match for cell in cells if (match := _OF_ALL.match(" ".join(cell.split())))]
+    counts = {match["all"] for match in matches}
+    return len(matches) > 2 and len(matches) * 10 >= len(cells) * 8 and len(counts) == 1
 
 
 def star_of(text: str) -> str:

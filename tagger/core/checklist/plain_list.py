@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
-from tagger.core.checklist.raw.notes import is_comment, is_note, is_page_mark, is_total
+from tagger.core.checklist.raw.notes import (
+    is_comment,
+    is_menu,
+    is_note,
+    is_page_mark,
+    is_total,
+)
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
+from tagger.core.checklist.raw.title_names import cards_said, is_by_team, title_name
 from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.rows.behind import (
     SURE_STYLES,
-    TEAM_STYLES,
     WHERE,
     Beside,
     beside,
@@ -25,17 +31,28 @@ from tagger.core.checklist.rows.behind import (
     team_behind_word,
     team_style,
 )
+from tagger.core.checklist.rows.list_lines import (
+    LIST_LINE,
+    YEAR_NUMBER,
+    has_tail,
+    is_numbered_as_year,
+    is_team_first,
+    is_title,
+    rests_of,
+    sets_above,
+    split_tail,
+    title_among,
+    unused,
+    without_names,
+)
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
-    cards_said,
-    is_by_team,
     labelled,
     listed_parallels,
     names_part,
     one_listed,
     quoted,
     set_of_facts,
-    title_name,
 )
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.tags import Row, is_base
@@ -45,16 +62,10 @@ if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
     from tagger.core.checklist.reading import TableReading
 
-_BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|_{2,}"
-_LIST_LINE = re.compile(
-    rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*"
-    r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})(?P<star>[*†‡§]*)"
-    r"(?:\s*(?:\.+\)?|[):,;—]|–(?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
-)
-_YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
-_COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
+
 _DECK = re.compile(r"^.*\S\s\([A-Z0-9]{2,6}\)\s[0-9]{1,4}[a-z]?(?:\s\*\w\*)?$")
 _MORE_HEADING_WORDS = 7
+_MOST_BETWEEN = 4  # lines below a set's name among which a card comes
 _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
 
@@ -62,9 +73,15 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
     # an empty line says nothing, and is no line that cannot be read
     filled = _one_a_line([(line, text.strip()) for line, text in lines if text.strip()])
-    filled = usual_lines(filled)
+    filled, names = without_names(filled)
+    reading.notes.extend(unused(names))
+    filled = usual_lines(sets_above(filled))
     name, filled = _named_by_facts(stem, filled)
-    if filled and name == stem and _is_title(filled):
+    if name == stem:
+        at = title_among(filled)
+        reading.notes.extend(unused(filled[:at]))
+        filled = filled[at:]
+    if filled and name == stem and is_title(filled):
         text = filled[0][1].lstrip("#")
         # `Card list:` names nothing
         name = " ".join((title_name(text) or stem).split())[:MAX_LINE]
@@ -88,7 +105,7 @@ def _one_a_line(filled: list[Line]) -> list[Line]:
 
 def _side_by_side(text: str) -> list[str]:
     parts = [part for part in text.split("\t") if part.strip()]
-    return parts if len(parts) > 1 and all(map(_LIST_LINE.match, parts)) else [text]
+    return parts if len(parts) > 1 and all(map(LIST_LINE.match, parts)) else [text]
 
 
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
@@ -113,9 +130,10 @@ class _Lines:
         self, name: str, filled: list[Line], into: Gathered, reading: TableReading
     ) -> None:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
-        self._parts = Parts(into, reading, own_set=False, own_series=False)
-        self._style = team_style(_rests(filled))
-        self._team_first = _is_team_first(self._style, filled)
+        self._parts = Parts(into, reading, own_set=False, own_series=False, called=name)
+        self._style = team_style(rests_of(filled))
+        self._tail = not self._style and has_tail(rests_of(filled))
+        self._team_first = is_team_first(self._style, filled)
         self._begun = len(into.rows)
         self._starred = False  # whether numbers have the mark of a note below
 
@@ -127,7 +145,7 @@ class _Lines:
             self._problem(decks[0], f"{said}; export the list as CSV")
         self._tell_teams()
         for at, (line, text) in enumerate(self._filled):
-            match = _LIST_LINE.match(text)
+            match = LIST_LINE.match(text)
             if reason := unreadable(text):
                 self._problem(line, reason)
             elif match is not None and not self._is_heading(at):
@@ -135,6 +153,7 @@ class _Lines:
             else:
                 self._unnumbered(at)
         self._parts.end(last=True)
+        self._parts.tell_teams()
 
     def _tell_teams(self) -> None:
         """Tell what is read as the team, where it stands as other things do too."""
@@ -143,22 +162,26 @@ class _Lines:
         elif self._team_first:
             told = "what stands before the names comes again, so it is read as the team"
         else:
-            told = "" if self._style else team_behind_word(_rests(self._filled))
+            told = "" if self._style else team_behind_word(rests_of(self._filled))
         if told:
             self._problem(self._filled[0][0], told)
+        if self._tail:
+            said = "what stands behind the second comma comes again, so it is kept as a note"
+            self._problem(self._filled[0][0], said)
 
     def _is_heading(self, at: int) -> bool:
         """Whether a line that begins with a number is a set's name, or a count of cards."""
         text = self._filled[at][1]
-        first = _LIST_LINE.match(text)
+        first = LIST_LINE.match(text)
         if is_total([text]):
             return True
-        if first is None or not _YEAR.match(first["number"]) or "," in text:
+        if first is None or not YEAR_NUMBER.match(first["number"]) or "," in text:
             return False
-        # between cards that are numbered otherwise, and a card follows
+        # between cards that are numbered otherwise, and a card follows, maybe below its own heading
         near = [self._filled[n][1] for n in (at - 1, at + 1) if 0 <= n < len(self._filled)]
-        return not any(map(_is_numbered_as_year, near)) and bool(
-            at + 1 < len(self._filled) and _LIST_LINE.match(self._filled[at + 1][1])
+        below = self._filled[at + 1 : at + 1 + _MOST_BETWEEN]
+        return not any(map(is_numbered_as_year, near)) and any(
+            LIST_LINE.match(text) for _, text in below
         )
 
     def _unnumbered(self, at: int) -> None:
@@ -169,7 +192,7 @@ class _Lines:
             self._add_parallel(one_listed(text))
         elif is_total([text]):
             self._parts.total(line, [text])
-        elif is_comment(text) or (self._starred and text[:1] in "*†‡§"):
+        elif is_comment(text) or is_menu(text) or (self._starred and text[:1] in "*†‡§"):
             self._reading.notes.append(f"line {line}: {quoted([text])}, not a card")
         elif self._is_part(at):
             self._parts.begin(line, text)
@@ -194,21 +217,30 @@ class _Lines:
     def _is_part(self, at: int) -> bool:
         """Whether a line is the heading of the cards below it."""
         text = self._filled[at][1]
-        if not any(map(_goes_on, self._filled[at + 1 : at + 2])) or is_note(text):
+        if not self._is_followed(at) or is_note(text):
             return False
-        if names_part(text) or _YEAR.match(text.split()[0]):
+        if _is_sure_part(text):
             return True
         # `the rest is lost` is no heading
         return text[:1].isupper() and len(text.split()) < _MORE_HEADING_WORDS and "," not in text
 
+    def _is_followed(self, at: int) -> bool:
+        """Whether a card comes below a line, or below the headings that come below a sure one."""
+        for below in self._filled[at + 1 : at + 1 + _MOST_BETWEEN]:
+            if _goes_on(below):
+                return True
+            if not (_is_sure_part(self._filled[at][1]) and _is_sure_part(below[1])):
+                return False
+        return False
+
     def _card(self, line: int, match: re.Match[str]) -> None:
         rest, price = split_price(match["rest"])
+        rest, tail = split_tail(rest) if self._tail else (rest, "")
         found = self._subject(rest)
         runs = parse_parallels(f"/{found.run}" if found.run else "")
         self._starred = self._starred or bool(match["star"])
         extra = marks_kept((*found.marks, *filter(None, [match["star"]])))
-        if price:
-            extra = (*extra, (PRICE, price))
+        extra = (*extra, *(pair for pair in ((PRICE, price), ("note", tail)) if pair[1]))
         row = Row(self._name, match["number"], found.subject, found.team, runs, extra)
         self._into.add(row, line)
         self._placed()
@@ -243,44 +275,14 @@ class _Lines:
 
 def _goes_on(below: Line) -> bool:
     """Whether the line below a heading is a card, or says which parallels the cards have."""
-    return _LIST_LINE.match(below[1]) is not None or listed_parallels(below[1]) is not None
+    return LIST_LINE.match(below[1]) is not None or listed_parallels(below[1]) is not None
+
+
+def _is_sure_part(text: str) -> bool:
+    """Whether a line is surely the heading of a part or a set, if cards follow it."""
+    return names_part(text) or YEAR_NUMBER.match(text.split()[0]) is not None
 
 
 def _tidied(found: Beside) -> Beside:
     subject, team = " ".join(found.subject.split()), " ".join(found.team.split())
     return found._replace(subject=subject, team=team)
-
-
-def _rests(filled: Sequence[Line]) -> list[str]:
-    """What stands behind the numbers of the first lines, without marks, runs and prices."""
-    matches = [match for _, text in filled[:400] if (match := _LIST_LINE.match(text))]
-    return [split_behind(split_price(match["rest"])[0]).subject for match in matches]
-
-
-def _is_team_first(style: str, filled: Sequence[Line]) -> bool:
-    """Whether teams, which come again and again, stand before the names."""
-    pattern = TEAM_STYLES.get(style, _COMMA)
-    rests = [match["rest"] for _, text in filled[:400] if (match := _LIST_LINE.match(text))]
-    pairs = [(match["name"], match["team"]) for rest in rests if (match := pattern.match(rest))]
-    if len(pairs) < 6 or len(pairs) * 10 < len(rests) * 9:
-        return False
-    firsts, seconds = (len(set(some)) for some in zip(*pairs, strict=True))
-    return firsts * 2 <= len(pairs) and seconds * 10 >= len(pairs) * 8
-
-
-def _is_title(filled: list[Line]) -> bool:
-    """Whether the first filled line names the set: no card line, or one that starts with a year."""
-    first = _LIST_LINE.match(filled[0][1])
-    if unreadable(filled[0][1]):
-        return False
-    if first is None:
-        return True
-    if not _YEAR.match(first["number"]) or "," in filled[0][1]:
-        return False
-    # `1987 Harbor` above `1987 Ada Marsh` is a card numbered 1987, above `1 Ada Marsh` a set
-    return not any(_is_numbered_as_year(text) for _, text in filled[1:2])
-
-
-def _is_numbered_as_year(text: str) -> bool:
-    match = _LIST_LINE.match(text)
-    return match is not None and _YEAR.match(match["number"]) is not None

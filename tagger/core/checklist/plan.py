@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from tagger.core.checklist.numbers_read import is_float, tidy_number
+from tagger.core.checklist.numbers_read import is_float, tidy_number, without_total
 
 SURVEYED = 5000  # lines of a table that are looked at first
 
@@ -20,7 +20,8 @@ class Plan:
     as `23.0`; `starred`: whether marks of notes stand behind numbers; `with_maker`: whether the
     maker is part of the set's name; `priced`: the columns with the prices of one parallel each;
     `bare_runs`: whether a `1` in such columns is a print run; `set_first`: whether the set stands
-    before the number in its cell."""
+    before the number in its cell; `counted`: whether the count of all cards stands behind each
+    number."""
 
     names: tuple[str, ...]
     meanings: tuple[str, ...]
@@ -35,6 +36,7 @@ class Plan:
     priced: frozenset[int] = frozenset()
     bare_runs: bool = False
     set_first: bool = False
+    counted: bool = False
     notes: tuple[str, ...] = field(default=())
     unsure: tuple[str, ...] = field(default=())
 
@@ -85,6 +87,8 @@ def number_of_cell(text: str, plan: Plan) -> str:
     """A card's number as its cell has it."""
     if plan.set_first:
         text = set_before_number(text)[1]
+    if plan.counted:
+        text = without_total(text)
     number, floats = tidy_number(text), plan.floats
     if floats and is_float(number):
         return number.split(".")[0]

@@ -19,10 +19,12 @@ from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.plan import SURVEYED, Plan
 from tagger.core.checklist.planning.guesses import with_parts
 from tagger.core.checklist.planning.steps import planned
-from tagger.core.checklist.raw.notes import has_year, is_total, is_year
+from tagger.core.checklist.raw.notes import is_total
+from tagger.core.checklist.raw.title_names import title_name
+from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.table import ChecklistTable
-from tagger.core.checklist.titles import Title, names_part, quoted, title_above, title_name
+from tagger.core.checklist.titles import Title, names_part, quoted, title_above
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered

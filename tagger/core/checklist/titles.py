@@ -4,30 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
+from itertools import takewhile
 from typing import NamedTuple
 
 from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.raw.notes import (
-    COUNT_PART,
-    YEAR,
-    has_year,
-    is_comment,
-    is_note,
-    is_total,
-    is_year,
-)
+from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.print_runs import run_number, split_run
+from tagger.core.checklist.raw.title_names import ODDS, cards_said, is_by_team, title_name
+from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year, is_year
 from tagger.core.model.text import fold, printable
 
-_LISTED = re.compile(
-    r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
-    r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
-    r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
-    r"team (?:set )?list|kartenliste|liste|lista|lijst|(?:カード|チェック)?リスト)\b\s*$",
-    re.IGNORECASE,
-)
 _RANGE = re.compile(
     r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nrs?|num|núm|n°|nº|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]+)"
     r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]+)\s*[)\]]?\s*:?$",
@@ -37,30 +25,6 @@ _BASE = frozenset(
     ["base", "baseset", "basecards", "basechecklist", "basissatz", "commons", "basis", "regular"]
 )
 _PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
-_BARE_COUNT = re.compile(
-    r"\s*(?:\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)|\s/\s+(?P<of>[0-9]{1,4}))\s*$"
-)
-_LISTED_BEFORE = re.compile(
-    r"^\W*check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)\s*", re.IGNORECASE
-)
-_ALL_NUMBERS = re.compile(
-    r"\s*[(\[](?:cards?|nos?|nrs?|numbers|#|karten)?[.\s#]*[0-9]{1,3}\s*(?:[-–—]|to|bis)\s*#?[0-9]{1,4}[)\]]\s*$",
-    re.IGNORECASE,
-)
-# `(complete)`, `v2`: what state the list is in
-_STATE = re.compile(
-    r"\s*(?:[(\[](?:complete|incomplete|final|draft|wip|partial|updated|komplett|vollständig|"
-    r"completa?|completo|compleet)[)\]]|\bv(?:er)?\.?\s?[0-9]+(?:\.[0-9]+)?)\s*$",
-    re.IGNORECASE,
-)
-_BASE_BEHIND = re.compile(r"\s*\(base(?: set)?\)\s*$", re.IGNORECASE)
-_BY_TEAM = re.compile(
-    r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
-)
-_BRACKETED = re.compile(r"\[[^\[\]]*\]|<[^<>]*>|\{[^{}]*\}|\([^()]*\)")
-_COPY = re.compile(
-    r"\s*(?:\([0-9]{1,2}\)|-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$", re.I
-)
 
 
 class Title(NamedTuple):
@@ -75,17 +39,6 @@ class Title(NamedTuple):
     left: tuple[tuple[int, str], ...] = ()
     parts: tuple[tuple[int, str], ...] = ()
     by_team: bool = False
-
-
-def is_by_team(text: str) -> bool:
-    """Whether a title says that the headings below it are teams."""
-    return _BY_TEAM.search(fold(text)) is not None
-
-
-def cards_said(text: str) -> int:
-    """How many cards a title says that there are, 0 where it does not."""
-    bare = _BARE_COUNT.search(text)
-    return count_said(text) or (int(bare["count"] or bare["of"]) if bare else 0)
 
 
 def title_above(lines: Iterable[tuple[int, list[str]]], more: Mapping[str, str] = NO_MORE) -> Title:
@@ -109,7 +62,13 @@ def _of_pair(given: list[str], more: Mapping[str, str]) -> str:
     """The cells of a line as one text; `Team` beside its value is a label."""
     if len(given) == 2 and meaning_of(given[0], more)[0] in ("team", "parallels", "series"):
         return f"{given[0].rstrip(': ')}: {given[1]}"
+    if has_year(given[0]):
+        # `Complete: 40%` beside the name says how far its maker is
+        return " ".join([given[0], *takewhile(lambda cell: not _IS_STATE.search(cell), given[1:])])
     return " ".join(given)
+
+
+_IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$")
 
 
 def _is_of_all(text: str, parts: list[tuple[int, str]]) -> bool:
@@ -170,25 +129,6 @@ def _names_nothing(text: str) -> bool:
     return is_note(text) or is_comment(text) or is_total([text])
 
 
-def title_name(text: str) -> str:
-    """The name in a title: without `(220 cards)`, `(220)` and `checklist`."""
-    name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", text)))
-    name, before = _BARE_COUNT.sub("", COUNT_PART.sub("", _BASE_BEHIND.sub("", name))), ""
-    while name != before:  # `trading cards checklist`
-        before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
-        if _BRACKETED.fullmatch(name):
-            name = name[1:-1]
-    return " ".join(name.split())
-
-
-def file_title(stem: str) -> str:
-    """The set that a file's name says: `1987_Harbor_Light_checklist` is `1987 Harbor Light`. What
-    names no year is left as it is."""
-    text = stem if " " in stem else stem.replace("_", " ")
-    name = title_name(_COPY.sub("", text))
-    return name if has_year(name) else stem
-
-
 class Part(NamedTuple):
     """What a heading inside a table says of the cards below: their series, the parallel that they
     are, or the set; and the numbers it says they have."""
@@ -233,7 +173,7 @@ _BULLET = re.compile(r"^\s*(?:[•·*‣▪◦►>]\s*|[-–—]\s+)")
 
 _LABELLED: Mapping[str, Callable[[str], Part]] = {
     "set": lambda value: Part(set=value),
-    "series": lambda value: Part(series=value),
+    "series": lambda value: _series_of(value),
     "team": lambda value: Part(team=value),
     "parallels": lambda value: Part(parallel=value),
 }
@@ -251,14 +191,7 @@ def part_of(text: str) -> Part:
     meaning, value = labelled(text)
     if meaning in _LABELLED:
         return _LABELLED[meaning](value)
-    first, last = 0, 0
-    if match := _RANGE.search(text):
-        first, last = int(match["first"]), int(match["last"])
-        # a year's season is no range of numbers
-        if not YEAR.search(match[0]):
-            text = text[: match.start()]
-        else:
-            first = last = 0
+    text, first, last = _without_range(text)
     name = title_name(text)
     if "".join(filter(str.isalnum, fold(name))) in _BASE:
         return Part(first=first, last=last)
@@ -267,6 +200,20 @@ def part_of(text: str) -> Part:
     if re.match(r"(?:1[89]|20)[0-9]{2}\b", name):
         return Part(set=name, first=first, last=last)
     return Part(series=name, first=first, last=last)
+
+
+def _without_range(text: str) -> tuple[str, int, int]:
+    """A heading without the numbers that it says are below it, and these; 0 for none."""
+    match = _RANGE.search(ODDS.sub("", text))
+    # a year's season is no range of numbers
+    if match is None or YEAR.search(match[0]):
+        return text, 0, 0
+    return text[: match.start()], int(match["first"]), int(match["last"])
+
+
+def _series_of(value: str) -> Part:
+    name, first, last = _without_range(value)
+    return Part(series=title_name(name), first=first, last=last)
 
 
 def has_range(text: str) -> bool:
@@ -285,6 +232,11 @@ def names_part(text: str) -> bool:
     word of the trade."""
     if has_range(text) or count_said(text) or text.rstrip().endswith(":"):
         return True
+    return names_part_by_word(text)
+
+
+def names_part_by_word(text: str) -> bool:
+    """Whether a text has a word of the trade for parts of sets."""
     return _PARTS.search(fold(text)) is not None
 
 

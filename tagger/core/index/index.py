@@ -80,18 +80,12 @@ class Index(IndexTables):
             return next(iter(numbered), None)
         return named
 
-    def numbered(self, set_id: int, number: str) -> int | None:
-        """The first step of a set with a number, None where it has none such."""
-        return next(iter(self._numbered(set_id, number)), None)
-
-    def only_numbered(self, set_id: int, number: str) -> int | None:
-        """The step of a set with a number, None where it has none such or several."""
-        found = self._numbered(set_id, number)
-        return found[0] if len(found) == 1 else None
-
-    def _numbered(self, set_id: int, number: str) -> Sequence[int]:
+    def numbered(self, set_id: int, number: str, alone: bool = False) -> int | None:
+        """The first step of a set with a number, None where it has none such; with `alone` also
+        where it has several."""
         id = self.number_id(canonical(number))
-        return within(self.steps_of_number(id), self.steps(set_id))
+        found = within(self.steps_of_number(id), self.steps(set_id))
+        return None if not found or (alone and len(found) > 1) else found[0]
 
     def sets_named(self, words: Iterable[str]) -> list[str]:
         """The names of the sets that all of one folded word or more could name."""

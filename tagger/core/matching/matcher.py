@@ -66,12 +66,7 @@ from tagger.core.matching.spellings import spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
 from tagger.core.matching.typed_exactly import ExactFirst
 from tagger.core.matching.variants.variant import Option, Variants
-from tagger.core.matching.variants.variant_words import (
-    AS_CONDITION,
-    AS_PARALLEL,
-    AS_SERIAL,
-    PARALLEL_MISTYPED,
-)
+from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Tags
@@ -79,8 +74,6 @@ from tagger.core.model.tags import Tags
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
 
-# what a word may say of a copy
-OF_A_COPY = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL, AS_CONDITION})
 # log probability of "not in the checklists", and of each further word then
 UNLISTED, UNLISTED_WORD = -11.5, -7.0
 AT_LEAST = 10  # candidates that are looked for, however few are shown

@@ -81,7 +81,7 @@ class Lists:
         set_id = self.index.set_id(set_name)
         if set_id is None or not number:
             return None
-        return self.index.only_numbered(set_id, number)
+        return self.index.numbered(set_id, number, alone=True)
 
     def _listed(self, step: int | None) -> Listed | None:
         if step is None:

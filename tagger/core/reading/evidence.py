@@ -34,6 +34,7 @@ from tagger.core.reading.numbers_read import (
     NumberRead,
     is_at,
     numbers_read,
+    spot_of,
 )
 from tagger.core.reading.places import CardPlaces, SetPlaces
 from tagger.core.reading.printed import NOTHING_READ, CardReading, Evidence, Spot
@@ -95,7 +96,7 @@ class Weighing:
         return Evidence(
             weights,
             best if self._is_alone(best, weights) else None,
-            None if number is None else number.text.spot,
+            None if number is None else spot_of(number),
             None if name is None else name.line.spot,
         )
 

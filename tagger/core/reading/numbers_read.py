@@ -23,15 +23,26 @@ LEAST = 0.02  # share of a reading that is looked at
 # the rim of a back, as shares of the card
 RIM_TOP, RIM_BOTTOM, RIM_SIDE = 0.22, 0.84, 0.1
 
+ROOM, BESIDE = 2, 0.6  # characters beside a number that its place may have, and that are left
 # `RC-9`, `T 12`, `117a`; a word of prose before a number is no prefix
 _TOKEN = r"(?:[A-Z]{1,5}[-–. ]?|[a-z]{1,2}-?)?[0-9]{1,5}[A-Za-z]?"
-_SIGN = r"(?:#|№|[Nn](?:[Oo0°º]|[Rr])[.:]?\s?|(?:CARD|Card|KARTE|Karte)\s(?:[Nn][OoRr][.:]?\s?)?)"
+_TOKENS = re.compile(rf"(?<![A-Za-z0-9]){_TOKEN}(?![A-Za-z0-9])")
+_NUMBER = r"(?:[Nn]umber\s|NUMBER\s|[Nn][OoRr][.:]?\s?)"
+# in small letters `card` is a word of prose, where no word for number follows
+_SIGN = (
+    rf"(?:#|№|[Nn](?:[Oo0°º]|[Rr])[.:]?\s?|(?:CARD|Card|KARTE|Karte)\s{_NUMBER}?|card\s{_NUMBER})"
+)
 # where a name stands close before it, the two were read as one word
 _MARKED = re.compile(rf"(?:^|[\s(]|(?<=[a-z])(?=N)){_SIGN}({_TOKEN})(?=$|[\s),.;:])")
 _OF = re.compile(rf"^\W*({_TOKEN})\s*(?:of|OF|von|de|di|/)\s*[0-9]{{2,4}}\W*$")
 _ALONE = re.compile(rf"^\W*({_TOKEN})\W*$")
 _LETTERS = re.compile(r"^\W*([A-Z]{1,4})\W*$")
 _ENDS = re.compile(rf"^\W*({_TOKEN})[\s.:|-]+\D+$|^\D+[\s.:|-]+({_TOKEN})\W*$")
+# `© 1987 Lantern Card Works · 22`; a year alone is no number of a card
+_LAST_LINE = re.compile(
+    rf"^\W*(?:\([cC]\)\W*)?(?:18|19|20)[0-9]{{2}}\b.{{4,60}}"
+    rf"[^\W\d_](?<!\sof)[.,]*[\s·•|]+({_TOKEN})\W*$"
+)
 _LIKE_DIGIT = re.compile(r"(?<=[0-9])[oil]$")
 _DIGITS = str.maketrans("oil", "011")
 _SPELLED = str.maketrans({"O": "0", "o": "0", "I": "1", "l": "1", "|": "1"})
@@ -64,6 +75,26 @@ def numbers_read(texts: Sequence[PrintedText]) -> list[NumberRead]:
                 like = lone
             found.append(NumberRead(number, share, like, text))
     return _summed(found)
+
+
+def spot_of(read: NumberRead) -> Spot:
+    """Where a number stands on the scan: of a line that has more, the part that it takes, as if
+    all its characters were of one width."""
+    text, spot = read.text.text, read.text.spot
+    found = [match for match in _TOKENS.finditer(text) if canonical(match[0]) == read.number]
+    if not found or len(text) - len(found[-1][0]) <= ROOM:
+        return spot
+    start, stop = (at / len(text) for at in found[-1].span())
+    start, stop = max(0.0, start - BESIDE / len(text)), min(1.0, stop + BESIDE / len(text))
+    if spot.turn in (90, 180):  # it runs up, or to the left
+        start, stop = 1 - stop, 1 - start
+    box = spot.box
+    wide, high = box.right - box.left, box.bottom - box.top
+    if spot.turn % 180:
+        box = box._replace(top=box.top + start * high, bottom=box.top + stop * high)
+    else:
+        box = box._replace(left=box.left + start * wide, right=box.left + stop * wide)
+    return spot._replace(box=box)
 
 
 def is_at(text: PrintedText, place: Spot) -> bool:
@@ -113,6 +144,8 @@ def _spelled_in(said: str) -> tuple[str, float]:
         return canonical(match[1]), ALONE
     if len(said) <= LONGEST and (match := _ENDS.match(said)):
         return canonical(match[1] or match[2]), BESIDE_NAME
+    if match := _LAST_LINE.match(said):
+        return canonical(match[1]), BESIDE_NAME
     return _in_digits(said.translate(_SPELLED))
 
 

@@ -14,10 +14,12 @@ from tagger.core.reading.printed import Box, Spot
 
 LEARNED_FROM = 2  # cards that agree
 APART = (0.07, 0.03)  # of the card, across and down: as good as one place
+AT_END = 0.03  # of the card, along the line: as good as one end
 # More would agree no better, and each is compared with all others when one is learned.
 MOST_CARDS = 8  # that are remembered of a set
 TALLER = 1.4  # times as high as wide a card is: 3.5 x 2.5 in, common practice
 # what is read around a place, beyond it: names and numbers have different lengths
+MOST_MORE = 1.2  # times two parts that one part around both may be
 ROOM_NUMBER, ROOM_NAME, ROOM_LINE = (0.08, 0.03), (0.12, 0.025), (0.06, 0.02)
 
 # where numbers and names are looked for while their places are not known
@@ -135,12 +137,25 @@ def _on_line(spot: Spot, others: Iterable[Spot]) -> Spot | None:
 
 
 def _near(spot: Spot, others: Iterable[Spot]) -> Spot | None:
-    x, y = _middle(spot.box)
     for other in others:
-        u, v = _middle(other.box)
-        if other.side == spot.side and abs(u - x) < APART[0] and abs(v - y) < APART[1]:
+        if other.side == spot.side and _is_near(spot.box, other.box):
             return other
     return None
+
+
+def _is_near(box: Box, other: Box) -> bool:
+    """By their middles, or by the ends that numbers of any length begin or end at."""
+    (x, y), (u, v) = _middle(box), _middle(other)
+    across, down = abs(u - x), abs(v - y)
+    if across < APART[0] and down < APART[1]:
+        return True
+    if _runs_up(box):
+        return across < APART[1] and _have_end((box.top, box.bottom), (other.top, other.bottom))
+    return down < APART[1] and _have_end((box.left, box.right), (other.left, other.right))
+
+
+def _have_end(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    return any(abs(a - b) < AT_END for a, b in zip(one, other, strict=True))
 
 
 def _middle(box: Box) -> tuple[float, float]:
@@ -192,9 +207,10 @@ def _by_side(spots: Iterable[Spot]) -> Parts:
 
 
 def _add(boxes: list[Box], box: Box) -> None:
-    """Add a part; those that lie over each other become one."""
+    """Add a part; those that lie over each other become one, unless that takes in much that is in
+    neither: a number that runs up the rim beside a name would have a whole table read."""
     for at, other in enumerate(boxes):
-        if _overlap(box, other):
+        if _overlap(box, other) and _is_little_more(_both(box, other), box, other):
             del boxes[at]
             # Again from the beginning: the larger box may lie over one that neither of the two did.
             _add(boxes, _both(box, other))
@@ -207,6 +223,14 @@ def _overlap(box: Box, other: Box) -> bool:
         min(box.right, other.right) > max(box.left, other.left)
         and min(box.bottom, other.bottom) > max(box.top, other.top)
     )  # fmt: skip
+
+
+def _is_little_more(both: Box, box: Box, other: Box) -> bool:
+    return _area(both) < MOST_MORE * (_area(box) + _area(other))
+
+
+def _area(box: Box) -> float:
+    return (box.right - box.left) * (box.bottom - box.top)
 
 
 def _both(box: Box, other: Box) -> Box:

@@ -147,13 +147,20 @@ class SetsRead:
         return best - 1 if best >= 2 and 2 * best > len(words) else 0
 
     def line_of(self, set_id: int, lines: Iterable[ReadLine]) -> list[ReadLine]:
-        """The lines that name a set or say when the card was made."""
+        """The lines that name a set, or a part of its name, or say when the card was made; a logo
+        often has its words in two lines."""
         words = self.printed(set_id).words
-        return [
+        single = [
             line for line in lines
             if len(line.parts) == 1
             and (_in_line(words, line.words) >= min(2, len(words)) or _MADE.search(line.text))
         ]  # fmt: skip
+        logos = [
+            line for line in lines
+            if len(line.parts) > 1 and len(line.words) <= len(words) + 1
+            and _in_line(words, line.words) == len(words)
+        ]  # fmt: skip
+        return [*single, *logos]
 
 
 # older cards are in few lists, and a digit is soon misread

@@ -10,10 +10,9 @@ from typing import TYPE_CHECKING
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
-from tagger.core.matching.matcher import OF_A_COPY
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.typed_words import TypedAs, read_words
-from tagger.core.matching.variants.variant_words import AS_SERIAL
+from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
 from tagger.core.model.numbers import canonical, is_whole_number, parse_serial
 from tagger.core.model.tags import BASE, Tags, kept_parallel
 

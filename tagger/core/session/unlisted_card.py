@@ -91,7 +91,18 @@ class UnlistedCards:
         # What a tagged card is of was said before.
         if not tags.number or self._is_tagged() or self._may_have(tags) or self._goes_on(tags.set):
             return ""
-        return f"{tags.set} has no #{tags.number}."
+        likes = self._with_prefix(tags)
+        return f"{tags.set} has no #{tags.number}{f', but {any_of(likes)}' if likes else ''}."
+
+    def _with_prefix(self, tags: Tags) -> list[str]:
+        """The cards of the set whose numbers have letters before this one: `#NS-8 Ada Marsh`."""
+        index = self._candidates.matcher.index
+        set_id = index.set_id(tags.set)
+        assert set_id is not None  # a set without a list is not doubted
+        numbers = sorted(index.tails.ids_of(canonical(tags.number)))
+        steps = (within(index.steps_of_number(id), index.steps(set_id)) for id in numbers)
+        rows = [index.row(step) for some in steps for step in some]
+        return [f"#{row.number} {row.subject}".rstrip() for row in rows[:MOST_NAMED]]
 
     def _is_tagged(self) -> bool:
         card = self._view.card

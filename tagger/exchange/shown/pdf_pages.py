@@ -37,15 +37,13 @@ def new_pdf(paper: str, title: str, what: str, instead: str = "") -> Any:
     return pdf
 
 
-def write(pdf: Any, at: tuple[float, float], text: str, high: float, wide: float) -> float:
-    """One line of text in letters `high` mm high, cut off where it is wider than `wide` mm; gives
-    its width."""
+def write(pdf: Any, at: tuple[float, float], text: str, high: float, wide: float) -> None:
+    """One line of text in letters `high` mm high, cut off where it is wider than `wide` mm."""
     pdf.set_font(FONT, size=high / POINT)
     line = fitting(pdf, text, wide)
     if line:  # fpdf2 does not write nothing
         pdf.set_xy(*at)
         pdf.cell(h=high, text=line)
-    return float(pdf.get_string_width(line))
 
 
 def width(pdf: Any, text: str, high: float) -> float:

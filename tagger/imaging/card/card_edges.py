@@ -23,8 +23,10 @@ class Edges:
     clockwise, in degrees, -45 to 45. `width` and `height` are mm as the scan shows it, so a card
     that lies on its side is wider than high. `dpi` is dots per inch: the given ones, or estimated
     from the known size. `confidence` is 0 to 1. `contrast` tells whether the bed is seen outside of
-    all four sides, so that the size is measured rather than assumed. `around` is by how many mm
-    a sleeve or a case is wider and higher than the card in it, 0 where none is seen."""
+    all four sides, so that the size is measured rather than assumed. `seen` is the width and height
+    in mm that the sides made before those in doubt were moved towards the known size; 0 where not
+    known. `around` is by how many mm a sleeve or a case is wider and higher than the card in it, 0
+    where none is seen."""
 
     corners: Corners
     angle: float
@@ -33,6 +35,7 @@ class Edges:
     dpi: float
     confidence: float
     contrast: bool
+    seen: tuple[float, float] = (0.0, 0.0)
     around: tuple[float, float] = (0.0, 0.0)
 
     @property

@@ -255,13 +255,14 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
     if scale.guessed:
         found = sides.card(scale, contrast, confidence)
         return found if isinstance(found, Edges) else found._replace(lines=lines)
+    made = sides.size(scale)
     sides = sides.fitted(scale)
     found = sides.card(scale, contrast, confidence)
     # Of sides that are all in some doubt, as on a light bed, each must say the same.
     if crooked > DOUBTED and min(side.doubt for side in sides.all) > 0:
         return NoEdges("shape", f"{crooked:.2f} degrees", lines)
     if isinstance(found, Edges):
-        return found
+        return replace(found, seen=made)
     found = found._replace(lines=lines)
     without = sides.without_weakest(scale)
     if without is None:

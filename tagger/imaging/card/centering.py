@@ -17,7 +17,8 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
+from tagger.core.audit.card_size import COMMON
+from tagger.imaging.card.card_edges import MM, Edges
 from tagger.imaging.card.deskew import straight
 from tagger.imaging.card.edge_lines import EdgeLine, candidates
 from tagger.imaging.card.lines import ROBUST, WORK_DPI, FittedLine, strip
@@ -129,7 +130,7 @@ def _are_sure(edges: Edges) -> bool:
     # Borders are measured from the card's edges: half a millimetre off, of a border of 2.5, is ten
     # points of a hundred.
     short, long = sorted((edges.width, edges.height))
-    off = max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1]))
+    off = min(max(abs(short - one), abs(long - other)) for one, other in COMMON)
     return edges.confidence >= 0.7 and off <= 0.6
 
 

@@ -36,9 +36,46 @@ def straight(
     dots per inch of the result, by default those of the scan. There is one resampling from scan to
     result; what lies beyond the scan is dark grey. Raises ValueError for another turn.
     """
+    return straightening(picture, edges, margin, turn, dpi or edges.dpi).all(resampling)
+
+
+class Straightening(NamedTuple):
+    """A card that lies straight as soon as it is wanted: its size in pixels, the picture that it is
+    resampled from, and the map from its pixels to those."""
+
+    size: tuple[int, int]
+    source: Image.Image
+    to_source: Affine
+
+    def all(self, resampling: Image.Resampling = Image.Resampling.BICUBIC) -> Image.Image:
+        """The whole card."""
+        return self.part((0, 0, *self.size), resampling)
+
+    def part(
+        self,
+        box: tuple[int, int, int, int],
+        resampling: Image.Resampling = Image.Resampling.BICUBIC,
+    ) -> Image.Image:
+        """What lies between left, top, right and bottom: that piece of `all`."""
+        left, top, right, bottom = box
+        a, b, c, d, e, f = self.to_source
+        return self.source.transform(
+            (right - left, bottom - top),
+            Image.Transform.AFFINE,
+            (a, b, a * left + b * top + c, d, e, d * left + e * top + f),
+            resampling,
+            # A grey scan has one band, and takes no more numbers than that.
+            fillcolor=BED[: len(self.source.getbands())],
+        )
+
+
+def straightening(
+    picture: Image.Image, edges: Edges, margin: float, turn: int, dots: float
+) -> Straightening:
+    """How a card is made straight, as `straight` does it at so many dots per inch. Raises
+    ValueError for another turn."""
     if turn not in (0, 90, 180, 270):
         raise ValueError(f"a card is turned by 0, 90, 180 or 270 degrees, not by {turn}")
-    dots = dpi or edges.dpi
     corners = turned_corners(edges.corners, turn)
     across, down = side_lengths(corners)
     scale = dots / edges.dpi
@@ -50,16 +87,9 @@ def straight(
         factor = int(1 / scale)
         source = picture.reduce(factor)
     near = tuple((x / factor, y / factor) for x, y in corners)
-    coefficients = card_affine(
-        (near[0], near[1], near[2], near[3]), size, (room, across * scale, down * scale)
-    )
-    return source.transform(
-        size,
-        Image.Transform.AFFINE,
-        coefficients,
-        resampling,
-        # A grey scan has one band, and takes no more numbers than that.
-        fillcolor=BED[: len(source.getbands())],
+    card = (room, across * scale, down * scale)
+    return Straightening(
+        size, source, card_affine((near[0], near[1], near[2], near[3]), size, card)
     )
 
 

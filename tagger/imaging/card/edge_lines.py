@@ -13,10 +13,12 @@ import numpy.typing as npt
 from tagger.imaging.card.lines import (
     FADING,
     LIGHT,
+    PAPER,
     SHADOW,
     FittedLine,
     Strip,
     is_dark_card,
+    rise,
     straight,
 )
 
@@ -25,6 +27,9 @@ if TYPE_CHECKING:
 
 LEAST = 0.3  # how continuous a line is at least
 PAST_SHADOW = (12, 18)  # pixels outside of a line: there a shadow has faded out
+GROWS = 0.5  # levels that a shadow grows darker by towards the card, at least
+FAINT_DIP = 30.0  # levels darker than the bed, below which it is no printed line
+REAL = (0.6, 0.75)  # `support` and `clear` of a line that is no shadow, outside of another
 SLOPES = np.linspace(-1.0, 1.0, 21) * math.tan(math.radians(0.8))
 
 Shifts = npt.NDArray[np.int64]
@@ -37,7 +42,9 @@ class EdgeLine:
     `support` is how continuous it is, 0 to 1; `clear` is which share of the bands shows the bed
     just outside of it, `step` how many pixels inward from the strip's outer end it lies, and
     `sharp` the levels that the colour changes by from one pixel to the next. `shadow`: it looks
-    like where a shadow begins, which on a light bed the edge of a printed card does too."""
+    like where a shadow begins, which on a light bed the edge of a printed card does too. On a light
+    bed there are two more: `within`, outside of it lies paper, so that it may be print; `paper`, it
+    is where that paper ends."""
 
     line: FittedLine
     support: float
@@ -45,6 +52,8 @@ class EdgeLine:
     step: int
     sharp: float
     shadow: bool = False
+    within: bool = False
+    paper: bool = False
 
 
 def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[EdgeLine]:
@@ -75,7 +84,22 @@ def _without_echoes(lines: list[EdgeLine], grey: Pixels, level: float) -> list[E
     shadows = [any(_shadow(one, other, grey, level) for other in lines) for one in lines]
     if level <= LIGHT:
         return [one for one, shadow in zip(lines, shadows, strict=True) if not shadow]
-    return [replace(one, shadow=shadow) for one, shadow in zip(lines, shadows, strict=True)]
+    marked = [replace(one, shadow=shadow) for one, shadow in zip(lines, shadows, strict=True)]
+    real = {one.step for one in marked if not one.shadow and _is_real(one)}
+    print_in = {
+        (outer, one.step)
+        for outer in real
+        for one in marked
+        if outer < one.step - 3 and _is_paper(grey, outer, one.step)
+    }
+    edges, inside = ({pair[at] for pair in print_in} for at in (0, 1))
+    return [
+        replace(one, within=one.step in inside, paper=one.step in edges - inside) for one in marked
+    ]
+
+
+def _is_real(one: EdgeLine) -> bool:
+    return one.support >= REAL[0] and one.clear >= REAL[1]
 
 
 def _peaks(best: Pixels, most: int) -> list[int]:
@@ -142,7 +166,9 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels, level: float) -> boo
     # Too near the end of the strip to see what comes behind it.
     if inner.step + 4 >= len(grey):
         return False
-    if between.mean() > -1.0 or outer.sharp / math.sqrt(3) > FADING * deep:
+    if between.mean() > -1.0 or _is_paper(grey, outer.step, inner.step):
+        return False
+    if outer.sharp / math.sqrt(3) > FADING * deep and not _is_dip(grey, inner.step, deep):
         return False
     inside = float(grey[inner.step + 2 : inner.step + 5].mean())
     # Of a dark card in its own shadow the inner line is the sharper one.
@@ -150,6 +176,22 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels, level: float) -> boo
         return False
     rise = inside + deep
     return rise > max(0.8, 0.08 * deep) or inner.sharp > 1.2 * outer.sharp
+
+
+def _is_paper(grey: Pixels, outer: int, inner: int) -> bool:
+    """Whether what lies between two steps is paper, and the inner one print: a shadow is not
+    lighter inward at its outer end, and grows darker all the way to the card."""
+    if rise(grey, outer) > PAPER:
+        return True
+    # Where its own blur ends and where that of the print begins.
+    begins, ends = outer + 2, inner - 4
+    return begins <= ends and float(grey[ends : ends + 2].min()) >= float(grey[begins]) - GROWS
+
+
+def _is_dip(grey: Pixels, inner: int, deep: float) -> bool:
+    """Whether what is darker outside of a step is too faint for a printed line, and so a shadow
+    however sharp it is."""
+    return deep < FAINT_DIP and rise(grey, inner) > PAPER
 
 
 @dataclass(frozen=True)

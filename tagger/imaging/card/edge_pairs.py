@@ -22,7 +22,11 @@ CROOKED = 0.006  # slope by which sides are off; two that are this much off lose
 DEEP = 20.0  # pixels inward of a rough side that its shadow may have made too large
 SHARPER = 0.5  # of the sharpest line's step
 IN_SHADOW = 0.35  # what a line loses that may be the beginning of a shadow
+WITHIN = 0.4  # what a line loses outside of which the edge of the paper may be
 OFF = 0.006  # of the wanted distance, likewise
+
+
+BothSides = tuple[list[EdgeLine], list[EdgeLine]]  # lines that may be the near or the far side
 
 
 @dataclass(frozen=True)
@@ -58,15 +62,15 @@ class EdgePair:
         return self.near.line.slope + self.far.line.slope
 
 
-def edge_pairs(
+def lines_beside(
     plane: Plane,
     bed: Bed,
     rough: tuple[FittedLine, FittedLine],
     wanted: float | None,
     seen: float,
-) -> list[EdgePair]:
-    """Pairs of opposite sides beside the rough ones, best first. `wanted` is by how many pixels
-    they should be apart (None: that is not known), `seen` by how many the rough ones are."""
+) -> BothSides:
+    """The lines beside each of two opposite rough sides. `wanted` is by how many pixels they should
+    be apart (None: that is not known), `seen` by how many the rough ones are."""
     # Where the rough sides are too near together the card goes on beyond them, and the other way.
     more = 0.0 if wanted is None else wanted - seen
     out = min(MOST_LOOK, LOOK + max(0.0, more))
@@ -78,18 +82,25 @@ def edge_pairs(
         found.append(candidates(beside, bare, bed.noise))
     if wanted is None:
         found = [_sharper(lines) for lines in found]
+    near, far = found
+    return near, far
+
+
+def edge_pairs(plane: Plane, lines: BothSides, wanted: float | None) -> list[EdgePair]:
+    """Pairs of opposite sides out of the lines of each, best first."""
     pairs = [
         EdgePair(plane, near, far, _score(near, far, plane.middle, wanted))
-        for near, far in product(*found)
+        for near, far in product(*lines)
     ]
     return sorted(pairs, key=lambda pair: -pair.score)
 
 
 def _sharper(lines: list[EdgeLine]) -> list[EdgeLine]:
     """The sharp ones of these lines: where the size is not known it cannot tell a card's edge from
-    its shadow's or from the halo that sharpening draws beside it."""
+    its shadow's or from the halo that sharpening draws beside it. Paper on a light bed ends less
+    sharply than the print on it."""
     most = max((one.sharp for one in lines), default=0.0)
-    return [one for one in lines if one.sharp >= SHARPER * most]
+    return [one for one in lines if one.paper or one.sharp >= SHARPER * most]
 
 
 def _score(near: EdgeLine, far: EdgeLine, middle: float, wanted: float | None) -> float:
@@ -104,6 +115,7 @@ def _score(near: EdgeLine, far: EdgeLine, middle: float, wanted: float | None) -
         + far.support
         + 0.8 * clear
         - IN_SHADOW * (near.shadow + far.shadow)
+        - WITHIN * (near.within + far.within)
         - min(off**2, 6.0) * 0.25
         - min(crooked**2, 4.0) * 0.15
     )

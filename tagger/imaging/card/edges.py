@@ -19,11 +19,19 @@ from itertools import pairwise, product
 import numpy as np
 from PIL import Image
 
+from tagger.core.audit.card_size import COMMON
 from tagger.imaging.card.background import Bed, bed_of
 from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import CardScale
 from tagger.imaging.card.card_sides import card_of, refined_sides
-from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
+from tagger.imaging.card.edge_pairs import (
+    BothSides,
+    EdgePair,
+    Plane,
+    edge_pairs,
+    lines_beside,
+    score_together,
+)
 from tagger.imaging.card.holders import held_by
 from tagger.imaging.card.lines import LIGHT, Levels, median
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
@@ -34,6 +42,11 @@ PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
 OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known one
 BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen
 LIKE_BED, CLEAR_FILM = 3.0, 40.0  # levels off the bed: bare, and behind clear film at most
+BETTER = 0.3  # by which the lines fit another common size better, where they are said to be its
+DARK, PAPER = (
+    120.0,
+    12.0,
+)  # of a bed that is lighter than the first, what is so much lighter is paper
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
 
@@ -69,7 +82,7 @@ def find_edges(
     found = _found(levels, behind, rough, scale, own_size)
     if isinstance(found, NoEdges):
         return found
-    around = held_by(levels, behind, rough, found, dots) if scale.known else (0.0, 0.0)
+    around = held_by(levels, behind, rough, found, scale)
     return replace(_enlarged(found, work.factor), around=around)
 
 
@@ -78,9 +91,6 @@ def _found(
 ) -> Edges | NoEdges:
     """The edges in pixels of the working picture."""
     found = _search(levels, behind, rough, scale)
-    # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
-    if isinstance(found, Edges) and behind.level > LIGHT and _faint(found, scale):
-        found = NoEdges("unclear", "light bed")
     if not own_size or (isinstance(found, Edges) and found.contrast and behind.level <= LIGHT):
         return found
     return _of_own_size(levels, behind, rough, scale, found)
@@ -115,14 +125,51 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
     across_it = _inner(float(rough.left.place(y)), float(rough.right.place(y)))
     upright = Plane(work, down_the_side, y, turned=False)
     lying = Plane(work.transpose(1, 0, 2), across_it, x, turned=True)
-    wanted = (None, None) if scale.guessed else (width, height)
-    columns = edge_pairs(upright, bed, (rough.left, rough.right), wanted[0], across)
-    rows = edge_pairs(lying, bed, (rough.upper, rough.lower), wanted[1], down)
-    if not columns or not rows:
+    light, known = bed.level > LIGHT, not scale.guessed
+    columns = lines_beside(
+        upright, bed, (rough.left, rough.right), width if known else None, across
+    )
+    rows = lines_beside(lying, bed, (rough.upper, rough.lower), height if known else None, down)
+    if not all(columns) or not all(rows):
         return NoEdges("unclear", "no line on a side")
-    best = max(product(columns[:TRIED], rows[:TRIED]), key=lambda both: score_together(*both))
-    sides = refined_sides(*best, wanted, light=bed.level > LIGHT)
-    return card_of(sides, scale)
+    tried = [
+        (one, *_best_pairs(upright, columns, lying, rows, _wanted(rough, one)))
+        for one in (scale, *_alike(scale, light))
+    ]
+    # The size that is looked for, unless another common one fits the lines far better.
+    own, best, _ = max(tried, key=lambda one: one[2] - BETTER * (one[0] is not scale))
+    sides = refined_sides(*best, _wanted(rough, own), light=light)
+    found = card_of(sides, own)
+    # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
+    if isinstance(found, Edges) and light and known and _faint(found, own):
+        return NoEdges("unclear", "light bed", found.corners, found.seen)
+    return found
+
+
+def _alike(scale: CardScale, light: bool) -> list[CardScale]:
+    """The other common sizes that a card may have which is looked for by the usual one. On a dark
+    bed its sides are seen, whatever size is looked for."""
+    if not light or not scale.known or scale.guessed or scale.size != CARD_MM:
+        return []
+    return [replace(scale, size=size) for size in COMMON if size != scale.size]
+
+
+def _wanted(rough: RoughSides, scale: CardScale) -> tuple[float | None, float | None]:
+    return (None, None) if scale.guessed else _lying(rough, scale)
+
+
+def _best_pairs(
+    upright: Plane,
+    columns: BothSides,
+    lying: Plane,
+    rows: BothSides,
+    wanted: tuple[float | None, float | None],
+) -> tuple[tuple[EdgePair, EdgePair], float]:
+    """The lines that best make a card of this width and height in pixels, and how well they do."""
+    across = edge_pairs(upright, columns, wanted[0])[:TRIED]
+    down = edge_pairs(lying, rows, wanted[1])[:TRIED]
+    best = max(product(across, down), key=lambda both: score_together(*both))
+    return best, score_together(*best)
 
 
 def _lying(rough: RoughSides, scale: CardScale) -> tuple[float, float]:
@@ -184,11 +231,14 @@ def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | No
 
 def _film_sides(work: Levels, bed: Bed, corners: Corners) -> int:
     """How many sides look like those of a sleeve or a case, through which the bed is seen; none on
-    a light bed, where paper looks like that too."""
+    a light bed, where paper looks like that too. Film makes a dark bed lighter, and no other."""
     if bed.level > LIGHT:
         return 0
     inside = [-at for at in BEYOND[:2]]
-    return sum(off <= CLEAR_FILM for off in _off_bed(work, bed, corners, inside))
+    lighter = CLEAR_FILM if bed.level < DARK else PAPER
+    return sum(
+        off <= CLEAR_FILM and by <= lighter for off, by in _off_bed(work, bed, corners, inside)
+    )
 
 
 def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
@@ -206,16 +256,18 @@ def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> 
 def _goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
     """Whether the bed is seen at some distance from each side of a card."""
     most = max(LIKE_BED, 1.5 * bed.noise)
-    return all(off <= most for off in _off_bed(work, bed, found.corners, BEYOND))
+    return all(off <= most for off, _ in _off_bed(work, bed, found.corners, BEYOND))
 
 
-def _off_bed(work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]) -> list[float]:
-    """By how many levels what lies so many pixels beyond each side is not the bed; infinite where
-    that is beyond the scan."""
+def _off_bed(
+    work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]
+) -> list[tuple[float, float]]:
+    """By how many levels what lies so many pixels beyond each side is not the bed, and by how many
+    it is lighter; infinite where that is beyond the scan."""
     middle = np.asarray(corners).mean(axis=0)
     size = np.asarray([work.shape[1], work.shape[0]])
     shares = (np.arange(24)[:, None] + 0.5) / 24
-    out: list[float] = []
+    out: list[tuple[float, float]] = []
     for one, other in pairwise([*corners, corners[0]]):
         start, end = np.asarray(one), np.asarray(other)
         way = (start + end) / 2 - middle
@@ -227,8 +279,9 @@ def _off_bed(work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]) 
                 continue
             x, y = (at / size * 2 - 1).astype(np.float32).T
             seen = work[at[:, 1].astype(int), at[:, 0].astype(int)].astype(np.float32)
-            off.append(np.abs((seen - bed.at(x, y)).mean(axis=1)))
-        out.append(median(np.concatenate(off)) if off else math.inf)
+            off.append((seen - bed.at(x, y)).mean(axis=1))
+        by = np.concatenate(off) if off else np.asarray([math.inf])
+        out.append((median(np.abs(by)), median(by)))
     return out
 
 

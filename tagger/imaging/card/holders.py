@@ -14,6 +14,7 @@ from tagger.imaging.card.lines import LIGHT
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed
     from tagger.imaging.card.card_edges import Corners, Edges
+    from tagger.imaging.card.card_side import CardScale
     from tagger.imaging.card.lines import Levels
     from tagger.imaging.card.rough_sides import RoughSides
 
@@ -26,16 +27,18 @@ PLACES = (np.arange(16) + 2.5) / 20  # along a side, away from the corners
 
 
 def held_by(
-    work: Levels, bed: Bed, rough: RoughSides, found: Edges, dots: float
+    work: Levels, bed: Bed, rough: RoughSides, found: Edges, scale: CardScale
 ) -> tuple[float, float]:
     """By how many mm a sleeve or a case is wider and higher than the card in it, 0 where there is
-    none or where that cannot be told. `found` is in pixels of the working picture, of which `dots`
-    are an inch."""
-    across, down = (length / dots * MM for length in (rough.across, rough.down))
-    around = (across - found.width, down - found.height)
-    if bed.level > LIGHT or min(around) < LEAST:
+    none or where that cannot be told. `found` is in pixels of the working picture, as the scale
+    is."""
+    if not scale.known or bed.level > LIGHT:
         return 0.0, 0.0
-    lighter = np.median(_beside(work, bed, found.corners, BESIDE / MM * dots))
+    across, down = (length / scale.dots * MM for length in (rough.across, rough.down))
+    around = (across - found.width, down - found.height)
+    if min(around) < LEAST:
+        return 0.0, 0.0
+    lighter = np.median(_beside(work, bed, found.corners, scale.pixels(BESIDE)))
     return around if lighter >= FILM else (0.0, 0.0)
 
 

@@ -22,6 +22,7 @@ SHADOW = 10  # pixels at WORK_DPI, how far a card's shadow reaches
 FADING = 0.36  # of its depth a shadow grows at most so much a pixel; a printed edge is sharper
 LIGHT = 200  # levels of a light bed
 DEEPEST = 0.35  # of the bed's level: what is darker than that is hardly a shadow
+PAPER = 1.0  # levels that it is lighter inward, where a shadow ends and paper begins
 ROBUST = 1.4826  # from the median of distances to a standard deviation, if they are normal
 
 
@@ -82,6 +83,11 @@ def is_dark_card(bed: float, deep: float, inside: float) -> bool:
     return bed <= LIGHT and deep > DEEPEST * bed and inside > deep / 2
 
 
+def rise(grey: Pixels, step: int) -> float:
+    """By how many levels it is lighter just inward of a step of a strip than just outward of it."""
+    return float(grey[step + 1 : step + 3].mean() - grey[max(0, step - 2) : step].mean())
+
+
 @dataclass(frozen=True)
 class Strip:
     """The pixels beside a rough line, seen from outside in.
@@ -136,7 +142,8 @@ def _rows_between(
     places = np.linspace(low, high - 1, bands * ROWS)
     rows = np.minimum(np.maximum(places, 0), height - 1).astype(np.int64)
     mids = rows.astype(np.float64) + 0.5
-    return rows, mids, np.asarray(mids.reshape(bands, ROWS).mean(axis=1))
+    middles: npt.NDArray[np.float64] = mids.reshape(bands, ROWS).mean(axis=1)
+    return rows, mids, middles
 
 
 # numpy's own take longer to begin than a side's bands to be sorted.

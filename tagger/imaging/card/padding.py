@@ -13,6 +13,7 @@ TOGETHER = 64  # rows that are looked at together
 FLAT = 3.0  # levels that what a program filled in varies by; what a machine sees varies more
 OTHER = 6.0  # levels that the bed differs by from what was filled in
 ACROSS = 0.97  # of the scan's breadth, where that begins: a card leaves bed beside it
+ENDS = 3  # pixels at each end of a row, which show the bed even if the card nearly fills the scan
 EDGE = 24  # pixels that it may take from the one to the other
 
 Grey = npt.NDArray[np.uint8]
@@ -43,7 +44,10 @@ def _padding(picture: Image.Image, side: int) -> int:
         off = np.abs(_rows(picture, side, start, TOGETHER).astype(np.float32) - colour)
         uneven = np.nonzero(off.max(axis=1) > FLAT)[0]
         if len(uneven):
-            begins = (off[uneven[0] : uneven[0] + EDGE] > OTHER).mean(axis=1) >= ACROSS
+            other = off[uneven[0] : uneven[0] + EDGE] > OTHER
+            # Of a bed that is seen right around a card nothing else begins at the ends of a row.
+            ends = np.minimum(other[:, :ENDS].mean(axis=1), other[:, -ENDS:].mean(axis=1))
+            begins = (other.mean(axis=1) >= ACROSS) & (ends >= ACROSS)
             return start + int(uneven[0] + begins.argmax()) + 1 if begins.any() else 0
     return 0
 

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from tagger.imaging.card.lines import (
     FADING,
+    PAPER,
     ROBUST,
     SHADOW,
     FittedLine,
@@ -17,6 +18,7 @@ from tagger.imaging.card.lines import (
     is_dark_card,
     median,
     percentile,
+    rise,
     straight,
     strip,
 )
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
     from tagger.imaging.card.lines import Levels, Pixels
 
 OUT, INTO, NARROW = 8, 16, 6  # pixels outward and inward of a line that are looked at
+BLUR = 3  # pixels inward of a line, within which a dip may be its shadow's
 NEAR = 1.8  # pixels from a line within which the places lie that it is first drawn through
 
 
@@ -158,12 +161,15 @@ def _past_shadow(beside: Strip, line: FittedLine) -> tuple[FittedLine, bool]:
     # Nothing fades here, or an edge is there that is sharper than any shadow.
     if deep < 2 or sharp > min(FADING * deep, 25):
         return line, False
+    # A shadow ends here already: what is dark farther in is print.
+    if rise(grey, out) > PAPER and dip > out + BLUR:
+        return line, False
     bare = float(grey[:3].mean())
     if is_dark_card(bare, deep, bare - float(grey[dip + 2 : dip + 8].mean())):
         return line, False
     change = np.diff(grey)
-    rise = float(grey[dip + 2 : dip + 5].mean() - grey[dip])
-    if rise >= max(0.8, 0.08 * deep):
+    lighter = float(grey[dip + 2 : dip + 5].mean() - grey[dip])
+    if lighter >= max(0.8, 0.08 * deep):
         flank = dip + int(np.abs(change[dip : dip + 4]).argmax())
         return FittedLine(line.at + inward * (flank + 0.5 - out), line.slope), False
     steepest = out - 2 + int(change[out - 2 : out + 4].argmin())

@@ -23,6 +23,9 @@ PRINT = 0.3  # of the map: so much is core
 LINE = 0.5  # mean over a core: less is a pattern that looks like print
 GROWN = 1.6  # area by perimeter of the core times this, as the network was taught
 THIN = 3  # pixels of the map
+# pieces of a line that runs up: as wide as each other, hardly wider than high, and over each other
+# by so much of the less high one
+LIKE, WIDE, OVER = 0.75, 1.5, 0.2
 
 
 class PrintBox(NamedTuple):
@@ -71,6 +74,24 @@ def line_boxes(likely: Floats) -> list[PrintBox]:
         for at in kept
     ]  # fmt: skip
     return sorted(found, key=lambda box: (box.top, box.left))
+
+
+def in_one(above: PrintBox, below: PrintBox) -> PrintBox | None:
+    """The box around two that may be pieces of one line that runs up or down; None where they are
+    not. A short one comes off the map as one character above the other; lines of a table may lie as
+    close."""
+    wide, narrow = max(above.width, below.width), min(above.width, below.width)
+    if narrow < LIKE * wide or any(box.width > WIDE * box.height for box in (above, below)):
+        return None
+    beside = min(above.right, below.right) - max(above.left, below.left)
+    over = above.bottom - below.top
+    if beside < LIKE * wide or over < OVER * min(above.height, below.height):
+        return None
+    return PrintBox(
+        min(above.left, below.left), min(above.top, below.top),
+        max(above.right, below.right), max(above.bottom, below.bottom),
+        min(above.score, below.score),
+    )  # fmt: skip
 
 
 def _runs(core: NDArray[np.bool_]) -> tuple[NDArray[np.intp], ...]:

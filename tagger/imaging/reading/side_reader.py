@@ -10,8 +10,9 @@ import numpy as np
 from PIL import Image
 
 from tagger.core.reading.printed import Box, PrintedText
+from tagger.imaging.reading.card_view import CardView, turned
 from tagger.imaging.reading.letters import Line, read_line
-from tagger.imaging.reading.lines import PrintBox, line_boxes
+from tagger.imaging.reading.lines import PrintBox, in_one, line_boxes
 
 if TYPE_CHECKING:
     from tagger.imaging.reading.models import Floats, Networks
@@ -27,15 +28,9 @@ TALL = 1.45  # times as high as wide: one narrow character, or a line that runs 
 RUNS_UP = 2.2  # a line that runs up or down, and no single character
 WIDE_LINES, SURE, BETTER = 4, 0.88, 0.06  # lines that tell which way up a side lies
 UPRIGHT = 0.95  # confidence of a line that need not be read turned over as well
+CUT = 3.5  # times as wide as high: a piece of a line beside a part that is worth reading
 FEW_LETTERS = 4  # of a line that tells it
 WHOLE = (Box(0.0, 0.0, 1.0, 1.0),)
-
-_WAYS = {
-    0: None,
-    90: Image.Transpose.ROTATE_270,
-    180: Image.Transpose.ROTATE_180,
-    270: Image.Transpose.ROTATE_90,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,29 +62,30 @@ class SideReader:
 
     def read(self, side: str, card: StraightCard, parts: Sequence[Box] = WHOLE) -> SideRead:
         """What stands on a side, or in some parts of it (shares of the card)."""
-        view = _View(card.picture, 0)
+        view = CardView(card, 0)
         boxes = self._lines(view, card.dpi, parts)
         if parts == WHOLE and _runs_across(boxes):
             view = view.turned(90)
             boxes = self._lines(view, card.dpi, WHOLE)
         read: Reads = {}
         view, boxes, known = self._upright(view, boxes, read)
-        found = [self._read_box(view, box, read) for box in boxes]
+        found = self._in_one(view, [self._read_box(view, box, read) for box in boxes], read)
         texts = [self._text(side, card, view, one) for one in found if one.line.text]
         return SideRead(tuple(texts), view.turn if known else None)
 
-    def _lines(self, view: _View, dpi: float, parts: Iterable[Box]) -> list[PrintBox]:
+    def _lines(self, view: CardView, dpi: float, parts: Iterable[Box]) -> list[PrintBox]:
         """The lines in parts of a picture, in its pixels."""
         fine = min(1.0, FINDS_DPI / dpi)
-        picture = view.picture
-        size = (max(1, round(picture.width * fine)), max(1, round(picture.height * fine)))
-        small = picture.resize(size, Image.Resampling.BICUBIC, reducing_gap=2.0)
+        size = (max(1, round(view.size[0] * fine)), max(1, round(view.size[1] * fine)))
         found: list[PrintBox] = []
         for part in parts:
-            left, top, right, bottom = _pixels(part, size)
-            likely = self._networks.print_map(_padded(small.crop((left, top, right, bottom))))
+            left, top, right, bottom = place = _pixels(part, size)
+            small = view.reduced(place, size)
+            likely = self._networks.print_map(_padded(small))
             likely = likely[: bottom - top, : right - left]
             for box in line_boxes(likely):
+                if _is_cut(box, (left, right), size[0]):
+                    continue
                 moved = PrintBox(
                     max(0.0, box.left + left) / fine, max(0.0, box.top + top) / fine,
                     min(size[0], box.right + left) / fine, min(size[1], box.bottom + top) / fine,
@@ -100,8 +96,8 @@ class SideReader:
         return found
 
     def _upright(
-        self, view: _View, boxes: list[PrintBox], read: Reads
-    ) -> tuple[_View, list[PrintBox], bool]:
+        self, view: CardView, boxes: list[PrintBox], read: Reads
+    ) -> tuple[CardView, list[PrintBox], bool]:
         """The picture as its print stands upright, the lines there, and whether that is known."""
         telling = _telling(boxes)
         enough = len(telling) >= 2
@@ -114,27 +110,53 @@ class SideReader:
             return view, boxes, False
         return over, [over.over(box) for box in boxes], enough and there >= SURE
 
-    def _trust(self, view: _View, boxes: list[PrintBox], read: Reads) -> float:
+    def _trust(self, view: CardView, boxes: list[PrintBox], read: Reads) -> float:
         """How sure some lines are read on the mean; 0 where they say nothing."""
         lines = [self._read_box(view, box, read).line for box in boxes]
         told = [line.confidence for line in lines if len(line.text) >= FEW_LETTERS]
         return sum(told) / len(told) if told else 0.0
 
-    def _read_box(self, view: _View, box: PrintBox, read: Reads) -> _Found:
+    def _read_box(self, view: CardView, box: PrintBox, read: Reads) -> _Found:
         """A line; one that runs up or down is turned for it. `read` has those that were read."""
         known = read.get((view.turn, box))
         if known is None:
-            known = read[view.turn, box] = _Found(box, *self._read_line(view.picture, box))
+            known = read[view.turn, box] = _Found(box, *self._read_line(view, box))
         return known
 
-    def _read_line(self, picture: Image.Image, box: PrintBox) -> tuple[Line, int]:
-        crop = picture.crop((round(box.left), round(box.top), round(box.right), round(box.bottom)))
+    def _in_one(self, view: CardView, found: list[_Found], read: Reads) -> list[_Found]:
+        """The lines, with those that run up or down in one that were found in pieces."""
+        whole: list[_Found] = []
+        for one in found:
+            at, joined = self._joined(view, whole, one, read)
+            if joined is None:
+                whole.append(one)
+            else:
+                whole[at] = joined
+        return whole
+
+    def _joined(
+        self, view: CardView, above: Sequence[_Found], below: _Found, read: Reads
+    ) -> tuple[int, _Found | None]:
+        """The line that a piece goes on, by its place, and both as one; None where there is none.
+        What was read surely by itself is no piece: to read each pair of a table again would take
+        time."""
+        for at, upper in enumerate(above):
+            unsure = min(upper.line.confidence, below.line.confidence)
+            box = in_one(upper.box, below.box) if unsure < UPRIGHT else None
+            if box is not None:
+                one = self._read_box(view, box, read)
+                if one.turn and one.line.confidence > unsure:
+                    return at, one
+        return 0, None
+
+    def _read_line(self, view: CardView, box: PrintBox) -> tuple[Line, int]:
+        crop = view.cut((round(box.left), round(box.top), round(box.right), round(box.bottom)))
         ways: tuple[int, ...] = (0,)
         if _is_tall(box):
             ways = (90, 270) if box.height > RUNS_UP * box.width else (0, 90, 270)
         best, turn = Line("", 0.0), 0
         for way in ways:
-            line = self._read(_turned(crop, way))
+            line = self._read(turned(crop, way))
             if line.confidence > best.confidence:
                 best, turn = line, way
             # turned over, no line of some letters is read as surely as this
@@ -153,7 +175,7 @@ class SideReader:
         return read_line(self._networks.letters(_levels(line)), self._networks.alphabet)
 
     @staticmethod
-    def _text(side: str, card: StraightCard, view: _View, found: _Found) -> PrintedText:
+    def _text(side: str, card: StraightCard, view: CardView, found: _Found) -> PrintedText:
         on_card = view.on_card(found.box)
         line = found.line
         return PrintedText(
@@ -161,42 +183,6 @@ class SideReader:
             tuple((text, round(share, 4)) for text, share in line.others), on_card,
             (view.turn + found.turn) % 360,
         )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class _View:
-    """A card's picture, turned clockwise from how it was asked for."""
-
-    picture: Image.Image
-    turn: int
-
-    def turned(self, more: int) -> _View:
-        return _View(_turned(self.picture, more), (self.turn + more) % 360)
-
-    def over(self, box: PrintBox) -> PrintBox:
-        """Where a box is after half a turn."""
-        wide, high = self.picture.size
-        return PrintBox(
-            wide - box.right, high - box.bottom, wide - box.left, high - box.top, box.score
-        )
-
-    def on_card(self, box: PrintBox) -> Box:
-        """A place in this picture as shares of the card as it was asked for."""
-        wide, high = self.picture.size
-        left, right, top, bottom = (
-            box.left / wide,
-            box.right / wide,
-            box.top / high,
-            (box.bottom / high),
-        )
-        for _ in range(self.turn // 90):  # a quarter counterclockwise each
-            left, top, right, bottom = top, 1 - right, bottom, 1 - left
-        return Box(*(round(min(1.0, max(0.0, value)), 4) for value in (left, top, right, bottom)))
-
-
-def _turned(picture: Image.Image, by: int) -> Image.Image:
-    way = _WAYS[by]
-    return picture if way is None else picture.transpose(way)
 
 
 def _telling(boxes: Iterable[PrintBox]) -> list[PrintBox]:
@@ -218,6 +204,15 @@ def _runs_across(boxes: Sequence[PrintBox]) -> bool:
 
 def _area(boxes: Iterable[PrintBox]) -> float:
     return sum(box.width * box.height for box in boxes)
+
+
+def _is_cut(box: PrintBox, part: tuple[int, int], wide: int) -> bool:
+    """Whether a line is the beginning or end of one that goes on beside the part. Of a long one
+    what is there may say a year."""
+    if _is_tall(box) or box.width > CUT * box.height:
+        return False
+    left, right = part
+    return (left > 0 and box.left < 0) or (right < wide and box.right > right - left)
 
 
 def _is_within(box: PrintBox, other: PrintBox) -> bool:

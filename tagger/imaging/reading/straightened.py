@@ -4,6 +4,7 @@ scan."""
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,13 @@ from PIL import Image
 
 from tagger.core.reading.printed import Box
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
-from tagger.imaging.card.deskew import Affine, card_affine, straight, turned_corners
+from tagger.imaging.card.deskew import (
+    Affine,
+    Straightening,
+    card_affine,
+    straightening,
+    turned_corners,
+)
 from tagger.imaging.scan.pictures import read_picture
 
 if TYPE_CHECKING:
@@ -31,15 +38,33 @@ _TURNS = {
 @dataclass(frozen=True)
 class StraightCard:
     """A card, RGB, its sides along the picture's, as it was asked to be turned; `to_scan` leads
-    from its pixels to shares of the scan that is turned so. `dpi`: its dots per inch."""
+    from its pixels to shares of the scan that is turned so. `dpi`: its dots per inch. Only what is
+    cut out of it is resampled, until all of it is."""
 
-    picture: Image.Image
+    card: Straightening
     to_scan: Affine
     dpi: float
 
+    @property
+    def size(self) -> tuple[int, int]:
+        """Across and down, in pixels."""
+        return self.card.size
+
+    def cut(self, box: tuple[int, int, int, int]) -> Image.Image:
+        """The piece between left, top, right and bottom."""
+        if box == (0, 0, *self.size):
+            return self._all
+        if "_all" in self.__dict__:
+            return self._all.crop(box)
+        return self.card.part(box)
+
+    @cached_property
+    def _all(self) -> Image.Image:
+        return self.card.all()
+
     def on_scan(self, box: Box) -> Box:
         """A place on the card (shares of it) as a place on the scan."""
-        wide, high = self.picture.size
+        wide, high = self.size
         a, b, c, d, e, f = self.to_scan
         corners = [
             (a * x * wide + b * y * high + c, d * x * wide + e * y * high + f)
@@ -57,10 +82,10 @@ def straight_card(folder: Path, asked: SideAsked) -> StraightCard:
     if edges is None:
         return _as_it_lies(scan, asked.turn)
     dots = min(DPI, edges.dpi)
-    picture = straight(scan, edges, turn=asked.turn, dpi=dots)
+    made = straightening(scan, edges, 0.0, asked.turn, dots)
     corners = turned_corners(edges.corners, asked.turn)
-    card = card_affine(corners, picture.size, (0.0, *picture.size))
-    return StraightCard(picture, _then(card, _to_shares(scan.size, asked.turn)), dots)
+    card = card_affine(corners, made.size, (0.0, *made.size))
+    return StraightCard(made, _then(card, _to_shares(scan.size, asked.turn)), dots)
 
 
 def _edges(scan: Image.Image, asked: SideAsked) -> Edges | None:
@@ -84,7 +109,8 @@ def _as_it_lies(scan: Image.Image, turn: int) -> StraightCard:
         size = (max(1, round(picture.width * fine)), max(1, round(picture.height * fine)))
         picture = picture.resize(size, Image.Resampling.BICUBIC, reducing_gap=2.0)
     across, down = 1 / picture.width, 1 / picture.height
-    return StraightCard(picture, (across, 0, 0, 0, down, 0), min(DPI, dots))
+    made = Straightening(picture.size, picture, (1, 0, 0, 0, 1, 0))
+    return StraightCard(made, (across, 0, 0, 0, down, 0), min(DPI, dots))
 
 
 def _to_shares(size: tuple[int, int], turn: int) -> Affine:

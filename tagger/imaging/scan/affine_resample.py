@@ -46,6 +46,8 @@ _TURNS = {0: None, 90: Transpose.ROTATE_270, 180: Transpose.ROTATE_180, 270: Tra
 
 # look-ups: of so many, by two pixels by two, a picture is as good as by four by four
 MANY = 100_000
+# pixels for one of the result, up to which one look-up sees them all
+ONE_LOOK = 1.22
 
 
 class Resampling(NamedTuple):
@@ -239,7 +241,7 @@ def _looked_up(
         return Image.new("RGB", target, BED)
     source = pixels.reduce(block, box) if block > 1 else pixels.crop(box)
     there = _after((1 / block, 0, -box[0] / block, 0, 1 / block, -box[1] / block), way)
-    if step / block <= 1.2:
+    if step / block <= ONE_LOOK:
         found = _asked(look, source, there, target) if look else None
         if found is not None:
             return found

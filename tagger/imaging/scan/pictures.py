@@ -19,6 +19,7 @@ from tagger.core.model.text import printable
 from tagger.errors import PictureError
 from tagger.imaging.card.deskew import levelled, levels_for
 from tagger.imaging.scan.affine_resample import (
+    ONE_LOOK,
     UPRIGHT,
     Look,
     Resampling,
@@ -311,11 +312,19 @@ def _fitted(
     width, height = seen.size
     factor = max(width / box[0], height / box[1], 1.0)
     target = _stretched((max(1, round(width / factor)), max(1, round(height / factor))), grid)
-    # Twice as fine as needed: a decoder's own halving is coarser than the resampling after it.
-    made = decoded(picture, 2 * max(target[0] / width, target[1] / height))
+    fine = max(target[0] / width, target[1] / height)
+    made = decoded(picture, fine if making.look and _is_halved(fine) else 2 * fine)
     whole = (0, 0, width, height)
     read = making.pixels(made.picture)
     return _levelled(seen.paint(read, made.fine, whole, target, SCALING, making.look), pose)
+
+
+def _is_halved(fine: float) -> bool:
+    """Whether a decoder that makes a scan half, a quarter or an eighth as large comes so near to
+    what is wanted that hardly anything is left to be made smaller. That is as good as what is
+    decoded twice as fine, in half the time; elsewhere a decoder's halving is coarser than the
+    resampling after it."""
+    return any(fine * smaller <= 1 <= fine * smaller * ONE_LOOK for smaller in (2, 4, 8))
 
 
 def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:

@@ -30,6 +30,7 @@ GRAIN = 6.0  # levels that a scanner's grain varies by at most: what varies more
 # to 1.1, paper with fibres to 1.5, a printed back of near-white on white to 4.9
 PATTERNED = 2.2
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
+SAME_DOTS = 0.06  # by which the dots per inch are off that are as the file says
 SAME_SHAPE = 0.006  # by which the shape of a card may differ from another one's
 TRUSTED_DPI = 100  # below which what a file says is a default of some program, and no scanner's
 # mm: the least that two cards take
@@ -80,7 +81,7 @@ def place_card(
     if trusted is not None and size == CARD_MM and _may_be_scaled(edges):
         other = find_edges(picture, None)
         # Nearly the dots that the file says: then it is the card that has another size.
-        if isinstance(other, Edges) and not 0.94 < other.dpi / trusted < 1.06:
+        if isinstance(other, Edges) and abs(other.dpi / trusted - 1) >= SAME_DOTS:
             return other, other.dpi
     return edges, trusted
 
@@ -90,6 +91,9 @@ def _may_be_scaled(edges: NoEdges) -> bool:
     were seen, these have its shape."""
     if edges.lines is not None and all(edges.size):
         short, long = sorted(edges.size)
+        # Nearly of that size it has nearly the dots that the file says.
+        if abs(long / CARD_MM[1] - 1) < SAME_DOTS:
+            return False
         return abs(short / long / (CARD_MM[0] / CARD_MM[1]) - 1) <= SAME_SHAPE
     return edges.reason in ("size", "no card")
 

@@ -33,8 +33,9 @@ if TYPE_CHECKING:
 AHEAD, FEW = 16, 6
 LARGE_FILE = 64 << 20  # bytes, beyond which a file is not in memory as a whole
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
-# Pillow keeps so many pieces of memory from one picture to the next: what is asked for anew the
-# system clears first, which takes a fifth of the time. Of no picture of more pixels than that.
+# Pillow keeps so many pieces of memory from one picture to the next: asked for anew from the
+# system, each page of it is cleared first, which takes a fifth of the time. Not beyond that many
+# pixels.
 KEPT, KEPT_PIXELS = 4, 4_000_000
 DIED = Measured("unreadable", "it could not be measured; the machine may be short of memory")
 
@@ -171,7 +172,8 @@ def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -
         corners = _full_size(look.edges.corners, whole.factor)
         around = (round(look.edges.around[0], 1), round(look.edges.around[1], 1))
         if look.edges.contrast:
-            card = (round(look.edges.width, 2), round(look.edges.height, 2))
+            wide, high = _measured_size(look.edges)
+            card = (round(wide, 2), round(high, 2))
     else:
         lines = (round(look.edges.size[0], 2), round(look.edges.size[1], 2))
     dpi = (look.dpi or 0.0) * whole.factor
@@ -210,6 +212,11 @@ def _damage(whole: WholeScan) -> list[tuple[str, str]]:
     if row is None:
         return []
     return [(FaultKind.CORRUPT.value, f"from row {row} on")]
+
+
+def _measured_size(edges: Edges) -> tuple[float, float]:
+    """A card's width and height in mm as they were seen, whatever size was looked for."""
+    return edges.seen if all(edges.seen) else (edges.width, edges.height)
 
 
 def _full_size(corners: Corners4, factor: int) -> Corners4:

@@ -148,10 +148,10 @@ class ListQuestions:
         looked_at: set[str] = set()
         for path in paths:
             name = printable(path.name)
-            question = self._question(path, name in odd)
-            if question is not None:
+            if (question := self._question(path, name in odd)) is not None:
                 asked.append(question)
-            if question is not None or (name in odd and self._was_seen(path)):
+                looked_at.add(name)
+            elif name in odd and self._was_seen(path):
                 looked_at.add(name)
         # of a whole file: that it cannot be read is told every time
         left = [one for one in problems if not one.line or one.file not in looked_at]

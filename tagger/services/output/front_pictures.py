@@ -10,7 +10,8 @@ from tagger.core.audit.poses import Poses
 from tagger.exchange.shown.pictures import Picture, plan
 from tagger.imaging.scan.render_side import ImageOptions
 from tagger.imaging.survey.workers import Workers
-from tagger.services.output.pictures import MARGIN, render, rendered
+from tagger.services.output.pictures import MARGIN
+from tagger.services.output.rendering import render, rendered
 from tagger.services.scans.measurements import measure_lot
 
 if TYPE_CHECKING:

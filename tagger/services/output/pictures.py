@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections import deque
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import BrokenExecutor, Future
+from concurrent.futures import BrokenExecutor
 from contextlib import closing
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -16,14 +15,14 @@ from tagger.core.audit.poses import Poses
 from tagger.core.feeding.scan_files import scan_file
 from tagger.core.lot.fields import further_columns
 from tagger.core.model.counted import counted
-from tagger.core.model.text import named, printable
+from tagger.core.model.text import named
 from tagger.errors import LotError, PictureError
 from tagger.exchange.shown.picture_names import PictureNames
 from tagger.exchange.shown.pictures import Picture, plan
 from tagger.file_stamp import file_stamp
-from tagger.imaging.scan.render_side import ImageOptions, picture_file
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import tell
+from tagger.services.output.rendering import rendered
 from tagger.services.progress import Progress
 from tagger.services.scans.measurements import measure_lot
 from tagger.store.picture_folder import PictureFolder
@@ -31,11 +30,10 @@ from tagger.store.picture_folder import PictureFolder
 if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.lot.lot import LotState
-    from tagger.core.model.pose import Pose
     from tagger.core.model.tags import Tags
+    from tagger.imaging.scan.render_side import ImageOptions
     from tagger.store.machine.paths import LotPlace
 
-AHEAD = 12  # pictures that are asked for at once
 MARGIN = 2.0  # mm around a card
 TOLD = 5  # pictures that could not be made are told one by one, so many of them
 
@@ -168,32 +166,3 @@ def _stamps(place: Path) -> Callable[[str], object]:
         return found and found.lasting
 
     return stamp
-
-
-def rendered(
-    place: Path, todo: Sequence[Picture], options: ImageOptions, workers: Workers
-) -> Iterator[tuple[Picture, bytes | str]]:
-    """Each picture with the bytes of its file, or the sentence that says why there are none, in the
-    order given."""
-    # Finished pictures wait in memory for their turn, so no more than some are asked for.
-    asked: deque[tuple[Picture, Future[bytes | str]]] = deque()
-    for one in todo:
-        asked.append((one, workers.submit(render, place, one.sides, options)))
-        if len(asked) >= AHEAD:
-            first, future = asked.popleft()
-            yield first, future.result()
-    while asked:
-        first, future = asked.popleft()
-        yield first, future.result()
-
-
-def render(place: Path, sides: Sequence[tuple[str, Pose]], options: ImageOptions) -> bytes | str:
-    """The bytes of a picture, or the sentence that says why there are none."""
-    try:
-        return picture_file(place, tuple(sides), options)
-    except PictureError as error:
-        return error.message
-    except (OSError, ValueError, MemoryError) as error:
-        # A MemoryError says nothing.
-        why = printable(str(error) or "too large", 120)
-        return f"{printable(sides[0][0], 80)} cannot be made into a picture: {why}."

@@ -14,7 +14,8 @@ from tagger.exchange.shown.pictures import Picture, plan
 from tagger.imaging.scan.render_side import ImageOptions
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import complain_first
-from tagger.services.output.pictures import MARGIN, TOLD, rendered
+from tagger.services.output.pictures import MARGIN, TOLD
+from tagger.services.output.rendering import rendered
 from tagger.services.progress import Progress
 from tagger.services.scans.measurements import measure_lot
 

@@ -262,18 +262,9 @@ class DeskScreen(LineScreen):
         if message.told:
             self._parts.message.say(message.told, alarm=True)
         if message.readings:
-            self._ask_about(message.readings)
+            at_work = self._waiting or self._parts.modes.front is not self._tagging
+            _ask_about(message.readings, self._parts, bool(at_work))
         self._parts.painting.later()
-
-    def _ask_about(self, readings: Sequence[ShownReading]) -> None:
-        parts = self._parts
-        if parts.hint.text or self._waiting or parts.modes.front is not self._tagging:
-            # who is at work already is asked the next time
-            parts.message.say("A list is new: tagger checklist FILE shows how it was read.")
-        elif parts.lists.asker is not None:
-            from tagger.ui.desk.modes.list_reading import ListReadingMode
-
-            parts.modes.push(ListReadingMode(parts, readings, parts.lists.asker.seen))
 
     def _picture_ready(self, ref: ScanRef) -> None:
         """Called from the decoding thread; `post_message` may be."""
@@ -348,3 +339,14 @@ class DeskScreen(LineScreen):
         self._parts.recognition.shown()
         self._parts.reading.shown()
         self._upkeep.shown()
+
+
+def _ask_about(readings: Sequence[ShownReading], parts: DeskParts, at_work: bool) -> None:
+    """Show how new lists were read."""
+    if at_work or parts.hint.text:
+        # the next time
+        parts.message.say("A list is new: tagger checklist FILE shows how it was read.")
+    elif parts.lists.asker is not None:
+        from tagger.ui.desk.modes.list_reading import ListReadingMode
+
+        parts.modes.push(ListReadingMode(parts, readings, parts.lists.asker.seen))

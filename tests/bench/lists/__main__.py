@@ -12,6 +12,8 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from support.clubs.all_shapes import SHAPES, made
+from support.clubs.judged import judged as clubs_verdict
 from support.hobby.all_makers import all_made
 from support.hobby.judge import verdict as hobby_verdict
 
@@ -59,6 +61,18 @@ def of_hobby(at: int, show: bool) -> list[Verdict]:
     return found
 
 
+def of_clubs(seed: int, show: bool) -> list[Verdict]:
+    """The lists of `support/clubs`."""
+    found = []
+    with tempfile.TemporaryDirectory() as folder:
+        for shape in SHAPES:
+            said = clubs_verdict(Path(folder), made(shape, seed))
+            found.append(Verdict(*said))
+            if show and not said.right:
+                print(f"  {shape}: {'told' if said.told else 'SILENT'}: {said.why}")
+    return found
+
+
 def line(name: str, found: list[Verdict]) -> str:
     """A line of the table."""
     right = sum(one.right for one in found)
@@ -88,6 +102,7 @@ def main() -> int:
     ]
     shown = [line(name, judged(files, given.show)) for name, files in tables]
     shown += [line(name, of_hobby(at, given.show)) for at, name in enumerate(HOBBY)]
+    shown.append(line("of clubs and shops", of_clubs(given.seed, given.show)))
     print("| lists | files | right | not right, told | wrong in silence | right, nothing said |")
     print("| --- | --- | --- | --- | --- | --- |")
     print("\n".join(shown))

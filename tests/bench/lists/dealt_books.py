@@ -152,8 +152,8 @@ def formats_and_links(m: Made):
         page.cell(n + 1, 1).number_format = "000"
         page.cell(n + 1, 5).number_format = '#,##0.00 "€"'
         page.cell(n + 1, 2).hyperlink = "https://example.test/"
-        m.means(f"{n}|{n:03d}", who, club)
-        m.extra[str(n), "price"] = "1.5"
+        m.means(f"{n:03d}", who, club)
+        m.extra[f"{n:03d}", "price"] = "1.5"
     return "links.xlsx", saved(made)
 
 

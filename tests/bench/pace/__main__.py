@@ -122,6 +122,9 @@ def _wrong(lot: Lot, place: Path, env: dict[str, str]) -> int:
     rows = exported if isinstance(exported, list) else exported["cards"]
     got = [tuple(str(row.get(name) or "") for name in lots.TAGS) for row in rows]
     wanted = [card.tags for card in lot.cards]
+    for position, (a, b) in enumerate(zip(got, wanted, strict=False), start=1):
+        if a != b:
+            print(f"  card {position} is {a}, in the hand {b}", file=sys.stderr)
     return sum(a != b for a, b in zip(got, wanted, strict=False)) + abs(len(got) - len(wanted))
 
 

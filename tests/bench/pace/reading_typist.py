@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from support.terminal import Terminal
 
@@ -115,13 +116,14 @@ class ReadingTypist(Typist):
             self.terminal.settle(0.1)
 
     def _is_whole(self) -> bool:
-        """Whether the lines that are seen are those of the page that is named: a busy machine
-        draws in parts."""
+        """Whether all lines that are seen are of the page that is named: a busy machine draws in
+        parts, and a line of the page before may still stand between two that are new."""
         named = re.search(r"Cards (\d+) to (\d+)", self.terminal.text())
         places = [position for _, position, _ in self._lines()]
         if named is None or not places:
             return False
-        return int(named[1]) <= places[0] and places[-1] == int(named[2])
+        in_order = all(a < b for a, b in pairwise(places))
+        return in_order and int(named[1]) <= places[0] and places[-1] == int(named[2])
 
     def _check(self) -> tuple[int, int]:
         """Mark what is not as it should be; the page's first and last card."""

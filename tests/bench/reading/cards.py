@@ -13,6 +13,7 @@ import numpy as np
 
 from bench.reading.fonts import fonts_of
 from bench.reading.layouts import design, drawn
+from bench.reading.press.tray import HALVES, cards_of, press_families, print_card
 from bench.reading.scanned import scan
 from bench.reading.worlds import Family, families
 from tagger.core.checklist.checklist import Checklist
@@ -49,6 +50,8 @@ class Tray:
 def drawn_tray(half: str, dpi: int, sets: int, of_each: int, folder: Path) -> Tray:
     """Cards of a half, drawn and scanned where they are not yet."""
     folder.mkdir(parents=True, exist_ok=True)
+    if half in HALVES:
+        return _pressed_tray(half, dpi, sets, of_each, folder)
     fonts, noise = fonts_of(half), np.random.default_rng(dpi)
     tray = Tray(f"{half} {dpi}", folder, families(half, sets), [])
     for at, family in enumerate(tray.families):
@@ -59,6 +62,17 @@ def drawn_tray(half: str, dpi: int, sets: int, of_each: int, folder: Path) -> Tr
             if not (folder / back).exists():
                 for side, name in zip(drawn(half, at, look, row), (front, back), strict=True):
                     scan(side, folder / name, dpi, noise)
+            tray.cards.append(Shown(row, CardKey(front, 0, back, 0), at))
+    return tray
+
+
+def _pressed_tray(half: str, dpi: int, sets: int, of_each: int, folder: Path) -> Tray:
+    tray = Tray(f"{half} {dpi}", folder, press_families(half, dpi, sets), [])
+    for at, family in enumerate(tray.families):
+        for card, row in enumerate(cards_of(family, of_each)):
+            front, back = f"{at:02}-{card:02}a.jpg", f"{at:02}-{card:02}b.jpg"
+            if not (folder / back).exists():
+                print_card(half, dpi, at, family, row, (folder / front, folder / back))
             tray.cards.append(Shown(row, CardKey(front, 0, back, 0), at))
     return tray
 

@@ -8,12 +8,14 @@ from support.read_cards import a_set, card, line, listed
 from tagger.core.index.index import Index
 from tagger.core.reading.book import CardKey, ReadingBook
 from tagger.core.reading.evidence import LIKELY, evidence_of
-from tagger.core.reading.places import SetPlaces
-from tagger.core.reading.printed import Box, CardReading, Spot
+from tagger.core.reading.numbers_read import numbers_read, spot_of
+from tagger.core.reading.places import CardPlaces, SetPlaces
+from tagger.core.reading.printed import Box, CardReading, PrintedText, Spot
 
 PEOPLE = ["Ivo Lund", "Ada Marsh", "Abe Marsden", "Nils Sørvik", "Jo O'Nealy", "Ida Gold"]
 OWN = a_set("1987 Harbor Light", PEOPLE)  # 21 to 26
 ADA = card("22", "Ada Marsh", "Harbor Light, a set of 120")
+RIM = Box(0.91, 0.1, 0.96, 0.28)
 AT_CORNER = (Spot("back", Box(0.08, 0.06, 0.16, 0.12)),)
 
 
@@ -98,6 +100,40 @@ def test_the_next_likely_reading_of_a_number_counts() -> None:
     assert index.row(step).number == "22"
 
 
+@pytest.mark.parametrize(
+    ("said", "number"),
+    [
+        ("Harbor Light card number HL-36.", "hl36"),
+        ("© 1987 Lantern Card Works · 22", "22"),
+        ("1987 Lantern Works. RC-7", "rc7"),
+        ("1987 Harbor Light, a set of 120", ""),
+        ("his card 12 times over", ""),
+    ],
+)
+def test_a_number_is_found_at_the_end_of_a_line_that_has_more(said: str, number: str) -> None:
+    found = [read.number for read in numbers_read([line("back", said, 0.1, 0.9)])]
+    assert found == ([number] if number else [])
+
+
+@pytest.mark.parametrize(
+    ("turn", "box"),
+    [
+        (0, (0.726, 0.2, 0.8, 0.3)),
+        (180, (0.2, 0.2, 0.274, 0.3)),
+        (90, (0.2, 0.2, 0.8, 0.212)),
+        (270, (0.2, 0.288, 0.8, 0.3)),
+    ],
+)
+def test_of_a_line_with_more_the_number_alone_is_shown(turn: int, box: tuple[float, ...]) -> None:
+    """In the loupe and on a page of proofs a whole last line would be too small to be read."""
+    there = Box(0.2, 0.2, 0.8, 0.3)
+    text = PrintedText("back", "© 1987 Elm Works · 22", 0.99, there, on_card=there, turn=turn)
+    (read,) = numbers_read([text])
+    spot = spot_of(read)
+    assert tuple(spot.box) == pytest.approx(box, abs=0.002)
+    assert (spot.side, spot.turn) == ("back", turn)
+
+
 def test_a_last_line_that_named_cards_have_names_those_that_do_not() -> None:
     """A logo is not read on each card; a set of another maker is not taken for it."""
     book = ReadingBook()
@@ -134,6 +170,35 @@ def test_a_set_is_read_whole_three_times_and_then_where_it_has_its_numbers() -> 
     assert book.wanted(keyed(3)) == {}
     book.put(keyed(3), card("24", "Nils Sørvik", "Harbor Light"))
     assert book.wanted(keyed(3)) is None
+
+
+def test_a_number_up_the_rim_beside_the_name_has_no_table_read() -> None:
+    """And a logo in two lines is read on the next card, too: it is what names the set."""
+
+    def up(at: int, name: str) -> CardReading:
+        logo = [line("front", word, 0.1, y) for word, y in (("HARBOR", 0.05), ("LIGHT", 0.085))]
+        number = PrintedText(
+            "back", str(at), 0.99, RIM, on_card=RIM, turn=90,
+        )  # fmt: skip
+        last = line("back", "© 1987 Lantern Card Works", 0.1, 0.94)
+        return CardReading((*logo, line("back", name, 0.1, 0.06), number, last), True)
+
+    book = ReadingBook()
+    book.use(listed(OWN))
+    for at, name in enumerate(PEOPLE[:3]):
+        book.put(keyed(at), up(21 + at, name))
+    parts = book.wanted(keyed(3))
+    assert parts
+    assert sum((box.right - box.left) * (box.bottom - box.top) for box in parts["back"]) < 0.25
+    assert any(box.top < 0.06 and box.bottom > 0.11 for box in parts["front"])
+
+
+def test_numbers_that_end_at_one_place_have_one_place() -> None:
+    learned = SetPlaces()
+    for at, left in enumerate((0.91, 0.85, 0.74)):
+        learned.learn(at, CardPlaces((Spot("back", Box(left, 0.06, 0.95, 0.12)),), ()))
+    (place,) = learned.numbers
+    assert place.box == Box(0.74, 0.06, 0.95, 0.12)
 
 
 def test_other_lists_weigh_what_was_read_and_nothing_is_read_again() -> None:

@@ -71,6 +71,13 @@ def test_a_number_that_the_carried_set_does_not_have_is_doubted(desk):
         assert desk.unlisted(hint).doubt == ""
 
 
+def test_the_same_number_with_letters_before_it_is_named(desk):
+    rows = (Row(LIGHT, "1", "Ada Marsh"), Row(LIGHT, "NS-8", "Bo Lund"), Row(POND, "X8", "Cyr"))
+    desk.candidates.matcher = Matcher(Index(Checklist(rows)))
+    assert desk.unlisted("8 ada").doubt == f"{LIGHT} has no #8, but #NS-8 Bo Lund."
+    assert desk.unlisted("9 ada").doubt == f"{LIGHT} has no #9."
+
+
 def test_behind_such_a_card_of_the_set_it_is_not_doubted_again(desk):
     desk.take_unlisted("900 ada")
     assert desk.unlisted("901 bo").doubt == ""

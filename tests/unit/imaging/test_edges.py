@@ -18,6 +18,7 @@ from tagger.imaging.card.deskew import (
     levelled,
     levels_for,
     straight,
+    straightening,
     turned_corners,
     upright_turn,
 )
@@ -150,6 +151,20 @@ def test_a_margin_shows_so_much_of_the_bed():
     rim = np.asarray(wide.convert("L"))[:20].mean()
     assert abs(rim - np.asarray(page.picture.convert("L"))[:6].mean()) < 12
     assert straight(page.picture, edges, dpi=75).width == pytest.approx(plain.width / 4, abs=1)
+
+
+@pytest.mark.parametrize("turn", [0, 90])
+def test_a_piece_of_a_straight_card_is_resampled_alone(turn):
+    """Reading looks at a fifth of a card: the rest of it is never made."""
+    _, page = drawn("piece")
+    edges = find_edges(page.picture, 300)
+    assert isinstance(edges, Edges)
+    made = straightening(page.picture, edges, 0.0, turn, 200)
+    whole = straight(page.picture, edges, turn=turn, dpi=200)
+    assert whole.size == made.size
+    box = (31, 47, 333, 142)
+    off = ImageChops.difference(made.part(box), whole.crop(box))
+    assert max(high for _, high in ImageStat.Stat(off).extrema) <= 1
 
 
 def test_a_card_on_its_side_is_stood_up():

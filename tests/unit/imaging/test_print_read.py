@@ -9,12 +9,13 @@ import numpy as np
 import pytest
 from PIL import Image, ImageDraw, ImageFont
 
+from tagger.core.reading.printed import Box
 from tagger.errors import ReadingError
 from tagger.extras import installing
 from tagger.imaging.reading import asked
 from tagger.imaging.reading.asked import CardAsked, SideAsked, model_files
 from tagger.imaging.reading.letters import read_line
-from tagger.imaging.reading.lines import line_boxes
+from tagger.imaging.reading.lines import PrintBox, in_one, line_boxes
 
 # without it these tests would pass and prove nothing: they say so instead
 NEEDED = f"the tests of reading need the extra reading: {installing('reading')}"
@@ -61,6 +62,17 @@ def test_both_sides_of_a_card_are_read_one_of_them_turned_over(tmp_path: Path) -
     assert all(0 <= share <= 1 for _, share in number.others)
 
 
+def test_what_goes_on_beside_a_part_is_not_read_there(tmp_path: Path) -> None:
+    """A strip for the number has the ends of a table's lines in it, too."""
+    from tagger.imaging.reading.card_reader import read_card
+
+    drawn_side([(300, 30, 26, "117"), (60, 120, 26, "Harbor Gulls Low Ness")]).save(
+        tmp_path / "b.png", dpi=(150, 150)
+    )
+    wish = CardAsked({"back": SideAsked("b.png")}, {"back": (Box(0.78, 0.0, 1.0, 0.4),)})
+    assert [text.text for text in read_card(tmp_path, wish, model_files()).texts] == ["117"]
+
+
 def test_lines_are_what_hangs_together_and_is_likely_enough() -> None:
     likely = np.zeros((96, 128), dtype=np.float32)
     likely[10:20, 8:60] = 0.9
@@ -72,6 +84,14 @@ def test_lines_are_what_hangs_together_and_is_likely_enough() -> None:
     assert (one.left, one.right) == pytest.approx((8 - 6.9, 70 + 6.9), abs=0.1)
     assert other.left < 30 < 36 < other.right
     assert line_boxes(np.zeros((32, 32), dtype=np.float32)) == []
+
+
+def test_pieces_of_a_line_that_runs_up_are_one_line() -> None:
+    nine, six = PrintBox(683, 148, 729, 185, 0.9), PrintBox(683, 119, 728, 156, 0.8)
+    assert in_one(six, nine) == PrintBox(683, 119, 729, 185, 0.8)
+    below = PrintBox(683, 182, 729, 219, 0.9)  # as close as the lines of a table
+    assert in_one(nine, below) is None
+    assert in_one(PrintBox(400, 119, 700, 156, 0.8), PrintBox(400, 140, 700, 180, 0.8)) is None
 
 
 def test_a_short_line_comes_with_its_next_likely_readings() -> None:

@@ -150,3 +150,29 @@ def test_without_the_extra_a_workbook_is_refused_by_its_name(
     monkeypatch.setitem(sys.modules, "python_calamine", None)
     with pytest.raises(LotError, match="needs the extra xlsx"):
         read_checklist(path)
+
+
+def test_a_number_is_read_as_its_format_shows_it(tmp_path: Path) -> None:
+    """ECMA-376 part 1, 18.8.31: `0` is a digit, text in quotation marks is itself."""
+    made = openpyxl.Workbook()
+    page = made.active
+    for row in (["No.", "Player", "Price"], [7, "Ada Marsh", 2], [12, "Lee Gold", 3]):
+        page.append(row)
+    page["A2"].number_format, page["A3"].number_format = "000", '"RC-"000'
+    page["C2"].number_format = "0.00"
+    made.save(tmp_path / "1987 Harbor Light.xlsx")
+    rows = read_checklist(tmp_path / "1987 Harbor Light.xlsx").rows
+    assert [(row.number, dict(row.extra)["Price"]) for row in rows] == [
+        ("007", "2"),
+        ("RC-012", "3"),
+    ]
+
+
+def test_a_hidden_sheet_is_not_read(tmp_path: Path) -> None:
+    rows = [["Set", "No.", "Player"], ["1987 Harbor Light", 1, "Ada Marsh"]]
+    made = openpyxl.load_workbook(
+        io.BytesIO(book(("List", rows), ("Old", [rows[0], ["X", 2, "No"]])))
+    )
+    made["Old"].sheet_state = "hidden"
+    made.save(tmp_path / "list.xlsx")
+    assert [row.number for row in read_checklist(tmp_path / "list.xlsx").rows] == ["1"]

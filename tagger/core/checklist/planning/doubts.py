@@ -53,6 +53,21 @@ def year_column(plan: Plan, columns: Columns) -> Plan:
     return plan
 
 
+def priced(plan: Plan, columns: Columns) -> Plan:
+    """The plan with the price, where a column without a heading has money in each cell, with the
+    sign of it, and no other has."""
+    unknown = [at for at, _ in _unknown(plan, columns)]
+    found = [at for at in unknown if share(columns[at], says_money) == 1]
+    found = [at for at in found if share(columns[at], is_amount) == 1]
+    if plan.has(PRICE) or len(found) != 1 or not _UNNAMED.fullmatch(plan.names[found[0]]):
+        return plan
+    said = f"'{plan.names[found[0]]}' has money in each cell, so it is read as the price"
+    return replace(meant(plan, found[0], PRICE), unsure=(*plan.unsure, said))
+
+
+_UNNAMED = re.compile(r"column [0-9]+")  # as `Tables` calls those without a heading
+
+
 def doubts(plan: Plan, columns: Columns) -> Plan:
     """The plan that says what is in doubt."""
     said = [told for check in _CHECKS for told in check(plan, columns)]

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.headings import heading_words, meaning_of
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
-from tagger.core.checklist.raw.notes import has_year
+from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.titles import names_part, part_of
 from tagger.core.model.text import printable
 
@@ -45,9 +45,26 @@ def filled_columns(plan: Plan, columns: Columns) -> Plan:
 def missing_columns(plan: Plan, columns: Columns) -> Plan:
     """The plan with a subject and a number, where only the cells tell which columns these are."""
     if not plan.has_subject:
-        plan = _likeliest(plan, columns, "subject", _is_name)
+        # a name comes again on the line of each parallel, as the number does
+        cards = len(set(given(columns[plan.at("number")[0]]))) if plan.has("number") else 0
+        plan = _likeliest(plan, columns, "subject", _is_name, cards)
     if not plan.has_number and plan.has_subject:
         plan = _likeliest(plan, columns, "number", is_number_like)
+    return plan
+
+
+def parts_beside(plan: Plan, columns: Columns) -> Plan:
+    """The plan with the subset, where one of two columns that names of sets are above has the years
+    and the other has parts: `Release`, `Card Set`."""
+    if plan.has("series") or not plan.has("set"):
+        return plan
+    with_years = plan.has("year") or share(columns[plan.at("set")[0]], has_year) >= 0.8
+    for at, name in enumerate(plan.names):
+        if not with_years or plan.meanings[at] or meaning_of(name)[0] != "set":
+            continue
+        if _are_parts(columns[at]) and any(map(_is_part, set(given(columns[at])))):
+            note = f"'{printable(name, 40)}' names parts of the sets beside it: the subset"
+            return replace(meant(plan, at, "series"), notes=(*plan.notes, note))
     return plan
 
 
@@ -89,13 +106,14 @@ def _is_name(cell: str) -> bool:
     return _NAME.fullmatch(cell) is not None
 
 
-def _likeliest(plan: Plan, columns: Columns, meaning: str, test: object) -> Plan:
+def _likeliest(plan: Plan, columns: Columns, meaning: str, test: object, cards: int = 0) -> Plan:
     """The plan with the meaning for the unknown column whose cells pass a test and differ most; one
-    whose heading has a word for it goes first."""
+    whose heading has a word for it goes first. `cards`: how many there are, 0 where each line is
+    one."""
     found = [
         (_says(plan.names[at], meaning), not _is_counter(columns[at]), len(set(columns[at])), -at)
         for at, known in enumerate(plan.meanings)
-        if not known and plan.names[at] and _may_be(plan.names[at], columns[at], test)
+        if not known and plan.names[at] and _may_be(plan.names[at], columns[at], test, cards)
     ]
     if not found:
         return plan
@@ -113,9 +131,9 @@ def _is_counter(cells: Sequence[str]) -> bool:
     return list(cells) == [str(at) for at in range(1, len(cells) + 1)]
 
 
-def _may_be(name: str, cells: Sequence[str], test: object) -> bool:
+def _may_be(name: str, cells: Sequence[str], test: object, cards: int) -> bool:
     some = given(cells)
-    if len(some) * 10 < len(cells) * 7 or len(set(some)) * 2 <= len(some):
+    if len(some) * 10 < len(cells) * 7 or len(set(some)) * 2 <= (cards or len(some)):
         return False
     return callable(test) and share(cells, test) >= 0.7 and _NEVER.isdisjoint(heading_words(name))
 

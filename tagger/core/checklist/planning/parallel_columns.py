@@ -49,7 +49,7 @@ _NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/|\.\w)")
 
 def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     """Unknown columns of crosses or print runs are a parallel each."""
-    plan = _priced(_own_runs(plan, columns), columns)
+    plan = _priced(_named_runs(_own_runs(plan, columns), columns), columns)
     counted = _unknown(plan, lambda at: is_finish(plan.names[at]) and _are_counts(columns[at]))
     marked = _unknown(plan, lambda at: _may_be_parallel(plan.names[at], columns[at]))
     # `1` beside a column of 2 and 3 is a count as well, and no cross
@@ -115,6 +115,26 @@ def _own_runs(plan: Plan, columns: Columns) -> Plan:
         if share(columns[at], run_number) == 1 and share(columns[at - 1], says_parallel) == 1:
             plan = meant(meant(plan, at, "run"), at - 1, ONE_PARALLEL)
     return plan
+
+
+def _named_runs(plan: Plan, columns: Columns) -> Plan:
+    """`Gold print run`, `Red print run`: columns of runs that are called by a parallel."""
+    names, known = list(plan.names), {fold(name) for name in plan.names}
+    for at, name in enumerate(plan.names):
+        finish = _finish_of_runs(name)
+        if plan.meanings[at] not in ("", "run") or not finish or fold(finish) in known:
+            continue
+        if not plan.has("parallels") and share(columns[at], run_number) == 1:
+            names[at], plan = finish, meant(plan, at, ONE_PARALLEL)
+    return replace(plan, names=tuple(names))
+
+
+def _finish_of_runs(name: str) -> str:
+    """The parallel in the heading of its print runs, empty where it is none."""
+    words = name.split()
+    ends = [at for at in range(1, len(words)) if meaning_of(" ".join(words[at:]))[0] == "run"]
+    finish = " ".join(words[: ends[0]]) if ends else ""
+    return finish if is_finish(finish) else ""
 
 
 def _unknown(plan: Plan, test: Callable[[int], bool]) -> list[int]:

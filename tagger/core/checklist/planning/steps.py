@@ -8,14 +8,15 @@ from dataclasses import replace
 
 from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.numbers_read import is_float, is_number_like, star_of
+from tagger.core.checklist.numbers_read import are_counted, is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import CROSSES, NOT_THERE
 from tagger.core.checklist.plan import Plan, set_before_number
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
-from tagger.core.checklist.planning.doubts import doubts, year_column
+from tagger.core.checklist.planning.doubts import doubts, priced, year_column
 from tagger.core.checklist.planning.guesses import (
     filled_columns,
     missing_columns,
+    parts_beside,
     parts_by_numbers,
 )
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
@@ -30,6 +31,7 @@ from tagger.core.checklist.rows.behind import (
     are_teams,
     beside,
     split_behind,
+    split_team,
     team_behind_word,
 )
 from tagger.core.checklist.rows.row_kinds import is_ditto
@@ -45,12 +47,26 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     steps = (
         *(summary_beside, filled_columns, year_column, _set_column, _run_column, _set_first),
         _name_for_number,
-        *(parallel_columns, _crossed, _filling, _subjects, missing_columns, parts_by_numbers),
+        *(
+            parts_beside,
+            priced,
+            parallel_columns,
+            _crossed,
+            _filling,
+            _subjects,
+            missing_columns,
+            parts_by_numbers,
+        ),
     )
     for step in steps:
         plan = step(plan, columns)
     numbers = [cell for at in plan.at("number") for cell in columns[at]]
-    plan = replace(plan, floats=_are_floats(plan, columns), starred=any(map(star_of, numbers)))
+    plan = replace(
+        plan,
+        floats=_are_floats(plan, columns),
+        starred=any(map(star_of, numbers)),
+        counted=are_counted(given(numbers)),
+    )
     plan = replace(plan, with_maker=_maker_tells_apart(plan, columns))
     return doubts(plan, columns)
 
@@ -204,12 +220,19 @@ def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
     for style, pattern in TEAM_STYLES.items():
         if len(names) > 2 and share(names, pattern.match) >= 0.6 and _are_so(style, names):
             note = f"what stands {WHERE[style]} behind the subject is the team"
+            plan = replace(plan, behind=plan.behind or _has_marks_before(style, names))
             if style in SURE_STYLES:
                 return replace(plan, team=style, notes=(*plan.notes, note))
             return replace(plan, team=style, unsure=(*plan.unsure, note))
     if told := team_behind_word(names):
         return replace(plan, unsure=(*plan.unsure, told))
     return plan
+
+
+def _has_marks_before(style: str, names: Sequence[str]) -> bool:
+    """Whether marks or runs stand between subjects and teams: `Ada Marsh RC - Gulls`."""
+    inner = (split_behind(split_team(name, style)[0]) for name in names)
+    return any(one.marks or one.run for one in inner)
 
 
 def _are_so(style: str, names: Sequence[str]) -> bool:

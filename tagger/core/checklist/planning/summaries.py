@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.planning.cells import Columns, given
-from tagger.core.checklist.raw.notes import is_year
+from tagger.core.checklist.raw.years import is_year
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:

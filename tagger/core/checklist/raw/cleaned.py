@@ -7,7 +7,7 @@ import re
 from collections.abc import Sequence
 
 from tagger.core.checklist.raw.dialects import usual_dialect
-from tagger.core.checklist.raw.web_tables import without_frames
+from tagger.core.checklist.raw.web_tables import is_page, without_frames
 
 _INVISIBLE = "\u200b\u200e\u200f\u2060\ufeff\u00ad"
 _FORUM = re.compile(
@@ -15,6 +15,9 @@ _FORUM = re.compile(
     re.IGNORECASE,
 )
 _PAGE = re.compile(r"</?(?:li|ul|ol|p|br|b|i|strong|em|span|h[1-6])\b[^<>\n]*>", re.IGNORECASE)
+_LINK = re.compile(r"\[\[(?:[^\[\]|\n]*\|)?([^\[\]|\n]+)\]\]")  # of a wiki
+_PAGE_LINK = re.compile(r"\[([^\[\]\n]+)\]\((?:https?:|/|#)[^()\s]*\)")  # of Markdown
+_EMPHASIS = re.compile(r"'{2,5}(?=[^'\s])([^'\n]+?)'{2,5}")
 _ENTITY = re.compile(r"&(?:amp|quot|apos|nbsp|[a-z]{3,6}|#[0-9]{1,5}|#x[0-9a-f]{1,4});", re.I)
 _QUOTED = re.compile(r"^(?:>[ \t]?)+", re.MULTILINE)  # of a post that is answered
 _WHOLE = re.compile(r'"(?:[^"]|"")*"')
@@ -43,7 +46,7 @@ def _without_signs(text: str) -> str:
     text = _without_tags(text)
     if "&" in text:
         text = _ENTITY.sub(_unescaped, text)
-    if text.startswith(">"):
+    if ">" in text[:_HEAD] and _is_answered(text[:_HEAD]):
         text = _QUOTED.sub("", text)
     # one sign is looked for much faster than two
     if "\\" in text and '\\"' in text:
@@ -52,11 +55,22 @@ def _without_signs(text: str) -> str:
     return text
 
 
+def _is_answered(head: str) -> bool:
+    """Whether most lines have the mark of a post that is answered."""
+    lines = [line for line in head.split("\n") if line.strip()]
+    return sum(line.startswith(">") for line in lines) * 2 > len(lines)
+
+
 def _without_tags(text: str) -> str:
     if "[" in text and ("[/" in text or "[*]" in text):
         text = _FORUM.sub("", text)
-    if "<" in text and _PAGE.search(text):
+    # headings above the tables of a page are read with these
+    if "<" in text and _PAGE.search(text) and not is_page(text):
         text = _PAGE.sub("", text)
+    if "[[" in text:
+        text = _EMPHASIS.sub(r"\1", _LINK.sub(r"\1", text))
+    if "](" in text:
+        text = _PAGE_LINK.sub(r"\1", text)
     return text
 
 

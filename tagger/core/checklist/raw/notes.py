@@ -6,14 +6,9 @@ import re
 from collections.abc import Iterable, Sequence
 
 from tagger.core.checklist.lines import count_said
+from tagger.core.checklist.raw.years import COUNT_PART, has_year
 from tagger.core.model.text import fold
 
-YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
-COUNT_PART = re.compile(
-    r"[\s,;:–—-]*[(\[（]?\s*全?\s*(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
-    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)\b[^()\[\]]*[)\]）]?",
-    re.IGNORECASE,
-)
 _NOTE = re.compile(
     r"https?:|www\.|@|©|\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|"
     r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version|"
@@ -38,19 +33,9 @@ _PAGE = re.compile(
 _LONGEST_HEADING = 70  # characters
 
 
-def has_year(text: str) -> bool:
-    """Whether a text has the year of a set in it."""
-    return YEAR.search(text) is not None
-
-
-def is_year(text: str) -> bool:
-    """Whether a text is the year of a set and nothing else."""
-    return YEAR.fullmatch(text.strip()) is not None
-
-
 def is_note(text: str) -> bool:
     """Whether a line speaks to the reader and names nothing."""
-    if _LEGEND.match(text):
+    if _LEGEND.match(text) or is_menu(text):
         return True
     starred = (
         text[:1] in "*†" and not _OUTLINED.match(text) and text.rstrip()[-1:] not in "*†"
@@ -83,6 +68,36 @@ def is_total(texts: Iterable[str]) -> bool:
     if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain) or _is_sum_of_cards(plain):
         return True
     return len(given) == 1 and count_said(plain) > 0 and not COUNT_PART.sub("", plain).strip(" .")
+
+
+_PURPOSES = frozenset(
+    ["duplicates", "dupes", "doubles", "dups", "trade", "trades", "trading", "sale", "wants",
+     "want", "wanted", "needs", "need", "needed", "haves", "have", "missing", "wantlist",
+     "tradelist", "haben", "suche", "biete", "tausch", "doppelte", "fehlend", "fehlende",
+     "fehlliste", "verkauf", "echange", "cherche", "manquantes", "manque", "cambio",
+     "repetidas", "repetidos", "faltan", "faltas", "venta", "doppie", "doppioni", "mancanti",
+     "mancano", "scambio", "vendita", "dubbele", "gezocht", "ruil", "ruilen", "swaps", "got"]
+)  # fmt: skip
+_PURPOSE_LITTLE = frozenset(
+    ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",
+     "karten", "je", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
+     "or", "und", "et", "y", "e", "still"]
+)  # fmt: skip
+
+
+def is_purpose(text: str) -> bool:
+    """Whether a line says what its maker has the list for: `Duplicates for trade`, `I need`."""
+    said = set(re.findall(r"[^\W\d_]+", fold(text)))
+    return not said.isdisjoint(_PURPOSES) and said <= _PURPOSES | _PURPOSE_LITTLE
+
+
+# `Home > Sets > Checklists`, `Share | Print | Edit`: the way to a page, and what to do with it
+_MENU = re.compile(r"(?:[^\W\d_]+(?:[ '-][^\W\d_]+){0,2}\s*(?:[>»›|·•→]|::)\s*){2,}\S[^|>»›]*")
+
+
+def is_menu(text: str) -> bool:
+    """Whether a line is what web pages have above their text."""
+    return _MENU.fullmatch(text.strip()) is not None
 
 
 _SUMS = frozenset(
@@ -123,7 +138,9 @@ def begins_total(texts: Sequence[str]) -> bool:
     )
 
 
-_MONEY = re.compile(r"[$€£¥]|[0-9][.,][0-9]{1,2}(?![0-9])|\b(?:usd|eur|gbp)\b", re.IGNORECASE)
+_MONEY = re.compile(
+    r"[$€£¥]|[0-9][.,][0-9]{1,2}(?![0-9])|[0-9]\.[0-9]{4,}|\b(?:usd|eur|gbp)\b", re.IGNORECASE
+)
 
 
 def total_of(texts: Iterable[str]) -> int:

@@ -32,6 +32,14 @@ MONEY = (
 _AMOUNT = re.compile(rf"^(?:{MONEY}|[0-9]{{1,6}}[.,][0-9]{{2}})$")
 
 
+# money without cents, or whose words are written out
+_WHOLE = re.compile(
+    r"^(?:¥\s?(?P<yen>[0-9]{1,3}(?:,[0-9]{3})+)|(?P<said>[0-9][0-9.,]*)\s?(?P<word>円|元|원|euros?))$",
+    re.I,
+)
+_WORDS = {"円": "¥", "元": "CNY", "원": "₩"}
+
+
 _BEHIND = re.compile(
     rf"^(?P<rest>.*?\S)(?:[\s,;:.–—=…_-]+|\s*[(\[]\s*)(?<![0-9][.,])(?P<price>{MONEY})\s*[)\]]?$"
 )
@@ -56,9 +64,20 @@ def price_said(cell: str) -> str:
     text = _ABOUT.sub("", text)
     if match := _NO_CENTS.match(text):
         return f"{match['whole']}{match['sign']}"
+    if match := _WHOLE.match(text):
+        return _in_signs(match)
     if match := _CENTS.match(text):
         return f"0.{int(match['cents']):02}"
     return text
+
+
+def _in_signs(match: re.Match[str]) -> str:
+    if match["yen"]:
+        return f"¥{match['yen'].replace(',', '')}"
+    sign = _WORDS.get(match["word"], "EUR")
+    # a thousand of what has no cents is written in no other way
+    digits = match["said"].replace(",", "") if sign in "¥₩" else match["said"]
+    return f"{sign}{digits}" if len(sign) == 1 else f"{digits} {sign}"
 
 
 def is_amount(cell: str) -> bool:

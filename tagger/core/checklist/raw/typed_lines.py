@@ -22,6 +22,13 @@ _LABELLED = re.compile(
     re.IGNORECASE,
 )
 _COPIES = re.compile(r"^[0-9]{1,2}\s?[x×]\s+(?=#?[A-Z]{0,4}-?[0-9])", re.IGNORECASE)
+_COPIES_BEHIND = re.compile(r"\s*[(\[]?\b(?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])\b[)\]]?$")
+_SURE_COPIES = re.compile(r"\s*[(\[](?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])[)\]]$")
+_TICKED = re.compile(r"\s*[✓✔☑✗✘☒✅❌]\s*$")
+_IN_BRACKETS = re.compile(
+    r"^[(\[]\s*#?(?P<number>(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?)\s*[)\]]\s+(?=\S)"
+)
+_NUMBERED = re.compile(r"^\W*(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?\b")
 _NUMBER_BEHIND = re.compile(
     r"^(?P<name>[^\W\d_][^#()\d]*?)[\s,–—-]*(?:\(\s*#?|#|\b(?:no|nr)\b\.?\s?)"
     r"(?P<number>[A-Z]{0,4}-?[0-9]{1,4}[a-z]?)\)?(?P<rest>\s*(?:[-–—,(\[/].*)?)$",
@@ -40,9 +47,12 @@ _MOST = 0.6
 
 def usual_lines(filled: Sequence[Line]) -> list[Line]:
     """Lines with something on them, without those that only rule a page off."""
-    lines = [(line, _plain(text)) for line, text in filled if not _RULE.match(text)]
+    lines = [
+        (line, _TICKED.sub("", _plain(text))) for line, text in filled if not _RULE.match(text)
+    ]
+    lines = _continued(lines)
     lines = _one_card_each(_one_line_each(lines))
-    lines = [(line, _REMARK.sub("", text)) for line, text in lines]
+    lines = [(line, _SURE_COPIES.sub("", _REMARK.sub("", text))) for line, text in lines]
     for change in (
         _without_copies,
         _without_count,
@@ -58,14 +68,27 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
 def _plain(text: str) -> str:
     """A line without pictures in front of it and marks of emphasis around it."""
     # a letter or a digit is all that nearly each line begins with
-    if text[:1].isalnum():
+    if text[:1].isalnum() or text[:1] in "©®":
         return text
     at = 0
     while at < len(text) and unicodedata.category(text[at]) in ("So", "Sk", "Cf", "Mn", "Zs"):
         at += 1
     text = text[at:] if at < len(text) else text
+    text = _IN_BRACKETS.sub(r"\g<number> ", text)
     match = _AROUND.match(text)
     return match["text"] if match else text
+
+
+def _continued(lines: list[Line]) -> list[Line]:
+    """The lines with those put behind the one above that this one breaks off with a comma."""
+    made: list[Line] = []
+    for line, text in lines:
+        above = made[-1][1] if made else ""
+        if above.endswith(",") and _NUMBERED.match(above) and text[:1].isalpha():
+            made[-1] = made[-1][0], f"{above} {text}"
+        else:
+            made.append((line, text))
+    return made
 
 
 def _changed(lines: list[Line], change: Callable[[str], str]) -> list[Line]:
@@ -76,8 +99,8 @@ def _changed(lines: list[Line], change: Callable[[str], str]) -> list[Line]:
 
 
 def _without_copies(text: str) -> str:
-    """`2x 23 Ada Marsh`: how many the owner has is left away."""
-    return _COPIES.sub("", text)
+    """`2x 23 Ada Marsh`, `23 Ada Marsh (x2)`: how many the owner has is left away."""
+    return _COPIES_BEHIND.sub("", _COPIES.sub("", text))
 
 
 def _without_count(text: str) -> str:

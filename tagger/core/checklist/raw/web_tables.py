@@ -14,11 +14,17 @@ _LOOKED_AT = 60  # lines
 _HEAD = 1 << 15  # characters
 
 
+def is_page(text: str) -> bool:
+    """Whether a text has tables of a web page."""
+    # a long list is not gone through for what its first lines show
+    return "<" in text[:_HEAD] and _CELL_TAG.search(text[:_HEAD]) is not None
+
+
 def without_frames(text: str) -> str:
     """The text without the frames around tables of text; rows of a web page's table, and objects of
     JSON, as lines of their own."""
-    head = text[:_HEAD]  # a long list is not gone through for what its first lines show
-    if "<" in head and _CELL_TAG.search(head):
+    head = text[:_HEAD]
+    if is_page(text):
         return _PageRows().of(text)
     if text.startswith(("{", "[{")):
         return _of_objects(text)

@@ -86,12 +86,25 @@ _NUMBERED_LAST = re.compile(
     r"^(?P<rest>[^\W\d_][^()\d#]*?)\s*(?:\(\s*(?:#|no\.?\s|nr\.?\s)?|#)(?P<number>[0-9]{1,4}[a-z]?)\)?$",
     re.IGNORECASE,
 )
+_AROUND = " -–—,:"
 JOINED_STYLES = {
     "listing": _LISTING,
     "listing last": _LISTING_LAST,
     "numbered": _NUMBERED,
     "numbered last": _NUMBERED_LAST,
 }
+
+
+LISTINGS = ("listing", "listing last")
+
+
+def listed_apart(text: str, style: str) -> tuple[str, str]:
+    """The set and the card in `1987 Harbor Light #23 Ada Marsh`, in one of LISTINGS; no set where
+    a text is something else."""
+    match = JOINED_STYLES[style].match(text)
+    if match is None:
+        return "", text
+    return match["set"].rstrip(_AROUND), f"{match['number']} {match['rest'].strip(_AROUND)}"
 
 
 class Beside(NamedTuple):
@@ -166,7 +179,7 @@ def beside(text: str, behind: bool, team: str, joined: str) -> Beside:
     number = named = ""
     if joined and (match := JOINED_STYLES[joined].match(text)):
         text, number = match["rest"], match["number"]
-        named = match.groupdict().get("set") or ""
+        named = (match.groupdict().get("set") or "").rstrip(_AROUND)
     found = split_behind(text) if behind else Beside(text)
     subject, club = split_team(found.subject, team)
     if not behind or not club:

@@ -9,11 +9,15 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
-from tagger.core.checklist.raw.notes import total_of
+from tagger.core.checklist.raw.notes import is_purpose, total_of
+from tagger.core.checklist.raw.years import YEAR, is_year
+from tagger.core.checklist.rows.over_parts import Headed, Over, may_be_teams
 from tagger.core.checklist.titles import (
     Part,
+    has_range,
     listed_parallels,
     names_part,
+    names_part_by_word,
     one_listed,
     part_of,
     quoted,
@@ -43,18 +47,20 @@ def _run_said(text: str) -> int:
 
 class Parts:
     """Headings as they are met, and what they make of the cards below. `own_set`, `own_series`:
-    whether columns name these."""
+    whether columns name these; `called` is the set of cards below no heading."""
 
     def __init__(
-        self, into: Gathered, reading: TableReading, own_set: bool, own_series: bool
+        self, into: Gathered, reading: TableReading, own_set: bool, own_series: bool, called: str
     ) -> None:
         self._into, self._reading = into, reading
-        self._own_set, self._own_series = own_set, own_series
+        self._own_set, self._own_series, self._called = own_set, own_series, called
         self._part: Part | None = None
+        self._over = Over(called)
         self._text, self._line = "", 0
         self._count = 0  # of the part's cards, as a line below its heading says
         self._set = -1  # of the first card below the heading
         self._first = self._begun = len(into.rows)  # rows before the table, and before the part
+        self._headed: list[Headed] = []  # that had cards below them
         self._listing = False  # whether the lines below may be parallels, one each
 
     @property
@@ -64,18 +70,38 @@ class Parts:
 
     def begin(self, line: int, text: str) -> None:
         """Take a heading: it holds for the cards below, until the next one."""
+        if is_purpose(text):
+            self.end()
+            self._reading.notes.append(f"line {line}: {quoted([text])}, not a heading of cards")
+            return
+        part = self._meant(text)
+        if self._part is not None and self._begun == len(self._into.rows):
+            self._begin_right_below(self._part, part)
         self.end()
-        part = part_of(text)
-        if part.series and self._reading.by_team and not names_part(text):
-            part = part._replace(series="", team=part.series)
-        if part.set and self._own_set:
-            part = part._replace(series=part.set, set="")
-        self._part, self._text, self._line = part, text, line
+        self._part, self._text, self._line = self._over.within(part), text, line
         self._begun, self._set = len(self._into.rows), -1
         self._count, self._listing = 0, False
         if (run := _run_said(text)) and not part.parallel:
             said = f"the heading {quoted([text])} says a print run ({run}); it is not used"
             self._odd(line, said, "headings say print runs; they are not used")
+
+    def _meant(self, text: str) -> Part:
+        """The part that a heading begins in this table."""
+        part = part_of(text)
+        if part.series and self._reading.by_team and not names_part(text):
+            part = part._replace(series="", team=part.series)
+        if part.set and self._own_set:
+            return part._replace(series=part.set, set="")
+        if is_year(part.set):
+            return part._replace(set=f"{part.set} {YEAR.sub('', self._called).strip()}".strip())
+        return part
+
+    def _begin_right_below(self, above: Part, part: Part) -> None:
+        """A heading without cards of its own may be over the one that follows it."""
+        if self._over.goes_on(above, part):
+            told = f"line {self._line}: heading {quoted([self._text])}, over those below it"
+            self._reading.notes.append(told)
+            self._part = None
 
     def lists(self, line: int, text: str) -> bool:
         """Take a line that lists parallels of the cards below it; whether it is one."""
@@ -89,7 +115,6 @@ class Parts:
         if self._part is None or self._begun < len(self._into.rows):
             self.begin(line, "")
             self._text = text
-            self._part = Part()
         self._listing = True
         assert self._part is not None
         parallel = "; ".join(filter(None, [self._part.parallel, _semicolons(listed)]))
@@ -115,22 +140,35 @@ class Parts:
         if self._part is None:
             return
         part, said, count = self._part, quoted([self._text]), self._count
-        self._count = 0
+        self._count, self._part = 0, None
         numbers = array("I", self._into.rows.numbers.of[self._begun :])
-        self._part = None
         if not numbers:
-            told = f"no cards follow the heading {said}; it is not used"
-            if last and self._text and not names_part(self._text):
-                self._reading.notes.append(f"line {self._line}: {said}, not a card")
-                return
-            self._odd(self._line, told, "headings have no cards below them and are not used")
+            self._end_empty(said, last)
             return
+        says_nothing = not (has_range(self._text) or names_part_by_word(self._text))
+        may_be = bool(part.series) and says_nothing and not count_said(self._text)
+        self._headed.append(Headed(self._line, self._text, may_be, self._begun))
         where = f"line {self._line}" if self._line else "the sheet's name"
         self._reading.notes.append(f"{where}: heading {said}; {_told(part, len(numbers))}")
         self._check_range(part, {self._into.rows.numbers.values[id] for id in numbers})
         if count and count != len(numbers):
             one = f"the heading {said} says {count} cards, but {len(numbers)} are below it"
             self._odd(self._line, one, "headings say another number of cards than is below them")
+
+    def _end_empty(self, said: str, last: bool) -> None:
+        """Tell of a heading without cards."""
+        if last and self._text and not names_part(self._text):
+            self._reading.notes.append(f"line {self._line}: {said}, not a card")
+            return
+        told = f"no cards follow the heading {said}; it is not used"
+        self._odd(self._line, told, "headings have no cards below them and are not used")
+
+    def tell_teams(self) -> None:
+        """Tell of headings that may be teams, once all lines are read."""
+        if may_be_teams(self._headed, self._into.rows, self._first):
+            such = f"{len(self._headed)} headings such as {quoted([self._headed[0].text])}"
+            told = f"{such} are read as subsets; if they are teams, write 'Team:' before each"
+            self._into.problem(self._reading.file, max(self._headed[0].line, 1), told)
 
     def _check_range(self, part: Part, numbers: set[str]) -> None:
         if not part.last:
@@ -197,11 +235,11 @@ def _semicolons(listed: str) -> str:
 
 def _told(part: Part, count: int) -> str:
     cards = f"{count} cards below" if count > 1 else "1 card below"
-    if part.set:
-        return f"the set of {cards}"
     if part.series:
         with_parallels = ", with parallels" if part.parallel else ""
         return f"the subset of {cards}{with_parallels}"
+    if part.set:
+        return f"the set of {cards}"
     if part.team:
         return f"the team of {cards}"
     if part.parallel:

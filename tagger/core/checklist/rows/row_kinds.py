@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from enum import Enum, auto
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.headings import ONE_PARALLEL, heading_key
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
-from tagger.core.checklist.raw.notes import begins_total, has_year, is_comment, is_note, is_total
+from tagger.core.checklist.raw.notes import begins_total, is_comment, is_note, is_total
+from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.titles import names_part
 from tagger.core.model.column_names import PRICE
 
@@ -144,3 +145,23 @@ def _lone_subject(plan: Plan, text: str, rich: bool) -> RowKind:
     if not plan.has("number"):
         return RowKind.CARD
     return RowKind.PART if rich or names_part(text) else RowKind.CARD
+
+
+def headings_again(plan: Plan, cells: Sequence[str]) -> bool:
+    """Whether a line is the column names once more, as at the top of each printed page."""
+    # asked of each line that is read singly: one cell tells nearly all of them apart
+    at = (plan.at("number") or plan.at("subject") or plan.at("last") or [0])[0]
+    if at >= len(cells) or not _same_name(cells[at], plan.names[at]):
+        return False
+    pairs = [
+        (heading_key(cell), heading_key(name))
+        for cell, name in zip(cells, plan.names, strict=False)
+        if cell.strip()
+    ]
+    # with more cells it is the beginning of another table
+    more = len(filled(cells)) > len(pairs)
+    return len(pairs) > 1 and not more and all(one == two for one, two in pairs)
+
+
+def _same_name(one: str, two: str) -> bool:
+    return " ".join(one.split()).casefold() == two.casefold()

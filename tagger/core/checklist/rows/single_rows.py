@@ -7,13 +7,19 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist import oddities
-from tagger.core.checklist.header import Record, header_at, headings_again
+from tagger.core.checklist.header import Record, header_at
 from tagger.core.checklist.headings import heading_key, meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
 from tagger.core.checklist.rows.asides import Asides
 from tagger.core.checklist.rows.parts import Parts, filled_told
-from tagger.core.checklist.rows.row_kinds import RowKind, cell_of, is_ditto, kind_of
+from tagger.core.checklist.rows.row_kinds import (
+    RowKind,
+    cell_of,
+    headings_again,
+    is_ditto,
+    kind_of,
+)
 from tagger.core.checklist.rows.values import UNSET, Values
 from tagger.core.checklist.titles import names_part, quoted
 from tagger.core.model.text import printable
@@ -41,7 +47,7 @@ class SingleRows:
         self._mark = f"'{delimiter}'".replace("'\t'", "tab")
         self._into, self._reading, self._file = into, reading, reading.file
         self._asides = Asides(plan)
-        self._parts = Parts(into, reading, plan.has("set"), plan.has("series"))
+        self._parts = Parts(into, reading, plan.has("set"), plan.has("series"), stem)
         self._above: dict[int, str] = {}  # by column: the value that empty cells below stand for
         self._filled: dict[int, array[int]] = {}
         self._headed: set[int] = set()  # columns whose values stand in lines of their own
@@ -151,6 +157,7 @@ class SingleRows:
         """Tell what was made of the lines, behind the last one."""
         self._value_done([])
         self._close_part(last=True)
+        self._parts.tell_teams()
         notes = self._reading.notes
         notes.extend(filled_told(self._plan.names[at], lines) for at, lines in self._filled.items())
         if self._continued:
@@ -158,18 +165,22 @@ class SingleRows:
             notes.append(f"{len(self._continued)} rows are parallels of the card above: {told}")
 
     def _begin_part(self, line: int, cells: list[str]) -> None:
-        self._close_part()
+        self._settle_maybe()
         (text,) = filled(cells)
         is_subject = bool(cell_of(self._plan, cells, "subject")) and not names_part(text)
         self._maybe = (line, cells) if is_subject else None
         self._parts.begin(line, " ".join(text.split()))
 
     def _close_part(self, last: bool = False) -> None:
-        """End the part; a line that was held for its heading is a card, if no cards follow it."""
+        """End the part."""
+        self._settle_maybe()
+        self._parts.end(last)
+
+    def _settle_maybe(self) -> None:
+        """A line that was held for a heading is a card, if no cards follow it."""
         maybe, self._maybe = self._maybe, None
         if maybe is not None and self._parts.pending()[0]:
             self._card(*maybe)
-        self._parts.end(last)
 
     def _card(self, line: int, cells: list[str]) -> int:
         self._count(cells)

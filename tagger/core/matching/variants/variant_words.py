@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 AS_PARALLEL, PARALLEL_MISTYPED = "parallel", "parallel, mistyped"
 AS_SERIAL, AS_CONDITION = "serial number", "condition"
+OF_A_COPY = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL, AS_CONDITION})
+"""What a word may say of a copy, and not of the card as it was printed."""
 
 PARALLEL, PARALLEL_START, PARALLEL_LETTER = -0.5, -1.2, -1.6
 PARALLEL_SLIP = -4.0  # one edit in the beginning of a word of three letters or more

@@ -1,0 +1,86 @@
+"""The name in a title, without what else titles say: how many cards, what state the list is in, how
+often a part is found."""
+
+from __future__ import annotations
+
+import re
+
+from tagger.core.checklist.lines import count_said
+from tagger.core.checklist.raw.years import COUNT_PART, has_year
+from tagger.core.model.text import fold
+
+_LISTED = re.compile(
+    r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
+    r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
+    r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
+    r"team (?:set )?list|kartenliste|(?:liste|lista|lijst|elenco|relaci[oó]n)"
+    r"(?: (?:de|des|der|di|delle|van) (?:cromos|cartes|cartas|karten|figurine|carte|kaarten|"
+    r"plaatjes|bilder))?|(?:カード|チェック)?リスト)\b\s*$",
+    re.IGNORECASE,
+)
+_BARE_COUNT = re.compile(
+    r"\s*(?:\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)|\s/\s+(?P<of>[0-9]{1,4}))\s*$"
+)
+_LISTED_BEFORE = re.compile(
+    r"^\W*check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)\s*", re.IGNORECASE
+)
+_ALL_NUMBERS = re.compile(
+    r"\s*[(\[](?:cards?|nos?|nrs?|numbers|#|karten)?[.\s#]*[0-9]{1,3}\s*(?:[-–—]|to|bis)\s*#?[0-9]{1,4}[)\]]\s*$",
+    re.IGNORECASE,
+)
+# `(complete)`, `v2`: what state the list is in
+_STATE = re.compile(
+    r"\s*(?:[(\[](?:complete|incomplete|final|draft|wip|partial|updated|komplett|vollständig|"
+    r"completa?|completo|compleet)[)\]]|\bv(?:er)?\.?\s?[0-9]+(?:\.[0-9]+)?)\s*$",
+    re.IGNORECASE,
+)
+_BASE_BEHIND = re.compile(
+    r"\s*(?:\(base(?: set| cards)?\)|[-–—:,|]\s*base(?: set| cards)?)\s*:?\s*$", re.IGNORECASE
+)
+_BY_TEAM = re.compile(
+    r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
+)
+_BRACKETED = re.compile(r"\[[^\[\]]*\]|<[^<>]*>|\{[^{}]*\}|\([^()]*\)")
+_COPY = re.compile(
+    r"\s*(?:\([0-9]{1,2}\)|-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$", re.I
+)
+
+
+def is_by_team(text: str) -> bool:
+    """Whether a title says that the headings below it are teams."""
+    return _BY_TEAM.search(fold(text)) is not None
+
+
+def cards_said(text: str) -> int:
+    """How many cards a title says that there are, 0 where it does not."""
+    bare = _BARE_COUNT.search(text.rstrip(" :"))
+    return count_said(text) or (int(bare["count"] or bare["of"]) if bare else 0)
+
+
+# `(1:12)`, `1 in 12 packs`: how often it is found
+ODDS = re.compile(
+    r"[\s,;:–—-]*[(\[]?\s*(?:odds\s*:?\s*)?\b1\s*"
+    r"(?::|in|per|out of|/(?=\s*[0-9]+\s*pack))\s*[0-9]{1,6}"
+    r"(?:\s*(?:hobby|retail|blaster)?\s*(?:packs?|boxes|box|cases?))?\s*[)\]]?\s*:?\s*$",
+    re.IGNORECASE,
+)
+
+
+def title_name(text: str) -> str:
+    """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
+    text = ODDS.sub("", text.rstrip(" :")) or text
+    name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", text)))
+    name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
+    while name != before:  # `trading cards checklist`
+        before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
+        if _BRACKETED.fullmatch(name):
+            name = name[1:-1]
+    return " ".join(name.split())
+
+
+def file_title(stem: str) -> str:
+    """The set that a file's name says: `1987_Harbor_Light_checklist` is `1987 Harbor Light`. What
+    names no year is left as it is."""
+    text = stem if " " in stem else stem.replace("_", " ")
+    name = title_name(_COPY.sub("", text))
+    return name if has_year(name) else stem

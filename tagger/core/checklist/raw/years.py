@@ -1,0 +1,22 @@
+"""Years and counts of cards, as they stand in the names of sets."""
+
+from __future__ import annotations
+
+import re
+
+YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
+COUNT_PART = re.compile(
+    r"[\s,;:–—-]*[(\[（]?\s*全?\s*(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
+    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|枚)\b[^()\[\]]*[)\]）]?",
+    re.IGNORECASE,
+)
+
+
+def has_year(text: str) -> bool:
+    """Whether a text has the year of a set in it."""
+    return YEAR.search(text) is not None
+
+
+def is_year(text: str) -> bool:
+    """Whether a text is the year of a set and nothing else."""
+    return YEAR.fullmatch(text.strip()) is not None

@@ -1,0 +1,148 @@
+"""The lines of a plain list by their look: cards, and what stands above these: the title, the names
+of columns, what pages and programs put there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from itertools import takewhile
+
+from tagger.core.checklist.headings import heading_words, meaning_of
+from tagger.core.checklist.lines import Line, unreadable
+from tagger.core.checklist.raw.notes import is_comment, is_note, is_purpose, is_total
+from tagger.core.checklist.raw.prices import split_price
+from tagger.core.checklist.raw.years import has_year, is_year
+from tagger.core.checklist.rows.behind import LISTINGS, TEAM_STYLES, listed_apart, split_behind
+from tagger.core.checklist.titles import quoted
+
+_BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|_{2,}"
+LIST_LINE = re.compile(
+    rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*"
+    r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})(?P<star>[*†‡§]*)"
+    r"(?:\s*(?:\.+\)?|[):,;—]|–(?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
+)
+YEAR_NUMBER = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
+_COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
+_MOST_ABOVE = 12  # lines among which the one is that names the set
+
+
+def is_title(filled: Sequence[Line]) -> bool:
+    """Whether the first filled line names the set: no card line, or one that starts with a year."""
+    first = LIST_LINE.match(filled[0][1])
+    if unreadable(filled[0][1]):
+        return False
+    if first is None:
+        return True
+    if not YEAR_NUMBER.match(first["number"]) or "," in filled[0][1]:
+        return False
+    # `1987 Harbor` above `1987 Ada Marsh` is a card numbered 1987, above `1 Ada Marsh` a set
+    return not any(is_numbered_as_year(text) for _, text in filled[1:2])
+
+
+def is_numbered_as_year(text: str) -> bool:
+    """Whether a card's number looks like a year."""
+    match = LIST_LINE.match(text)
+    return match is not None and YEAR_NUMBER.match(match["number"]) is not None
+
+
+def title_among(filled: Sequence[Line]) -> int:
+    """Which of the lines above the cards names the set: the first with a year, else the first that
+    is not what pages and programs put there."""
+    above = list(takewhile(lambda at: is_title(filled[at:]), range(min(len(filled), _MOST_ABOVE))))
+    said = [at for at in above if not _names_nothing(filled[at][1])]
+    with_year = [at for at in said if has_year(filled[at][1]) and not is_year(filled[at][1])]
+    return next(iter([*with_year, *said]), 0)
+
+
+def _names_nothing(text: str) -> bool:
+    """Whether a line is of its page or its maker, and not of the cards."""
+    return is_note(text) or is_comment(text) or is_total([text]) or is_purpose(text)
+
+
+def unused(lines: Iterable[Line]) -> list[str]:
+    """What is said of lines above the cards that say nothing of these."""
+    return [f"line {line}: {quoted([text])}, above the cards, is not used" for line, text in lines]
+
+
+def sets_above(filled: Sequence[Line]) -> list[Line]:
+    """The lines with each set on a line of its own, where the cards of it have it in front of them
+    or behind."""
+    for style in LISTINGS:
+        parts = [listed_apart(text, style) for _, text in filled]
+        if len(parts) < 3 or sum(bool(named) for named, _ in parts) * 10 < len(parts) * 8:
+            continue
+        made, above = list[Line](), ""
+        for (line, text), (named, card) in zip(filled, parts, strict=True):
+            if named and named != above:
+                made.append((line, named))
+                above = named
+            made.append((line, card if named else text))
+        return made
+    return list(filled)
+
+
+def without_names(filled: Sequence[Line]) -> tuple[list[Line], list[Line]]:
+    """The lines without those that name columns, on one line or each on its own; and these."""
+    named = {at for at, (_, text) in enumerate(filled) if _names_columns(text)}
+    for at, (_, text) in enumerate(filled):
+        below = filled[at + 1][1] if at + 1 < len(filled) else ""
+        two = {_column(text), _column(below)}
+        if "" not in two and len(two) == 2:
+            named |= {at, at + 1}
+    kept = [line for at, line in enumerate(filled) if at not in named]
+    return kept, [filled[at] for at in sorted(named)]
+
+
+_LONGEST_NAMES = 60  # characters
+
+
+def _names_columns(text: str) -> bool:
+    """Whether each word of a line is the name of a column: `No. Player (Team)`."""
+    if len(text) > _LONGEST_NAMES or any(map(str.isdigit, text)):
+        return False
+    meant = list(map(_column, heading_words(text)))
+    several = {"number", "subject", "team"} & set(meant)
+    return "" not in meant and len(several) > 1
+
+
+def _column(text: str) -> str:
+    """What a text is as the name of a column, if it can be none but one of a card's own."""
+    words = heading_words(text)
+    meaning = meaning_of(text)[0] if len(words) == 1 else ""
+    return meaning if meaning in ("number", "subject", "team", "price", "run") else ""
+
+
+def rests_of(filled: Sequence[Line]) -> list[str]:
+    """What stands behind the numbers of the first lines, without marks, runs and prices."""
+    matches = [match for _, text in filled[:400] if (match := LIST_LINE.match(text))]
+    return [split_behind(split_price(match["rest"])[0]).subject for match in matches]
+
+
+def is_team_first(style: str, filled: Sequence[Line]) -> bool:
+    """Whether teams, which come again and again, stand before the names."""
+    pattern = TEAM_STYLES.get(style, _COMMA)
+    rests = [match["rest"] for _, text in filled[:400] if (match := LIST_LINE.match(text))]
+    pairs = [(match["name"], match["team"]) for rest in rests if (match := pattern.match(rest))]
+    if len(pairs) < 6 or len(pairs) * 10 < len(rests) * 9:
+        return False
+    firsts, seconds = (len(set(some)) for some in zip(*pairs, strict=True))
+    return firsts * 2 <= len(pairs) and seconds * 10 >= len(pairs) * 8
+
+
+def split_tail(rest: str) -> tuple[str, str]:
+    """`Ada Marsh, Harbor Gulls, GK` without what stands behind the second comma, and this."""
+    parts = rest.split(",")
+    if len(parts) != 3:
+        return rest, ""
+    return ",".join(parts[:2]), parts[2].strip()
+
+
+def has_tail(rests: Sequence[str]) -> bool:
+    """Whether most texts have one of a few short words behind a second comma: a position, say."""
+    tails = [tail for rest in rests if (tail := split_tail(rest)[1])]
+    if len(tails) < 3 or len(tails) * 10 < len(rests) * 6 or max(map(len, tails)) > _LONGEST_TAIL:
+        return False
+    return len(set(tails)) * 3 <= len(tails)
+
+
+_LONGEST_TAIL = 12  # characters

@@ -1,0 +1,71 @@
+"""Headings over headings, and those that are read as subsets and may as well be teams."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tagger.core.checklist.columns import Rows
+    from tagger.core.checklist.titles import Part
+
+_FEWEST = 3
+
+
+class Over:
+    """What the headings over others say. `called` is the set of cards below none."""
+
+    def __init__(self, called: str) -> None:
+        self._called = called
+        self._set = ""  # of the last heading that named one: parts below are of it
+        self._series = ""  # of a heading right below which others part it further
+
+    def goes_on(self, above: Part, below: Part) -> bool:
+        """Whether a heading without cards of its own is over the one right below it: `1988 Ember
+        Point` over `Base set`, `Night Games` over `Gold /50`."""
+        if below.set:
+            return False
+        self._series = above.series
+        return not below.series if above.series else bool(above.set)
+
+    def within(self, part: Part) -> Part:
+        """A part of the set that is over it, and of the series that it parts further."""
+        if part.set or part.series or not (part.team or part.parallel):
+            self._series = ""
+        if part.set:
+            part = self._named_over(part)
+            self._set = part.set
+        return part._replace(set=part.set or self._set, series=part.series or self._series)
+
+    def _named_over(self, part: Part) -> Part:
+        """`1987 Harbor Light - Night Games` below `1987 Harbor Light` is a part of that."""
+        for over in filter(None, (self._set, self._called)):
+            if match := re.match(rf"{re.escape(over)}\s*(?:\s[-–—]|:)\s+(?=\S)", part.set):
+                return part._replace(set=over, series=part.set[match.end() :])
+        return part
+
+
+class Headed(NamedTuple):
+    """A heading with cards below it, from the row `begun` on; `may_be`: whether it is read as a
+    subset and says nothing of one, no range, no count, no word of the trade."""
+
+    line: int
+    text: str
+    may_be: bool
+    begun: int
+
+
+def may_be_teams(headed: Sequence[Headed], rows: Rows, first: int) -> bool:
+    """Whether all cards of a table, from a first row on, stand below headings that say nothing of a
+    subset, share no number and have no team otherwise."""
+    if len(headed) < _FEWEST or headed[0].begun != first:
+        return False
+    if not all(one.may_be for one in headed):
+        return False
+    if any(rows.teams.values[id] for id in set(rows.teams.of[first:])):
+        return False
+    # subsets are often numbered each for itself, or with letters of their own
+    numbers = [rows.numbers.values[id] for id in rows.numbers.of[first:]]
+    return all(map(str.isdigit, numbers)) and len(set(numbers)) == len(numbers)
