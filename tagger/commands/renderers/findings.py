@@ -33,6 +33,7 @@ CODES = {
     FindingKind.FEW_DOTS: "low_resolution",
     FindingKind.ODD_SIZE: "odd_size",
     FindingKind.LOT_SIZE: "lot_size",
+    FindingKind.HOLDERS: "holders",
     FindingKind.SEVERAL: "several_cards",
     FindingKind.EXPECTED: "card_count",
     FindingKind.REPLACED: "replaced_scan",

@@ -36,6 +36,7 @@ class FindingKind(StrEnum):
     FEW_DOTS = "low resolution"
     ODD_SIZE = "odd size"
     LOT_SIZE = "size of the cards"
+    HOLDERS = "sleeves or cases"
     SEVERAL = "several cards"
     EXPECTED = "number of cards"
     REPLACED = "scan replaced"

@@ -34,8 +34,9 @@ class Measured:
     `card` is the card's width and height in mm as measured on all four sides, `asked` the size that
     was looked for, the short side first. `reached` are the scan's sides that the card reaches
     (`left`, `upper`, `right`, `lower`), `shown` the width and height in mm that are seen of it,
-    `lines` those that straight lines beside it make where its edges were not found. 0 where not
-    known. What they mean is judged beside the lot's other scans: `card_size`."""
+    `lines` those that straight lines beside it make where its edges were not found. `around` is by
+    how many mm a sleeve or a case is wider and higher than the card in it. 0 where not known. What
+    they mean is judged beside the lot's other scans: `card_size`, `scan_findings`."""
 
     state: str
     seen: str = ""
@@ -52,6 +53,7 @@ class Measured:
     reached: tuple[str, ...] = ()
     shown: tuple[float, float] = (0.0, 0.0)
     lines: tuple[float, float] = (0.0, 0.0)
+    around: tuple[float, float] = (0.0, 0.0)
 
     def has(self, *kinds: str) -> bool:
         """Whether one of these faults was seen."""
@@ -91,6 +93,7 @@ class Measured:
             "reached": list(self.reached),
             "shown": list(self.shown),
             "lines": list(self.lines),
+            "around": list(self.around),
         }
 
 
@@ -108,11 +111,12 @@ def measured_from(document: Any) -> Measured:
         raise ValueError("no dots per inch")
     wide, high = (int(_number(pixels)) for pixels in document["size"])
     sideways = bool(document["sideways"])
-    names = ("card", "asked", "shown", "lines")
-    card, asked, shown, lines = (_two(document[name]) for name in names)
+    names = ("card", "asked", "shown", "lines", "around")
+    card, asked, shown, lines, around = (_two(document[name]) for name in names)
     reached = tuple(str(side) for side in document["reached"])
     known = Measured(*texts, faults, look, fields, sideways, corners, dpi, (wide, high))
-    return replace(known, card=card, asked=asked, reached=reached, shown=shown, lines=lines)
+    known = replace(known, card=card, asked=asked, reached=reached, shown=shown)
+    return replace(known, lines=lines, around=around)
 
 
 def _two(kept: Any) -> tuple[float, float]:

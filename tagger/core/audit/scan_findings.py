@@ -4,6 +4,7 @@ them."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from statistics import median
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.card_size import COMMON, lot_size, size_faults
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
 Known = Mapping[str, Measured]
 MOST = 0.5  # of a lot's scans: what more of them have is said once for the lot
+FEWEST = 4  # scans that show a sleeve or a case before it is said of the lot
 
 
 def doubled_findings(lot: AuditedLot, known: Known) -> list[Finding]:
@@ -56,7 +58,7 @@ def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
         # A feeder that is set wrong does the same to card after card, which is one thing to fix.
         for run in [faulty] if all_over else _runs(lot, faulty, bool(fault.several)):
             found.append(_faulty(lot, run, fault, seen[run[0]]))
-    return [*found, *_other_size(lot, ordered, known)]
+    return [*found, *_other_size(lot, ordered, known), *_in_holders(lot, ordered, known)]
 
 
 def _other_size(lot: AuditedLot, ordered: list[str], known: Known) -> list[Finding]:
@@ -68,6 +70,22 @@ def _other_size(lot: AuditedLot, ordered: list[str], known: Known) -> list[Findi
     remedy = "Nothing to do if the cards have this size; else check the scanner's dots per inch."
     position = lot.places[ordered[0]].position
     return [Finding(FindingKind.LOT_SIZE, (), position, detail, remedy)]
+
+
+def _in_holders(lot: AuditedLot, ordered: list[str], known: Known) -> list[Finding]:
+    """That the cards are in sleeves or cases, said once for the lot."""
+    placed = [one for one in known.values() if one.corners is not None]
+    held = [one.around for one in placed if one.around != (0.0, 0.0)]
+    if len(held) < FEWEST or len(held) <= MOST * len(placed):
+        return []
+    wide, high = (median(sides) for sides in zip(*held, strict=True))
+    detail = (
+        f"the cards of this lot are in sleeves or cases, by most scans: {wide:.0f} mm wider and "
+        f"{high:.0f} mm higher than the cards"
+    )
+    remedy = "Nothing to do: edges are those of the cards. Wear may not show through plastic."
+    position = lot.places[ordered[0]].position
+    return [Finding(FindingKind.HOLDERS, (), position, detail, remedy)]
 
 
 def _card_by_card(lot: AuditedLot, scans: Iterable[str]) -> list[str]:

@@ -25,7 +25,8 @@ class Edges:
     from the known size. `confidence` is 0 to 1. `contrast` tells whether the bed is seen outside of
     all four sides, so that the size is measured rather than assumed. `seen` is the width and height
     in mm that the sides made before those in doubt were moved towards the known size; 0 where not
-    known."""
+    known. `around` is by how many mm a sleeve or a case is wider and higher than the card in it, 0
+    where none is seen."""
 
     corners: Corners
     angle: float
@@ -35,6 +36,7 @@ class Edges:
     confidence: float
     contrast: bool
     seen: tuple[float, float] = (0.0, 0.0)
+    around: tuple[float, float] = (0.0, 0.0)
 
     @property
     def sideways(self) -> bool:

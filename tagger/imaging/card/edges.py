@@ -32,6 +32,7 @@ from tagger.imaging.card.edge_pairs import (
     lines_beside,
     score_together,
 )
+from tagger.imaging.card.holders import held_by
 from tagger.imaging.card.lines import LIGHT, Levels, median
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
 from tagger.imaging.card.working_picture import working_picture
@@ -79,7 +80,10 @@ def find_edges(
         return unlike
     levels = work.levels(rough, (scale.short, scale.long))
     found = _found(levels, behind, rough, scale, own_size)
-    return found if isinstance(found, NoEdges) else _enlarged(found, work.factor)
+    if isinstance(found, NoEdges):
+        return found
+    around = held_by(levels, behind, rough, found, scale)
+    return replace(_enlarged(found, work.factor), around=around)
 
 
 def _found(

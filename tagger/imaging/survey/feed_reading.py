@@ -15,6 +15,15 @@ import numpy as np
 import numpy.typing as npt
 
 from tagger.core.audit.slips import Doubt, FeedReading, Reading, Slip, SlipKind, Traces
+from tagger.imaging.survey.feed_doubts import (
+    Scored,
+    at_least,
+    is_told,
+    nearest,
+    share_of,
+    stretches_of,
+    suspects,
+)
 from tagger.imaging.survey.side_kernel import REACH, Factor, covariances, factor
 
 # Nats. A slip in 400 cards; a scan too many shows its neighbour's side again, which says little
@@ -28,11 +37,9 @@ WAITING = 4.0  # that the last side is still on its way, and nothing slipped
 TRUST = 3.0
 WIDTH, WIDE = 40, 120  # readings that are kept at each scan: along the lot, round a slip
 MARGIN = 16.0  # nats below the best, from which on a reading is given up
-NEAR = 5  # scans: slips as near as this can stand for each other
 AROUND = 48  # scans to either side of a slip, within which it is told what else it could be
 # Slips, and scans to a slip: where there are more than both, the whole says nothing.
 FEW, MOST_SLIPS = 5, 24
-LIKELY = 0.5  # of the readings that must have some slip in a stretch before it is told
 LEAST = 0.01  # a reading less likely than that is not told
 
 NO_TRACES = Traces()
@@ -109,7 +116,7 @@ class _Search:
     open_end: bool
     buckets: dict[int, list[_Bundle]] = field(default_factory=dict)
 
-    def readings(self) -> list[tuple[float, tuple[Slip, ...]]]:
+    def readings(self) -> list[Scored]:
         """The readings with their scores, the likeliest first."""
         count = len(self.looks.left)
         self.buckets = {0: [_Bundle(np.zeros(1), np.zeros((1, REACH)), [None])]}
@@ -203,12 +210,15 @@ class _Lot:
         # So much never goes wrong: the sides do not come in turn, or nothing tells them apart.
         if len(best) > FEW + self._count / MOST_SLIPS:
             return _feed_reading((), self._count, ())
-        stretches = _stretches(_suspects(found))
-        doubts = [self._doubt(stretch, stretches, best) for stretch in stretches]
-        told = [doubt for doubt in doubts if doubt.nothing < 1 - LIKELY]
+        stretches = stretches_of(suspects(found))
+        doubts = [
+            at_least(self._doubt(stretch, stretches, best), share_of(found, stretch, stretches))
+            for stretch in stretches
+        ]
+        told = [doubt for doubt in doubts if is_told(doubt)]
         return _feed_reading(best, self._count, told)
 
-    def _search(self, first: int, past: int, width: int) -> list[tuple[float, tuple[Slip, ...]]]:
+    def _search(self, first: int, past: int, width: int) -> list[Scored]:
         """The readings of a part of the lot that begins with a card."""
         cover = self._cover[first:past].copy()
         # What lies before the part says nothing in it.
@@ -236,44 +246,18 @@ class _Lot:
         top = found[0][0]
         shares: dict[tuple[Slip, ...], float] = {}
         for score, slips in found:
-            here = tuple(slip for slip in slips if _nearest(slip.scan, stretches) == stretch)
+            here = tuple(slip for slip in slips if nearest(slip.scan, stretches) == stretch)
             shares[here] = shares.get(here, 0.0) + float(np.exp(score - top))
         whole = sum(shares.values())
         readings = [Reading(slips, share / whole) for slips, share in shares.items() if slips]
         readings.sort(key=lambda one: -one.share)
-        likely = tuple(one for one in readings if one.share >= LEAST)
+        # The likeliest one in any case: the lot as a whole may speak for it.
+        likely = tuple(one for one in readings if one.share >= LEAST) or tuple(readings[:1])
         return Doubt(likely, shares.get((), 0.0) / whole)
 
 
 def _padded(values: Sequence[float], count: int) -> Floats:
     return np.asarray(values or [0.0] * count, dtype=np.float64)
-
-
-def _suspects(found: Sequence[tuple[float, tuple[Slip, ...]]]) -> list[int]:
-    """The scans at which a slip is likely, in order."""
-    top = found[0][0]
-    weights = [float(np.exp(score - top)) for score, _ in found]
-    whole = sum(weights)
-    at: dict[int, float] = {}
-    for weight, (_, slips) in zip(weights, found, strict=True):
-        for slip in slips:
-            at[slip.scan] = at.get(slip.scan, 0.0) + weight / whole
-    return sorted(scan for scan, share in at.items() if share > LIKELY / 5)
-
-
-def _stretches(scans: Sequence[int]) -> list[range]:
-    """Scans that are near each other as one stretch."""
-    out: list[range] = []
-    for scan in scans:
-        if out and scan - out[-1].stop <= NEAR:
-            out[-1] = range(out[-1].start, scan + 1)
-        else:
-            out.append(range(scan, scan + 1))
-    return out
-
-
-def _nearest(scan: int, stretches: Sequence[range]) -> range:
-    return min(stretches, key=lambda one: max(one.start - scan, scan - one.stop + 1, 0))
 
 
 def _card_start(slips: Sequence[Slip], scan: int) -> int:

@@ -167,9 +167,10 @@ def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -
     faults += [(fault.kind.value, fault.seen) for fault in look.faults]
     crop, sideways = _standing(whole.upright, look.edges)
     corners: Corners4 | None = None
-    card = lines = (0.0, 0.0)
+    card = lines = around = (0.0, 0.0)
     if isinstance(look.edges, Edges):
         corners = _full_size(look.edges.corners, whole.factor)
+        around = (round(look.edges.around[0], 1), round(look.edges.around[1], 1))
         if look.edges.contrast:
             wide, high = _measured_size(look.edges)
             card = (round(wide, 2), round(high, 2))
@@ -179,6 +180,7 @@ def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -
     return Measured(
         "whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi,
         whole.size, card, size, look.extent.reached, look.extent.size, lines,
+        around,
     )  # fmt: skip
 
 

@@ -127,6 +127,8 @@ def _is_false(finding: Finding, machine: Machine, size: tuple[float, float]) -> 
     # That a cropping machine leaves no margin is so; but once for the lot will do.
     if finding.kind is FindingKind.NO_MARGIN and machine.cropping:
         return False
+    if finding.kind is FindingKind.HOLDERS:
+        return not machine.holder
     # Another size of all cards is said once for the lot, and is so.
     return finding.kind is not FindingKind.LOT_SIZE or size == CARD
 

@@ -4,6 +4,7 @@ slipped."""
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from functools import lru_cache
 
 import imagehash
@@ -14,10 +15,11 @@ from support.card_art import natural, side
 from support.card_sets import Drawn, card_set, copied
 from support.fed_lots import FAULTS, FedLot, fed_sides
 
+from tagger.core.audit.feed_findings import SURE
 from tagger.core.audit.feed_traces import traces
 from tagger.core.audit.fingerprint import reversed_colours
 from tagger.core.audit.orientation_runs import CardWay, upside_runs
-from tagger.core.audit.slips import Slip, SlipKind
+from tagger.core.audit.slips import Doubt, Slip, SlipKind
 from tagger.imaging.survey.feed_reading import read_feed
 from tagger.imaging.survey.fields import fields_of
 from tagger.imaging.survey.orientation import find_orientations
@@ -60,13 +62,17 @@ def lot_of(faults: dict[int, str], cards: int = 48) -> FedLot:
 
 
 def found_in(lot: FedLot, seed: str) -> list[Slip]:
+    return [slip for doubt in doubts_of(lot, seed) for slip in doubt.readings[0].slips]
+
+
+def doubts_of(lot: FedLot, seed: str) -> Sequence[Doubt]:
     pictures = lot.pictures(sets(), random.Random(seed))
     prints = [print_of(picture) for picture in pictures]
     read = read_feed(
         [fields_of(picture) for picture in pictures],
         lambda a, b: prints[a].may_show_the_same(prints[b]),
     )
-    return [slip for doubt in read.doubts for slip in doubt.readings[0].slips]
+    return read.doubts
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -120,6 +126,18 @@ def test_one_slip_is_found_at_its_card(kind):
     lot = lot_of({15: kind})
     (slip,) = found_in(lot, kind)
     assert (slip.kind, slip.scan) == (KINDS[kind], lot.faults[0][1])
+
+
+def test_a_side_missing_where_a_long_set_begins_is_asked_about_and_one_on_its_way_is_not():
+    """The scans around could be as well the other sides of the second set; but the lot ends whole.
+    That alone is no certainty."""
+    (doubt,) = doubts_of(lot_of({30: "missing front"}, cards=60), "begins")
+    first = doubt.readings[0]
+    assert [(one.kind, one.scan) for one in first.slips] == [(SlipKind.FIRST_MISSING, 60)]
+    assert first.share < SURE
+    waiting = lot_of({}, cards=24)
+    waiting.scans.pop(), waiting.down.pop()
+    assert found_in(waiting, "waiting") == []
 
 
 def test_slips_that_cancel_each_other_out_are_both_found():

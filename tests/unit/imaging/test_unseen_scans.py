@@ -231,3 +231,19 @@ def test_two_opposite_sides_that_are_one_line_are_no_card():
     side = CardSide(FittedLine(4.0, 0.0), 1.0, False, 1.0, 1.0, plane, 1)
     found = card_of(Sides(side, side, side, side), CardScale(300.0, CARD_MM, known=False))
     assert isinstance(found, NoEdges)
+
+
+def test_sleeves_are_told_once_for_the_lot_and_bare_cards_not_at_all(tmp_path):
+    grey = replace(MACHINES["grey, lamp off"], holder="sleeve", margin=(4, 8))
+    shadow = replace(grey, holder="", shadow=24, lean=16, reach=1.0)
+    for name, machine in (("sleeves", MACHINES["sleeves"]), ("grey", grey), ("bare", shadow)):
+        lot = drawn(
+            tmp_path / name, in_turn([0], 2), [Deck(DESIGNS["ribbon"], name)], machine, name
+        )
+        known = settled({scan: measure_scan(tmp_path / name, scan) for scan in lot})
+        arrangement, _ = first_intake(list(known))
+        comparing = Comparing(alike_band, find_orientations, read_feed)
+        found = audit(AuditedLot(arrangement, list(known)), known.__getitem__, comparing)
+        told = [finding for finding in found if finding.kind is not FindingKind.FEW_DOTS]
+        assert [one.kind for one in told] == [FindingKind.HOLDERS] * (name != "bare")
+        assert all("3 mm wider and 5 mm higher" in one.detail for one in told)
