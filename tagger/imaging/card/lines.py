@@ -6,6 +6,7 @@ first pixel is (0.5, 0.5)."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -56,11 +57,13 @@ def straight(
 
 def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple[FittedLine, float]:
     """A line through most of the points, and the share of them (0 to 1) that lie on it within 1.5
-    pixels.
+    pixels. Through fewer than two points none goes: NaN, and no share.
 
     It starts at the median slope between points half the run apart (after Theil and Sen) and is
     then fitted by least squares to what is near it."""
     half = len(along) // 2
+    if not half:
+        return FittedLine(math.nan, math.nan), 0.0
     slope = median(
         (place[half : 2 * half] - place[:half]) / (along[half : 2 * half] - along[:half])
     )

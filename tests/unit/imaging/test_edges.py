@@ -12,6 +12,7 @@ from PIL import Image, ImageChops, ImageStat
 from support.card_art import Art, bordered, full_bleed, side, written
 from support.scanned import CARD, Laid, Scan, Scanner, fed, scan
 
+from tagger.imaging.card.background import bed_of, pixels
 from tagger.imaging.card.card_edges import Edges, NoEdges
 from tagger.imaging.card.deskew import (
     ToneLevels,
@@ -23,6 +24,7 @@ from tagger.imaging.card.deskew import (
     upright_turn,
 )
 from tagger.imaging.card.edges import find_edges
+from tagger.imaging.card.rough_sides import rough_sides
 
 
 def drawn(seed: str, bed: str = "black", **how) -> tuple[Art, Scan]:
@@ -100,6 +102,15 @@ def test_an_empty_bed_is_no_card():
     rng = random.Random(5)
     page = scan([], [], Scanner.any(rng, "grey"), rng).picture
     assert find_edges(page, 300) == NoEdges("no card", "nothing stands out")
+
+
+def test_two_strips_at_opposite_rims_are_no_card():
+    """A card that fills the scan, lighter than its own shadow at two rims: no side has rows enough
+    for a line."""
+    made = np.random.default_rng(0).normal(234, 1.2, (176, 125, 3))
+    made[0, 78:] = made[-1, :46] = 218
+    seen = pixels(Image.fromarray(made.clip(0, 255).astype(np.uint8)))
+    assert isinstance(rough_sides(seen, bed_of(seen, 2)), NoEdges)
 
 
 def test_edges_and_skew_agree_with_opencv():
