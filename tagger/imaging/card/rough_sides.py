@@ -63,7 +63,12 @@ def rough_sides(seen: Pixels, bed: Bed) -> RoughSides | NoEdges:
     left_out, right_out, upper_out, lower_out = _outlines(_only(mask, near), bounds)
     turn = _turn_of((left_out, right_out, upper_out, lower_out))
     middle = (float(left * STEP + right * STEP) / 2, float(upper * STEP + lower * STEP) / 2)
-    sides = [one.squared(turn) for one in (left_out, right_out, upper_out, lower_out)]
+    sides = (
+        left_out.squared(turn),
+        right_out.squared(turn),
+        upper_out.squared(turn),
+        lower_out.squared(turn),
+    )
     # No line goes through an outline that has next to no row.
     if not all(math.isfinite(side.at) and math.isfinite(side.slope) for side in sides):
         return NoEdges("no card", "no side of it can be made out")
