@@ -246,7 +246,7 @@ def _stands_alone(read: NumberRead) -> bool:
 
 
 def _is_at_one(read: NumberRead, places: Sequence[Spot]) -> bool:
-    return any(is_at(read.text, place) for place in places)
+    return any(is_at(read, place) for place in places)
 
 
 def evidence_of(index: Index, reading: CardReading, learned: Learned = NOTHING_LEARNED) -> Evidence:

@@ -134,6 +134,18 @@ def test_of_a_line_with_more_the_number_alone_is_shown(turn: int, box: tuple[flo
     assert (spot.side, spot.turn) == ("back", turn)
 
 
+def test_a_number_in_one_line_with_the_last_line_is_at_its_place() -> None:
+    """On most cards of a set it was found by itself."""
+    index, places = listed(OWN), {0: (Spot("back", Box(0.69, 0.94, 0.74, 0.97)),)}
+    last = line("back", "© 1987 Lantern Card Works . 22", 0.14, 0.94)
+    texts = [*(text for text in ADA.texts if text.text != "22" and "©" not in text.text), last]
+    assert alone(index, CardReading(tuple(texts)), places) == (
+        "1987 Harbor Light",
+        "22",
+        "Ada Marsh",
+    )
+
+
 def test_a_last_line_that_named_cards_have_names_those_that_do_not() -> None:
     """A logo is not read on each card; a set of another maker is not taken for it."""
     book = ReadingBook()
