@@ -63,7 +63,7 @@ class CardSaid:
     weighing it, so that to weigh it again takes little."""
 
     def __init__(self, index: Index, reading: CardReading) -> None:
-        self.index = index
+        self.index, self.whole = index, reading.whole
         self.lines = lines_of(reading)
         self.names = names_read(index, self.lines)
         self.numbers = numbers_read(reading.texts)
@@ -79,6 +79,8 @@ class Weighing:
         self._lines, self._names, self._numbers = said.lines, said.names, said.numbers
         last = {id: places.last_lines for id, places in learned.items() if places.last_lines}
         self._sets = said.sets.beside(last)
+        self._whole = said.whole
+        self._undated = {id for id, places in learned.items() if not places.dated}
         self._own_name = any(read.weight >= WHOLE - 3 for read in self._names.values())
         self._at: dict[int, list[NumberRead]] = {}
         self._support: dict[tuple[int, str], tuple[float, NumberRead | None]] = {}
@@ -114,7 +116,9 @@ class Weighing:
         # Learned from sure cards alone: a last line taken from a wrong set would name that one on
         # every card to come.
         last = self._sets.last_lines if evidence.alone == best else frozenset()
-        return set_id, CardPlaces(tuple(numbers), tuple(names), tuple(lines), last)
+        return set_id, CardPlaces(
+            tuple(numbers), tuple(names), tuple(lines), last, self._sets.is_dated(set_id)
+        )
 
     def _is_named(self, step: int) -> bool:
         name = self._names.get(self._index.subject_of[step])
@@ -216,7 +220,7 @@ class Weighing:
         name = self._names.get(self._index.subject_of[best])
         if name is None or name.weight < NAMED or not self._sets.is_named(set_id):
             return False
-        if self._number(best)[0] < NUMBERED or self._is_against(best):
+        if not self._has_year(set_id) or self._number(best)[0] < NUMBERED or self._is_against(best):
             return False
         behind = weights[best] - APART
         return all(
@@ -224,6 +228,11 @@ class Weighing:
             for step, weight in weights.items()
             if step != best
         )
+
+    def _has_year(self, set_id: int) -> bool:
+        """Whether the year can speak against a set: of a card that was read in parts it was read,
+        or its set's cards have none. Else it may stand where nothing was read."""
+        return self._whole or set_id in self._undated or self._sets.is_dated(set_id)
 
     def _may_be_twin(self, best: int, step: int, name: NameRead) -> bool:
         """Whether another row has the same number and name in a set whose name goes on where this

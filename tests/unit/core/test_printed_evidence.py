@@ -134,6 +134,20 @@ def test_of_a_line_with_more_the_number_alone_is_shown(turn: int, box: tuple[flo
     assert (spot.side, spot.turn) == ("back", turn)
 
 
+@pytest.mark.parametrize("said", ["© 198B", "© I9", "© 198l Lantern", "1987 Lantern Card Works"])
+def test_the_next_year_is_not_taken_for_a_year_that_was_read_badly(said: str) -> None:
+    """A card that is listed with its number and name a year later, too, and is read in parts."""
+    parts = [text for text in ADA.texts if "©" not in text.text]
+    reading = CardReading((*parts, line("back", said, 0.1, 0.94)))
+    assert alone(listed(a_set("1988 Harbor Light", PEOPLE)), reading) is None
+
+
+def test_a_digit_of_a_year_may_be_read_as_a_letter() -> None:
+    index = listed(a_set("2001 Harbor Light", PEOPLE), a_set("2002 Harbor Light", PEOPLE))
+    reading = card("22", "Ada Marsh", "Harbor Light", "© 200I Lantern Card Works")
+    assert alone(index, reading) == ("2001 Harbor Light", "22", "Ada Marsh")
+
+
 def test_a_number_in_one_line_with_the_last_line_is_at_its_place() -> None:
     """On most cards of a set it was found by itself."""
     index, places = listed(OWN), {0: (Spot("back", Box(0.69, 0.94, 0.74, 0.97)),)}
