@@ -80,7 +80,7 @@ class Weighing:
         last = {id: places.last_lines for id, places in learned.items() if places.last_lines}
         self._sets = said.sets.beside(last)
         self._whole = said.whole
-        self._undated = {id for id, places in learned.items() if not places.dated}
+        self._dated = {id: places.dated for id, places in learned.items() if places.cards}
         self._own_name = any(read.weight >= WHOLE - 3 for read in self._names.values())
         self._at: dict[int, list[NumberRead]] = {}
         self._support: dict[tuple[int, str], tuple[float, NumberRead | None]] = {}
@@ -230,9 +230,12 @@ class Weighing:
         )
 
     def _has_year(self, set_id: int) -> bool:
-        """Whether the year can speak against a set: of a card that was read in parts it was read,
-        or its set's cards have none. Else it may stand where nothing was read."""
-        return self._whole or set_id in self._undated or self._sets.is_dated(set_id)
+        """Whether the year could speak against a set: it was read, or the set's cards have none.
+        Else it stands where nothing was read, or was read too badly; of the first cards of a set
+        that are read whole neither is known."""
+        if self._sets.is_dated(set_id) or self._dated.get(set_id) is False:
+            return True
+        return self._whole and set_id not in self._dated
 
     def _may_be_twin(self, best: int, step: int, name: NameRead) -> bool:
         """Whether another row has the same number and name in a set whose name goes on where this

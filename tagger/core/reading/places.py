@@ -62,8 +62,8 @@ class SetPlaces:
 
     @property
     def dated(self) -> bool:
-        """Whether its cards have a year, as is taken for granted of those that were not met."""
-        return not self._cards or any(card.dated for card in self._cards.values())
+        """Whether a year was read on any of its cards."""
+        return any(card.dated for card in self._cards.values())
 
     @property
     def cards(self) -> int:

@@ -142,6 +142,21 @@ def test_the_next_year_is_not_taken_for_a_year_that_was_read_badly(said: str) ->
     assert alone(listed(a_set("1988 Harbor Light", PEOPLE)), reading) is None
 
 
+def test_where_cards_of_a_set_have_a_year_one_without_is_not_sure() -> None:
+    """Nor is it where the whole card was read: the year is there, and may be another one."""
+    undated = card("24", "Nils Sørvik", "Harbor Light", "Lantern Card Works")
+    found = []
+    for year in ("© 1987 Lantern Card Works", "Lantern Card Works"):
+        book = ReadingBook()
+        book.use(listed(OWN))
+        for at, name in enumerate(PEOPLE[:3]):
+            book.put(keyed(at), card(str(21 + at), name, "Harbor Light", year))
+        book.put(keyed(3), undated)
+        evidence = book.evidence(keyed(3))
+        found.append(evidence is not None and evidence.alone is not None)
+    assert found == [False, True]
+
+
 def test_a_digit_of_a_year_may_be_read_as_a_letter() -> None:
     index = listed(a_set("2001 Harbor Light", PEOPLE), a_set("2002 Harbor Light", PEOPLE))
     reading = card("22", "Ada Marsh", "Harbor Light", "© 200I Lantern Card Works")
