@@ -18,6 +18,7 @@ _BOOK = "xl/workbook.xml"
 _RELATIONS = "xl/_rels/workbook.xml.rels"
 _CONTENT = "content.xml"
 _CELL = re.compile(r"\$?([A-Za-z]{1,9})\$?([0-9]+)")
+_LONGEST = 64  # characters of a format; a longer one would swell each cell that has it
 _MOST_REPEATED = 10_000  # rows or cells with one and the same number
 _PADDED = re.compile(rb">\D{0,8}0[0-9]+\D{0,8}</text:p>")
 
@@ -48,6 +49,8 @@ _ASIDES = re.compile(r"\[[^\]]*\]|_.|\*.")
 
 def format_of(code: str) -> Format | None:
     """A format that shows whole numbers with zeros or text beside them; None for others."""
+    if len(code) > _LONGEST:
+        return None
     match = _CODE.fullmatch(_ASIDES.sub("", code.split(";")[0]).strip())
     if match is None:
         return None

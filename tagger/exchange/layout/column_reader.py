@@ -29,7 +29,7 @@ def read_columns(given: TomlTable, errors: TomlErrors) -> list[LayoutColumn]:
     for one in columns:
         errors.of_names(one, _IN_COLUMN, "entry of a column")
         with errors.kept():
-            column = _column(one)
+            column = _column(one, errors)
             _check_heading(one, column, made)
             made[column.heading.casefold()] = column
     return [*made.values()]
@@ -45,19 +45,19 @@ def _check_heading(
         )
 
 
-def _column(given: TomlTable) -> LayoutColumn:
+def _column(given: TomlTable, errors: TomlErrors) -> LayoutColumn:
+    """One column; what is wrong beside its text and its heading is put into `errors`."""
     if "text" not in given:
         raise given.wrong("", 'a column needs a text, such as text = "{number}".')
+    case, at_most, drop = CASES[0], None, tuple[str, ...]()
+    with errors.kept():
+        case = _case(given)
     template = _template(given)
-    at_most = given.count("at_most", "characters", _LONGEST)
-    return LayoutColumn(
-        _heading(given, template),
-        template,
-        at_most,
-        _drop(given, template, at_most),
-        _case(given),
-        given.line_of("text"),
-    )
+    with errors.kept():
+        at_most = given.count("at_most", "characters", _LONGEST)
+        drop = _drop(given, template, at_most)
+    heading = _heading(given, template)
+    return LayoutColumn(heading, template, at_most, drop, case, given.line_of("text"))
 
 
 def _template(given: TomlTable) -> Template:

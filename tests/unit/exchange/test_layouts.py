@@ -425,6 +425,10 @@ text = "{number"
 text = "{set}"
 case = "uper"
 headin = 1
+[[column]]
+text = "{set} {number}"
+case = "uper"
+drop = ["set"]
 """
     )
     folder = lot_folder(tmp_path)
@@ -433,7 +437,7 @@ headin = 1
     lines = [
         int(re.search(r"line (\d+):", line)[1]) for line in capsys.readouterr().err.splitlines()
     ]
-    assert sorted(lines) == [1, 2, 4, 5, 6, 7, 8, 9, 11, 12, 13, 15, 18, 19]
+    assert sorted(lines) == [1, 2, 4, 5, 6, 7, 8, 9, 11, 12, 13, 15, 18, 19, 20, 22, 23]
     path.write_text('kind = "nummber"\n[[column]]\ntext = "{sett}"\n')
     assert main(words) == 2
     assert len(capsys.readouterr().err.splitlines()) == 2
