@@ -63,7 +63,7 @@ class CardSaid:
     weighing it, so that to weigh it again takes little."""
 
     def __init__(self, index: Index, reading: CardReading) -> None:
-        self.index = index
+        self.index, self.whole = index, reading.whole
         self.lines = lines_of(reading)
         self.names = names_read(index, self.lines)
         self.numbers = numbers_read(reading.texts)
@@ -79,6 +79,8 @@ class Weighing:
         self._lines, self._names, self._numbers = said.lines, said.names, said.numbers
         last = {id: places.last_lines for id, places in learned.items() if places.last_lines}
         self._sets = said.sets.beside(last)
+        self._whole = said.whole
+        self._dated = {id: places.dated for id, places in learned.items() if places.cards}
         self._own_name = any(read.weight >= WHOLE - 3 for read in self._names.values())
         self._at: dict[int, list[NumberRead]] = {}
         self._support: dict[tuple[int, str], tuple[float, NumberRead | None]] = {}
@@ -114,7 +116,9 @@ class Weighing:
         # Learned from sure cards alone: a last line taken from a wrong set would name that one on
         # every card to come.
         last = self._sets.last_lines if evidence.alone == best else frozenset()
-        return set_id, CardPlaces(tuple(numbers), tuple(names), tuple(lines), last)
+        return set_id, CardPlaces(
+            tuple(numbers), tuple(names), tuple(lines), last, self._sets.is_dated(set_id)
+        )
 
     def _is_named(self, step: int) -> bool:
         name = self._names.get(self._index.subject_of[step])
@@ -216,7 +220,7 @@ class Weighing:
         name = self._names.get(self._index.subject_of[best])
         if name is None or name.weight < NAMED or not self._sets.is_named(set_id):
             return False
-        if self._number(best)[0] < NUMBERED or self._is_against(best):
+        if not self._has_year(set_id) or self._number(best)[0] < NUMBERED or self._is_against(best):
             return False
         behind = weights[best] - APART
         return all(
@@ -224,6 +228,14 @@ class Weighing:
             for step, weight in weights.items()
             if step != best
         )
+
+    def _has_year(self, set_id: int) -> bool:
+        """Whether the year could speak against a set: it was read, or the set's cards have none.
+        Else it stands where nothing was read, or was read too badly; of the first cards of a set
+        that are read whole neither is known."""
+        if self._sets.is_dated(set_id) or self._dated.get(set_id) is False:
+            return True
+        return self._whole and set_id not in self._dated
 
     def _may_be_twin(self, best: int, step: int, name: NameRead) -> bool:
         """Whether another row has the same number and name in a set whose name goes on where this
@@ -246,7 +258,7 @@ def _stands_alone(read: NumberRead) -> bool:
 
 
 def _is_at_one(read: NumberRead, places: Sequence[Spot]) -> bool:
-    return any(is_at(read.text, place) for place in places)
+    return any(is_at(read, place) for place in places)
 
 
 def evidence_of(index: Index, reading: CardReading, learned: Learned = NOTHING_LEARNED) -> Evidence:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.model.numbers import canonical
 
 if TYPE_CHECKING:
-    from tagger.core.reading.printed import PrintedText, Spot
+    from tagger.core.reading.printed import Box, PrintedText, Spot
 
 # how much a number is like a card's own (0 to 1): with a sign or word before it, alone at the rim
 # of a back, `12 of 132`, beside a name, alone elsewhere, in a table
@@ -41,7 +41,7 @@ _ENDS = re.compile(rf"^\W*({_TOKEN})[\s.:|-]+\D+$|^\D+[\s.:|-]+({_TOKEN})\W*$")
 # `© 1987 Lantern Card Works · 22`; a year alone is no number of a card
 _LAST_LINE = re.compile(
     rf"^\W*(?:\([cC]\)\W*)?(?:18|19|20)[0-9]{{2}}\b.{{4,60}}"
-    rf"[^\W\d_](?<!\sof)[.,]*[\s·•|]+({_TOKEN})\W*$"
+    rf"[^\W\d_](?<!\sof)[.,]*[\s·•|.]+({_TOKEN})\W*$"
 )
 _LIKE_DIGIT = re.compile(r"(?<=[0-9])[oil]$")
 _DIGITS = str.maketrans("oil", "011")
@@ -78,30 +78,34 @@ def numbers_read(texts: Sequence[PrintedText]) -> list[NumberRead]:
 
 
 def spot_of(read: NumberRead) -> Spot:
-    """Where a number stands on the scan: of a line that has more, the part that it takes, as if
-    all its characters were of one width."""
-    text, spot = read.text.text, read.text.spot
+    """Where a number stands on the scan."""
+    spot = read.text.spot
+    return spot._replace(box=_own_part(read, spot.box))
+
+
+def _own_part(read: NumberRead, box: Box) -> Box:
+    """Of the place of a line that has more the part that its number takes, as if all characters
+    were of one width."""
+    text, turn = read.text.text, read.text.turn
     found = [match for match in _TOKENS.finditer(text) if canonical(match[0]) == read.number]
     if not found or len(text) - len(found[-1][0]) <= ROOM:
-        return spot
+        return box
     start, stop = (at / len(text) for at in found[-1].span())
     start, stop = max(0.0, start - BESIDE / len(text)), min(1.0, stop + BESIDE / len(text))
-    if spot.turn in (90, 180):  # it runs up, or to the left
+    if turn in (90, 180):  # it runs up, or to the left
         start, stop = 1 - stop, 1 - start
-    box = spot.box
     wide, high = box.right - box.left, box.bottom - box.top
-    if spot.turn % 180:
-        box = box._replace(top=box.top + start * high, bottom=box.top + stop * high)
-    else:
-        box = box._replace(left=box.left + start * wide, right=box.left + stop * wide)
-    return spot._replace(box=box)
+    if turn % 180:
+        return box._replace(top=box.top + start * high, bottom=box.top + stop * high)
+    return box._replace(left=box.left + start * wide, right=box.left + stop * wide)
 
 
-def is_at(text: PrintedText, place: Spot) -> bool:
-    """Whether a text stands where cards of a design have their numbers."""
-    if text.side != place.side:
+def is_at(read: NumberRead, place: Spot) -> bool:
+    """Whether a number stands where cards of a design have theirs. It may have been read as one
+    line with what stands before it."""
+    if read.text.side != place.side:
         return False
-    box, there = text.on_card, place.box
+    box, there = _own_part(read, read.text.on_card), place.box
     x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
     # numbers have different lengths, and cards are cut a little off
     return (

@@ -39,12 +39,13 @@ Parts = dict[str, tuple[Box, ...]]
 class CardPlaces:
     """Where a card that was read whole has what names it, on the straight card: the boxes of its
     number, of its name, and of what names its set. `last_lines` are what it says of its making,
-    where it names its set as well."""
+    where it names its set as well; `dated`: a year that speaks for its set or against it."""
 
     numbers: tuple[Spot, ...]
     names: tuple[Spot, ...]
     lines: tuple[Spot, ...] = ()
     last_lines: frozenset[str] = frozenset()
+    dated: bool = True
 
 
 @dataclass
@@ -58,6 +59,11 @@ class SetPlaces:
 
     last_lines: frozenset[str] = frozenset()
     """What cards say of their making that name the set as well."""
+
+    @property
+    def dated(self) -> bool:
+        """Whether a year was read on any of its cards."""
+        return any(card.dated for card in self._cards.values())
 
     @property
     def cards(self) -> int:

@@ -27,6 +27,12 @@ MOST_NAMED = 4  # words of a name that count
 
 _YEAR = re.compile(r"(?<![0-9])((?:18|19|20)[0-9]{2})(?![0-9])")
 _SEASON = re.compile(r"(?<![0-9])((?:18|19|20)[0-9]{2})\s?[-/–]\s?([0-9]{2,4})(?![0-9])")
+# of a line that says when the card was made: `200I`
+_MADE_YEAR = re.compile(r"(?<![0-9A-Za-z])((?:18|19|20)[0-9OoIl|]{2})(?![0-9A-Za-z])")
+_SPELLED = str.maketrans("OoIl|", "00111")
+# what is left of such a line where its sign is not read
+_BARE = re.compile(r"^\W*(?:18|19|20)[0-9OoIl|]{2}[^0-9]{8,}")
+RIM = 0.12  # of the card: there such lines stand
 _MADE = re.compile(r"[©®]|\(c\)|copyright|\bcopr?\b|printed in|all rights|tous droits", re.I)
 
 
@@ -64,7 +70,8 @@ class SetsRead:
             if _MADE.search(line.parts[0].text) and len(line.joined) >= LONG_LINE
         )
         """Those that say who made the card and when, letters and digits alone."""
-        self.made = _years_made(line.parts[0] for line in single)
+        texts = [line.parts[0] for line in single]
+        self.made = _years_made(texts) or _years_at_rim(texts)
         """The years in which the card says that it was made."""
         self._latest = max((year for line in single for year in _years(line.text)), default=0)
         self._words = [line.words for line in lines]
@@ -84,6 +91,11 @@ class SetsRead:
     def is_named(self, set_id: int) -> bool:
         """Whether the card names the set, and no year on it speaks against that."""
         return self._of(set_id)[1]
+
+    def is_dated(self, set_id: int) -> bool:
+        """Whether a year was read that may speak for the set or against it, or the set has none."""
+        words = self.printed(set_id)
+        return not words.years or bool(self.made or self._years_beside(words.words))
 
     def printed(self, set_id: int) -> PrintedSet:
         """What a set's name says."""
@@ -153,7 +165,7 @@ class SetsRead:
         single = [
             line for line in lines
             if len(line.parts) == 1
-            and (_in_line(words, line.words) >= min(2, len(words)) or _MADE.search(line.text))
+            and (_in_line(words, line.words) >= min(2, len(words)) or _is_last(line.parts[0]))
         ]  # fmt: skip
         logos = [
             line for line in lines
@@ -174,7 +186,30 @@ def years_made(reading: CardReading) -> frozenset[int]:
 
 def _years_made(texts: Iterable[PrintedText]) -> frozenset[int]:
     said = (text.text for text in texts if _MADE.search(text.text))
-    return frozenset(year for text in said for year in _years(text) if year >= _OLDEST)
+    return frozenset(year for text in said for year in _years_spelled(text) if year >= _OLDEST)
+
+
+def _years_at_rim(texts: Iterable[PrintedText]) -> frozenset[int]:
+    """The same of lines there that begin with a year and go on with words."""
+    said = (text.text for text in texts if _is_bare(text))
+    return frozenset(year for text in said for year in _years_spelled(text) if year >= _OLDEST)
+
+
+def _is_last(text: PrintedText) -> bool:
+    """Whether a line says when the card was made."""
+    return _is_bare(text) or _MADE.search(text.text) is not None
+
+
+def _is_bare(text: PrintedText) -> bool:
+    if not _BARE.match(text.text):
+        return False
+    box = text.on_card
+    middle = (box.left + box.right, box.top + box.bottom)[not text.turn % 180] / 2
+    return text.side == "back" and min(middle, 1 - middle) < RIM
+
+
+def _years_spelled(text: str) -> list[int]:
+    return [int(year.translate(_SPELLED)) for year in _MADE_YEAR.findall(text)]
 
 
 def _years(text: str) -> list[int]:

@@ -134,6 +134,47 @@ def test_of_a_line_with_more_the_number_alone_is_shown(turn: int, box: tuple[flo
     assert (spot.side, spot.turn) == ("back", turn)
 
 
+@pytest.mark.parametrize("said", ["© 198B", "© I9", "© 198l Lantern", "1987 Lantern Card Works"])
+def test_the_next_year_is_not_taken_for_a_year_that_was_read_badly(said: str) -> None:
+    """A card that is listed with its number and name a year later, too, and is read in parts."""
+    parts = [text for text in ADA.texts if "©" not in text.text]
+    reading = CardReading((*parts, line("back", said, 0.1, 0.94)))
+    assert alone(listed(a_set("1988 Harbor Light", PEOPLE)), reading) is None
+
+
+def test_where_cards_of_a_set_have_a_year_one_without_is_not_sure() -> None:
+    """Nor is it where the whole card was read: the year is there, and may be another one."""
+    undated = card("24", "Nils Sørvik", "Harbor Light", "Lantern Card Works")
+    found = []
+    for year in ("© 1987 Lantern Card Works", "Lantern Card Works"):
+        book = ReadingBook()
+        book.use(listed(OWN))
+        for at, name in enumerate(PEOPLE[:3]):
+            book.put(keyed(at), card(str(21 + at), name, "Harbor Light", year))
+        book.put(keyed(3), undated)
+        evidence = book.evidence(keyed(3))
+        found.append(evidence is not None and evidence.alone is not None)
+    assert found == [False, True]
+
+
+def test_a_digit_of_a_year_may_be_read_as_a_letter() -> None:
+    index = listed(a_set("2001 Harbor Light", PEOPLE), a_set("2002 Harbor Light", PEOPLE))
+    reading = card("22", "Ada Marsh", "Harbor Light", "© 200I Lantern Card Works")
+    assert alone(index, reading) == ("2001 Harbor Light", "22", "Ada Marsh")
+
+
+def test_a_number_in_one_line_with_the_last_line_is_at_its_place() -> None:
+    """On most cards of a set it was found by itself."""
+    index, places = listed(OWN), {0: (Spot("back", Box(0.69, 0.94, 0.74, 0.97)),)}
+    last = line("back", "© 1987 Lantern Card Works . 22", 0.14, 0.94)
+    texts = [*(text for text in ADA.texts if text.text != "22" and "©" not in text.text), last]
+    assert alone(index, CardReading(tuple(texts)), places) == (
+        "1987 Harbor Light",
+        "22",
+        "Ada Marsh",
+    )
+
+
 def test_a_last_line_that_named_cards_have_names_those_that_do_not() -> None:
     """A logo is not read on each card; a set of another maker is not taken for it."""
     book = ReadingBook()
