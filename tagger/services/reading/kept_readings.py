@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from tagger.core.reading.printed import CardReading
     from tagger.store.caches.measured_cache import MeasuredCache
 
-VERSION = 2  # changes with what is read and how
+VERSION = 3  # changes with what is read and how
 LARGEST = 1 << 32  # bytes of a scan that is read
 LIMIT = 128_000_000  # bytes: about 15,000 cards
 
