@@ -141,7 +141,7 @@ class ListQuestions:
         self, checklists: Sequence[str], problems: Sequence[Problem]
     ) -> tuple[list[ReadingSummary], list[Problem]]:
         """What there is to ask of some lists, in their order; and of the `problems` that were found
-        in them those that are neither shown with that nor were looked at before."""
+        in them those of lists that nobody has looked at."""
         odd = {problem.file for problem in problems}
         paths = checklist_files([Path(path) for path in lists_now(checklists)])
         asked: list[ReadingSummary] = []
@@ -150,7 +150,6 @@ class ListQuestions:
             name = printable(path.name)
             if (question := self._question(path, name in odd)) is not None:
                 asked.append(question)
-                looked_at.add(name)
             elif name in odd and self._was_seen(path):
                 looked_at.add(name)
         # of a whole file: that it cannot be read is told every time

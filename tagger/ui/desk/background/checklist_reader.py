@@ -37,7 +37,7 @@ class ListAsker(Protocol):
         self, checklists: Sequence[str], problems: Sequence[Problem]
     ) -> tuple[Sequence[ShownReading], Sequence[Problem]]:
         """What there is to ask of some lists; and of the `problems` that were found in them those
-        that nobody was shown or is asked about now. Reads files."""
+        of lists that nobody has looked at. Reads files."""
 
     def seen(self, summary: Any) -> None:
         """One of these was looked at."""
