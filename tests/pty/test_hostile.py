@@ -3,8 +3,8 @@ on."""
 
 from __future__ import annotations
 
-import re
 import os
+import re
 import shutil
 import struct
 import zlib
