@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tagger.errors import LotError
 from tagger.store.lot.lot_file import read_lot
+from tagger.store.lot.troubles import note_trouble
 
 if TYPE_CHECKING:
     from tagger.store.machine.lots import KnownLot, LotList
@@ -21,6 +22,7 @@ def _looked_at(known: KnownLot) -> KnownLot:
         return known
     try:
         lot = read_lot(known.place.home)
-    except LotError:  # on a disk that is not there, or damaged: the list is told all the same
+    except LotError as error:  # the list is told all the same, and why at its end
+        note_trouble(known.place.home, error.message.removesuffix("."))
         return known
     return known._replace(counts=lot.counts())

@@ -139,3 +139,16 @@ def test_a_lot_that_was_repaired_is_told_no_more(
         capsys.readouterr()
         assert main(line(words, lot)) == 0
         assert "damaged" not in capsys.readouterr().err
+
+
+def test_a_lot_that_cannot_be_read_at_all_is_told_by_the_list_of_lots(
+    lot: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name in ("lot.json", "lot.journal"):
+        (lot / name).unlink()
+        (lot / name).mkdir()
+    capsys.readouterr()
+    assert main(["lots"]) == ATTENTION
+    told = capsys.readouterr()
+    assert "box 12  cannot be read" in told.out
+    assert told.err.startswith(f"{lot}: ")
