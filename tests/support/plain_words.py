@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import Token
 from tagger.core.matching.read import (
+    LETTERED,
     NUMBER,
     NUMBER_LETTERED,
     NUMBER_START,
@@ -32,13 +33,7 @@ from tagger.core.matching.subject_match import (
     SURNAME,
     SURNAME_START,
 )
-from tagger.core.matching.token_match import (
-    CARRIED_SET_WORD,
-    LETTERED,
-    NUMBER_BEGUN,
-    REPEATED,
-    SET_LETTER,
-)
+from tagger.core.matching.token_match import CARRIED_SET_WORD, NUMBER_BEGUN, REPEATED, SET_LETTER
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Row

@@ -9,6 +9,6 @@ UNREAD = -14.0
 NUMBER = 0.0
 # `12` for the 12a of a card that comes in two versions: lists give the letter, the card does not
 # bear it. In a set without a 12 (our own estimate, no source).
-NUMBER_LETTERED = -2.5
+NUMBER_LETTERED, LETTERED = -2.5, "number, without its letter"
 NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in the carried set
 TEAM, SET_WORD, SERIES = -4.0, -1.5, -1.5

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
 from tagger.core.matching.read import (
+    LETTERED,
     NUMBER,
     NUMBER_LETTERED,
     NUMBER_START,
@@ -33,7 +34,6 @@ SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word tha
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 
 REPEATED, NUMBER_BEGUN = "set, as carried", "start of the number"
-LETTERED = "number, without its letter"
 SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})
 GUESSES = SLIPS | {REPEATED}
 POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by

@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried_run import without_next
+from tagger.core.matching.read import LETTERED
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.core.session.seen import Seen, is_seen
@@ -23,7 +24,7 @@ if TYPE_CHECKING:  # what reads hints is loaded with the checklists
 
 
 # what a word is read as that names a card beyond doubt
-_NAMED = frozenset({"number", "subject", "start of the subject", "initials"})
+_NAMED = frozenset({"number", LETTERED, "subject", "start of the subject", "initials"})
 
 
 # A mistyped condition on a tagged card must not turn it into another card.

@@ -198,3 +198,16 @@ def test_a_set_alone_is_the_card_of_the_same_number_there(tmp_path: Path) -> Non
     session.accept("1979")
     assert session.view.card_at(1).mark.tags.set == "1979 Orchard Road"
     assert session.view.cursor.carried.get("set") == "1983 Orchard Road"
+
+
+def test_a_number_that_has_a_letter_in_the_list_is_another_card(tmp_path: Path) -> None:
+    rows = [
+        Row("1979 Orchard Road", number, f"Ada N{number}l") for number in ("1", "2a", "2b", "3")
+    ]
+    session = opened(tmp_path)
+    session.candidates.matcher = Matcher(Index(Checklist(tuple(rows))))
+    session.accept("1")
+    session.go(1)
+    # both are as likely; the number was typed, and ↓ leads to the other one
+    assert session.proposals.of("2").deed is Deed.TAKE
+    assert [one.tags.number for one in session.candidates.of("2")[:2]] == ["2a", "2b"]
