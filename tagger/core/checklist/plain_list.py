@@ -8,6 +8,7 @@ from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
+from tagger.core.checklist.named.facts_above import facts_of, set_of_facts
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.notes import (
@@ -50,12 +51,10 @@ from tagger.core.checklist.rows.list_lines import (
 )
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
-    labelled,
     listed_parallels,
     names_part,
     one_listed,
     quoted,
-    set_of_facts,
 )
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.tags import Row, is_base
@@ -115,9 +114,10 @@ def _side_by_side(text: str) -> list[str]:
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
     """The set that lines such as `Set: 1987 Harbor Light` at the beginning name, and the lines
     below these."""
-    said = [labelled(text) for _, text in filled[:_MOST_FACTS]]
-    facts = dict(takewhile(lambda one: one[0] in ("set", "year", "maker"), said))
-    return set_of_facts(facts, stem), filled[len(facts) :]
+    said = [facts_of([text]) for _, text in filled[:_MOST_FACTS] if ":" in text]
+    said = list(takewhile(bool, said))
+    facts = {label: value for one in said for label, value in one.items()}
+    return set_of_facts(facts, stem), filled[len(said) :]
 
 
 def _without_page_heads(filled: list[Line]) -> list[Line]:

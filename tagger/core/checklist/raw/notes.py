@@ -98,7 +98,8 @@ _PURPOSES = frozenset(
 _PURPOSE_LITTLE = frozenset(
     ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",
      "karten", "je", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
-     "or", "und", "et", "y", "e", "still"]
+     "or", "und", "et", "y", "e", "still", "what", "which", "that", "all", "noch", "was",
+     "some", "of", "mine", "left", "only", "these"]
 )  # fmt: skip
 
 

@@ -1,0 +1,69 @@
+"""Cards that agree in what should tell them apart, and columns that may have changed places."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from tagger.core.model.series import series_of
+from tagger.core.model.text import printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.checks.values import Found
+    from tagger.core.checklist.columns import Rows
+
+_MOST = 100_000  # rows; a longer list is not gone through once more
+_FEWEST = 3
+
+
+def odd_numbering(rows: Rows) -> Iterator[Found]:
+    """The first row of those that are odd beside others."""
+    if 2 * _FEWEST <= len(rows) <= _MOST:
+        yield from _numbers_shared(rows)
+        yield from _names_again(rows)
+        yield from _sets_of_one(rows)
+
+
+def _numbers_shared(rows: Rows) -> Iterator[Found]:
+    """Many cards of a set with the number of another one."""
+    series = [series_of(extra) for extra in rows.extras.values]
+    keys = [
+        (set_id, number, series[extra])
+        for set_id, number, extra in zip(
+            rows.sets.of, rows.numbers.of, rows.extras.of, strict=True
+        )
+    ]
+    times = Counter(keys)
+    numbers = rows.numbers.values
+    again = [
+        row
+        for row, key in enumerate(keys)
+        if times[key] > 1 and any(map(str.isdigit, numbers[key[1]]))
+    ]
+    if len(again) >= max(_FEWEST, len(rows) / 10):
+        shown = printable(rows.numbers[again[0]], 30)
+        said = "something that tells them apart may be missing"
+        yield again[0], f"{len(again)} cards share their numbers with others (#{shown}); {said}"
+
+
+def _names_again(rows: Rows) -> Iterator[Found]:
+    """Names that come again and again, beside teams that hardly do."""
+    names, teams = _distinct(rows.subjects.of), _distinct(rows.teams.of)
+    if names * 3 <= len(rows) and teams * 2 > len(rows) and teams > 2 * _FEWEST:
+        said = "the names come again and again, and the teams do not; check which is which"
+        yield 0, said
+
+
+def _sets_of_one(rows: Rows) -> Iterator[Found]:
+    """A few sets of one card each beside sets of many."""
+    sizes = Counter(rows.sets.of)
+    alone = {id for id, count in sizes.items() if count == 1}
+    if not 0 < len(alone) * 3 <= len(sizes) + 2 or max(sizes.values()) < 3 * _FEWEST:
+        return
+    row = next(row for row, id in enumerate(rows.sets.of) if id in alone)
+    yield row, f"the set '{printable(rows.sets[row], 60)}' has this card alone"
+
+
+def _distinct(ids: Sequence[int]) -> int:
+    return len(set(ids))
