@@ -37,11 +37,14 @@ from tagger.core.checklist.rows.behind import (
 from tagger.core.checklist.rows.list_lines import (
     LIST_LINE,
     YEAR_NUMBER,
+    are_reversed,
     closed_up,
     has_tail,
     is_numbered_as_year,
     is_team_first,
     is_title,
+    of_reversed,
+    one_a_line,
     rests_of,
     sets_above,
     split_tail,
@@ -76,7 +79,7 @@ _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableReading) -> None:
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
     # an empty line says nothing, and is no line that cannot be read
-    filled = _one_a_line([(line, closed_up(text)) for line, text in lines if text.strip()])
+    filled = one_a_line([(line, closed_up(text)) for line, text in lines if text.strip()])
     filled, names = without_names(filled)
     reading.notes.extend(unused(names))
     filled = usual_lines(sets_above(filled))
@@ -95,20 +98,6 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         if not filled:
             into.problem(reading.file, 1, _NO_CARDS)
     _Lines(name, filled, into, reading).read()
-
-
-def _one_a_line(filled: list[Line]) -> list[Line]:
-    """The lines with those apart that stand beside each other, as columns of a page do."""
-    parts = [_side_by_side(text) for _, text in filled]
-    several = sum(len(some) > 1 for some in parts)
-    if several * 2 < len(filled):
-        return filled
-    return [(line, part) for (line, _), some in zip(filled, parts, strict=True) for part in some]
-
-
-def _side_by_side(text: str) -> list[str]:
-    parts = [part for part in text.split("\t") if part.strip()]
-    return parts if len(parts) > 1 and all(map(LIST_LINE.match, parts)) else [text]
 
 
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
@@ -138,6 +127,7 @@ class _Lines:
         self._style = team_style(rests_of(filled))
         self._tail = not self._style and has_tail(rests_of(filled))
         self._team_first = is_team_first(self._style, filled)
+        self._reversed = are_reversed(rests_of(filled))
         self._begun = len(into.rows)
         self._starred = False  # whether numbers have the mark of a note below
 
@@ -271,6 +261,8 @@ class _Lines:
         return found
 
     def _of_rest(self, rest: str) -> Beside:
+        if self._reversed and "," in rest:
+            return _tidied(of_reversed(rest))
         if self._style and "\t" not in rest:
             return _tidied(beside(rest, True, self._style, ""))
         found = split_behind(rest.strip())

@@ -22,6 +22,7 @@ def odd_numbering(rows: Rows) -> Iterator[Found]:
     if 2 * _FEWEST <= len(rows) <= _MOST:
         yield from _numbers_shared(rows)
         yield from _names_again(rows)
+        yield from _teams_of_one(rows)
         yield from _sets_of_one(rows)
 
 
@@ -30,9 +31,7 @@ def _numbers_shared(rows: Rows) -> Iterator[Found]:
     series = [series_of(extra) for extra in rows.extras.values]
     keys = [
         (set_id, number, series[extra])
-        for set_id, number, extra in zip(
-            rows.sets.of, rows.numbers.of, rows.extras.of, strict=True
-        )
+        for set_id, number, extra in zip(rows.sets.of, rows.numbers.of, rows.extras.of, strict=True)
     ]
     times = Counter(keys)
     numbers = rows.numbers.values
@@ -53,6 +52,21 @@ def _names_again(rows: Rows) -> Iterator[Found]:
     if names * 3 <= len(rows) and teams * 2 > len(rows) and teams > 2 * _FEWEST:
         said = "the names come again and again, and the teams do not; check which is which"
         yield 0, said
+
+
+def _teams_of_one(rows: Rows) -> Iterator[Found]:
+    """Teams that hardly come again in a list."""
+    some = [row for row, id in enumerate(rows.teams.of) if _is_one_team(rows.teams.values[id])]
+    if len(some) < 4 * _FEWEST or len(some) * 2 < len(rows):
+        return
+    if len({rows.teams.of[row] for row in some}) * 10 >= len(some) * 9:
+        shown = printable(rows.teams[some[0]], 40)
+        said = f"nearly each card has a team of its own ('{shown}')"
+        yield some[0], f"{said}; check whether it is one"
+
+
+def _is_one_team(team: str) -> bool:
+    return bool(team) and " / " not in team
 
 
 def _sets_of_one(rows: Rows) -> Iterator[Found]:

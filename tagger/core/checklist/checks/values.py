@@ -27,7 +27,7 @@ _BESIDE = re.compile(
     r"|\s(?:RC|SP|SSP|UER|ERR|COR)\b|\b[x×][0-9]{1,2}$|[=|<>{}\\^→]"
 )
 _IN_NAME = re.compile(r"[()\[\]]|\s[–—-]\s|[:;]\s|\s{2,}|^[^\w'\"“‘„«¿¡.*]|[,(:\[–—-]$")
-_NO_NUMBER = re.compile(r"\s|[^\w./–*+#-]|.{20}")
+_NO_NUMBER = re.compile(r"^(?![A-Za-z]{1,5}\s[0-9]+$).*\s|[^\w\s./–*+#-]|.{20}")
 _DIGITS = re.compile(r"[0-9]")
 _LONGEST_SET, _LONGEST_NAME = 9, 70  # words, characters
 

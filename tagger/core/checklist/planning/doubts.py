@@ -11,10 +11,10 @@ from tagger.core.checklist.headings import (
     ONE_PARALLEL,
     heading_words,
     meaning_of,
-    says_money,
     shown_meaning,
 )
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.lost import (
@@ -163,11 +163,7 @@ def _dated_runs(plan: Plan, columns: Columns) -> Iterator[str]:
 def _no_runs(plan: Plan, columns: Columns) -> Iterator[str]:
     """Cells of a column of print runs that are none."""
     for at in plan.at("run"):
-        strange = [
-            cell
-            for cell in given(columns[at])
-            if not run_number(cell) and fold(cell) not in NOT_THERE
-        ]
+        strange = [cell for cell in given(columns[at]) if not all(map(_is_run, cell.split("\v")))]
         if strange:
             name, cell = printable(plan.names[at], 40), printable(strange[0], 30)
             yield f"'{name}': {len(strange)} cells are not print runs and are not kept ('{cell}')"
@@ -205,7 +201,7 @@ def _copies(plan: Plan, columns: Columns) -> Iterator[str]:
 
 
 def _is_run(cell: str) -> bool:
-    return run_number(cell) > 0 or fold(cell) in NOT_THERE
+    return run_number(cell) > 0 or fold(cell.strip()) in NOT_THERE
 
 
 _CHECKS = (

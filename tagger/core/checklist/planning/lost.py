@@ -7,7 +7,8 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import heading_words, meaning_of, says_money, shown_meaning
+from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
+from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.planning.cells import Columns, given, share
 from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.model.column_names import PRICE
@@ -19,11 +20,12 @@ if TYPE_CHECKING:
 # amounts that say what a card cost, and not what it is worth
 _PAID = frozenset(
     ["paid", "cost", "bought", "purchase", "purchased", "sold", "sale", "fee", "postage", "profit",
-     "shipping", "gezahlt", "bezahlt", "kaufpreis", "paye", "achat", "pagado", "pagato", "betaald"]
+     "shipping", "grade", "condition", "weight", "percent",
+     "gezahlt", "bezahlt", "kaufpreis", "paye", "achat", "pagado", "pagato", "betaald"]
 )  # fmt: skip
 _PLAIN_AMOUNT = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,2})?")
 _CENTS = re.compile(r"[.,][0-9]{1,2}$")
-_BREAK = re.compile(r"\S\s*[\v\n]\s*\S")
+_BREAK = re.compile(r"\S\s+[^\v\n]*\S\s*[\v\n]\s*[^\s(]\S*\s+\S")  # two names, and no broken one
 UNNAMED = re.compile(r"column [0-9]+")  # as `Tables` calls columns without a heading
 _NEEDED = frozenset(["number", "subject", "team", "set", "parallels", "run"])
 
@@ -65,7 +67,7 @@ def _are_amounts(cells: Sequence[str]) -> bool:
 
 def headings_left(plan: Plan, columns: Columns) -> Iterator[str]:
     """Columns that are called by what no column is read as, since their cells do not look so."""
-    for at, name in unknown(plan, columns):
+    for _, name in unknown(plan, columns):
         meaning = meaning_of(name)[0]
         if meaning in _NEEDED and not plan.has(meaning) and not _is_made_of_others(plan, meaning):
             said = shown_meaning(meaning)
@@ -79,9 +81,15 @@ def _is_made_of_others(plan: Plan, meaning: str) -> bool:
 def unnamed_texts(plan: Plan, columns: Columns) -> Iterator[str]:
     """Columns of words that have no heading."""
     for at, name in unknown(plan, columns):
+        some = given(columns[at])
         words = share(columns[at], lambda cell: any(map(str.isalpha, cell[1:])))
-        if UNNAMED.fullmatch(name) and words >= 0.5 and len(given(columns[at])) > 2:
+        if UNNAMED.fullmatch(name) and words >= 0.5 and _is_told_apart(some, len(columns[at])):
             yield f"'{name}' has no heading; it is only kept"
+
+
+def _is_told_apart(cells: Sequence[str], lines: int) -> bool:
+    """Whether the cells of a column say something of most cards, and not the same of all."""
+    return len(cells) * 2 > lines and len(set(cells)) > 2
 
 
 def broken_names(plan: Plan, columns: Columns) -> Iterator[str]:

@@ -134,7 +134,8 @@ def _are_counted_up(cells: Sequence[str]) -> bool:
 
 def _is_run(cell: str) -> bool:
     # `12/99` is one copy's serial number, with its run behind
-    return run_number(cell) > 0 or fold(cell) in NOT_THERE
+    parts = [part.strip() for part in cell.split("\v")]
+    return all(run_number(part) > 0 or fold(part) in NOT_THERE for part in parts)
 
 
 def _set_first(plan: Plan, columns: Columns) -> Plan:

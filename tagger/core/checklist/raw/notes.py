@@ -129,7 +129,7 @@ _CARDS = frozenset(
 )  # fmt: skip
 _LITTLE = frozenset(
     ["of", "the", "in", "der", "die", "des", "de", "la", "le", "les", "du", "del", "della", "delle",
-     "di", "van", "het", "all", "aller"]
+     "di", "van", "het", "all", "aller", "set", "this", "list", "subset", "team"]
 )  # fmt: skip
 
 
@@ -139,6 +139,8 @@ def _is_sum_of_cards(plain: str) -> bool:
     if not said <= _SUMS | _COUNTS | _CARDS | _LITTLE:
         return False
     counts = not said.isdisjoint(_COUNTS) and any(map(str.isdigit, plain))
+    # `Cards in this set:`, with its count in the next cell
+    counts = counts or (len(said) > 1 and plain.endswith((":", "=")))
     return not said.isdisjoint(_CARDS) and (counts or not said.isdisjoint(_SUMS))
 
 
