@@ -177,7 +177,7 @@ class Tables:
             return True
         if names_part(name):
             return False
-        if self._beside and has_year(self._set):
+        if has_year(self._set) and (self._beside or name == self._naming.sheet):
             return False
         first = not self._into.rows or self._titled
         return first and not (has_year(self._set) and self._titled)

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.titles import names_part
 from tagger.core.model.series import series_of
 from tagger.core.model.text import printable
 
@@ -23,6 +24,9 @@ def odd_numbering(rows: Rows) -> Iterator[Found]:
         yield from _numbers_shared(rows)
         yield from _names_again(rows)
         yield from _teams_of_one(rows)
+        yield from _names_alike(rows)
+        yield from _set_for_each(rows)
+        yield from _teams_as_parts(rows)
         yield from _sets_of_one(rows)
 
 
@@ -67,6 +71,43 @@ def _teams_of_one(rows: Rows) -> Iterator[Found]:
 
 def _is_one_team(team: str) -> bool:
     return bool(team) and " / " not in team
+
+
+def _names_alike(rows: Rows) -> Iterator[Found]:
+    """Names that end in the same words as many others, as those do with a team behind them."""
+    words = [value.split() for value in dict.fromkeys(rows.subjects.values) if value]
+    for ends, where in ((_ENDS, "end"), (_BEGINS, "begin")):
+        some = [tuple(one[ends]) for one in words if len(one) > 2]
+        if len(some) < 2 * _FEWEST or len(some) * 10 < len(words) * 6:
+            continue
+        if len(set(some)) * 2 <= len(some):
+            shown = printable(" ".join(some[0]), 40)
+            yield 0, f"many names {where} alike ('{shown}'); check whether all of it is the subject"
+
+
+_ENDS, _BEGINS = slice(-2, None), slice(2)
+
+
+def _set_for_each(rows: Rows) -> Iterator[Found]:
+    """Nearly each card in a set of its own."""
+    if _distinct(rows.sets.of) * 10 >= len(rows) * 8:
+        shown = printable(rows.sets[0], 60)
+        yield 0, f"nearly each card has a set of its own ('{shown}'); check whether it is one"
+
+
+def _teams_as_parts(rows: Rows) -> Iterator[Found]:
+    """Subsets that share no number, beside no team: these may be the teams."""
+    series = [series_of(rows.extras.values[id]) for id in rows.extras.of]
+    if (
+        "" in series
+        or len(set(series)) < _FEWEST
+        or any(map(rows.teams.values.__getitem__, rows.teams.of))
+    ):
+        return
+    by_set = len(set(zip(rows.sets.of, rows.numbers.of, strict=True)))
+    if by_set == len(rows) and not any(map(names_part, set(series))):
+        said = f"'{printable(series[0], 40)}' and others are read as subsets"
+        yield 0, f"{said}; if they are teams, name the column or the headings so"
 
 
 def _sets_of_one(rows: Rows) -> Iterator[Found]:

@@ -21,12 +21,15 @@ Found = tuple[int, str]
 
 # what stands beside names, and is left in them where a line is parted in another way
 _SIGNS = r"[$€£]\s?[0-9]|[0-9]\s?[€£]|[=|<>{}\\~^→]|\s[–—-]\s.*\s[–—-]\s|^[:,;/)\]–—]|[,;:(\[]$"
-_SET = re.compile(rf"{_SIGNS}|:\s|;\s|^[^\w\s'\"“‘„«(\[¿¡.*]|\.$|[?!]\s")
+_SET = re.compile(
+    rf"{_SIGNS}|:\s|;\s|^[^\w\s'\"“‘„«(\[¿¡.*]|\.$|[?!]\s"
+    r"|(?i:\b(?:checklist|check list|kartenliste|want ?list|all players|(?<=[0-9] )base set)\b)"
+)
 _BESIDE = re.compile(
     r"(?<![^\W_])/\s?[0-9]{1,4}\b|#\s?[0-9]|[$€£]\s?[0-9]|[0-9]\s?[€£]|[0-9][.,][0-9]{2}$"
     r"|\s(?:RC|SP|SSP|UER|ERR|COR)\b|\b[x×][0-9]{1,2}$|[=|<>{}\\^→]"
 )
-_IN_NAME = re.compile(r"[()\[\]]|\s[–—-]\s|[:;]\s|\s{2,}|^[^\w'\"“‘„«¿¡.*]|[,(:\[–—-]$")
+_IN_NAME = re.compile(r"[()\[\]（）【】]|\s[–—-]\s|[:;]\s|\s{2,}|^[^\w'\"“‘„«¿¡.*]|[,(:\[–—-]$")
 _NO_NUMBER = re.compile(r"^(?![A-Za-z]{1,5}\s[0-9]+$).*\s|[^\w\s./–*+#-]|.{20}")
 _DIGITS = re.compile(r"[0-9]")
 _LONGEST_SET, _LONGEST_NAME = 9, 70  # words, characters

@@ -130,7 +130,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "fiyat", "deger", "цена", "стоимость", "ціна", "τιμη", "价格", "價格", "가격", "시세",
         "מחיר", "السعر", "market price", "market value", "asking price", "ask", "asking",
         "start price", "starting price", "reserve", "sell price",
-        "my price", "our price", "price each", "sale price", "startpreis", "prix de depart",
+        "my price", "our price", "price each", "retail", "retail price", "sale price", "startpreis", "prix de depart",
         "worth", "pret", "cijena", "preu", "harga", "going rate", "rate", "vk preis", "vk",
         "bv", "guide price", "guide value", "cote", "cotation", "quotazione", "cotizacion",
         "richtwert", "schatzwert", "val", "相場", "参考価格", "推定価格", "市場価格",

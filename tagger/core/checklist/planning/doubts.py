@@ -18,11 +18,12 @@ from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.lost import (
-    UNNAMED,
     broken_names,
     headings_left,
+    name_ends,
     only_kept,
     prices_left,
+    says_paid,
     unknown,
     unnamed_texts,
 )
@@ -31,6 +32,7 @@ from tagger.core.checklist.raw.print_runs import is_dated_once, run_number
 from tagger.core.checklist.titles import names_part, part_of
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import amount
+from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
@@ -58,12 +60,13 @@ def year_column(plan: Plan, columns: Columns) -> Plan:
 
 
 def priced(plan: Plan, columns: Columns) -> Plan:
-    """The plan with the price, where a column without a heading has money in each cell, with the
-    sign of it, and no other has."""
+    """The plan with the price, where one column has money in each cell, with the sign of it, and
+    no other has."""
     left = [at for at, _ in unknown(plan, columns)]
     found = [at for at in left if share(columns[at], says_money) == 1]
     found = [at for at in found if share(columns[at], is_amount) == 1]
-    if plan.has(PRICE) or len(found) != 1 or not UNNAMED.fullmatch(plan.names[found[0]]):
+    found = [at for at in found if not (says_paid(plan.names[at]) or is_finish(plan.names[at]))]
+    if plan.has(PRICE) or len(found) != 1 or is_base(plan.names[found[0]]):
         return plan
     said = f"'{plan.names[found[0]]}' has money in each cell, so it is read as the price"
     return replace(meant(plan, found[0], PRICE), unsure=(*plan.unsure, said))
@@ -206,7 +209,7 @@ def _is_run(cell: str) -> bool:
 
 _CHECKS = (
     *(prices_left, _no_prices, _dated_runs),
-    *(headings_left, unnamed_texts, broken_names),
+    *(headings_left, unnamed_texts, broken_names, name_ends),
     *(_years_unused, _half_known, _no_runs, _finishes),
     *(_runs_beside, _in_headings, _parts, _copies),
 )

@@ -92,6 +92,16 @@ def _is_told_apart(cells: Sequence[str], lines: int) -> bool:
     return len(cells) * 2 > lines and len(set(cells)) > 2
 
 
+_GENERATIONS = frozenset(["jr", "sr", "ii", "iii", "iv", "jnr", "snr"])
+
+
+def name_ends(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of what stands behind names: `Jr.`."""
+    for at, name in unknown(plan, columns):
+        if share(columns[at], lambda cell: cell.casefold().strip(".") in _GENERATIONS) == 1:
+            yield f"'{printable(name, 40)}' holds ends of names (Jr.); it is only kept"
+
+
 def broken_names(plan: Plan, columns: Columns) -> Iterator[str]:
     """Cells of subjects with several lines: names, or what stands beside one."""
     for at in plan.subject_columns:

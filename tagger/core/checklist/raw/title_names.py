@@ -14,7 +14,7 @@ _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
     r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
-    r"team (?:set )?list|(?:index|list)(?: of)? (?:players|names|subjects|cards)|kartenliste|"
+    r"team (?:set )?list|(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|kartenliste|"
     r"(?:liste|lista|lijst|elenco|relaci[oó]n)"
     r"(?: (?:de|des|der|di|delle|van) (?:cromos|cartes|cartas|karten|figurine|carte|kaarten|"
     r"plaatjes|bilder))?|(?:カード|チェック)?リスト)\b\s*$",
@@ -25,7 +25,7 @@ _BARE_COUNT = re.compile(
 )
 _LISTED_BEFORE = re.compile(
     r"^\W*(?:check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)|(?:my|our|mein[e]?)\b"
-    r"|(?:kartenliste|liste|lista|lijst|elenco|relaci[oó]n|inventario|inventaire|inventar|list|"
+    r"|(?:kartenliste|setliste)\s+(?=(?:1[89]|20)[0-9]{2}\b)|(?:kartenliste|liste|lista|lijst|elenco|relaci[oó]n|inventario|inventaire|inventar|list|"
     r"want\s?list)\b[^:\d]{0,30}:)\s*",
     re.IGNORECASE,
 )
@@ -43,6 +43,7 @@ _STATE = re.compile(
 _BASE_BEHIND = re.compile(
     r"\s*(?:\(base(?: set| cards)?\)|[-–—:,|]\s*base(?: set| cards)?)\s*:?\s*$", re.IGNORECASE
 )
+_BASE_SET = re.compile(r"(?<=[^\W\d_])\s+base set$", re.IGNORECASE)
 _BY_TEAM = re.compile(
     r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
 )
@@ -87,6 +88,8 @@ def title_name(text: str) -> str:
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
     while name != before:  # `trading cards checklist`
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
+        if name != before:  # `Base set checklist`
+            name = _BASE_SET.sub("", name) or name
         if _BRACKETED.fullmatch(name):
             name = name[1:-1]
     return " ".join(name.split())

@@ -34,8 +34,8 @@ _IN_BRACKETS = re.compile(
 )
 _NUMBERED = re.compile(r"^\W*(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?\b")
 _NUMBER_BEHIND = re.compile(
-    r"^(?P<name>[^\W\d_][^#()\d]*?)[\s,–—-]*(?:\(\s*#?|#|\b(?:no|nr)\b\.?\s?)"
-    r"(?P<number>[A-Z]{0,4}-?[0-9]{1,4}[a-z]?)\)?(?P<rest>\s*(?:[-–—,(\[/].*)?)$",
+    r"^(?P<name>[^\W\d_][^#()\d]*?)[\s,–—-]*(?:[(\[]\s*#?|#|\b(?:no|nr)\b\.?\s?)"
+    r"(?P<number>[A-Z]{0,4}-?[0-9]{1,4}[a-z]?)[)\]]?(?P<rest>\s*(?:[-–—,(\[/].*)?)$",
     re.IGNORECASE,
 )
 _NUMBER_LAST = re.compile(
@@ -45,6 +45,9 @@ _COUNT = re.compile(r"^[0-9]{1,4}[.):]\s+(?=#[0-9])")
 _REMARK = re.compile(r"\s+//\s+[a-z].*$")  # `Fire // Ice` is a name
 _AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_)(?P<text>\S.*\S)(?P=mark)$")
 _SEVERAL = re.compile(r"^\W*#?(?P<number>[0-9]{1,4})[.):]?\s+[^\W\d_].*$")
+_MARK_FIRST = re.compile(
+    r"^[(\[*]?(?P<mark>SP|SSP|RC|ERR|COR|UER)[)\]*:]?\s+(?P<rest>[0-9]{1,4}\W.*\w.*)$"
+)
 _BULLET = re.compile(r"^(?:[•·*‣▪◦►>+]|[-–—](?=\s))\s*")
 _NUMBERED_NAME = re.compile(r"^\W*(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?\W*\s\W*[^\W\d_][^,]*$")
 _NUMBER_ALONE = re.compile(r"^#?(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?[.)]?$")
@@ -55,7 +58,7 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
     """Lines with something on them, without those that only rule a page off."""
     kept = [(line, text) for line, text in filled if not _is_of_page(text)]
     lines = [(line, _plain(text).rstrip(_TICKS)) for line, text in _without_bullets(kept)]
-    lines = _with_teams_below(_continued(lines))
+    lines = _with_teams_below(_continued([(line, _marked(text)) for line, text in lines]))
     lines = _one_card_each(_one_line_each(lines))
     lines = [(line, _SURE_COPIES.sub("", _REMARK.sub("", text)).rstrip()) for line, text in lines]
     for change in (
@@ -68,6 +71,12 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
     ):
         lines = _changed(lines, change)
     return lines
+
+
+def _marked(text: str) -> str:
+    """`SP 23 Ada Marsh`: the mark goes behind the name."""
+    match = _MARK_FIRST.match(text)
+    return f"{match['rest']} {match['mark']}" if match else text
 
 
 def _is_of_page(text: str) -> bool:
@@ -102,10 +111,11 @@ def _continued(lines: list[Line]) -> list[Line]:
 
 
 def _changed(lines: list[Line], change: Callable[[str], str]) -> list[Line]:
-    """The lines changed, where most of them can be."""
+    """The lines changed, where most of them can be; `A` parts a list by its letters."""
     made = [(line, change(text)) for line, text in lines]
     hit = sum(one != two for one, two in zip(made, lines, strict=True))
-    return made if hit >= 2 and hit >= _MOST * len(lines) else lines
+    all_lines = sum(len(text) > 1 for _, text in lines)
+    return made if hit >= 2 and hit >= _MOST * all_lines else lines
 
 
 def _without_copies(text: str) -> str:

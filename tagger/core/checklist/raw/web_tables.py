@@ -71,9 +71,11 @@ def _cards_in(found: object, facts: Mapping[str, object]) -> Iterator[dict[str, 
     if isinstance(found, list):
         objects = [one for one in found if isinstance(one, dict)]
         for one in objects if len(objects) == len(found) else ():
-            yield from _cards_in(one, facts) if any(map(_has_objects, one.values())) else [
-                {**facts, **one}
-            ]
+            yield from (
+                _cards_in(one, facts)
+                if any(map(_has_objects, one.values()))
+                else [{**facts, **one}]
+            )
     elif isinstance(found, dict):
         own = {**facts, **_facts_in(found)}
         for value in found.values():
