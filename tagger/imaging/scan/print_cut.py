@@ -23,7 +23,7 @@ LEAST, MOST = 0.4, 1.0  # that letters take of its height
 PAPER = 0.08  # of its height: paper beside the letters
 SPECK = 0.06  # of its height: what is smaller both ways is dust
 LINE = 0.15  # of its height: what is lower, and wider than that height, belongs to a frame
-STRETCH = 1.6  # that letters are made higher than they are where they are long rather than high
+HIGHER, WIDER = 1.6, 1.25  # that letters are stretched where there is more room one way
 
 _RUNS = re.compile(rb"\xff+|\x00+")
 
@@ -75,6 +75,8 @@ def _seen_of(grey: Image.Image, letters: _Part | None) -> tuple[int, int, int, i
     if letters is None:
         # what could not be told from what lies around it is shown as it was read
         return _whole(rim, rim * 1.8, grey.width - rim, grey.height - rim * 1.8)
+    # A letter that hangs together with what lies beside it is not known as one: whatever is known,
+    # nearly all of the place is shown.
     side, top, more = rim + INTO_SIDE * high, rim + INTO * high, PAPER * high
     return _whole(
         min(side, letters.left) - more,
@@ -213,8 +215,8 @@ def _most(cut: Image.Image, levels: Sequence[int]) -> bool:
 def _fitted(cut: Image.Image, size: tuple[int, int], shape: float) -> Image.Image:
     """As large as there is room; what is left is paper, as that of the letters."""
     width, height = size
-    across = min(height / cut.height, width * shape / cut.width)
-    down = min(height / cut.height, across * STRETCH)
+    high, wide = height / cut.height, width * shape / cut.width
+    across, down = min(wide, high * WIDER), min(high, wide * HIGHER)
     small = cut.resize(
         (min(width, max(1, round(cut.width * across / shape))),
          min(height, max(1, round(cut.height * down)))),

@@ -57,9 +57,10 @@ def test_letters_are_as_large_as_there_is_room_without_what_lies_around_them():
     seen = cut_to_print(piece, (40, 8), 0.5)
     assert seen.size == (40, 8)
     ink = [seen.getpixel((x, y)) > 127 for y in range(8) for x in range(40)]
-    # as high as there is room, each bar a third as wide; in pixels half as wide as high
-    assert 2 * 8 * 5 - 16 <= sum(ink) <= 2 * 8 * 5 + 16
-    assert not any(ink[y * 40 + x] for y in range(8) for x in range(20, 40))
+    # as high as there is room, each bar a third as wide and a quarter more; in pixels half as wide
+    # as high
+    assert 2 * 8 * 6.7 - 16 <= sum(ink) <= 2 * 8 * 6.7 + 16
+    assert not any(ink[y * 40 + x] for y in range(8) for x in range(26, 40))
     two = inked(seen.convert("RGB"), Depth.C16)
     assert {colour for _, colour in two.getcolors()} == {(0, 0, 0), (255, 255, 255)}
 
