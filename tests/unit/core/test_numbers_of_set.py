@@ -21,7 +21,15 @@ from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import read_filter, select
 
 NAMES = ("Ash Bard", "Bog Witch", "Moon Toad", "Ore Smith", "Rust King", "Frost Hag", "Secret Moth")
-FORMS = ("{at:03d}/110", "{at}/110", "NM-{at:03d}/110", "NM{at}/NM110", "{at:03d} / 110")
+FORMS = (
+    "{at:03d}/110",
+    "{at}/110",
+    "NM-{at:03d}/110",
+    "NM{at}/NM110",
+    "{at:03d} / 110",
+    "N2-{at:03d}/110",
+    "OP05-{at:03d}",
+)
 
 
 def _matcher(form: str) -> Matcher:
