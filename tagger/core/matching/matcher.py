@@ -163,7 +163,7 @@ class Matcher:
         peak = max((score for score, _, _ in as_typed), default=0.0)
         named = () if as_typed else search.named_sets()
         found: list[Ranked] = []
-        for words, steps in prefixed.left_out(search.tokens, named):
+        for words, steps in prefixed.left_out(search.tokens, named, anywhere=not as_typed):
             whole = search.with_words(words)
             for step in steps:
                 score, _, option = min(whole.weigh_row(step), key=_order)

@@ -106,3 +106,19 @@ def test_two_digits_behind_the_stroke_are_a_count_and_one_is_not():
     ]
     assert split_total("NM-012/110") == ("NM-012", "110")
     assert printed_key("RC-07/20") == "rc07"
+
+
+def test_a_number_without_its_letters_is_shown_of_every_set():
+    """A set that was not met yet may begin with any card; its year or a word of it names it."""
+    names = ("Mist Beginnings (2019)", "Mist Returns (2021)", "Mist Extras")
+    rows = [
+        Row(name, f"{letters}-{at:03d}/110", NAMES[at % 7])
+        for name, letters in zip(names, ("NM", "N2", "P"), strict=True)
+        for at in range(1, 12 if letters == "P" else 111)
+    ]
+    matcher = Matcher(Index(Checklist(tuple(rows))))
+    context = Context(Carried().put("set", names[2]), Tags(names[2], "P-011/110", NAMES[4]))
+    shown = [one.tags.number for one in matcher.rank("78", context)]
+    assert sorted(shown) == ["N2-078/110", "NM-078/110"]
+    for hint in ("2021 78", "78 2021", "returns 78", "n2-78"):
+        assert matcher.rank(hint, context)[0].tags.number == "N2-078/110", hint
