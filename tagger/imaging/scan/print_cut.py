@@ -28,7 +28,7 @@ HIGHER, WIDER = 1.6, 1.25  # that letters are stretched where there is more room
 _RUNS = re.compile(rb"\xff+|\x00+")
 
 
-class _Part(NamedTuple):
+class _Blot(NamedTuple):
     """What hangs together in a piece: its level (255 or 0), and its left, top, right and lower
     end in pixels."""
 
@@ -67,7 +67,7 @@ def widened(
     return (x, y, min(1.0, width * wide / box[0])), (wide, box[1] + 2 * more)
 
 
-def _seen_of(grey: Image.Image, letters: _Part | None) -> tuple[int, int, int, int]:
+def _seen_of(grey: Image.Image, letters: _Blot | None) -> tuple[int, int, int, int]:
     """The part of a piece that is shown: its letters, or the middle of the place where they reach
     less far, and a little paper."""
     high = _height(grey)
@@ -96,7 +96,7 @@ def _whole(*box: float) -> tuple[int, int, int, int]:
     return left, top, max(left + 1, right), max(top + 1, bottom)
 
 
-def _letters(grey: Image.Image) -> _Part | None:
+def _letters(grey: Image.Image) -> _Blot | None:
     """Around all letters, of the level of which they are; None where neither has any that are as
     high as letters are."""
     high = _height(grey)
@@ -110,7 +110,7 @@ def _letters(grey: Image.Image) -> _Part | None:
     return found
 
 
-def _is_letter(part: _Part, grey: Image.Image, high: float) -> bool:
+def _is_letter(part: _Blot, grey: Image.Image, high: float) -> bool:
     wide, tall = part.right - part.left, _tall(part)
     # what reaches the rim goes on beyond it: paper, a frame, the ring of a badge
     if not (part.left and part.top and part.right < grey.width and part.bottom < grey.height):
@@ -119,12 +119,12 @@ def _is_letter(part: _Part, grey: Image.Image, high: float) -> bool:
     return max(wide, tall) > SPECK * high and not is_line
 
 
-def _tall(part: _Part) -> int:
+def _tall(part: _Blot) -> int:
     return part.bottom - part.top
 
 
-def _around(parts: Sequence[_Part]) -> _Part:
-    return _Part(
+def _around(parts: Sequence[_Blot]) -> _Blot:
+    return _Blot(
         parts[0].level,
         min(part.left for part in parts), min(part.top for part in parts),
         max(part.right for part in parts), max(part.bottom for part in parts),
@@ -136,7 +136,7 @@ def _black_and_white(grey: Image.Image) -> Image.Image:
     return grey.point([0 if level <= threshold else 255 for level in range(256)])
 
 
-def _parts(picture: Image.Image) -> Iterator[_Part]:
+def _parts(picture: Image.Image) -> Iterator[_Blot]:
     """What hangs together, by runs of one level in each row."""
     width, pixels = picture.width, picture.tobytes()
     runs: list[tuple[int, int, int, int]] = []  # level, row, start, stop
@@ -154,7 +154,7 @@ def _parts(picture: Image.Image) -> Iterator[_Part]:
     for (level, y, start, stop), root in zip(runs, roots(len(runs), pairs), strict=True):
         end = ends.setdefault(root, [level, start, y, stop, y + 1])
         end[1:] = [min(end[1], start), min(end[2], y), max(end[3], stop), max(end[4], y + 1)]
-    return (_Part(*end) for end in ends.values())
+    return (_Blot(*end) for end in ends.values())
 
 
 def _touching(
