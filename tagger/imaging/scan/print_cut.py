@@ -23,6 +23,7 @@ LEAST, MOST = 0.4, 1.0  # that letters take of its height
 PAPER = 0.08  # of its height: paper beside the letters
 SPECK = 0.06  # of its height: what is smaller both ways is dust
 LINE = 0.15  # of its height: what is lower, and wider than that height, belongs to a frame
+EMPTY, MIDDLE = 10, 0.3  # level of a row without ink; between which shares such rows part two lines
 HIGHER, WIDER = 1.6, 1.25  # that letters are stretched where there is more room one way
 
 _RUNS = re.compile(rb"\xff+|\x00+")
@@ -53,7 +54,7 @@ def cut_to_print(piece: Image.Image, size: tuple[int, int], shape: float) -> Ima
     if _most(cut, levels) if letters is None else 255 - letters.level:
         # Light on dark, as all of the screen: dark letters would run into what parts the lines.
         levels = [255 - level for level in levels]
-    return _fitted(cut.point(levels), size, shape)
+    return _fitted(_on_one_line(cut.point(levels)), size, shape)
 
 
 def widened(
@@ -210,6 +211,33 @@ def _held(level: int) -> int:
 def _most(cut: Image.Image, levels: Sequence[int]) -> bool:
     """Whether most of a piece is light."""
     return 2 * sum(levels[level] for level in cut.tobytes()) > 255 * cut.width * cut.height
+
+
+def _on_one_line(ink: Image.Image) -> Image.Image:
+    """A name in two lines, as a given name over a surname, with both beside each other: one below
+    the other they would be half as high."""
+    rows = ink.resize((1, ink.height), Image.Resampling.BOX).tobytes()
+    empty = bytes(255 * (level < EMPTY) for level in rows)
+    gaps = [gap for gap in _RUNS.finditer(empty) if empty[gap.start()]]
+    # What lies higher or lower is the gap below a dot or an accent, or above a tail.
+    least, most = MIDDLE * ink.height, (1 - MIDDLE) * ink.height
+    gap = next((gap for gap in gaps if gap.start() > least and gap.end() < most), None)
+    if gap is None:
+        return ink
+    lines = [_trimmed(ink.crop((0, 0, ink.width, gap.start()))),
+             _trimmed(ink.crop((0, gap.end(), ink.width, ink.height)))]  # fmt: skip
+    high = max(line.height for line in lines)
+    first, second = (line.resize((round(line.width * high / line.height), high)) for line in lines)
+    both = Image.new("L", (first.width + high // 2 + second.width, high))
+    both.paste(first, (0, 0))
+    both.paste(second, (both.width - second.width, 0))
+    return both
+
+
+def _trimmed(ink: Image.Image) -> Image.Image:
+    """Without the paper beside it."""
+    around = ink.point([0] * EMPTY + [255] * (256 - EMPTY)).getbbox()
+    return ink if around is None else ink.crop((around[0], 0, around[2], ink.height))
 
 
 def _fitted(cut: Image.Image, size: tuple[int, int], shape: float) -> Image.Image:
