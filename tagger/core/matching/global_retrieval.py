@@ -4,12 +4,12 @@ hint fits it."""
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import islice, repeat
+from itertools import chain, repeat
 from operator import add
 from typing import TYPE_CHECKING
 
@@ -156,7 +156,7 @@ class GlobalRetrieval:
         numbers, index = self.readings[at].far_numbers, self.index
         # In the order of their steps, which breaks ties: the same hint finds the same rows, however
         # many there are.
-        numbered = list(islice(self._not_near(numbers), most))
+        numbered = self._without_near(numbers)[:most]
         yield from self._with_soft(numbered, repeat(NUMBER), soft, at)
         near = sum(len(within(numbers, index.steps(set_id))) for set_id in self.near)
         left = len(numbers) - len(numbered) - near
@@ -202,10 +202,16 @@ class GlobalRetrieval:
             # subjects stand in the order of their first steps: no later one comes before `last`
             if steps[0] > last:
                 break
-            found.extend(self._not_near(steps)[:count])
-            if len(found) >= count:
-                found.sort()
-                del found[count:]
-                last = found[-1]
-        found.sort()
-        return found
+            found.extend(steps)
+            # now and then, since it is sorted and cut each time
+            if len(found) >= 2 * count:
+                found = self._without_near(sorted(found))[:count]
+                if len(found) == count:
+                    last = found[-1]
+        return self._without_near(sorted(found))[:count]
+
+    def _without_near(self, rising: Sequence[int]) -> list[int]:
+        """Those of some rising steps that lie in no set that is looked at closely."""
+        edges = [bisect_left(rising, edge) for edge in self._edges]
+        bounds = zip([0, *edges[1::2]], [*edges[::2], len(rising)], strict=True)
+        return [*chain.from_iterable(rising[start:end] for start, end in bounds)]

@@ -8,7 +8,7 @@ import math
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from itertools import repeat
+from itertools import chain, repeat
 from operator import add, neg
 from typing import TYPE_CHECKING
 
@@ -78,6 +78,7 @@ class Search:
         self._runs = SeriesRuns(index, prior, context)
         self._numbers_too = self._repeats_and_numbers()
         self._by_letter = [self._begun_by_letter(token) for token in left]
+        self._lettered = frozenset(chain.from_iterable(self._by_letter))
 
     def _repeats_and_numbers(self) -> set[TokenMatches]:
         """Words that repeat the carried set, but could be a number of it as well."""
@@ -170,7 +171,9 @@ class Search:
 
     def _reads(self, step: int) -> Reads:
         """What each word is in the row at a step, the variant left out."""
-        set_id, named, carried = self.index.set_of(step), self._is_named(step), self.prior.carried
+        set_id, carried = self.index.set_of(step), self.prior.carried
+        # seldom asked, since only the sets of the lot have a use for it
+        named = (set_id == carried or set_id in self._lettered) and self._is_named(step)
         repeating: Collection[TokenMatches] = ()
         if set_id == carried:
             repeating = self._repeating(step, named)
@@ -250,7 +253,8 @@ class Search:
             named = list(filter(self._is_named, steps))
             others = [*steps.difference(named)]
         for rows, are_named in ((named, True), (others, False)):
-            scores.update(self._first_scores(rows, hits, self._of_set(set_id, are_named)))
+            if rows:
+                scores.update(self._first_scores(rows, hits, self._of_set(set_id, are_named)))
 
     def _first_scores(
         self, steps: Sequence[int], hits: Iterable[Mapping[int, float]], leasts: Iterable[float]

@@ -185,20 +185,21 @@ class SubjectMatches:
     def _as_words(self, id: int) -> Read | None:
         best: Read | None = None
         low, high = self._words.start << MARK_BITS, self._words.stop << MARK_BITS
+        begun, whole = self._begins, self._whole
         for item in self._index.forms.of(id):
             if low <= item < high:
-                read = self._as_word(item)
+                # a word of a subject that this one is, or the beginning of
+                read = (begun, _WHOLE)[item >> MARK_BITS == whole][item & _LOW]
                 if read is not None and (best is None or read > best):
                     best = read
         return best
 
-    def _as_word(self, item: int) -> Read | None:
-        """A word of a subject that this one is, or the beginning of."""
-        if item >> MARK_BITS == self._whole:
-            return _WHOLE[item & _LOW]
+    @cached_property
+    def _begins(self) -> Sequence[Read | None]:
+        """By mark the reading of the word as a beginning."""
         if len(self._spelled) == 1:
-            return _LETTER[item & _LOW]
-        return _START[item & _LOW]
+            return _LETTER
+        return _START
 
     def _as_initials(self, id: int) -> Read | None:
         letters, items = self._letters, self._index.short_forms.of(id)

@@ -72,7 +72,7 @@ class TokenMatches:
             best = max(best, read)
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
-        if self.is_of_series(step):
+        if self.series and self.is_of_series(step):
             best = max(best, (SERIES, "series"))
         if set_id not in self.sets:
             return best

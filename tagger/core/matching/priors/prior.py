@@ -177,7 +177,7 @@ class Prior:
 
     def each_of(self, steps: Sequence[int]) -> Iterator[float]:
         """log prior of the row at each of some steps."""
-        for step in {*steps} - self._rows.keys():
+        for step in {*steps}.difference(self._rows):
             self.of(step)
         return map(self._rows.__getitem__, steps)
 

@@ -64,21 +64,26 @@ class Copies:
     def floor(self, kind: int) -> Floor:
         """The most that each word can weigh as parallel, serial number or condition in rows of a
         kind."""
-        self._know({kind})
+        if kind not in self._sums_of:
+            self._know({kind})
         return self._sums_of[kind].floor
 
     def mosts(self, kinds: Sequence[int], weights: Iterable[Weights]) -> Iterator[float]:
         """The most that the words come to in each of some rows, by the rows' kinds and what the
         words weigh in them."""
         # tens of thousands of rows are asked: all loops run within the interpreter
-        self._know({*kinds} - self._sums_of.keys())
+        if new := {*kinds}.difference(self._sums_of):
+            self._know(new)
         return map(getitem, map(self._sums_of.__getitem__, kinds), weights)
 
     def _know(self, kinds: Set[int]) -> None:
         """Work out what words come to in rows of some kinds."""
         # Most kinds have nothing that a word of this hint could mean, and share one answer.
         told = [*kinds & self._told_apart]
-        self._sums_of.update(dict.fromkeys(kinds - self._told_apart, self._in_any))
+        if len(told) < len(kinds):
+            self._sums_of.update(dict.fromkeys(kinds - self._told_apart, self._in_any))
+        if not told:
+            return
         # kinds of the same floor share what is worked out by it
         for kind, floor in zip(told, self._floors(told), strict=True):
             if floor not in self._same:
