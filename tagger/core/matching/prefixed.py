@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 OUT_OF_RUN, BEGUN, LEFT_OUT = -3.0, -3.0, -5.0
 BEHIND = 2.0  # how far it stays behind what the number means as typed
 MOST = 3  # numbers of one digit group that are tried
+WRITTEN = 20  # of them where every card is looked for
 
 Spelled = tuple[Words, float]  # words, and a log weight that is added to what they come to
 
@@ -85,6 +86,14 @@ class Prefixed:
             if steps:
                 found.append((_written(words, range(at, at + 1), self._text(id)), steps[:MOST]))
         return found[:MOST]
+
+    def written(self, words: Words) -> Iterator[Words]:
+        """The words with each number that the digits among them end, written out."""
+        at = self._bare(words)
+        if at is None:
+            return
+        for id in self._with_digits(canonical(words[at].text))[:WRITTEN]:
+            yield _written(words, range(at, at + 1), self._text(id))
 
     def _steps_at_hand(self, number_id: int, named: Sequence[int]) -> Sequence[int]:
         """The steps of a number in the sets named, carried or met; without such sets, all."""

@@ -398,9 +398,7 @@ class _Highest:
         return scores[::-1][: self._left]
 
 
-def _column(
-    found: Mapping[int, float], least: float, steps: Sequence[int]
-) -> Iterable[float]:
+def _column(found: Mapping[int, float], least: float, steps: Sequence[int]) -> Iterable[float]:
     """By row what a word weighs there, at least `least`."""
     weights = map(found.get, steps, repeat(least))
     # what names a row weighs more than nothing that was read

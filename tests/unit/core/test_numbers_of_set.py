@@ -122,3 +122,16 @@ def test_a_number_without_its_letters_is_shown_of_every_set():
     assert sorted(shown) == ["N2-078/110", "NM-078/110"]
     for hint in ("2021 78", "78 2021", "returns 78", "n2-78"):
         assert matcher.rank(hint, context)[0].tags.number == "N2-078/110", hint
+
+
+def test_a_search_finds_the_number_without_its_letters_where_no_card_has_it_alone():
+    rows = [Row("Mist", f"NM-{at:03d}/110", NAMES[at % 7]) for at in range(1, 20)]
+    rows += [Row("Gulls", str(at), NAMES[at % 7]) for at in range(1, 10)]
+    index = Index(Checklist(tuple(rows)))
+
+    def found(hint: str) -> list[str]:
+        return [index.row(step).number for _, step, _ in Matcher(index).fitting(hint, 9)]
+
+    assert found("13") == ["NM-013/110"]
+    assert found(f"13 {NAMES[13 % 7][:4]}") == ["NM-013/110"]
+    assert found("7") == ["7"]
