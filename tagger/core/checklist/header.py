@@ -17,6 +17,7 @@ from tagger.core.checklist.headings import (
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
 from tagger.core.checklist.named.facts_above import facts_of
 from tagger.core.checklist.raw.print_runs import run_number
+from tagger.core.checklist.rows.behind import hold_cards
 
 MARKS = "\t;,|"
 _RARE_MARKS = "^~"  # no list has them by chance
@@ -140,9 +141,17 @@ def header_at(
     if not _are_names(names):
         return None
     meanings = columns_of(names, more)
-    if not has_columns(meanings):
+    if not has_columns(meanings) and not _holds_cards(records, at, meanings):
         return _of_two_lines(records, at, names, more)
     return _with_line_below(records, Header(at, 1, names, meanings), more)
+
+
+def _holds_cards(records: Sequence[Record], at: int, meanings: Sequence[str]) -> bool:
+    """Whether `Card`, beside columns of other things, has number and name in each cell below."""
+    if set(meanings) != {"", "number"} or len(filled(records[at].cells)) < 2:
+        return False
+    place = meanings.index("number")
+    return hold_cards([one.cells[place] for one in records[at + 1 :] if len(one.cells) > place])
 
 
 def _are_names(names: Sequence[str]) -> bool:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 _MOST = 100_000  # rows; a longer list is not gone through once more
 _FEWEST = 3
+MAY_BE_TEAMS = "if they are teams"
 
 
 def odd_numbering(rows: Rows) -> Iterator[Found]:
@@ -107,7 +108,7 @@ def _teams_as_parts(rows: Rows) -> Iterator[Found]:
     by_set = len(set(zip(rows.sets.of, rows.numbers.of, strict=True)))
     if by_set == len(rows) and not any(map(names_part, set(series))):
         said = f"'{printable(series[0], 40)}' and others are read as subsets"
-        yield 0, f"{said}; if they are teams, name the column or the headings so"
+        yield 0, f"{said}; {MAY_BE_TEAMS}, name the column or the headings so"
 
 
 def _sets_of_one(rows: Rows) -> Iterator[Found]:

@@ -31,7 +31,7 @@ _BESIDE = re.compile(
 )
 _IN_NAME = re.compile(r"[()\[\]（）【】]|\s[–—-]\s|[:;]\s|\s{2,}|^[^\w'\"“‘„«¿¡.*]|[,(:\[–—-]$")
 _NO_NUMBER = re.compile(r"^(?![A-Za-z]{1,5}\s[0-9]+$).*\s|[^\w\s./–*+#-]|.{20}")
-_DIGITS = re.compile(r"[0-9]")
+_DIGITS = re.compile(r"^(?![^\W\d_]+\s[0-9]+$).*[0-9]")  # `Route 66` is a name
 _LONGEST_SET, _LONGEST_NAME = 9, 70  # words, characters
 
 

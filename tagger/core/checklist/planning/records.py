@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from tagger.core.checklist.headings import meaning_of
@@ -17,6 +18,8 @@ def blocks_as_rows(text: str, more: Mapping[str, str]) -> str:
     if len(text) > _LARGEST or ":" not in text:
         return text
     lines = [line.strip() for line in text.split("\n")]
+    if rows := _labelled_lines(lines, more):
+        return rows
     pairs = list(map(_pair, lines))
     keys = list(dict.fromkeys(key for key, _ in pairs if key))
     meant = {key for key in keys if meaning_of(key, more)[0]}
@@ -24,6 +27,27 @@ def blocks_as_rows(text: str, more: Mapping[str, str]) -> str:
     if len(keys) > _MOST_KEYS or not _are_blocks(known, len(filled(lines))):
         return text
     return _rows(lines, pairs, known[0])
+
+
+_BETWEEN = re.compile(r"\s*[;|\t]\s*|,\s+(?=[^\W\d_][\w ]{0,20}:)")
+
+
+def _labelled_lines(lines: list[str], more: Mapping[str, str]) -> str:
+    """The text with a line a card where most lines are `Number: 23; Player: Ada Marsh`; empty where
+    they are not."""
+    parted = [[_pair(part) for part in _BETWEEN.split(line)] for line in lines]
+    cards = [pairs for pairs in parted if len(pairs) > 1 and all(key for key, _ in pairs)]
+    if len(cards) < 3 or len(cards) * 10 < len(filled(lines)) * 7:
+        return ""
+    keys = list(dict.fromkeys(key for pairs in cards for key, _ in pairs))
+    if len(keys) > _MOST_KEYS or sum(bool(meaning_of(key, more)[0]) for key in keys) < 2:
+        return ""
+    first = parted.index(cards[0])
+    rows = [
+        "\t".join(dict(pairs).get(key, "") for key in keys) if pairs in cards else line
+        for line, pairs in zip(lines[first:], parted[first:], strict=True)
+    ]
+    return "\n".join([*lines[:first], "\t".join(keys), *rows])
 
 
 def _pair(line: str) -> tuple[str, str]:

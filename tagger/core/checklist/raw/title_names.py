@@ -14,7 +14,8 @@ _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
     r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
-    r"team (?:set )?list|(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|kartenliste|"
+    r"team (?:set )?list|(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|"
+    r"kartenliste|"
     r"(?:liste|lista|lijst|elenco|relaci[oó]n)"
     r"(?: (?:de|des|der|di|delle|van) (?:cromos|cartes|cartas|karten|figurine|carte|kaarten|"
     r"plaatjes|bilder))?|(?:カード|チェック)?リスト)\b\s*$",

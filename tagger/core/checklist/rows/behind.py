@@ -36,6 +36,8 @@ _SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
 _TIGHT = re.compile(r"^(?P<name>[^–]*[^\s–])–(?P<team>[^\s–][^–]*)$")
 _COLON = re.compile(r"^(?P<name>[^:]+):\s+(?P<team>[^:]+)$")
 _SEMICOLON = re.compile(r"^(?P<name>[^;]+[^;\s])\s*;\s+(?P<team>[^;]+)$")
+# a name that is turned round has one word before the comma
+_COMMA = re.compile(r"^(?P<name>[^,\s]+\s[^,]*[^,\s]),\s+(?P<team>[^,]+)$")
 TEAM_STYLES = {
     "brackets": _BRACKETS,
     "dash": _DASH,
@@ -43,6 +45,7 @@ TEAM_STYLES = {
     "tight": _TIGHT,
     "colon": _COLON,
     "semicolon": _SEMICOLON,
+    "comma": _COMMA,
 }
 SURE_STYLES = frozenset(["brackets", "dash"])  # behind the others may stand a part of the name
 # in these what stands behind need not come again; behind a semicolon it is told
@@ -58,6 +61,7 @@ WHERE = {
     "tight": "behind a dash",
     "colon": "behind a colon",
     "semicolon": "behind a semicolon",
+    "comma": "behind a comma",
 }
 
 
@@ -100,6 +104,12 @@ JOINED_STYLES = {
 }
 
 
+def hold_cards(cells: Sequence[str]) -> bool:
+    """Whether the first of some cells have a number and a name each."""
+    some = [cell.strip() for cell in cells[:5]]
+    return len(some) > 2 and all(map(_NUMBERED.match, some))
+
+
 LISTINGS = ("listing", "listing last")
 
 
@@ -126,11 +136,27 @@ class Beside(NamedTuple):
 def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
     """A subject without the marks behind it, and these."""
     if not text[-1:].isupper() and text[-1:] not in ".)]":
-        return text, ()
+        return _split_word(text)
     match = (_LAST_SURE if text.isupper() else _LAST_MARKS).match(text) or _STATE.match(text)
     if match is None:
-        return text, ()
+        return _split_word(text)
     return match["name"].rstrip(" ,-–—"), tuple(re.split(r"[\s,/+&]+", match["marks"]))
+
+
+_WORDS = re.compile(
+    r"^(?P<name>.*\S)\s*(?:\s[-–—]\s|,\s|[(\[])(?P<word>rookie(?: card)?|short print|error|"
+    r"corrected)[)\]]?$",
+    re.IGNORECASE,
+)
+_MARK_OF = {"rookie": "RC", "rookie card": "RC", "short print": "SP", "error": "ERR"}
+
+
+def _split_word(text: str) -> tuple[str, tuple[str, ...]]:
+    """`Ada Marsh - Rookie`: a mark that is written out."""
+    match = _WORDS.match(text) if text[-1:] in "ertdERTD)]" else None
+    if match is None:
+        return text, ()
+    return match["name"], (_MARK_OF.get(match["word"].lower(), "COR"),)
 
 
 def split_behind(text: str) -> Beside:
