@@ -165,7 +165,7 @@ def _of_two_lines(
 ) -> Header | None:
     """Names that stand over two lines: groups of columns, or the first words of the names."""
     below = _next_names(records, at)
-    if len(filled(above)) < 2 or not below:
+    if len(filled(above)) < 2 or not below or facts_of(filled(above)):
         return None
     if has_columns(columns_of(below, more)):
         # a title with further words beside it would be no group of columns

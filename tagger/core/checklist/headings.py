@@ -67,6 +67,7 @@ _FILLERS = frozenset(
     map(
         fold,
         ["card", "crd", "cards", "name", "full", "official", "collector", "collectors", "text",
+         "desc", "descr", "txt",
          "on", "the", "of", "in", "s", "list", "de", "la", "du", "des", "del", "della", "di",
          "van", "figurina", "figurine", "cromo", "plaatje", "bild", "sticker", "carte", "karte",
          "carta", "カード", "which", "what", "whats", "whose"],

@@ -79,7 +79,6 @@ _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
 def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableReading) -> None:
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
-    # an empty line says nothing, and is no line that cannot be read
     filled = one_a_line([(line, closed_up(text)) for line, text in lines if text.strip()])
     filled, names = without_names(filled)
     reading.notes.extend(unused(names))

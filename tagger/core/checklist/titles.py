@@ -13,7 +13,13 @@ from tagger.core.checklist.named.facts_above import facts_of, labelled, set_of_f
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.print_runs import run_number, split_run
-from tagger.core.checklist.raw.title_names import ODDS, cards_said, is_by_team, title_name
+from tagger.core.checklist.raw.title_names import (
+    ODDS,
+    cards_said,
+    is_by_team,
+    title_name,
+    without_page,
+)
 from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year
 from tagger.core.model.text import fold, printable
 
@@ -100,6 +106,7 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 
 
 def _names_nothing(text: str) -> bool:
+    text = without_page(text)
     return is_note(text) or is_comment(text) or is_total([text])
 
 

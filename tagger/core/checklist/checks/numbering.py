@@ -26,6 +26,7 @@ def odd_numbering(rows: Rows) -> Iterator[Found]:
         yield from _names_again(rows)
         yield from _teams_of_one(rows)
         yield from _names_alike(rows)
+        yield from _short_forms(rows)
         yield from _set_for_each(rows)
         yield from _teams_as_parts(rows)
         yield from _sets_of_one(rows)
@@ -84,6 +85,23 @@ def _names_alike(rows: Rows) -> Iterator[Found]:
         if len(set(some)) * 2 <= len(some):
             shown = printable(" ".join(some[0]), 40)
             yield 0, f"many names {where} alike ('{shown}'); check whether all of it is the subject"
+
+
+def _short_forms(rows: Rows) -> Iterator[Found]:
+    """Names that begin or end in one of a few words in capitals, as with a team in short."""
+    words = [value.split() for value in dict.fromkeys(rows.subjects.values) if value]
+    for place in (0, -1):
+        some = [one[place] for one in words if len(one) > 2 and _is_short(one[place], one)]
+        if len(some) < max(2 * _FEWEST, len(words) * 0.6):
+            continue
+        if len(set(some)) * 3 <= len(some):
+            where = "begin" if place == 0 else "end"
+            said = f"many names {where} with one of a few short forms ('{printable(some[0], 20)}')"
+            yield 0, f"{said}; check whether all of it is the subject"
+
+
+def _is_short(word: str, words: Sequence[str]) -> bool:
+    return word.isupper() and 1 < len(word) < 5 and not all(map(str.isupper, words))
 
 
 _ENDS, _BEGINS = slice(-2, None), slice(2)

@@ -18,12 +18,14 @@ from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.lost import (
+    aliases_again,
     broken_names,
     headings_left,
     name_ends,
     only_kept,
     prices_left,
     says_paid,
+    teams_left,
     unknown,
     unnamed_texts,
 )
@@ -210,6 +212,7 @@ def _is_run(cell: str) -> bool:
 _CHECKS = (
     *(prices_left, _no_prices, _dated_runs),
     *(headings_left, unnamed_texts, broken_names, name_ends),
+    *(teams_left, aliases_again),
     *(_years_unused, _half_known, _no_runs, _finishes),
     *(_runs_beside, _in_headings, _parts, _copies),
 )

@@ -17,7 +17,7 @@ _NOTE = re.compile(
     r"^[※＊]|^[0-9]{4}年[0-9]{1,2}月(?:[0-9]{1,2}日)?(?:現在|更新|時点|版)?$"
 )
 _TOTALS = re.compile(
-    r"^(?:(?:grand|sub|check ?list|list|set|cards?|overall)[\s-]*)?"
+    r"^(?:(?:grand|sub|check ?list|list|set|cards?|overall|page|team|box|section|year|lot)[\s-]*)?"
     r"(?:total|totals|sum|average|avg|mean|durchschnitt|moyenne|count|"
     r"summe|gesamt|gesamtzahl|anzahl|totale|"
     r"totaal|aantal|somme|suma|nombre de cartes|cards total|合計|計|総数)\b\s*(?:of\s+)?"
@@ -99,7 +99,7 @@ _PURPOSE_LITTLE = frozenset(
     ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",
      "karten", "je", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
      "or", "und", "et", "y", "e", "still", "what", "which", "that", "all", "noch", "was",
-     "some", "of", "mine", "left", "only", "these"]
+     "some", "of", "mine", "left", "only", "these", "so", "far", "bisher", "already"]
 )  # fmt: skip
 
 

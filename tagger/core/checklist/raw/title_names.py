@@ -79,11 +79,23 @@ ODDS = re.compile(
 )
 
 
+_PAGE_BEHIND = re.compile(
+    r"\s*[(\[,;:|–—-]?\s*\b(?:page|seite|pagina|página|pág\.?|p\.|s\.)\s*[0-9]{1,3}"
+    r"(?:\s*(?:of|/|von|de|di|van|sur)\s*[0-9]{1,3})?\s*[)\]]?\s*$",
+    re.IGNORECASE,
+)
+
+
+def without_page(text: str) -> str:
+    """A title without the number of its page behind it, if anything else is left."""
+    return _PAGE_BEHIND.sub("", text) or text
+
+
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
     # a run of spaces could be parted in very many ways
     text = " ".join(text.split())
-    text = _PER_BOX.sub("", text) or text
+    text = without_page(_PER_BOX.sub("", text)) or text
     text = ODDS.sub("", text.rstrip(" :")) or text
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
@@ -98,6 +110,9 @@ def title_name(text: str) -> str:
 
 def _without_purpose(text: str) -> str:
     """A title without what its maker has the list for: ` - what I still need`."""
+    before, colon, behind = text.partition(":")
+    if colon and behind.strip() and is_purpose(before):
+        return behind.strip()
     match = _TAIL.search(text)
     if match is None or match.start() == 0 or not is_purpose(match["tail"]):
         return text

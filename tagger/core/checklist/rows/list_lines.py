@@ -13,6 +13,7 @@ from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_purpose, is_total
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
+from tagger.core.checklist.raw.title_names import without_page
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.rows.behind import (
     LISTINGS,
@@ -73,6 +74,7 @@ def title_among(filled: Sequence[Line]) -> int:
 
 def _names_nothing(text: str) -> bool:
     """Whether a line is of its page or its maker, and not of the cards."""
+    text = without_page(text)
     return is_note(text) or is_comment(text) or is_total([text]) or is_purpose(text)
 
 

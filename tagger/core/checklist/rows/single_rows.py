@@ -10,6 +10,7 @@ from tagger.core.checklist import oddities
 from tagger.core.checklist.header import Record, header_at
 from tagger.core.checklist.headings import heading_key, meaning_of
 from tagger.core.checklist.lines import filled
+from tagger.core.checklist.named.facts_above import facts_of
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
 from tagger.core.checklist.rows.asides import Asides
 from tagger.core.checklist.rows.parts import Parts, filled_told
@@ -112,6 +113,10 @@ class SingleRows:
             return None
         if self._goes_on_with_names(line, cells):
             return None
+        if fact := self._fact(cells):
+            self._close_part()
+            self._parts.begin(line, fact)
+            return None
         if self._asides.holds(cells):
             self._note(line, filled(cells))
             return None
@@ -163,6 +168,13 @@ class SingleRows:
         if self._continued:
             told = oddities.lines_told(self._continued)
             notes.append(f"{len(self._continued)} rows are parallels of the card above: {told}")
+
+    def _fact(self, cells: Sequence[str]) -> str:
+        """`Set:` beside its name as one text of a line; empty where a line is something else."""
+        texts = [cell.strip() for cell in cells if cell.strip()] if ":" in cells[0] else []
+        if len(texts) != 2 or not texts[0].endswith(":") or "set" not in facts_of(texts):
+            return ""
+        return f"{texts[0]} {texts[1]}"
 
     def _begin_part(self, line: int, cells: list[str]) -> None:
         self._settle_maybe()
