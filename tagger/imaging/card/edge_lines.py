@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from tagger.imaging.card.lines import (
+    DEEPEST,
     FADING,
     LIGHT,
     PAPER,
@@ -65,14 +66,13 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     line are then searched for peaks."""
     shifts = _shifts(beside)
     sums = _sums_along(_change_shares(beside.seen, noise), shifts)
-    off = np.abs(beside.seen - bed[:, None, :]).max(axis=2)
+    signed = beside.seen - bed[:, None, :]
     peaks = _peaks(sums.max(axis=0), most)
     turns = sums[:, peaks].argmax(axis=0)
     place = _Peaks(np.asarray(peaks, np.int64), SLOPES[turns], shifts[turns], sums[turns, peaks])
-    light = float(bed.mean()) > LIGHT
-    found = _lines(beside, off, place, noise, light=light) if peaks else []
-    grey = (beside.seen - bed[:, None, :]).mean(axis=(0, 2))
-    return _without_echoes(found, grey, float(bed.mean()))
+    level = float(bed.mean())
+    found = _lines(beside, signed, place, noise, level) if peaks else []
+    return _without_echoes(found, signed.mean(axis=(0, 2)), level)
 
 
 def _without_echoes(lines: list[EdgeLine], grey: Pixels, level: float) -> list[EdgeLine]:
@@ -214,10 +214,10 @@ class _Peaks:
 
 
 def _lines(
-    beside: Strip, off: Pixels, peaks: _Peaks, noise: float, *, light: bool
+    beside: Strip, signed: Pixels, peaks: _Peaks, noise: float, level: float
 ) -> list[EdgeLine]:
-    """The lines at the peaks. `off` is how far each place of the strip is from the bed's colour;
-    on a light bed this may be seen behind a shadow alone."""
+    """The lines at the peaks. `signed` is by how many levels each place of the strip is lighter
+    than the bed, which has this level."""
     step = peaks.step[:, None] + peaks.shift
     places = beside.start + beside.inward * step
     # The rough line's own slope is in `start`; the peak's comes on top of it.
@@ -228,12 +228,7 @@ def _lines(
     fine = [beside.seen[each, edge + k] - beside.seen[each, edge + k - 1] for k in (0, 1)]
     sharp = np.sort(np.maximum(*(np.sqrt((one**2).sum(axis=2)) for one in fine)), axis=1)
     half = len(each) // 2
-    # Right at the edge lies its blur: the bed is looked for four to eight pixels outside of it.
-    beyond = np.minimum(np.maximum(step[:, :, None] - np.arange(4, 9), 0), off.shape[1] - 1)
-    bare = off[each[:, None], beyond].mean(axis=2)
-    if light:
-        farther = np.clip(step[:, :, None] - np.arange(*PAST_SHADOW), 0, off.shape[1] - 1)
-        bare = np.minimum(bare, off[each[:, None], farther].mean(axis=2))
+    bare = _off_bed(signed, step, level)
     clear = (bare <= max(14.0, 5 * noise)).mean(axis=1)
     return [
         EdgeLine(FittedLine(*line), *worth)
@@ -249,3 +244,19 @@ def _lines(
             strict=True,
         )
     ]
+
+
+def _off_bed(signed: Pixels, step: Shifts, level: float) -> Pixels:
+    """By how many levels it is another colour than the bed outside of each step (lines x bands):
+    four to eight pixels away, as right at an edge lies its blur. A shadow is looked past."""
+    off = np.abs(signed).max(axis=2)
+    each = np.arange(len(off))
+    beyond = np.minimum(np.maximum(step[:, :, None] - np.arange(4, 9), 0), off.shape[1] - 1)
+    bare = off[each[:, None], beyond].mean(axis=2)
+    farther = np.clip(step[:, :, None] - np.arange(*PAST_SHADOW), 0, off.shape[1] - 1)
+    past = np.minimum(bare, off[each[:, None], farther].mean(axis=2))
+    # Of a light bed nothing more is asked: what is print there is told by the paper around it.
+    if level > LIGHT:
+        return np.asarray(past)
+    darker = -signed.mean(axis=2)[each[:, None], beyond].mean(axis=2)
+    return np.asarray(np.where((darker > 0) & (darker <= DEEPEST * level), past, bare))

@@ -9,12 +9,13 @@ from PIL import Image
 
 from tagger.imaging.card.lines import median
 
-TOGETHER = 64  # rows that are looked at together
+TOGETHER = 16  # rows that are looked at together: few show what a machine saw
 FLAT = 3.0  # levels that what a program filled in varies by; what a machine sees varies more
 OTHER = 6.0  # levels that the bed differs by from what was filled in
 ACROSS = 0.97  # of the scan's breadth, where that begins: a card leaves bed beside it
 ENDS = 3  # pixels at each end of a row, which show the bed even if the card nearly fills the scan
 EDGE = 24  # pixels that it may take from the one to the other
+GOES_ON = 0.75  # of as many pixels behind that, which are bed: behind a streak it is as before
 
 Grey = npt.NDArray[np.uint8]
 
@@ -41,15 +42,24 @@ def _padding(picture: Image.Image, side: int) -> int:
     colour = median(outermost.astype(np.float32))
     long = picture.size[side % 2]
     for start in range(0, long // 2, TOGETHER):
-        off = np.abs(_rows(picture, side, start, TOGETHER).astype(np.float32) - colour)
-        uneven = np.nonzero(off.max(axis=1) > FLAT)[0]
+        deep = min(long - start, TOGETHER + 2 * EDGE)
+        off = np.abs(_rows(picture, side, start, deep).astype(np.float32) - colour)
+        uneven = np.nonzero(off[:TOGETHER].max(axis=1) > FLAT)[0]
         if len(uneven):
-            other = off[uneven[0] : uneven[0] + EDGE] > OTHER
-            # Of a bed that is seen right around a card nothing else begins at the ends of a row.
-            ends = np.minimum(other[:, :ENDS].mean(axis=1), other[:, -ENDS:].mean(axis=1))
-            begins = (other.mean(axis=1) >= ACROSS) & (ends >= ACROSS)
-            return start + int(uneven[0] + begins.argmax()) + 1 if begins.any() else 0
+            return _strip_before(start + int(uneven[0]), off[uneven[0] :] > OTHER)
     return 0
+
+
+def _strip_before(first: int, other: npt.NDArray[np.bool_]) -> int:
+    """How many pixels were filled in, if what follows from the `first` on is a bed of another
+    colour: `other` are those pixels, row by row."""
+    # Of a bed that is seen right around a card nothing else begins at the ends of a row.
+    ends = np.minimum(other[:, :ENDS].mean(axis=1), other[:, -ENDS:].mean(axis=1)) >= ACROSS
+    begins = ends[:EDGE] & (other[:EDGE].mean(axis=1) >= ACROSS)
+    if not begins.any():
+        return 0
+    at = int(begins.argmax())
+    return first + at + 1 if float(ends[at : at + EDGE].mean()) >= GOES_ON else 0
 
 
 def _rows(picture: Image.Image, side: int, start: int, deep: int) -> Grey:
