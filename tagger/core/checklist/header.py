@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from typing import NamedTuple
 
+from tagger.core.checklist.above.facts import facts_of
 from tagger.core.checklist.headings import (
     NO_MORE,
     ONE_PARALLEL,
@@ -15,9 +16,8 @@ from tagger.core.checklist.headings import (
     meaning_of,
 )
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
-from tagger.core.checklist.named.facts_above import facts_of
+from tagger.core.checklist.numbers_read import hold_cards
 from tagger.core.checklist.raw.print_runs import run_number
-from tagger.core.checklist.rows.behind import hold_cards
 
 MARKS = "\t;,|"
 _RARE_MARKS = "^~"  # no list has them by chance

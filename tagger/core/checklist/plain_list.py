@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.above.facts import facts_of, set_of_facts
 from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
-from tagger.core.checklist.named.facts_above import facts_of, set_of_facts
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.notes import (

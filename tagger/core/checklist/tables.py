@@ -137,8 +137,7 @@ class Tables:
     def _made(self, plan: Plan, title: Title, reading: TableReading) -> ChecklistTable:
         """The reader of a table, its set and its part from the title above it."""
         title = self._with_heading_above(title)
-        if not title.name and not plan.has("set"):
-            title = title._replace(name=set_in_headings(plan), line=reading.line)
+        title = title._replace(name=title.name or set_in_headings(plan))
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
         reading.by_team = title.by_team

@@ -7,9 +7,9 @@ from collections.abc import Callable, Iterable, Mapping
 from itertools import takewhile
 from typing import NamedTuple
 
+from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
 from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
-from tagger.core.checklist.named.facts_above import facts_of, labelled, set_of_facts
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.print_runs import run_number, split_run

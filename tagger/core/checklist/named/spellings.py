@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tagger.core.model.column_names import PRICE
-
 # By meaning, the likeliest first: of two columns with one meaning the first here is taken. English,
 # then German, French, Spanish, Italian, Dutch, Japanese, and some words of further languages
 # (common practice, no source).
@@ -124,7 +122,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "ローマ字", "英名", "英語名",
     ),
     "series": (),  # `SERIES` in core/model/series.py
-    PRICE: (
+    "price": (  # PRICE in core/model/column_names.py
         "price", "prices", "est value", "estimated value", "value", "book value", "unit price",
         "list price", "preis", "wert", "stuckpreis", "prix", "valeur", "precio", "valor",
         "prezzo", "valore", "prijs", "waarde", "価格", "値段", "価値", "preco", "pris", "varde",

@@ -35,19 +35,25 @@ _BETWEEN = re.compile(r"\s*[;|\t]\s*|,\s+(?=[^\W\d_][\w ]{0,20}:)")
 def _labelled_lines(lines: list[str], more: Mapping[str, str]) -> str:
     """The text with a line a card where most lines are `Number: 23; Player: Ada Marsh`; empty where
     they are not."""
-    parted = [[_pair(part) for part in _BETWEEN.split(line)] for line in lines]
-    cards = [pairs for pairs in parted if len(pairs) > 1 and all(key for key, _ in pairs)]
-    if len(cards) < 3 or len(cards) * 10 < len(filled(lines)) * 7:
+    cards = {at: pairs for at, line in enumerate(lines) if (pairs := _labelled_cells(line))}
+    keys = list(dict.fromkeys(key for pairs in cards.values() for key in pairs))
+    if len(cards) < max(3, len(filled(lines)) * 0.7) or not _are_known(keys, more):
         return ""
-    keys = list(dict.fromkeys(key for pairs in cards for key, _ in pairs))
-    if len(keys) > _MOST_KEYS or sum(bool(meaning_of(key, more)[0]) for key in keys) < 2:
-        return ""
-    first = parted.index(cards[0])
-    rows = [
-        "\t".join(dict(pairs).get(key, "") for key in keys) if pairs in cards else line
-        for line, pairs in zip(lines[first:], parted[first:], strict=True)
-    ]
-    return "\n".join([*lines[:first], "\t".join(keys), *rows])
+    made = list(lines)
+    for at, pairs in cards.items():
+        made[at] = "\t".join(pairs.get(key, "") for key in keys)
+    made.insert(min(cards), "\t".join(keys))
+    return "\n".join(made)
+
+
+def _are_known(keys: list[str], more: Mapping[str, str]) -> bool:
+    return len(keys) <= _MOST_KEYS and sum(meaning_of(key, more)[0] != "" for key in keys) > 1
+
+
+def _labelled_cells(line: str) -> dict[str, str]:
+    """The cells of a line by their labels; none where one has no label, or there is but one."""
+    pairs = [_pair(part) for part in _BETWEEN.split(line)] if ":" in line else []
+    return dict(pairs) if len(pairs) > 1 and all(key for key, _ in pairs) else {}
 
 
 def _pair(line: str) -> tuple[str, str]:

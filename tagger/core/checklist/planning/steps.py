@@ -84,15 +84,18 @@ def _set_column(plan: Plan, columns: Columns) -> Plan:
     if plan.has("year") or any(has_year(cell) for at in plan.at("set") for cell in columns[at]):
         return plan
     for at, name in enumerate(plan.names):
-        some = given(columns[at])
-        if plan.meanings[at] or not name or share(some, _is_set_name) < 0.8:
+        if plan.meanings[at] or not name or not _are_sets(given(columns[at])):
             continue
-        if len(some) > 5 and len(set(some)) == len(some):
-            continue  # what differs from card to card is more than the set
         said = f"'{printable(name, 40)}' is not known as a heading; by its cells it is the set"
         plan = _without_set(plan)
         return replace(meant(plan, at, "set"), unsure=(*plan.unsure, said))
     return plan
+
+
+def _are_sets(cells: Sequence[str]) -> bool:
+    # what differs from card to card is more than the set
+    differ = len(cells) > 5 and len(set(cells)) == len(cells)
+    return share(cells, _is_set_name) >= 0.8 and not differ
 
 
 def _without_set(plan: Plan) -> Plan:

@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 
 from tagger.core.checklist.lines import count_said
-from tagger.core.checklist.raw.notes import is_purpose
+from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.years import COUNT_PART, has_year
 from tagger.core.model.text import fold
 

@@ -170,10 +170,19 @@ def _with_teams_below(lines: list[Line]) -> list[Line]:
     at_cards = {at for at, (_, text) in enumerate(lines) if _NUMBERED_NAME.match(text)}
     below = {at for at in at_cards if at + 1 < len(lines) and at + 1 not in at_cards}
     teams = [lines[at + 1][1] for at in below]
-    if len(below) < 4 or len(below) * 10 < len(at_cards) * 9 or len(set(teams)) * 2 > len(teams):
+    if len(below) * 10 < len(at_cards) * 9 or not _come_again(teams):
         return lines
-    joined = {at: (lines[at][0], f"{lines[at][1]}, {lines[at + 1][1]}") for at in below}
-    return [joined.get(at, line) for at, line in enumerate(lines) if at - 1 not in below]
+    return _joined_below(lines, below)
+
+
+def _joined_below(lines: Sequence[Line], above: set[int]) -> list[Line]:
+    """The lines with each below one of some behind that."""
+    joined = {at: (lines[at][0], f"{lines[at][1]}, {lines[at + 1][1]}") for at in above}
+    return [joined.get(at, line) for at, line in enumerate(lines) if at - 1 not in above]
+
+
+def _come_again(names: Sequence[str]) -> bool:
+    return len(names) > 3 and len(set(names)) * 2 <= len(names)
 
 
 def _one_line_each(lines: list[Line]) -> list[Line]:
@@ -194,10 +203,14 @@ def _one_card_each(lines: list[Line]) -> list[Line]:
     """The lines with those parted that have several cards one behind the other, numbered on."""
     parted = [(line, _cards_in(text)) for line, text in lines]
     several = [parts for _, parts in parted if len(parts) > 1]
-    if len([parts for parts in several if parts[0].endswith(":")]) == len(several) > 1:
-        return [(line, part) for line, parts in parted for part in parts]
+    if len(several) > 1 and all(parts[0].endswith(":") for parts in several):
+        return _spread(parted)
     if not several or len(several) < _MOST * (len(lines) - 1) or not _go_on(several):
         return lines
+    return _spread(parted)
+
+
+def _spread(parted: Sequence[tuple[int, list[str]]]) -> list[Line]:
     return [(line, part) for line, parts in parted for part in parts]
 
 

@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from tagger.core.checklist.numbers_read import NUMBERED_NAME
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.model.text import printable
 
@@ -78,10 +79,6 @@ def are_teams(names: Sequence[str]) -> bool:
     return len(names) > 3 and len(set(names)) * 2 <= len(names)
 
 
-_NUMBERED = re.compile(
-    r"^(?:(?:card|no|nr)\b\.?\s*)?#?(?P<number>(?:[A-Z]{1,5}-?)?[0-9]{1,4}[a-z]?)"
-    r"(?:\s*[.):–—/-]\s*|\s+)(?P<rest>[^\W\d_].*)$"
-)
 _YEAR = r"(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?"
 _LISTING = re.compile(
     rf"^(?P<set>{_YEAR}\s.*?\S)\s+(?:#|no\.?\s|card\s)\s*(?P<number>[^\s,;]+)"
@@ -99,15 +96,9 @@ _AROUND = " -–—,:"
 JOINED_STYLES = {
     "listing": _LISTING,
     "listing last": _LISTING_LAST,
-    "numbered": _NUMBERED,
+    "numbered": NUMBERED_NAME,
     "numbered last": _NUMBERED_LAST,
 }
-
-
-def hold_cards(cells: Sequence[str]) -> bool:
-    """Whether the first of some cells have a number and a name each."""
-    some = [cell.strip() for cell in cells[:5]]
-    return len(some) > 2 and all(map(_NUMBERED.match, some))
 
 
 LISTINGS = ("listing", "listing last")

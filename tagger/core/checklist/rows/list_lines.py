@@ -10,9 +10,10 @@ from itertools import takewhile
 from tagger.core.checklist.headings import heading_words, meaning_of
 from tagger.core.checklist.lines import Line, unreadable
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.raw.notes import is_comment, is_note, is_purpose, is_total
+from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
+from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.title_names import without_page
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.rows.behind import (

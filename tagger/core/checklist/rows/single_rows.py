@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist import oddities
+from tagger.core.checklist.above.facts import facts_of
 from tagger.core.checklist.header import Record, header_at
 from tagger.core.checklist.headings import heading_key, meaning_of
 from tagger.core.checklist.lines import filled
-from tagger.core.checklist.named.facts_above import facts_of
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
 from tagger.core.checklist.rows.asides import Asides
 from tagger.core.checklist.rows.parts import Parts, filled_told
@@ -113,7 +113,7 @@ class SingleRows:
             return None
         if self._goes_on_with_names(line, cells):
             return None
-        if fact := self._fact(cells):
+        if fact := _set_said(cells):
             self._close_part()
             self._parts.begin(line, fact)
             return None
@@ -168,13 +168,6 @@ class SingleRows:
         if self._continued:
             told = oddities.lines_told(self._continued)
             notes.append(f"{len(self._continued)} rows are parallels of the card above: {told}")
-
-    def _fact(self, cells: Sequence[str]) -> str:
-        """`Set:` beside its name as one text of a line; empty where a line is something else."""
-        texts = [cell.strip() for cell in cells if cell.strip()] if ":" in cells[0] else []
-        if len(texts) != 2 or not texts[0].endswith(":") or "set" not in facts_of(texts):
-            return ""
-        return f"{texts[0]} {texts[1]}"
 
     def _begin_part(self, line: int, cells: list[str]) -> None:
         self._settle_maybe()
@@ -279,3 +272,11 @@ class SingleRows:
             return False
         cells.extend([""] * (width - len(cells)))
         return True
+
+
+def _set_said(cells: Sequence[str]) -> str:
+    """`Set:` beside its name as one text of a line; empty where a line is something else."""
+    texts = [cell.strip() for cell in cells if cell.strip()] if ":" in cells[0] else []
+    if len(texts) != 2 or not texts[0].endswith(":") or "set" not in facts_of(texts):
+        return ""
+    return f"{texts[0]} {texts[1]}"
