@@ -405,7 +405,9 @@ def blocks_with_their_set_in_front(w: World) -> File:
 @THIRD
 def subset_in_brackets_of_name(w: World) -> File:
     s = w.set()
-    cards = w.cards(10, s, team=False) + w.cards(4, s, start=11, team=False, subset="League Leaders")
+    cards = w.cards(10, s, team=False) + w.cards(
+        4, s, start=11, team=False, subset="League Leaders"
+    )
     return tabled(
         f"{s}.csv", cards, ["No.", "Player"],
         lambda c: [c.number, c.name + (f" ({c.subset})" if c.subset else "")],

@@ -27,6 +27,7 @@ def odd_numbering(rows: Rows) -> Iterator[Found]:
         yield from _teams_of_one(rows)
         yield from _names_alike(rows)
         yield from _short_forms(rows)
+        yield from _single_words(rows)
         yield from _set_for_each(rows)
         yield from _teams_as_parts(rows)
         yield from _sets_of_one(rows)
@@ -85,6 +86,20 @@ def _names_alike(rows: Rows) -> Iterator[Found]:
         if len(set(some)) * 2 <= len(some):
             shown = printable(" ".join(some[0]), 40)
             yield 0, f"many names {where} alike ('{shown}'); check whether all of it is the subject"
+
+
+def _single_words(rows: Rows) -> Iterator[Found]:
+    """Names and teams of one word each, as `Marsh, Ada` has where its comma parts a name."""
+    pairs = [
+        (rows.subjects.values[subject], rows.teams.values[team])
+        for subject, team in zip(rows.subjects.of, rows.teams.of, strict=True)
+        if rows.teams.values[team]
+    ]
+    single = [pair for pair in pairs if not any(" " in text for text in pair)]
+    if len(pairs) >= 2 * _FEWEST and len(single) * 10 >= len(pairs) * 8:
+        subject, team = single[0]
+        shown = printable(f"{subject} / {team}", 40)
+        yield 0, f"names and teams are one word each ('{shown}'); check which is which"
 
 
 def _short_forms(rows: Rows) -> Iterator[Found]:

@@ -224,9 +224,7 @@ def are_reversed(rests: Sequence[str]) -> bool:
     firsts = {of_reversed(match[0]).subject for match in matches}
     has_teams = sum(bool(match["team"]) for match in matches) * 10 >= len(matches) * 8
     behind = {match["first"] for match in matches}
-    return len(firsts) * 10 >= len(matches) * 8 and (
-        has_teams or len(behind) * 10 >= len(matches) * 7
-    )
+    return len(firsts) * 10 >= len(matches) * 8 and (has_teams or len(behind) * 2 > len(matches))
 
 
 def of_reversed(rest: str) -> Beside:
