@@ -8,7 +8,7 @@ from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.above.facts import facts_of, set_of_facts
-from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
+from tagger.core.checklist.lines import Line, unreadable
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.notes import (
@@ -22,7 +22,7 @@ from tagger.core.checklist.raw.notes import (
 )
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
-from tagger.core.checklist.raw.title_names import cards_said, is_by_team, title_name
+from tagger.core.checklist.raw.title_names import cards_said, is_by_team
 from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.rows.behind import (
     SURE_STYLES,
@@ -42,6 +42,7 @@ from tagger.core.checklist.rows.list_lines import (
     is_numbered_as_year,
     is_team_first,
     is_title,
+    named_by_title,
     of_reversed,
     one_a_line,
     rests_of,
@@ -90,8 +91,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         filled = filled[at:]
     if filled and name == stem and is_title(filled):
         text = filled[0][1].lstrip("#")
-        # `Card list:` names nothing
-        name = " ".join((title_name(text) or stem).split())[:MAX_LINE]
+        name, filled = named_by_title(text, filled, stem)
         reading.title, reading.given, reading.given_line = name, cards_said(text), filled[0][0]
         reading.by_team = is_by_team(text)
         filled = _without_page_heads(filled)

@@ -75,7 +75,7 @@ def _of_pair(given: list[str], more: Mapping[str, str]) -> str:
     return " ".join(given)
 
 
-_IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$")
+_IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$|\bas of\b|[0-9][./][0-9]+[./]", re.IGNORECASE)
 
 
 def _is_of_all(text: str, parts: list[tuple[int, str]]) -> bool:

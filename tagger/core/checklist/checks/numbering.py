@@ -29,6 +29,7 @@ def odd_numbering(rows: Rows) -> Iterator[Found]:
         yield from _short_forms(rows)
         yield from _single_words(rows)
         yield from _set_for_each(rows)
+        yield from _parallels_for_each(rows)
         yield from _teams_as_parts(rows)
         yield from _sets_of_one(rows)
 
@@ -95,7 +96,8 @@ def _single_words(rows: Rows) -> Iterator[Found]:
         for subject, team in zip(rows.subjects.of, rows.teams.of, strict=True)
         if rows.teams.values[team]
     ]
-    single = [pair for pair in pairs if not any(" " in text for text in pair)]
+    # names in Japanese have no spaces, and no capitals
+    single = [pair for pair in pairs if all(text.istitle() and " " not in text for text in pair)]
     if len(pairs) >= 2 * _FEWEST and len(single) * 10 >= len(pairs) * 8:
         subject, team = single[0]
         shown = printable(f"{subject} / {team}", 40)
@@ -127,6 +129,17 @@ def _set_for_each(rows: Rows) -> Iterator[Found]:
     if _distinct(rows.sets.of) * 10 >= len(rows) * 8:
         shown = printable(rows.sets[0], 60)
         yield 0, f"nearly each card has a set of its own ('{shown}'); check whether it is one"
+
+
+def _parallels_for_each(rows: Rows) -> Iterator[Found]:
+    """Nearly each card in parallels of its own."""
+    some = [row for row, id in enumerate(rows.parallels.of) if rows.parallels.values[id]]
+    if len(some) < 2 * _FEWEST or len(some) * 2 < len(rows):
+        return
+    if _distinct([rows.parallels.of[row] for row in some]) * 10 >= len(some) * 9:
+        shown = printable(rows.parallels[some[0]][0].name, 40)
+        said = f"nearly each card has parallels of its own ('{shown}')"
+        yield some[0], f"{said}; check whether these are parallels"
 
 
 def _teams_as_parts(rows: Rows) -> Iterator[Found]:

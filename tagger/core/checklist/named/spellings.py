@@ -9,7 +9,8 @@ from collections.abc import Mapping
 # (common practice, no source).
 SPELLINGS: Mapping[str, tuple[str, ...]] = {
     "set": (
-        "set", "set name", "release", "product", "set title", "card set", "series", "collection",
+        "set", "set name", "release", "product", "product line",
+        "set title", "card set", "series", "collection",
         "edition", "expansion", "satz", "setname", "ausgabe", "sammlung", "serie", "coleccion",
         "collezione", "collectie", "ensemble", "conjunto", "insieme", "card series", "kollektion",
         "セット", "商品", "シリーズ", "colecao", "kollektion", "samling", "saett", "sett",

@@ -129,8 +129,9 @@ def _are_no_runs(cells: Sequence[str]) -> bool:
 
 
 def _says_run(cell: str) -> bool:
-    """Whether a cell is a print run that says so: `/99`, `de 50`, and no bare number."""
-    return run_number(cell) > 0 and not cell[:1].isdigit() and cell[:1] != "#"
+    """Whether a cell is a print run that says so: `/99`, `de 50`, and no bare number, nor `X99`."""
+    says_so = "/" in cell or " " in cell
+    return says_so and run_number(cell) > 0 and not cell[:1].isdigit() and cell[:1] != "#"
 
 
 def _are_counted_up(cells: Sequence[str]) -> bool:

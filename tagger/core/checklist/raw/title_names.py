@@ -113,10 +113,21 @@ def _without_purpose(text: str) -> str:
     before, colon, behind = text.partition(":")
     if colon and behind.strip() and is_purpose(before):
         return behind.strip()
+    text = _without_last_words(text)
     match = _TAIL.search(text)
     if match is None or match.start() == 0 or not is_purpose(match["tail"]):
         return text
     return text[: match.start()]
+
+
+def _without_last_words(text: str) -> str:
+    """`1987 Harbor Light duplicates for trade`: the words at the end that say a purpose are left
+    away, where a year and a name are left."""
+    words = text.split()
+    for count in range(min(4, len(words) - 2), 0, -1):
+        if is_purpose(" ".join(words[-count:])) and has_year(" ".join(words[:-count])):
+            return " ".join(words[:-count])
+    return text
 
 
 def file_title(stem: str) -> str:

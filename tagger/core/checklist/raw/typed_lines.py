@@ -25,6 +25,12 @@ _LABELLED = re.compile(
 )
 _COPIES = re.compile(r"^[0-9]{1,2}\s?[x×]\s+(?=#?[A-Z]{0,4}-?[0-9])", re.IGNORECASE)
 _COPIES_BEHIND = re.compile(r"(?<!\w)[(\[]?\b(?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])\b[)\]]?$")
+_COUNT_BEHIND = re.compile(r"(?<=\S)\s+[(\[][0-9]{1,2}[)\]]$")
+_ODDS = re.compile(
+    r"^[(\[]?\s*(?:odds:?\s*)?(?:one|1)\s*(?::|in|per)\s*[0-9]{1,6}"
+    r"(?:\s+(?:hobby|retail|blaster))?(?:\s+(?:packs?|boxes|cases?))?\s*[)\]]?$",
+    re.IGNORECASE,
+)
 _SURE_COPIES = re.compile(r"[(\[](?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])[)\]]$")
 # headings of Markdown; `# exported on Monday` is a remark, `# 23 Ada Marsh` a card
 _OUTLINED = re.compile(r"^#{1,6}\s+(?=[^\W\d_a-z])|^#{2,6}\s+(?=[^\W\d_]|(?:19|20)[0-9]{2}\s)")
@@ -63,6 +69,7 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
     lines = [(line, _SURE_COPIES.sub("", _REMARK.sub("", text)).rstrip()) for line, text in lines]
     for change in (
         _without_copies,
+        _without_counts_behind,
         _without_count,
         _without_total,
         _without_label,
@@ -103,7 +110,9 @@ def _continued(lines: list[Line]) -> list[Line]:
     made: list[Line] = []
     for line, text in lines:
         above = made[-1][1] if made else ""
-        if above.endswith(",") and _NUMBERED.match(above) and text[:1].isalpha():
+        goes_on = above.endswith(",") and _NUMBERED.match(above) and text[:1].isalpha()
+        # how often a part is found, below its heading
+        if goes_on or (_ODDS.match(text) and above and not _NUMBERED.match(above)):
             made[-1] = made[-1][0], f"{above} {text}"
         else:
             made.append((line, text))
@@ -121,6 +130,11 @@ def _changed(lines: list[Line], change: Callable[[str], str]) -> list[Line]:
 def _without_copies(text: str) -> str:
     """`2x 23 Ada Marsh`, `23 Ada Marsh (x2)`: how many the owner has is left away."""
     return _COPIES_BEHIND.sub("", _COPIES.sub("", text)).rstrip()
+
+
+def _without_counts_behind(text: str) -> str:
+    """`23 Ada Marsh (3)`: how many the owner has is left away."""
+    return _COUNT_BEHIND.sub("", text) if _NUMBERED.match(text) else text
 
 
 def _without_count(text: str) -> str:

@@ -177,6 +177,8 @@ def team_style(rests: Sequence[str]) -> str:
 
 def _is_style_of(style: str, rests: Sequence[str]) -> bool:
     matches = [match for match in map(TEAM_STYLES[style].match, rests) if match]
+    # `(3)` counts copies
+    matches = [match for match in matches if any(map(str.isalpha, match["team"]))]
     if len(matches) <= 0.6 * len(rests):
         return False
     sides = ([match[side] for match in matches] for side in ("team", "name"))

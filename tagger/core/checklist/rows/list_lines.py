@@ -8,13 +8,13 @@ from collections.abc import Iterable, Sequence
 from itertools import takewhile
 
 from tagger.core.checklist.headings import heading_words, meaning_of
-from tagger.core.checklist.lines import Line, unreadable
+from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.purposes import is_purpose
-from tagger.core.checklist.raw.title_names import without_page
+from tagger.core.checklist.raw.title_names import title_name, without_page
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.rows.behind import (
     LISTINGS,
@@ -56,6 +56,16 @@ def is_title(filled: Sequence[Line]) -> bool:
         return False
     # `1987 Harbor` above `1987 Ada Marsh` is a card numbered 1987, above `1 Ada Marsh` a set
     return not any(is_numbered_as_year(text) for _, text in filled[1:2])
+
+
+def named_by_title(text: str, filled: list[Line], stem: str) -> tuple[str, list[Line]]:
+    """The set that the first line names, and the lines from that on; the name may stand on a line
+    of its own below its year."""
+    # `Card list:` names nothing
+    name = " ".join((title_name(text) or stem).split())[:MAX_LINE]
+    if is_year(name) and len(filled) > 2 and is_title(filled[1:]):
+        return f"{name} {title_name(filled[1][1])}", filled[1:]
+    return name, filled
 
 
 def is_numbered_as_year(text: str) -> bool:
