@@ -29,7 +29,8 @@ from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.table import ChecklistTable
-from tagger.core.checklist.titles import Title, names_part, quoted, title_above
+from tagger.core.checklist.titles import Title, names_part, names_part_by_word, quoted, title_above
+from tagger.core.model.text import words
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
@@ -182,7 +183,7 @@ class Tables:
 
     def _names_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""
-        if has_year(name):
+        if has_year(name) or self._is_beside_sets(name):
             return True
         if names_part(name):
             return False
@@ -190,6 +191,15 @@ class Tables:
             return False
         first = not self._into.rows or self._titled
         return first and not (has_year(self._set) and self._titled)
+
+    def _is_beside_sets(self, name: str) -> bool:
+        """Whether a sheet's title has a word of all of several sets: `Harbor Promos` behind the
+        sheets of two years of Harbor is a set beside them, and a part of neither."""
+        others = [set(words(other)) for other in self._naming.others]
+        if len(others) < 2:
+            return False
+        shared = set(words(name)).intersection(*others)
+        return not all(map(names_part_by_word, shared))
 
     def _as_part(
         self, table: ChecklistTable, title: Title, reading: TableReading, has_set: bool
