@@ -72,6 +72,7 @@ from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.model.text import fold, initials, natural, people, words
 
+PREFIXED = re.compile(r"(.*[^\W\d_](?:[0-9]+-)?)([0-9]+)")
 Ranked = tuple[float, int, Option]  # log score, step, variant
 Way = tuple[float, Steps, int | None]  # how much it counts, its steps, the row that it goes on from
 
@@ -96,6 +97,11 @@ def _as_number(tokens: tuple[Token, ...], start: int, end: int, text: str) -> tu
     """Words in one as the number `text`."""
     raw = " ".join(token.raw for token in tokens[start:end])
     return (*tokens[:start], Token(raw, text, "number"), *tokens[end:])
+
+
+def _letters_of(number: str) -> str:
+    match = PREFIXED.fullmatch(canonical(number))
+    return match[1] if match else ""
 
 
 def _signed(number: str) -> str:
@@ -372,17 +378,17 @@ class PlainScan:
         found = (
             number
             for number in self.numbers
-            if (match := re.fullmatch(r"(.*[^\W\d_])([0-9]+(?:-[0-9]+)?)", number))
-            and match[2] == digits
+            if (match := PREFIXED.fullmatch(number)) and match[2] == digits
         )
         return sorted(found, key=lambda number: (number not in carried, number))
 
     def _run_letters(self, context: Context) -> str:
         """What stands before the digits of the card before, where that is of the carried set."""
         if self._before(context) is None or context.before is None:
-            return ""
-        match = re.fullmatch(r"(.*[^\W\d_])[0-9]+(?:-[0-9]+)?", canonical(context.before.number))
-        return match[1] if match else ""
+            of_set = [row for row in self.rows if row.set == self._carried(context)]
+            found = {_letters_of(row.number) for row in of_set}
+            return found.pop() if len(found) == 1 else ""
+        return _letters_of(context.before.number)
 
     def _left_out(
         self, tokens: tuple[Token, ...], context: Context, named: set[str]

@@ -39,7 +39,7 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     """Read the sheets of a workbook: (how the sheet is called in problems, its rows as lines of
     text with tabs between the cells, its naming)."""
     gathered = Gathered()
-    above = ""
+    above: list[str] = []
     beside = [] if len(sheets) < 2 else _no_lists(sheets)
     titles = Counter(_first_line(text) for _, text, _ in sheets)
     for called, text, naming in sheets:
@@ -49,9 +49,9 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
             continue
         # a sheet `Rookies` behind one of a set is of that set
         if above and not is_year(naming.sheet):
-            naming = naming._replace(stem=above)
+            naming = naming._replace(stem=above[-1], others=tuple(dict.fromkeys(above)))
         _read(text, called, naming, gathered, mark="\t")
-        above = next((one.title for one in reversed(gathered.readings) if one.title), "")
+        above = [one.title for one in gathered.readings if one.title]
     return _checked(gathered, "" if len(sheets) > 1 else file)
 
 

@@ -15,6 +15,7 @@ from tagger.core.checklist.headings import (
     meaning_of,
 )
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
+from tagger.core.checklist.named.facts_above import facts_of
 from tagger.core.checklist.raw.print_runs import run_number
 
 MARKS = "\t;,|"
@@ -95,9 +96,14 @@ def find_header(records: Sequence[Record], more: Mapping[str, str] = NO_MORE) ->
         if found := header_at(records, at, more):
             found = _with_runs(records, found, more)
             alone = found.known < 2 and record.line != first
-            if not (alone and len(filled(record.cells)) < 2):
+            if not (alone and len(filled(record.cells)) < 2) and not _says_facts(found, record):
                 return found
     return None
+
+
+def _says_facts(found: Header, record: Record) -> bool:
+    """Whether a line says what its label means, and names no columns: `Title`, `1987 Harbor`."""
+    return found.known < 2 and bool(facts_of(filled(record.cells)))
 
 
 def _with_runs(records: Sequence[Record], found: Header, more: Mapping[str, str]) -> Header:

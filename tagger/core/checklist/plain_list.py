@@ -8,6 +8,7 @@ from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
+from tagger.core.checklist.named.facts_above import facts_of, set_of_facts
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.notes import (
@@ -36,11 +37,14 @@ from tagger.core.checklist.rows.behind import (
 from tagger.core.checklist.rows.list_lines import (
     LIST_LINE,
     YEAR_NUMBER,
+    are_reversed,
     closed_up,
     has_tail,
     is_numbered_as_year,
     is_team_first,
     is_title,
+    of_reversed,
+    one_a_line,
     rests_of,
     sets_above,
     split_tail,
@@ -50,12 +54,10 @@ from tagger.core.checklist.rows.list_lines import (
 )
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
-    labelled,
     listed_parallels,
     names_part,
     one_listed,
     quoted,
-    set_of_facts,
 )
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.tags import Row, is_base
@@ -77,7 +79,7 @@ _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableReading) -> None:
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
     # an empty line says nothing, and is no line that cannot be read
-    filled = _one_a_line([(line, closed_up(text)) for line, text in lines if text.strip()])
+    filled = one_a_line([(line, closed_up(text)) for line, text in lines if text.strip()])
     filled, names = without_names(filled)
     reading.notes.extend(unused(names))
     filled = usual_lines(sets_above(filled))
@@ -98,26 +100,13 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     _Lines(name, filled, into, reading).read()
 
 
-def _one_a_line(filled: list[Line]) -> list[Line]:
-    """The lines with those apart that stand beside each other, as columns of a page do."""
-    parts = [_side_by_side(text) for _, text in filled]
-    several = sum(len(some) > 1 for some in parts)
-    if several * 2 < len(filled):
-        return filled
-    return [(line, part) for (line, _), some in zip(filled, parts, strict=True) for part in some]
-
-
-def _side_by_side(text: str) -> list[str]:
-    parts = [part for part in text.split("\t") if part.strip()]
-    return parts if len(parts) > 1 and all(map(LIST_LINE.match, parts)) else [text]
-
-
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
     """The set that lines such as `Set: 1987 Harbor Light` at the beginning name, and the lines
     below these."""
-    said = [labelled(text) for _, text in filled[:_MOST_FACTS]]
-    facts = dict(takewhile(lambda one: one[0] in ("set", "year", "maker"), said))
-    return set_of_facts(facts, stem), filled[len(facts) :]
+    said = [facts_of([text]) for _, text in filled[:_MOST_FACTS] if ":" in text]
+    said = list(takewhile(bool, said))
+    facts = {label: value for one in said for label, value in one.items()}
+    return set_of_facts(facts, stem), filled[len(said) :]
 
 
 def _without_page_heads(filled: list[Line]) -> list[Line]:
@@ -138,6 +127,7 @@ class _Lines:
         self._style = team_style(rests_of(filled))
         self._tail = not self._style and has_tail(rests_of(filled))
         self._team_first = is_team_first(self._style, filled)
+        self._reversed = are_reversed(rests_of(filled))
         self._begun = len(into.rows)
         self._starred = False  # whether numbers have the mark of a note below
 
@@ -271,6 +261,8 @@ class _Lines:
         return found
 
     def _of_rest(self, rest: str) -> Beside:
+        if self._reversed and "," in rest:
+            return _tidied(of_reversed(rest))
         if self._style and "\t" not in rest:
             return _tidied(beside(rest, True, self._style, ""))
         found = split_behind(rest.strip())

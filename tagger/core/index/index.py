@@ -18,7 +18,7 @@ from tagger.core.index.near_set import Near
 from tagger.core.index.set_names import SetNames
 from tagger.core.index.slips import Slips
 from tagger.core.index.vocabulary import AT_HAND
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import canonical, split_prefix
 from tagger.core.model.series import series_of
 
 if TYPE_CHECKING:
@@ -53,6 +53,8 @@ class Index(IndexTables):
         """Answers about whole words that `subject_match` holds ready."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         """One set looked up closely."""
+        self.prefix_of = lru_cache(NEAR_AT_HAND)(self._prefix_of)
+        """The letters that all numbers of a set begin with; empty where they do not."""
         names, slips = SetNames(self.sets, self.sets_words), Slips(self)
         self.set_id = names.id
         """The index of a set by its name, spelled in any case; None where no checklist has it."""
@@ -94,6 +96,11 @@ class Index(IndexTables):
 
     def _near_set(self, set_id: int) -> Near:
         return Near(self, set_id)
+
+    def _prefix_of(self, set_id: int) -> str:
+        texts = map(self.number_texts.__getitem__, self.numbers_in(self.steps(set_id)))
+        prefixes = {split_prefix(text)[0] for text in texts}
+        return prefixes.pop() if len(prefixes) == 1 else ""
 
 
 @dataclass(frozen=True)

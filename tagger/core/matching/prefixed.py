@@ -42,10 +42,16 @@ class Prefixed:
 
     def __init__(self, index: Index, prior: Prior, context: Context) -> None:
         self._index, self._prior = index, prior
+        self._of_run = self._prefix_of_run(context)
+
+    def _prefix_of_run(self, context: Context) -> str:
+        """The letters that numbers have here: those of the card before, or else those that all
+        cards of the carried set have."""
         # the card before says that the run has a prefix as long as it is of the carried set
-        before = context.before
-        known = before is not None and prior.before is not None
-        self._of_run = split_prefix(canonical(before.number))[0] if before and known else ""
+        before, prior = context.before, self._prior
+        if before is not None and prior.before is not None:
+            return split_prefix(canonical(before.number))[0]
+        return "" if prior.carried is None else self._index.prefix_of(prior.carried)
 
     def spelled(self, spellings: Sequence[Words], less: float) -> list[Spelled]:
         """All spellings with their weights, `less` for each that was tried before, and those in

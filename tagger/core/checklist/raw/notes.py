@@ -98,7 +98,8 @@ _PURPOSES = frozenset(
 _PURPOSE_LITTLE = frozenset(
     ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",
      "karten", "je", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
-     "or", "und", "et", "y", "e", "still"]
+     "or", "und", "et", "y", "e", "still", "what", "which", "that", "all", "noch", "was",
+     "some", "of", "mine", "left", "only", "these"]
 )  # fmt: skip
 
 
@@ -128,7 +129,7 @@ _CARDS = frozenset(
 )  # fmt: skip
 _LITTLE = frozenset(
     ["of", "the", "in", "der", "die", "des", "de", "la", "le", "les", "du", "del", "della", "delle",
-     "di", "van", "het", "all", "aller"]
+     "di", "van", "het", "all", "aller", "set", "this", "list", "subset", "team"]
 )  # fmt: skip
 
 
@@ -138,6 +139,8 @@ def _is_sum_of_cards(plain: str) -> bool:
     if not said <= _SUMS | _COUNTS | _CARDS | _LITTLE:
         return False
     counts = not said.isdisjoint(_COUNTS) and any(map(str.isdigit, plain))
+    # `Cards in this set:`, with its count in the next cell
+    counts = counts or (len(said) > 1 and plain.endswith((":", "=")))
     return not said.isdisjoint(_CARDS) and (counts or not said.isdisjoint(_SUMS))
 
 

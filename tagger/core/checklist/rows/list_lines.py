@@ -12,7 +12,14 @@ from tagger.core.checklist.lines import Line, unreadable
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_purpose, is_total
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.years import has_year, is_year
-from tagger.core.checklist.rows.behind import LISTINGS, TEAM_STYLES, listed_apart, split_behind
+from tagger.core.checklist.rows.behind import (
+    LISTINGS,
+    TEAM_STYLES,
+    Beside,
+    listed_apart,
+    split_behind,
+    split_team,
+)
 from tagger.core.checklist.titles import quoted
 
 _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|_{2,}"
@@ -154,3 +161,52 @@ def has_tail(rests: Sequence[str]) -> bool:
 
 
 _LONGEST_TAIL = 12  # characters
+
+
+def one_a_line(filled: list[Line]) -> list[Line]:
+    """The lines with those apart that stand beside each other, as columns of a page do."""
+    parts = [_side_by_side(text) for _, text in filled]
+    several = sum(len(some) > 1 for some in parts)
+    if several * 2 < len(filled):
+        return filled
+    return [(line, part) for (line, _), some in zip(filled, parts, strict=True) for part in some]
+
+
+def _side_by_side(text: str) -> list[str]:
+    parts = [part for part in text.split("\t") if part.strip()]
+    return parts if len(parts) > 1 and all(map(LIST_LINE.match, parts)) else [text]
+
+
+_LAST_FIRST = re.compile(
+    r"^(?P<last>(?:[^\W\d_]{1,3}['’]?\s)*[^,\s]+(?:\s(?:Jr|Sr|I{2,3}|IV)\.?)?),\s*"
+    r"(?P<first>[^,]+?)\s*(?:,\s*(?P<team>.+))?$",
+    re.IGNORECASE,
+)
+
+
+def are_reversed(rests: Sequence[str]) -> bool:
+    """Whether the comma stands within most names (`Marsh, Ada`), and not before a team: what
+    follows it hardly comes again, or a team follows that."""
+    matches = [match for match in map(_LAST_FIRST.match, rests) if match]
+    if len(matches) < 6 or len(matches) * 10 < len(rests) * 7:
+        return False
+    firsts = {of_reversed(match[0]).subject for match in matches}
+    has_teams = sum(bool(match["team"]) for match in matches) * 10 >= len(matches) * 8
+    behind = {match["first"] for match in matches}
+    return len(firsts) * 10 >= len(matches) * 8 and (
+        has_teams or len(behind) * 10 >= len(matches) * 7
+    )
+
+
+def of_reversed(rest: str) -> Beside:
+    """A card whose subject has a comma in it, with the team in brackets, or behind a dash or a
+    second comma."""
+    found = split_behind(rest.strip())
+    for style in ("brackets", "dash"):
+        name, team = split_team(found.subject, style)
+        if team:
+            return found._replace(subject=name, team=team)
+    match = _LAST_FIRST.match(found.subject)
+    if match is None:
+        return found
+    return found._replace(subject=f"{match['last']}, {match['first']}", team=match["team"] or "")
