@@ -11,9 +11,10 @@ from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
+from tagger.core.index.number_frames import BARE, Frame
 from tagger.core.matching.hint import Token, split_mixed
 from tagger.core.matching.spellings import Words
-from tagger.core.model.numbers import canonical, is_distinct, is_whole_number, split_prefix
+from tagger.core.model.numbers import canonical, is_distinct, is_whole_number
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -43,16 +44,20 @@ class Prefixed:
 
     def __init__(self, index: Index, prior: Prior, context: Context) -> None:
         self._index, self._prior = index, prior
-        self._of_run = self._prefix_of_run(context)
+        self._run = self._frame_of_run(context)
 
-    def _prefix_of_run(self, context: Context) -> str:
-        """The letters that numbers have here: those of the card before, or else those that all
-        cards of the carried set have."""
-        # the card before says that the run has a prefix as long as it is of the carried set
+    def _frame_of_run(self, context: Context) -> Frame:
+        """What stands around the digits here: as at the card before, or else as at all cards of the
+        carried set."""
         before, prior = context.before, self._prior
+        if prior.carried is None:
+            return BARE
+        frames = self._index.frames_in(prior.carried)
+        # the card before says how the run is numbered as long as it is of the carried set
         if before is not None and prior.before is not None:
-            return split_prefix(canonical(before.number))[0]
-        return "" if prior.carried is None else self._index.prefix_of(prior.carried)
+            return frames.get(canonical(before.number), BARE)
+        alike = set(frames.values())
+        return alike.pop() if len(alike) == 1 else BARE
 
     def spelled(self, spellings: Sequence[Words], less: float) -> list[Spelled]:
         """All spellings with their weights, `less` for each that was tried before, and those in
@@ -109,16 +114,25 @@ class Prefixed:
 
     def _in_run(self, words: Words) -> Words | None:
         at, carried = self._bare(words), self._prior.carried
-        if not self._of_run or at is None or carried is None:
+        if self._run == BARE or at is None or carried is None:
             return None
+        digits = canonical(words[at].text)
         if self._is_printed(words[at].text):
             return None
-        whole = self._of_run + canonical(words[at].text)
+        # only letters before the digits make a run of their own beside the plain numbers
+        if not self._run.has_prefix and self._is_plain(digits, carried):
+            return None
+        whole = self._run.around(digits)
         numbered = self._index.steps_of_number(self._index.number_id(whole))
         # The run may be over: behind RC-20 as the last of them a 21 is the plain one.
         if not within(numbered, self._index.steps(carried)):
             return None
         return _written(words, range(at, at + 1), whole)
+
+    def _is_plain(self, digits: str, set_id: int) -> bool:
+        """Whether a set has a card of these very digits: 13 behind a 12a."""
+        numbered = self._index.steps_of_number(self._index.number_id(digits))
+        return bool(within(numbered, self._index.steps(set_id)))
 
     def _is_printed(self, text: str) -> bool:
         """Whether a number with leading zeros is printed so on a card: then it is meant."""

@@ -135,3 +135,23 @@ def test_a_search_finds_the_number_without_its_letters_where_no_card_has_it_alon
     assert found("13") == ["NM-013/110"]
     assert found(f"13 {NAMES[13 % 7][:4]}") == ["NM-013/110"]
     assert found("7") == ["7"]
+
+
+AROUND = (
+    "{at}.1", "{at}-B", "No. {at}", "2024-{at}", "S2-{at}", "1:{at}", "{at}|110", "EX {at}",
+    "{at} SP", "{at}★", "{at} of 110", "BT01-{at:03d}EN", "{at:03d}/110 R", "ABC-EN{at:03d}", "({at})",
+    "{at}a/110", "{at}/SP", "GG{at}/GG70", "{at:03d}-110",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("form", AROUND)
+def test_whatever_all_numbers_of_the_carried_set_share_needs_not_be_typed(form):
+    rows = [Row("Mist", form.format(at=at), NAMES[at % 7]) for at in range(1, 31)]
+    rows += [Row("Other", str(at), NAMES[(at + 2) % 7]) for at in range(1, 60)]
+    matcher = Matcher(Index(Checklist(tuple(rows))))
+    for before in (Tags("Mist", form.format(at=11), NAMES[4]), None):
+        for at in (5, 12):
+            for hint in (str(at), f"{at} {NAMES[at % 7][:3].lower()}"):
+                found = _first(matcher, hint, before, "Mist")
+                assert (found.tags.set, found.tags.number) == ("Mist", form.format(at=at)), hint
+                assert not found.problem
