@@ -58,6 +58,21 @@ def card_key(tags: Tags) -> tuple[str, str, str]:
     return fold(tags.set), canonical(tags.number), fold(tags.subject)
 
 
+def _numbered_alike(parsed: Hint, at: At) -> Hint:
+    """The hint with `013/110` as a number and not as a serial number where the card before is
+    012/110."""
+    total = split_total(at.before.number)[1] if at.before is not None else ""
+    if not total:
+        return parsed
+    tokens = (
+        token._replace(pin="number")
+        if not token.pin and split_total(token.text)[1] == total
+        else token
+        for token in parsed.tokens
+    )
+    return replace(parsed, tokens=tuple(tokens))
+
+
 def next_number(number: str) -> str:
     """The number that follows: `RC-09` gives `RC-10`, `012/110` gives `013/110`; empty where it
     does not end in digits."""
@@ -130,7 +145,7 @@ class TypedBefore:
     def _typed(self, parsed: Hint, at: At) -> Tags | None:
         """The card as typed; None where neither number nor name was, or it cannot be one."""
         try:
-            typed = unlisted_tags(parsed, at.carried, self._scale)
+            typed = unlisted_tags(_numbered_alike(parsed, at), at.carried, self._scale)
         except Refused:
             return None
         if _ties_set(parsed):

@@ -139,7 +139,8 @@ def test_a_search_finds_the_number_without_its_letters_where_no_card_has_it_alon
 
 AROUND = (
     "{at}.1", "{at}-B", "No. {at}", "2024-{at}", "S2-{at}", "1:{at}", "{at}|110", "EX {at}",
-    "{at} SP", "{at}★", "{at} of 110", "BT01-{at:03d}EN", "{at:03d}/110 R", "ABC-EN{at:03d}", "({at})",
+    "{at} SP", "{at}★", "{at} of 110", "BT01-{at:03d}EN", "{at:03d}/110 R", "ABC-EN{at:03d}",
+    "({at})",
     "{at}a/110", "{at}/SP", "GG{at}/GG70", "{at:03d}-110",
 )  # fmt: skip
 

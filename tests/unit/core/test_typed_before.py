@@ -151,3 +151,15 @@ def test_a_set_that_was_typed_is_carried_where_there_is_no_checklist():
     assert (tags.set, tags.number, tags.subject, tags.place) == ("Blue Harbor", "7", "Ada", "box 2")
     with pytest.raises(Refused, match="Type what to carry"):
         session.carry_off("bo lund")
+
+
+def test_a_number_with_the_count_of_the_set_goes_on_as_a_number():
+    """Of games (common practice, no source): `#` says so once, at the first card."""
+    session = _session()
+    session.accept("#012/110 ash bard set=mist")
+    assert _first(session, "bog witch") == ("Mist", "013/110", "Bog Witch")
+    assert _first(session, "019/110 bog witch") == ("Mist", "019/110", "Bog Witch")
+    session.accept("019/110 bog witch")
+    assert _first(session, "moon toad") == ("Mist", "020/110", "Moon Toad")
+    tags = session.proposals.of("020/110 moon toad 7/99").candidate.tags
+    assert (tags.number, tags.serial) == ("020/110", "7/99")
