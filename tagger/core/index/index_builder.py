@@ -249,9 +249,7 @@ def _pack_words(
     sections |= pack_postings(f"{name}.of", forms)
 
 
-def _lists(
-    keys: Iterable[int], wide: int, held: Iterable[int] | None = None
-) -> list[list[int]]:
+def _lists(keys: Iterable[int], wide: int, held: Iterable[int] | None = None) -> list[list[int]]:
     """For each key below `wide` what is held there: by their places, or one of `held` each."""
     # the loop runs within `deque`: a million rows go through it
     lists: list[list[int]] = [[] for _ in range(wide)]

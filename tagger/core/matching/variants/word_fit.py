@@ -62,9 +62,7 @@ class WordFit:
         """The same where no word names the parallel."""
         return self._each(self._runs, kinds)
 
-    def _each(
-        self, fits: Iterable[tuple[float, Kinds]], kinds: Sequence[int]
-    ) -> Iterator[float]:
+    def _each(self, fits: Iterable[tuple[float, Kinds]], kinds: Sequence[int]) -> Iterator[float]:
         weights: dict[int, float] = {}
         for weight, fitting in fits:
             weights.update(dict.fromkeys(fitting.intersection(kinds), weight))
