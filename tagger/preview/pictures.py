@@ -33,12 +33,15 @@ class WholePicture(NamedTuple):
 
 class Crop(NamedTuple):
     """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of what
-    a pose shows of it; as it is, or in `grey` with all the contrast there is."""
+    a pose shows of it; as it is, or in `grey` with all the contrast there is. `room`: it is the
+    place of a line of print, of which the letters alone are shown, as large as this box has room;
+    the other one then says its shape, and how fine it is looked at."""
 
     region: tuple[float, float, float]
     box: Box
     grey: bool = True
     pose: Pose = PLAIN
+    room: Box | None = None
 
 
 View = WholePicture | Crop

@@ -49,7 +49,7 @@ def test_a_card_costs_one_key_and_a_page_of_cards_one_together(
 ) -> None:
     tests = Path(__file__).parents[1]
     monkeypatch.setenv("PYTHONPATH", f"{tests.parent}:{tests}")
-    with lot.open(80, 24) as terminal:
+    with lot.open(80, 30) as terminal:
         # It is read while the card is on the screen: the proposal changes, and says so.
         terminal.wait_for(r"Enter accepts +read")
         terminal.wait_for("page of proofs")

@@ -35,7 +35,7 @@ from tagger.core.matching.subject_match import (
 )
 from tagger.core.matching.token_match import CARRIED_SET_WORD, NUMBER_BEGUN, REPEATED, SET_LETTER
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import canonical, split_total
 from tagger.core.model.tags import Row
 from tagger.core.model.text import fold, initials, words
 
@@ -141,6 +141,11 @@ class Word:
         self.spelled = "".join(c for c in text if c.isalnum())
         part = text.startswith("/") or text.endswith("/")  # of a serial number
         self.number = canonical(text) if pin in ("", "number") and not part else ""
+        self.total = split_total(text)[1].lstrip("0") if self.number else ""
+        if self.total and not any(
+            canonical(row.number) == self.number and self._is_of_total(row) for row in lists.rows
+        ):
+            self.number = ""
         self.named = pin in ("", "subject") and any(c.isalpha() for c in text)
         self.may_be_team = pin in ("", "team") and len(text) > 1
         self.may_be_set = pin in ("", "set") and bool(text) and (len(text) > 1 or bool(pin))
@@ -154,9 +159,11 @@ class Word:
         if not self.number:
             return None
         whole = canonical(row.number)
+        if self.total and not self._is_of_total(row):
+            return None
         if whole == self.number:
             return NUMBER, "number"
-        if self.token.text[0].isdigit() and whole.startswith(self.number):
+        if not self.total and self.token.text[0].isdigit() and whole.startswith(self.number):
             rest = whole.removeprefix(self.number)
             lettered = self.number[-1].isdigit() and len(rest) == 1 and "a" <= rest <= "z"
             if lettered and (row.set, self.number) not in self.lists.numbers_by_set:
@@ -231,8 +238,12 @@ class Word:
     def is_number_of(self, set: str | None) -> bool:
         """Whether a card of a set has the word as its number."""
         return set is not None and any(
-            canonical(row.number) == self.number for row in self.lists.rows_of(set)
+            canonical(row.number) == self.number and (not self.total or self._is_of_total(row))
+            for row in self.lists.rows_of(set)
         )
+
+    def _is_of_total(self, row: Row) -> bool:
+        return fold(split_total(row.number)[1]).lstrip("0") == self.total
 
     @cached_property
     def fits_anywhere(self) -> bool:

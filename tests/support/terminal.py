@@ -122,7 +122,7 @@ class Terminal:
             self._stream.feed(data)
         return True
 
-    def settle(self, quiet: float = 0.2, limit: float = 10.0) -> None:
+    def settle(self, quiet: float = 0.2, limit: float = 30.0) -> None:
         """Read until nothing has come for `quiet` seconds."""
         end = time.perf_counter() + limit
         while time.perf_counter() < end:
@@ -135,7 +135,7 @@ class Terminal:
         """The screen as lines of text."""
         return "\n".join(self.screen.display)
 
-    def wait_for(self, pattern: str, seconds: float = 15.0) -> re.Match[str]:
+    def wait_for(self, pattern: str, seconds: float = 60.0) -> re.Match[str]:
         """Wait until the screen shows the pattern. Raises AssertionError with the screen where it
         does not."""
         found = self.pump(seconds, lambda: re.search(pattern, self.text()) is not None)
@@ -144,7 +144,7 @@ class Terminal:
             raise AssertionError(f"not on the screen within {seconds} s: {pattern}\n{self.text()}")
         return match
 
-    def wait_gone(self, text: str, seconds: float = 15.0) -> None:
+    def wait_gone(self, text: str, seconds: float = 60.0) -> None:
         """Wait until the screen does not show the text any more. Raises AssertionError with the
         screen where it does.
 
@@ -170,7 +170,7 @@ class Terminal:
         self._fd = -1
         self._reap(wait=5.0)
 
-    def wait_exit(self, seconds: float = 10.0) -> int:
+    def wait_exit(self, seconds: float = 60.0) -> int:
         """Wait for the program to end. Raises AssertionError where it does not."""
         end = time.perf_counter() + seconds
         while self.exit_status is None and time.perf_counter() < end:

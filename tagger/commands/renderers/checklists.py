@@ -10,7 +10,13 @@ from tagger.core.checklist.facts import SetFacts, numbering_told, ranges_told, s
 from tagger.core.checklist.headings import shown_meaning
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.services.lists.list_reading import columns_told, row_told, sample_rows
+from tagger.services.lists.list_reading import (
+    columns_told,
+    notes_of,
+    row_told,
+    sample_rows,
+    sheet_of,
+)
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Checklist
@@ -91,8 +97,7 @@ def _file(file: str, checklist: Checklist) -> Iterator[str]:
     yield from _sets(facts)
     for label, row in zip(("rows", "", ""), sample_rows(checklist), strict=False):
         yield from _entry(label, row_told(row))
-    notes = [note for reading in checklist.readings for note in reading.notes]
-    yield from _entries("read as", notes, _MOST_NOTES)
+    yield from _entries("read as", notes_of(checklist, file), _MOST_NOTES)
     numbering = [said for one in facts for said in numbering_told(one)]
     yield from _entries("check", numbering, _MOST_NOTES)
     yield from _entries("odd", [_told(problem, file) for problem in checklist.problems], _MOST_SETS)
@@ -120,7 +125,7 @@ def _sets(facts: Sequence[SetFacts]) -> Iterator[str]:
 
 def _told(problem: Problem, file: str) -> str:
     """A problem below its file's name; one of several sheets is named."""
-    place = [problem.file.removeprefix(file).strip(", ")]
+    place = [sheet_of(problem.file, file)]
     if problem.lines == 1 and problem.line:
         place.append(f"line {problem.line}")
     where = ", ".join(filter(None, place))

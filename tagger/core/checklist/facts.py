@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.parallels import unique
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import canonical, split_total
 from tagger.core.model.series import series_of
 from tagger.core.model.text import fold, printable
 
@@ -45,8 +45,12 @@ def _facts(name: str, rows: Sequence[Row]) -> SetFacts:
     runs, others = _runs(rows)
     ranges = [_range(prefix, numbers) for prefix, numbers in runs]
     skipped = [one for prefix, numbers in runs for one in _skipped(prefix, numbers)]
-    times = Counter((canonical(row.number), series_of(row.extra)) for row in rows if row.number)
-    repeated = tuple(dict.fromkeys(number for (number, _), count in times.items() if count > 1))
+    times = Counter(
+        (canonical(row.number), split_total(row.number)[1], series_of(row.extra))
+        for row in rows
+        if row.number
+    )
+    repeated = tuple(dict.fromkeys(number for (number, *_), count in times.items() if count > 1))
     parallels = unique(parallel for row in rows for parallel in row.parallels)
     return SetFacts(name, len(rows), (*ranges, *others), tuple(skipped), repeated, parallels)
 
@@ -56,7 +60,7 @@ def _runs(rows: Sequence[Row]) -> tuple[list[tuple[str, set[int]]], list[str]]:
     runs: dict[str, tuple[str, set[int]]] = {}
     others: list[str] = []
     for row in rows:
-        if match := _NUMBER.match(row.number):
+        if match := _NUMBER.match(split_total(row.number)[0]):
             prefix = match["prefix"]
             runs.setdefault(fold(prefix), (prefix, set()))[1].add(int(match["digits"]))
         elif row.number:

@@ -10,6 +10,7 @@ from collections import Counter
 from tagger.core.checklist.checklist import Checklist, Gathered
 from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.lines import Blocks, filled
+from tagger.core.checklist.planning.objects import objects_as_rows
 from tagger.core.checklist.planning.records import blocks_as_rows
 from tagger.core.checklist.planning.turned import TOLD, upright
 from tagger.core.checklist.raw.cleaned import cleaned
@@ -39,7 +40,7 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     """Read the sheets of a workbook: (how the sheet is called in problems, its rows as lines of
     text with tabs between the cells, its naming)."""
     gathered = Gathered()
-    above = ""
+    above: list[str] = []
     beside = [] if len(sheets) < 2 else _no_lists(sheets)
     titles = Counter(_first_line(text) for _, text, _ in sheets)
     for called, text, naming in sheets:
@@ -49,9 +50,9 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
             continue
         # a sheet `Rookies` behind one of a set is of that set
         if above and not is_year(naming.sheet):
-            naming = naming._replace(stem=above)
+            naming = naming._replace(stem=above[-1], others=tuple(dict.fromkeys(above)))
         _read(text, called, naming, gathered, mark="\t")
-        above = next((one.title for one in reversed(gathered.readings) if one.title), "")
+        above = [one.title for one in gathered.readings if one.title]
     return _checked(gathered, "" if len(sheets) > 1 else file)
 
 
@@ -89,7 +90,7 @@ def _checked(gathered: Gathered, file: str) -> Checklist:
 
 
 def _read(text: str, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
-    parted = _parted(blocks_as_rows(cleaned(text), naming.more), naming)
+    parted = _parted(blocks_as_rows(cleaned(objects_as_rows(text)), naming.more), naming)
     if (turned := upright(parted, naming.more, mark)) != parted:
         into.problem(file, 1, TOLD)
     blocks = Blocks(turned)

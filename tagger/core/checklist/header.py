@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from typing import NamedTuple
 
+from tagger.core.checklist.above.facts import facts_of
 from tagger.core.checklist.headings import (
     NO_MORE,
     ONE_PARALLEL,
@@ -15,6 +16,7 @@ from tagger.core.checklist.headings import (
     meaning_of,
 )
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
+from tagger.core.checklist.numbers_read import hold_cards
 from tagger.core.checklist.raw.print_runs import run_number
 
 MARKS = "\t;,|"
@@ -95,9 +97,14 @@ def find_header(records: Sequence[Record], more: Mapping[str, str] = NO_MORE) ->
         if found := header_at(records, at, more):
             found = _with_runs(records, found, more)
             alone = found.known < 2 and record.line != first
-            if not (alone and len(filled(record.cells)) < 2):
+            if not (alone and len(filled(record.cells)) < 2) and not _says_facts(found, record):
                 return found
     return None
+
+
+def _says_facts(found: Header, record: Record) -> bool:
+    """Whether a line says what its label means, and names no columns: `Title`, `1987 Harbor`."""
+    return found.known < 2 and bool(facts_of(filled(record.cells)))
 
 
 def _with_runs(records: Sequence[Record], found: Header, more: Mapping[str, str]) -> Header:
@@ -134,9 +141,17 @@ def header_at(
     if not _are_names(names):
         return None
     meanings = columns_of(names, more)
-    if not has_columns(meanings):
+    if not has_columns(meanings) and not _holds_cards(records, at, meanings):
         return _of_two_lines(records, at, names, more)
     return _with_line_below(records, Header(at, 1, names, meanings), more)
+
+
+def _holds_cards(records: Sequence[Record], at: int, meanings: Sequence[str]) -> bool:
+    """Whether `Card`, beside columns of other things, has number and name in each cell below."""
+    if set(meanings) != {"", "number"} or len(filled(records[at].cells)) < 2:
+        return False
+    place = meanings.index("number")
+    return hold_cards([one.cells[place] for one in records[at + 1 :] if len(one.cells) > place])
 
 
 def _are_names(names: Sequence[str]) -> bool:
@@ -150,7 +165,7 @@ def _of_two_lines(
 ) -> Header | None:
     """Names that stand over two lines: groups of columns, or the first words of the names."""
     below = _next_names(records, at)
-    if len(filled(above)) < 2 or not below:
+    if len(filled(above)) < 2 or not below or facts_of(filled(above)):
         return None
     if has_columns(columns_of(below, more)):
         # a title with further words beside it would be no group of columns

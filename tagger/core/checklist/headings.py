@@ -7,9 +7,15 @@ import re
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
+from tagger.core.checklist.named.money_words import (
+    ABOUT,
+    CURRENCY,
+    MONEY,
+    UNITS_BEHIND,
+    says_currency,
+)
 from tagger.core.checklist.named.spellings import SPELLINGS
 from tagger.core.model.column_names import PRICE, SERIES
-from tagger.core.model.series import is_series
 from tagger.core.model.text import fold
 
 ONE_PARALLEL = "one parallel"  # a column of crosses or print runs; its heading is the parallel
@@ -27,24 +33,10 @@ MEANINGS = (
 _UNITS = re.compile(
     r"\((?:[^()]{0,12})\)|\[(?:[^\[\]]{0,12})\]|[$€£¥₤₩₱₹₺₽%*:†]|\b(?:usd|eur|gbp|jpy|cad|aud|chf)\b"
 )
-_MONEY = re.compile(r"[$€£¥₤₩₱₹₺₽円]|\b(?:usd|eur|euros?|gbp|jpy|cad|aud|chf)\b", re.IGNORECASE)
-_UNITS_BEHIND = re.compile(r"[(\[]\s*[$€£¥]\s*[)\]]")
-# in headings alone: in cells these are other measures
-_CURRENCY = re.compile(
-    r"\b(?:us|kc|czk|zl|pln|kr|sek|nok|dkk|ft|huf|руб|грн|lei|ron|din|kn|円|元|원)\b\.?|[円元원]"
-)
 _EXAMPLE = re.compile(
     r"[(\[][^()\[\]]*\b(?:e\.?g|i\.?e|z\.\s?b|p\.\s?ex)\b[^()\[\]]*[)\]]", re.IGNORECASE
 )
 _COUNTED = re.compile(r"^\s*[0-9]{1,2}[.)]\s+(?=[^\W\d_])")  # `2. Player`
-# words that say how sure a price is; with a sign of money they are a heading: `est. €`
-_ABOUT = frozenset(
-    ["est", "estimate", "estimated", "ca", "circa", "about", "approx", "approximate", "gesch",
-     "geschatzt", "geschatzter", "geschatzte", "etwa", "environ", "estime", "estimee", "aprox",
-     "aproximado", "estimado", "stimato", "stimata", "ongeveer", "geschat", "guide", "in", "en",
-     "raw", "ungraded", "market", "asking", "book", "list", "retail", "current", "avg", "average",
-     "推定", "参考", "each", "apiece", "per", "piece", "je", "pro", "stuck"]
-)  # fmt: skip
 # meanings that several columns may have
 _SEVERAL = frozenset(["series", "parallels", ONE_PARALLEL, FURTHER])
 
@@ -54,6 +46,9 @@ def heading_key(name: str) -> str:
     folded = fold(name)
     key = "".join(c for c in folded if c.isalnum() or c == "#")
     return key or folded.strip()
+
+
+_SERIES = frozenset(map(heading_key, SERIES))
 
 
 def _keyed() -> dict[str, tuple[str, int]]:
@@ -74,6 +69,7 @@ _FILLERS = frozenset(
     map(
         fold,
         ["card", "crd", "cards", "name", "full", "official", "collector", "collectors", "text",
+         "desc", "descr", "txt",
          "on", "the", "of", "in", "s", "list", "de", "la", "du", "des", "del", "della", "di",
          "van", "figurina", "figurine", "cromo", "plaatje", "bild", "sticker", "carte", "karte",
          "carta", "カード", "which", "what", "whats", "whose"],
@@ -112,7 +108,13 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
             return found
     if not _PARALLEL_WORDS.isdisjoint(re.findall(r"[^\W_]+", plain)) and PRICE not in plain:
         return "parallels", len(SPELLINGS["parallels"])  # `Available Parallels`
-    for read in (_of_parts(plain), _of_words(name), _of_price(name), _shortened(plain)):
+    for read in (
+        _of_parts(plain),
+        _of_words(name),
+        _of_price(name),
+        _shortened(plain),
+        _without_vowels(plain),
+    ):
         if read[0]:
             return read
     return "", 0
@@ -120,28 +122,19 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
 
 def priced_parallel(name: str) -> str:
     """The parallel that a heading of prices names: `Gold /50 $` and `Price Gold` are of Gold."""
-    words = _MONEY.sub(" ", _UNITS_BEHIND.sub(" ", name)).split()
+    words = MONEY.sub(" ", UNITS_BEHIND.sub(" ", name)).split()
     kept = [word for word in words if _MEANT.get(heading_key(word), ("",))[0] != PRICE]
     return " ".join(kept) or name
 
 
-def says_money(text: str) -> bool:
-    """Whether a text has a sign of money."""
-    return _MONEY.search(fold(text)) is not None
-
-
 def _of_price(name: str) -> tuple[str, int]:
     """`est. €`, `Guide $`, `ca. Wert €`: a sign of money beside words that say how sure it is."""
-    words = heading_words(_CURRENCY.sub(" ", _MONEY.sub(" ", fold(name))))
-    kept = [word for word in words if word not in _ABOUT and not is_year_word(word)]
+    words = heading_words(CURRENCY.sub(" ", MONEY.sub(" ", fold(name))))
+    kept = [word for word in words if word not in ABOUT and not is_year_word(word)]
     meant = {_MEANT.get(word, ("", 0))[0] for word in kept}
     # `about` alone is no price, but `est.` is
-    says_so = _says_currency(name) or kept or _is_estimate(name)
+    says_so = says_currency(name) or kept or _is_estimate(name)
     return (PRICE, _LESS_LIKELY) if says_so and meant <= {PRICE} else ("", 0)
-
-
-def _says_currency(name: str) -> bool:
-    return says_money(name) or _CURRENCY.search(fold(name)) is not None
 
 
 def is_year_word(word: str) -> bool:
@@ -162,6 +155,20 @@ def _shortened(plain: str) -> tuple[str, int]:
     return (begun.pop(), _LESS_LIKELY) if len(begun) == 1 else ("", 0)
 
 
+def _without_vowels(plain: str) -> tuple[str, int]:
+    """`Crd`, `Plyr`: a word of which only the consonants stand there."""
+    word = plain.strip(" .")
+    if len(word) < 3 or not word.isalpha() or _VOWELS.search(word):
+        return "", 0
+    meant = {meaning for key, (meaning, _) in _MEANT.items() if _consonants(key) == word}
+    return (meant.pop(), _LESS_LIKELY) if len(meant) == 1 else ("", 0)
+
+
+def _consonants(key: str) -> str:
+    return _VOWELS.sub("", key) if key.isascii() and key.isalpha() else ""
+
+
+_VOWELS = re.compile(r"[aeiou]")
 _CUT = re.compile(r"(?P<begin>[^\W\d_]{4,})\.")
 # `Jugador/a`, `Joueur(se)`: the ending of the other gender
 _GENDERED = re.compile(
@@ -262,7 +269,7 @@ def _only_likeliest(names: Sequence[str], meant: list[tuple[str, int]], meaning:
     best = min(at, key=lambda place: meant[place][1])
     for place in at:
         if place != best:
-            tells_apart = meaning == "set" and is_series(names[place])
+            tells_apart = meaning == "set" and heading_key(names[place]) in _SERIES
             meant[place] = ("series" if tells_apart else "", 0)
 
 

@@ -92,11 +92,23 @@ def parallel_of(name: str, run: int) -> Parallel:
 
 def with_run(text: str, run: str) -> str:
     """The text of a cell of parallels with the run of a cell of its own."""
+    if "\v" in run:
+        return _each_with_run(text, run)
     number = run_number(run)
     # a run in the parallel's own cell, or several parallels, leave no place for another
     if number and "/" not in text and ";" not in text:
         return f"{text} /{number}".strip()
     return text
+
+
+def _each_with_run(text: str, runs: str) -> str:
+    """Names on the lines of a cell with the runs on those of another one."""
+    names, numbers = text.split("\n"), [run_number(run) for run in runs.split("\v")]
+    if len(names) != len(numbers):
+        return text
+    return "; ".join(
+        f"{name} /{run}" if run else name for name, run in zip(names, numbers, strict=True)
+    )
 
 
 def named_by(heading: str, cell: str) -> Parallel | None:

@@ -11,27 +11,33 @@ from tagger.core.checklist.header import (
     Header,
     Record,
     beginning_of,
-    records_of,
 )
-from tagger.core.checklist.headings import columns_of, heading_key
+from tagger.core.checklist.headings import columns_of
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.plain_list import read_list
-from tagger.core.checklist.plan import SURVEYED, Plan
 from tagger.core.checklist.planning.guesses import with_parts
 from tagger.core.checklist.planning.steps import planned
-from tagger.core.checklist.raw.notes import is_total
+from tagger.core.checklist.planning.surveyed import (
+    fitted,
+    set_in_headings,
+    side_by_side,
+    surveyed,
+    with_index,
+)
+from tagger.core.checklist.raw.notes import is_note, is_total
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.table import ChecklistTable
-from tagger.core.checklist.titles import Title, names_part, quoted, title_above
+from tagger.core.checklist.titles import Title, names_part, names_part_by_word, quoted, title_above
+from tagger.core.model.text import words
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
     from tagger.core.checklist.lines import Blocks, Line, TellProblem
+    from tagger.core.checklist.plan import Plan
 
 _HEAD = 60  # lines in which the column names are looked for
-_MOST_SURVEYED = 1 << 20  # characters
 MOST_TABLES = 200
 
 
@@ -44,6 +50,7 @@ class Tables:
         self._sheet_set = ""  # the set that a sheet is called by
         self._titled = False  # whether the table above was called by a title of its own
         self._set = naming.stem  # of the table above
+        self._beside = False  # whether tables stand side by side
         self._above: tuple[int, str] = (0, "")  # line and text of a heading above the next table
         if naming.sheet:
             self._called(naming.sheet)
@@ -117,6 +124,7 @@ class Tables:
         taken = begins.records[: header.at + header.taken]
         blocks.skip(head[: sum(record.lines for record in taken)])
         reading.line = begins.records[header.at].line if header.taken else 0
+        header = with_index(header, surveyed(blocks, begins.mark))
         groups = side_by_side(header)
         if len(groups) > 1:
             return self._groups(blocks, begins, header, reading, groups)
@@ -130,12 +138,14 @@ class Tables:
     def _made(self, plan: Plan, title: Title, reading: TableReading) -> ChecklistTable:
         """The reader of a table, its set and its part from the title above it."""
         title = self._with_heading_above(title)
+        title = title._replace(name=title.name or set_in_headings(plan))
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
         reading.by_team = title.by_team
         reading.notes.extend(plan.notes)
         for line, text in title.left:
             reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
+        self._tell_years_above(title, plan, reading)
         is_set = bool(title.name) and not plan.has("set") and self._names_set(title.name)
         if is_set:
             self._set, self._titled = title.name, True
@@ -148,6 +158,15 @@ class Tables:
         for line, text in title.parts:
             table.lists(line, text)
         return table
+
+    def _tell_years_above(self, title: Title, plan: Plan, reading: TableReading) -> None:
+        """Tell of a line above with a year, where the set that is named has none."""
+        if plan.has("set") or plan.has("year") or has_year(title.name or self._set):
+            return
+        for line, text in title.left:
+            if has_year(text) and not is_note(text):
+                said = f"{quoted([text])} is not used; if it is the set, write 'Set:' before it"
+                self._into.problem(reading.file, line, said)
 
     def _part_by_sheet(self, is_set: bool) -> str:
         """The part that the name of the sheet says, where its title names the set."""
@@ -164,12 +183,23 @@ class Tables:
 
     def _names_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""
-        if has_year(name):
+        if has_year(name) or self._is_beside_sets(name):
             return True
         if names_part(name):
             return False
+        if has_year(self._set) and (self._beside or name == self._naming.sheet):
+            return False
         first = not self._into.rows or self._titled
         return first and not (has_year(self._set) and self._titled)
+
+    def _is_beside_sets(self, name: str) -> bool:
+        """Whether a sheet's title has a word of all of several sets: `Harbor Promos` behind the
+        sheets of two years of Harbor is a set beside them, and a part of neither."""
+        others = [set(words(other)) for other in self._naming.others]
+        if len(others) < 2:
+            return False
+        shared = set(words(name)).intersection(*others)
+        return not all(map(names_part_by_word, shared))
 
     def _as_part(
         self, table: ChecklistTable, title: Title, reading: TableReading, has_set: bool
@@ -180,6 +210,9 @@ class Tables:
                 "column names the set"
             )
             return
+        if self._beside and not names_part(title.name):
+            said = f"{quoted([title.name])} is read as the subset below it"
+            self._problem(title.line, f"{said}; if it is a team, write 'Team:' before it")
         table.begin_part(title.line, title.name)
 
     def _plan(self, blocks: Blocks, header: Header, mark: str, part: slice = slice(None)) -> Plan:
@@ -187,8 +220,8 @@ class Tables:
         if part != slice(None):  # each of tables side by side has all meanings for itself
             meanings = columns_of(names, self._naming.more)
         rows = [
-            _fitted(record.cells[part], len(names))
-            for record in _surveyed(blocks, mark)
+            fitted(record.cells[part], len(names))
+            for record in surveyed(blocks, mark)
             if filled(record.cells[part]) and not is_total(filled(record.cells[part]))
         ]
         names = [
@@ -212,6 +245,7 @@ class Tables:
         readings = [reading, *(TableReading(self._file, reading.line) for _ in groups[1:])]
         self._into.readings.extend(readings[1:])
         readings[0].notes.append(f"{len(groups)} tables stand side by side")
+        self._beside = True
         again = [
             self._group(plan, part, above, records, one)
             for plan, part, one in zip(plans, groups, readings, strict=True)
@@ -253,32 +287,6 @@ class Tables:
 
     def _problem(self, line: int, text: str) -> None:
         self._into.problem(self._file, max(line, 1), text)
-
-
-def side_by_side(header: Header) -> list[slice]:
-    """The columns of each of several tables that stand beside each other: the same names again."""
-    keys = [heading_key(name) for name in header.names]
-    first = next(filter(None, keys), "")
-    known = {key for key, meaning in zip(keys, header.meanings, strict=True) if meaning}
-    again = {key for key in known | {first} if key and keys.count(key) > 1}
-    if first not in again or len(again) < 2:
-        return [slice(None)]
-    starts = [at for at, key in enumerate(keys) if key == first]
-    return [slice(a, b) for a, b in zip(starts, [*starts[1:], len(keys)], strict=True)]
-
-
-def _fitted(cells: Sequence[str], width: int) -> list[str]:
-    return [*cells[:width], *[""] * (width - len(cells))]
-
-
-def _surveyed(blocks: Blocks, mark: str) -> Iterator[Record]:
-    lines, size = blocks.head(SURVEYED), 0
-    for at, (_, text) in enumerate(lines):
-        size += len(text)
-        if size > _MOST_SURVEYED:
-            lines = lines[:at]
-            break
-    return records_of(lines, mark)
 
 
 def _all_records(

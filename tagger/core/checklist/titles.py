@@ -7,13 +7,20 @@ from collections.abc import Callable, Iterable, Mapping
 from itertools import takewhile
 from typing import NamedTuple
 
+from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
 from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.print_runs import run_number, split_run
-from tagger.core.checklist.raw.title_names import ODDS, cards_said, is_by_team, title_name
-from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year, is_year
+from tagger.core.checklist.raw.title_names import (
+    ODDS,
+    cards_said,
+    is_by_team,
+    title_name,
+    without_page,
+)
+from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year
 from tagger.core.model.text import fold, printable
 
 _RANGE = re.compile(
@@ -50,8 +57,8 @@ def title_above(lines: Iterable[tuple[int, list[str]]], more: Mapping[str, str] 
         given = [" ".join(cell.split()) for cell in filled(cells)]
         if not given:
             continue
-        if fact := _fact(given, more):
-            facts[fact[0]] = fact[1]
+        if found := facts_of(given, more):
+            facts |= found
             continue
         text = _of_pair(given, more)
         (parts if _is_of_all(text, parts) else said).append((line, text))
@@ -68,32 +75,13 @@ def _of_pair(given: list[str], more: Mapping[str, str]) -> str:
     return " ".join(given)
 
 
-_IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$")
+_IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$|\bas of\b|[0-9][./][0-9]+[./]", re.IGNORECASE)
 
 
 def _is_of_all(text: str, parts: list[tuple[int, str]]) -> bool:
     if listed_parallels(text) is not None or labelled(text)[0] in ("team", "series"):
         return True
     return bool(parts) and listed_parallels(parts[-1][1]) == "" and bool(one_listed(text))
-
-
-def _fact(given: list[str], more: Mapping[str, str]) -> tuple[str, str] | None:
-    if len(given) == 1 and (year := _year_said(given[0])):
-        return "year", year
-    if len(given) == 1:
-        given = [part.strip() for part in re.split(r":\s+", given[0], maxsplit=1)]
-    if len(given) != 2 or not given[1]:
-        return None
-    meaning = meaning_of(given[0], more)[0]
-    return (meaning, given[1]) if meaning in ("set", "year", "maker") else None
-
-
-def _year_said(text: str) -> str:
-    """The year of a line that says nothing else: `Season 1987-88`, `1987`."""
-    label, _, year = text.rpartition(" ")
-    if not is_year(year) or (label and meaning_of(label)[0] != "year"):
-        return ""
-    return year
 
 
 def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
@@ -103,14 +91,6 @@ def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
     left = tuple((at, text) for at, text in said if at != line and not is_total([text]))
     by_team = any(is_by_team(text) for _, text in said)
     return Title(name, given, line, given_line, left, by_team=by_team)
-
-
-def set_of_facts(facts: Mapping[str, str], name: str) -> str:
-    """The set that facts name; `name` where they name none."""
-    name = facts.get("set", name)
-    if facts.get("year") and not has_year(name):
-        name = f"{facts['year']} {name}".strip()
-    return name
 
 
 def _counts(said: list[tuple[int, str]]) -> list[tuple[int, int]]:
@@ -126,6 +106,7 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 
 
 def _names_nothing(text: str) -> bool:
+    text = without_page(text)
     return is_note(text) or is_comment(text) or is_total([text])
 
 
@@ -144,14 +125,6 @@ class Part(NamedTuple):
     def changes(self) -> bool:
         """Whether cards are made otherwise than their cells say."""
         return bool(self.series or self.parallel or self.set or self.team)
-
-
-def labelled(text: str) -> tuple[str, str]:
-    """The meaning and the value of `Team: Harbor Gulls`; empty where a text is not so."""
-    label, colon, value = text.partition(":")
-    if not colon or not value.strip():
-        return "", ""
-    return meaning_of(label)[0], " ".join(value.split())
 
 
 def listed_parallels(text: str) -> str | None:

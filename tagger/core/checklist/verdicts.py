@@ -9,6 +9,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, Gathered, rows_of
+from tagger.core.checklist.checks.numbering import MAY_BE_TEAMS, odd_numbering
+from tagger.core.checklist.checks.values import odd_values
 from tagger.core.checklist.numbers_read import REMEDY, damage, is_error, is_range, is_several
 from tagger.core.checklist.oddities import Oddities, Oddity, Problem
 from tagger.core.model.series import series_of
@@ -19,9 +21,6 @@ if TYPE_CHECKING:
     from tagger.core.checklist.reading import TableReading
 
 _AND = re.compile(r"\s(?:and|&|und|et|y)\s", re.IGNORECASE)
-_NO_NAME = re.compile(
-    r"^[^\w\s'\"“‘„«(\[¿¡.…*-]|[=@|<>~^{}\\→]|\s[–—-]\s.*\s[–—-]\s|[$€£][0-9]|[0-9]\s?[€£$]|[0-9][.,][0-9]{2}$"
-)
 _ENDS_IN_NUMBER = re.compile(r"^[^\W\d_]+\s(?!(?:19|20)[0-9]{2}$)[0-9]{2,4}$")
 _AMOUNT = re.compile(r"[$€£]\s?[0-9]|[0-9]\s?[€£$]")
 _MOST_SETS = 2000  # whose names are compared
@@ -35,7 +34,7 @@ def add_verdicts(checklist: Checklist, gathered: Gathered) -> Checklist:
         *_damaged(rows, gathered),
         *_errors(rows, gathered),
         *_spans(rows, gathered),
-        *_strange(rows, gathered),
+        *_odd(rows, gathered, checklist.problems),
         *_joined(rows, gathered),
         *_sets_alike(rows, gathered),
         *_miscounted(rows, gathered),
@@ -85,16 +84,12 @@ def _errors(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
         yield from _told_of(hit, _ERROR_ROWS, gathered)
 
 
-def _strange(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
-    """Names with signs or amounts in them, as lines have that are parted in another way."""
-    for column, what in ((rows.subjects, "subject"), (rows.teams, "team"), (rows.sets, "set")):
-        some = [value for value in column.values[:_MOST_SETS] if value]
-        strange = [value for value in some if _NO_NAME.search(value)]
-        if len(strange) > 1 and len(strange) * 5 >= len(some):
-            said = f"'{printable(strange[0], 50)}' is read as a {what}; check whether it is one"
-            one = column.values.index(strange[0])
-            hit = [column.of.index(one)] if one in column.of else []
-            yield from _told_of(hit, Oddity(said, said), gathered)
+def _odd(rows: Rows, gathered: Gathered, problems: Sequence[Problem]) -> Iterator[Problem]:
+    """What does not look like what it was read as."""
+    for row, said in (*odd_values(rows), *odd_numbering(rows)):
+        # headings that may be teams are told where they stand
+        if MAY_BE_TEAMS not in said or not any(MAY_BE_TEAMS in one.problem for one in problems):
+            yield from _told_of([row], Oddity(said, said), gathered)
 
 
 def _spans(rows: Rows, gathered: Gathered) -> Iterator[Problem]:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, rows_of
 from tagger.core.index.flat_arrays import Sections, pack_column, pack_postings, pack_texts
+from tagger.core.index.number_frames import last_digits
 from tagger.core.index.packed_values import packed_extra
 from tagger.core.index.word_marks import (
     INITIALS_MARK,
@@ -24,7 +25,6 @@ from tagger.core.index.word_marks import (
     name_words,
     set_words,
 )
-from tagger.core.model.numbers import split_prefix
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, initials, people, words
@@ -146,7 +146,7 @@ def _pack_numbers(rows: Rows, printed_of: Iterable[int], sections: Sections) -> 
     sections["various"] = array("I", sorted(at for at, forms in printed.items() if forms > 1))
     tails: dict[str, list[int]] = {}
     for at, text in enumerate(texts):
-        if tail := split_prefix(text)[1]:
+        if tail := last_digits(text):
             _note(tails, tail, at << MARK_BITS)
     _pack_words("tails", tails, sections)
     keys = map(number_of.__getitem__, printed_of)

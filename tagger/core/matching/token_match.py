@@ -24,7 +24,7 @@ from tagger.core.matching.read import (
 )
 from tagger.core.matching.subject_match import MISTYPED, ONE_LETTER, SubjectMatches
 from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
-from tagger.core.model.numbers import canonical, printed_key
+from tagger.core.model.numbers import canonical, printed_key, split_total
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -50,8 +50,12 @@ class TokenMatches:
         """With `exactly` no slips are forgiven, and a number is one only as it is printed."""
         self.index, self.token, self.text = index, token, token.text
         self._exactly = exactly
-        self.number = _as_number(token)
+        self.number, total = _as_number(token)
         self.number_id = index.number_id(self.number) if self.number else -1
+        # `12/110` is the 12 of a set whose cards say so, and else a serial number
+        self._forms = _forms_of(index, self.number_id, total) if total else None
+        if self._forms is not None and not self._forms:
+            self.number, self.number_id = "", -1
         self.named = token.may_be("subject") and any(char.isalpha() for char in self.text)
         # `saint-lo` is looked for as saintlo
         self.spelled = "".join(char for char in self.text if char.isalnum())
@@ -114,7 +118,7 @@ class TokenMatches:
     def as_row(self, step: int) -> float | None:
         """The weight of the word as number or subject of the row at a step, slips left out; None if
         neither."""
-        if self.number_id >= 0 and self.index.number_of(step) == self.number_id:
+        if self.number_id >= 0 and self._is_number_of(step):
             return NUMBER
         if not self.named:
             return None
@@ -129,12 +133,21 @@ class TokenMatches:
 
     def as_number(self, step: int) -> Read | None:
         """The word as the number of the row at a step."""
-        number = self.index.number_of(step)
-        if number == self.number_id:
+        if self._is_number_of(step):
             return NUMBER, "number"
-        if self.text[0].isdigit() and number in self._longer_numbers:
+        if self._may_go_on and self.index.number_of(step) in self._longer_numbers:
             return self._longer_number(step)
         return None
+
+    def _is_number_of(self, step: int) -> bool:
+        if self.index.number_of(step) != self.number_id:
+            return False
+        return self._forms is None or self.index.printed_of[step] in self._forms
+
+    @property
+    def _may_go_on(self) -> bool:
+        """Whether the word can be the beginning of a longer number."""
+        return self.text[0].isdigit() and self._forms is None
 
     def _longer_number(self, step: int) -> Read:
         lettered = self.index.number_of(step) in self._lettered_numbers
@@ -176,9 +189,9 @@ class TokenMatches:
         if not self.number:
             return
         if self.number_id >= 0:
-            for step in near.numbered(self.number_id):
+            for step in filter(self._is_number_of, near.numbered(self.number_id)):
                 yield step, NUMBER
-        if self.text[0].isdigit():
+        if self._may_go_on:
             for step in near.number_starts(self.number):
                 yield step, self._longer_number(step)[0]
 
@@ -186,6 +199,8 @@ class TokenMatches:
     def far_numbers(self) -> Sequence[int]:
         """Steps anywhere with this very number."""
         steps = self.index.steps_of_number(self.number_id)
+        if self._forms is not None:
+            steps = list(filter(self._is_number_of, steps))
         if self._exactly and self.index.is_printed_variously(self.number_id):
             return [step for step in steps if self._is_printed_so(step)]
         return steps
@@ -215,15 +230,24 @@ class TokenMatches:
         return rows
 
 
-def _as_number(token: Token) -> str:
-    """The word as a card's number in its canonical form, empty where it is none."""
+def _as_number(token: Token) -> tuple[str, str]:
+    """The word as a card's number in its canonical form, and how many cards its set has; empty
+    where it is none, or does not say so."""
     text = token.text
     if not text or not token.may_be("number"):
-        return ""
+        return "", ""
     # `12/` and `/99` are parts of a serial number; `1/2` may well be a card's
     if text.startswith("/") or text.endswith("/"):
-        return ""
-    return canonical(text)
+        return "", ""
+    return canonical(text), canonical(split_total(text)[1])
+
+
+def _forms_of(index: Index, number_id: int, total: str) -> frozenset[int]:
+    """The ways in which a number is printed with how many cards its set has."""
+    if number_id < 0:
+        return frozenset()
+    forms = index.printed_forms(number_id)
+    return frozenset(one for one in forms if canonical(split_total(index.form(one))[1]) == total)
 
 
 def _teams(token: Token, index: Index) -> frozenset[int]:

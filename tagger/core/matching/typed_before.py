@@ -15,7 +15,7 @@ from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.typed_words import read_words
 from tagger.core.matching.unlisted import unlisted_tags
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import canonical, split_total
 from tagger.core.model.text import fold, initials, words
 from tagger.errors import Refused
 
@@ -59,12 +59,14 @@ def card_key(tags: Tags) -> tuple[str, str, str]:
 
 
 def next_number(number: str) -> str:
-    """The number that follows: `RC-09` gives `RC-10`; empty where it does not end in digits."""
-    match = _COUNTED.match(number)
+    """The number that follows: `RC-09` gives `RC-10`, `012/110` gives `013/110`; empty where it
+    does not end in digits."""
+    own, _ = split_total(number)
+    match = _COUNTED.match(own)
     if match is None:
         return ""
     # As wide as before, since leading zeros are printed on the card.
-    return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
+    return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}{number[len(own) :]}"
 
 
 class TypedBefore:

@@ -9,20 +9,22 @@ from tagger.core.model.text import fold
 
 _RUNS = re.compile(r"[0-9]+|[^\W\d_]+")
 _LONE_SIGN = re.compile(r"(?<![0-9])[\W_]|[\W_](?![0-9])")
-_PREFIXED = re.compile(r"^(.*[^\W\d_])([0-9]+(?:-[0-9]+)?)$")
+# `012/110`, `NM-012/110`, `TG05/TG30`: a number, and how many cards its set has. Behind a single
+# digit, as in `1/2`, there is no such count: both are parts of the number.
+_OF_SET = re.compile(r"^(?P<own>[^/]*[0-9][^\W\d_]?) ?/ ?(?P<total>[^\W\d_]{0,4}-?[0-9]{2,4})$")
 # Six digits at most: no print run has more, and a longer one would be a date or a code.
 _SERIAL = re.compile(r"^(?P<serial>[0-9]{0,6})/(?P<run>[0-9]{0,6})$")
 
 
 @lru_cache(maxsize=16384)
 def canonical(number: str) -> str:
-    """A card number without what a dealer leaves out: case, signs, leading zeros.
+    """A card number without what a dealer leaves out: case, signs, leading zeros, and how many
+    cards the set has.
 
-    `RC-7`, `rc 7` and `RC07` all give `rc7`; `007` gives `7`; `117a` stays `117a`. Two groups of
-    digits keep a hyphen between them, so that `1-12` is not `112`."""
-    text = fold(number)
+    `RC-7`, `rc 7` and `RC07` all give `rc7`; `007` and `007/110` give `7`; `117a` stays `117a`. Two
+    groups of digits keep a hyphen between them, so that `1-12` is not `112`."""
     parts: list[str] = []
-    for run in _RUNS.findall(text):
+    for run in _RUNS.findall(split_total(fold(number))[0]):
         if run[0].isdigit():
             run = run.lstrip("0") or "0"
             # `1-12` of an insert set is another card than `112`
@@ -32,20 +34,20 @@ def canonical(number: str) -> str:
     return "".join(parts)
 
 
+def split_total(number: str) -> tuple[str, str]:
+    """A card number and how many cards its set has: `NM-012/110` gives `NM-012` and `110`; the
+    latter is empty where the number does not say it."""
+    match = _OF_SET.match(number) if "/" in number else None
+    if match is None:
+        return number, ""
+    return match["own"], match["total"]
+
+
 @lru_cache(maxsize=16384)
 def printed_key(number: str) -> str:
     """A number without case and without signs, but for those between two digits; leading zeros
-    stay: `RC-07` gives `rc07`, `1/2` stays `1/2`."""
-    return _LONE_SIGN.sub("", fold(number))
-
-
-def split_prefix(number: str) -> tuple[str, str]:
-    """The letters before a canonical number, with all before them, and the digits behind: `rc19`
-    gives `rc` and `19`; both empty where there is no such prefix."""
-    match = _PREFIXED.match(number)
-    if match is None:
-        return "", ""
-    return match[1], match[2]
+    stay: `RC-07` and `RC-07/20` give `rc07`, `1/2` stays `1/2`."""
+    return _LONE_SIGN.sub("", split_total(fold(number))[0])
 
 
 def is_distinct(number: str) -> bool:

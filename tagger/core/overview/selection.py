@@ -21,7 +21,7 @@ from tagger.core.index.word_marks import set_words
 from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.model.money import amount, price_amount, price_text
-from tagger.core.model.numbers import canonical, parse_serial
+from tagger.core.model.numbers import canonical, parse_serial, split_total
 from tagger.core.model.stock_number import read_stock_number
 from tagger.core.model.tags import BASE, Extra, State
 from tagger.core.model.text import fold, words
@@ -238,12 +238,16 @@ class _Fits(dict[str, bool]):
 def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
     text, whole = token.text, token.text.isdigit()
     number, serial, read = canonical(text), parse_serial(text), scale.read(text)
+    total = split_total(text)[1]
 
     def fits(found: Sequence[str]) -> bool:
         # Digits in full: `8` would else list every card of the eighties.
         return text in found if whole else any(word.startswith(text) for word in found)
 
     def numbered(value: str) -> bool:
+        # `12/99` is a serial number where no card says that its set has 99
+        if total and canonical(split_total(value)[1]) != canonical(total):
+            return False
         return bool(number) and (
             canonical(value) == number or (not whole and canonical(value).startswith(number))
         )

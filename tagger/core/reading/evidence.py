@@ -117,7 +117,7 @@ class Weighing:
         # every card to come.
         last = self._sets.last_lines if evidence.alone == best else frozenset()
         return set_id, CardPlaces(
-            tuple(numbers), tuple(names), tuple(lines), last, self._sets.is_dated(set_id)
+            tuple(numbers), tuple(names), tuple(lines), last, self._sets.is_dated(set_id), wanted
         )
 
     def _is_named(self, step: int) -> bool:

@@ -7,12 +7,14 @@ it there."""
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from tagger.core.reading.printed import Box, Spot
 
 LEARNED_FROM = 2  # cards that agree
+# numbers that stand at a second place of their cards too, and of how many cards that is so
+TWICE, NEARLY_ALL = 3, 0.75
 APART = (0.07, 0.03)  # of the card, across and down: as good as one place
 AT_END = 0.03  # of the card, along the line: as good as one end
 # More would agree no better, and each is compared with all others when one is learned.
@@ -39,13 +41,15 @@ Parts = dict[str, tuple[Box, ...]]
 class CardPlaces:
     """Where a card that was read whole has what names it, on the straight card: the boxes of its
     number, of its name, and of what names its set. `last_lines` are what it says of its making,
-    where it names its set as well; `dated`: a year that speaks for its set or against it."""
+    where it names its set as well; `dated`: a year that speaks for its set or against it; `number`:
+    the card's own."""
 
     numbers: tuple[Spot, ...]
     names: tuple[Spot, ...]
     lines: tuple[Spot, ...] = ()
     last_lines: frozenset[str] = frozenset()
     dated: bool = True
+    number: str = ""
 
 
 @dataclass
@@ -54,8 +58,8 @@ class SetPlaces:
 
     _cards: dict[object, CardPlaces] = field(default_factory=dict)
     numbers: tuple[Spot, ...] = ()
-    """Where the number stands: of some sets at one place on most cards, at another on inserts.
-    Empty while that is not known."""
+    """Where the number stands: of some sets at one place on most cards, at another on inserts; of
+    some on both sides. Empty while that is not known."""
 
     last_lines: frozenset[str] = frozenset()
     """What cards say of their making that name the set as well."""
@@ -78,7 +82,7 @@ class SetPlaces:
             self.last_lines = frozenset(
                 line for line, count in said.items() if count >= LEARNED_FROM
             )
-            self.numbers = _agreed([card.numbers for card in self._cards.values()])
+            self.numbers = _agreed(list(self._cards.values()))
 
     def parts(self) -> Parts:
         """What is read of the next card; empty while the number's place is not known."""
@@ -93,20 +97,42 @@ class SetPlaces:
         return _by_side(spots)
 
 
-def _agreed(cards: Sequence[tuple[Spot, ...]]) -> tuple[Spot, ...]:
+def _agreed(cards: Sequence[CardPlaces]) -> tuple[Spot, ...]:
     """The places at which enough cards have their number, each card counted at one alone: by
-    chance a number stands elsewhere too."""
-    left, found = [spots for spots in cards if spots], list[Spot]()
+    chance a number stands elsewhere too. Then those at which nearly all have it once more."""
+    having = [card for card in cards if card.numbers]
+    found = _at_one([card.numbers for card in having], len(cards))
+    for place in _of_nearly_all(having):
+        # Without these the place would move from one to the other with the next card that is
+        # learned, and what was read at the first would count for nothing.
+        if _near(place, found) is None:
+            found.append(place)
+    return tuple(found)
+
+
+def _of_nearly_all(cards: Sequence[CardPlaces]) -> Iterator[Spot]:
+    """The places of nearly all cards, and of several numbers: a card that lies in the tray twice
+    has all numbers that are printed on it in one place."""
+    spots = [card.numbers for card in cards]
+    for spot in (spot for own in spots for spot in own):
+        near = _those_near(spot, spots)
+        different = {cards[at].number for at in near}
+        if len(different) >= TWICE and len(near) >= NEARLY_ALL * len(cards):
+            yield _around(list(near.values()))
+
+
+def _at_one(cards: Sequence[tuple[Spot, ...]], count: int) -> list[Spot]:
+    left, found = list(cards), list[Spot]()
     while left:
         best = max((_those_near(spot, left) for spots in left for spot in spots), key=len)
         # A quarter of the cards at least: where fewer agree the number stands there by chance.
-        if len(best) < LEARNED_FROM or 4 * len(best) < len(cards):
+        if len(best) < LEARNED_FROM or 4 * len(best) < count:
             break
         found.append(_around(list(best.values())))
         # Greedy, the place of most cards first: what is left has its number elsewhere, as inserts
         # do.
         left = [spots for at, spots in enumerate(left) if at not in best]
-    return tuple(found)
+    return found
 
 
 def _those_near(spot: Spot, cards: Sequence[tuple[Spot, ...]]) -> dict[int, Spot]:

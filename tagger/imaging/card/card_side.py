@@ -7,18 +7,21 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tagger.imaging.card.card_edges import MM
+from tagger.imaging.card.lines import WORK_DPI, FittedLine
 from tagger.imaging.card.refined_line import refine
 
 if TYPE_CHECKING:
+    from tagger.core.model.pose import Point
     from tagger.imaging.card.edge_lines import EdgeLine
     from tagger.imaging.card.edge_pairs import Plane
-    from tagger.imaging.card.lines import FittedLine
 
 # Variances in pixels at 300 dpi: of a soft side, and on a light bed of one that is sharp, faint, or
 # has its places far from it. Of the last three, 9 in 10 sides of tuning scans were off by at most
 # .4, 2.4 and 3.5 pixels.
 DOUBT_SOFT = 2.0
 SHARP, FAINT, SCATTERED = 0.1, 1.0, 4.0
+MOST_SOFT = 7.0  # pixels at 300 dpi; see `drawn_together`
+CUT = 2.0  # variance in pixels at 300 dpi of a card's size: they are cut to about 0.12 mm
 FAINT_STEP, FAR_SPREAD = 9.0, 0.6  # levels from pixel to pixel, pixels: what is faint, and far
 
 
@@ -93,7 +96,11 @@ def refined_side(
     plane: Plane, one: EdgeLine, inward: int, *, light: bool, shadows: bool = True
 ) -> CardSide:
     """The side beside a line, to a fraction of a pixel."""
-    found = refine(plane.levels, one.line, plane.reach, inward, shadows=shadows)
+    at = (one.line.at, one.line.slope, inward, shadows)
+    found = plane.refined.get(at)
+    if found is None:
+        found = refine(plane.levels, one.line, plane.reach, inward, shadows=shadows)
+        plane.refined[at] = found
     doubt = DOUBT_SOFT if found.soft else 0.0
     if light:
         scattered = found.line.spread > FAR_SPREAD or not shadows
@@ -102,3 +109,31 @@ def refined_side(
     return CardSide(
         found.line, found.agree, found.soft, one.support, one.clear, plane, inward, doubt
     )
+
+
+def corner_of(down: FittedLine, across: FittedLine) -> Point:
+    """Where a line that runs down and one that runs across meet."""
+    y = (across.at + across.slope * down.at) / (1 - across.slope * down.slope)
+    return down.at + down.slope * y, y
+
+
+def middle_of(near: CardSide, far: CardSide) -> float:
+    return (near.line.at + far.line.at) / 2
+
+
+def gap_between(near: CardSide, far: CardSide, middle: float) -> float:
+    """How many pixels two opposite sides are apart at a place along them."""
+    return float(far.line.place(middle) - near.line.place(middle))
+
+
+def drawn_together(
+    near: CardSide, far: CardSide, gap: float, wanted: float, scale: CardScale
+) -> tuple[CardSide, CardSide]:
+    """Two opposite sides, those that are in doubt moved towards the wanted distance."""
+    over = gap * math.cos(math.atan(near.line.slope)) - wanted
+    doubt = near.doubt + far.doubt
+    # Farther than a shadow reaches it is no soft edge of a card of this size.
+    if not doubt or abs(over) >= MOST_SOFT * scale.dots / WORK_DPI:
+        return near, far
+    part = over / (doubt + CUT)
+    return near.moved(part * near.doubt), far.moved(-part * far.doubt)

@@ -11,12 +11,20 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from tagger.imaging.card.card_edges import MM, Corners, Edges, NoEdges, side_lengths
-from tagger.imaging.card.card_side import SCATTERED, CardScale, CardSide, refined_side
-from tagger.imaging.card.lines import WORK_DPI, FittedLine
+from tagger.imaging.card.card_side import (
+    SCATTERED,
+    CardScale,
+    CardSide,
+    corner_of,
+    drawn_together,
+    gap_between,
+    middle_of,
+    refined_side,
+)
+from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.card.refined_line import refine, steps_there
 
 if TYPE_CHECKING:
-    from tagger.core.model.pose import Point
     from tagger.imaging.card.edge_lines import EdgeLine
     from tagger.imaging.card.edge_pairs import EdgePair, Plane
 
@@ -26,9 +34,9 @@ CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is
 SIZE_OFF_MM = 0.75
 GUESS_OFF_MM = 3.0  # how far a card may be from what stands out, which is larger by its shadow
 CLEAR_CROOKED, CROOKED = 0.5, 0.3  # degrees off a rectangle, with the bed on all sides and without
-MOST_SOFT = 7.0  # pixels at 300 dpi; see `Sides.fitted`
-CUT = 2.0  # variance in pixels at 300 dpi of a card's size: they are cut to about 0.12 mm
-DOUBTED = 0.4  # degrees off a rectangle of sides that are all in some doubt
+# Of sides that are all in some doubt: degrees off a rectangle, and of opposite ones off each other.
+# A feeder may shear a card, but that leaves them parallel.
+DOUBTED, FANNED = 0.4, 0.25
 SHADOWED = 1.0  # pixels that a side was moved by for its shadow, from which on that may be wrong
 BESIDE_SHADOW = 3.0  # pixels off the known size that weigh as much as half a side's places
 FIRM = (0.8, 0.5)  # `agree` and `support` of three sides at least, by which a fourth is assumed
@@ -56,7 +64,12 @@ class Sides:
     def corners(self) -> Corners:
         """Left upper, right upper, right lower, left lower."""
         left, right, upper, lower = (side.line for side in self.all)
-        return _meet(left, upper), _meet(right, upper), _meet(right, lower), _meet(left, lower)
+        return (
+            corner_of(left, upper),
+            corner_of(right, upper),
+            corner_of(right, lower),
+            corner_of(left, lower),
+        )
 
     @property
     def agree(self) -> float:
@@ -92,14 +105,14 @@ class Sides:
     def fitted(self, scale: CardScale) -> Sides:
         """The sides, those that are not seen as near as cards are cut moved towards the known size,
         each as far as its own part of the doubt."""
-        across = _gap(self.left, self.right, _middle(self.upper, self.lower))
-        down = _gap(self.upper, self.lower, _middle(self.left, self.right))
+        across = gap_between(self.left, self.right, middle_of(self.upper, self.lower))
+        down = gap_between(self.upper, self.lower, middle_of(self.left, self.right))
         width, height = scale.short, scale.long
         if across >= down:
             width, height = height, width
         return Sides(
-            *_drawn(self.left, self.right, across, width, scale),
-            *_drawn(self.upper, self.lower, down, height, scale),
+            *drawn_together(self.left, self.right, across, width, scale),
+            *drawn_together(self.upper, self.lower, down, height, scale),
         )
 
     def squared(self) -> Sides:
@@ -142,9 +155,17 @@ class Sides:
     @property
     def crooked(self) -> float:
         """By how many degrees the sides are no rectangle's."""
-        left, right, upper, lower = (math.degrees(math.atan(side.line.slope)) for side in self.all)
-        skew = (left + right) / 2 + (upper + lower) / 2
-        return max(abs(left - right), abs(upper - lower), abs(skew))
+        return max(self.fanned, abs(math.fsum(self._slopes) / 2))
+
+    @property
+    def fanned(self) -> float:
+        """By how many degrees opposite sides are not parallel."""
+        left, right, upper, lower = self._slopes
+        return max(abs(left - right), abs(upper - lower))
+
+    @property
+    def _slopes(self) -> list[float]:
+        return [math.degrees(math.atan(side.line.slope)) for side in self.all]
 
     def without_weakest(self, scale: CardScale) -> tuple[Sides, bool] | None:
         """The sides with the weakest one looked for again where the other three and the known size
@@ -193,7 +214,7 @@ class Sides:
         # Parallel to its opposite, square to the two others: what both say, in equal parts.
         slope = (opposite.line.slope - (one.slope + other.slope) / 2) / 2
         away = self._length(abs(one.at - other.at), scale) / math.cos(math.atan(slope))
-        middle = _middle(*others)
+        middle = middle_of(*others)
         at = float(opposite.line.place(middle)) + opposite.inward * away
         return FittedLine(at - slope * middle, slope)
 
@@ -227,7 +248,7 @@ def _refined_pair(
     middle = sum(pair.plane.reach) / 2
 
     def unlikely(both: tuple[CardSide, CardSide]) -> float:
-        gap = _gap(*both, middle) * math.cos(math.atan(both[0].line.slope))
+        gap = gap_between(*both, middle) * math.cos(math.atan(both[0].line.slope))
         return ((gap - wanted) / BESIDE_SHADOW) ** 2 - 2 * (both[0].agree + both[1].agree)
 
     # The first ones, which are as the shadow says, where nothing speaks for others.
@@ -261,7 +282,8 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
     sides = sides.fitted(scale)
     found = sides.card(scale, contrast, confidence)
     # Of sides that are all in some doubt, as on a light bed, each must say the same.
-    if crooked > DOUBTED and min(side.doubt for side in sides.all) > 0:
+    doubted = min(side.doubt for side in sides.all) > 0
+    if doubted and (crooked > DOUBTED or sides.fanned > FANNED):
         return NoEdges("shape", f"{crooked:.2f} degrees", lines)
     if isinstance(found, Edges):
         return replace(found, seen=made)
@@ -275,31 +297,3 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
         return found
     again = other.card(scale, False, SEEN_AGAIN if seen else ASSUMED)
     return again if isinstance(again, Edges) else found
-
-
-def _meet(down: FittedLine, across: FittedLine) -> Point:
-    """Where a line that runs down and one that runs across meet."""
-    y = (across.at + across.slope * down.at) / (1 - across.slope * down.slope)
-    return down.at + down.slope * y, y
-
-
-def _middle(near: CardSide, far: CardSide) -> float:
-    return (near.line.at + far.line.at) / 2
-
-
-def _gap(near: CardSide, far: CardSide, middle: float) -> float:
-    """How many pixels two opposite sides are apart at a place along them."""
-    return float(far.line.place(middle) - near.line.place(middle))
-
-
-def _drawn(
-    near: CardSide, far: CardSide, gap: float, wanted: float, scale: CardScale
-) -> tuple[CardSide, CardSide]:
-    """Two opposite sides, those that are in doubt moved towards the wanted distance."""
-    over = gap * math.cos(math.atan(near.line.slope)) - wanted
-    doubt = near.doubt + far.doubt
-    # Farther than a shadow reaches it is no soft edge of a card of this size.
-    if not doubt or abs(over) >= MOST_SOFT * scale.dots / WORK_DPI:
-        return near, far
-    part = over / (doubt + CUT)
-    return near.moved(part * near.doubt), far.moved(-part * far.doubt)

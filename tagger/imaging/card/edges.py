@@ -11,17 +11,15 @@ Corners are pixels of the scan as it was given, with (0, 0) at the outer corner 
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise, product
+from itertools import product
 
-import numpy as np
 from PIL import Image
 
 from tagger.core.audit.card_size import COMMON
 from tagger.imaging.card.background import Bed, bed_of
-from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
+from tagger.imaging.card.beside_sides import film_sides, goes_on
+from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import CardScale
 from tagger.imaging.card.card_sides import ASSUMED, card_of, refined_sides
 from tagger.imaging.card.edge_pairs import (
@@ -33,21 +31,17 @@ from tagger.imaging.card.edge_pairs import (
     score_together,
 )
 from tagger.imaging.card.holders import held_by
-from tagger.imaging.card.lines import LIGHT, Levels, median
+from tagger.imaging.card.lines import LIGHT, Levels
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
 from tagger.imaging.card.working_picture import working_picture
 
 LEAST_LIGHT, LIGHT_OFF_MM = 0.65, 0.4  # two bounds of Sides for a light bed
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
 OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known one
-BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen
-LIKE_BED, CLEAR_FILM = 3.0, 40.0  # levels off the bed: bare, and behind clear film at most
 BETTER = 0.3  # by which the lines fit another common size better, where they are said to be its
-DARK, PAPER = (
-    120.0,
-    12.0,
-)  # of a bed that is lighter than the first, what is so much lighter is paper
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
+
+Planes = tuple[Plane, Plane]
 
 
 def find_edges(
@@ -90,10 +84,11 @@ def _found(
     levels: Levels, behind: Bed, rough: RoughSides, scale: CardScale, own_size: bool
 ) -> Edges | NoEdges:
     """The edges in pixels of the working picture."""
-    found = _search(levels, behind, rough, scale)
+    planes = _planes(levels, rough)
+    found = _search(planes, behind, rough, scale)
     if not own_size or (isinstance(found, Edges) and found.contrast and behind.level <= LIGHT):
         return found
-    return _of_own_size(levels, behind, rough, scale, found)
+    return _of_own_size(planes, behind, rough, scale, found)
 
 
 def _if_not_faint(found: Edges | NoEdges, scale: CardScale) -> Edges | NoEdges:
@@ -118,18 +113,23 @@ def _guess(picture: Image.Image) -> float:
     return max(picture.size) / (CARD_MM[1] / MM)
 
 
-def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edges | NoEdges:
+def _planes(work: Levels, rough: RoughSides) -> Planes:
+    """The picture with left and right running down it, and with upper and lower."""
+    x, y = rough.middle
+    down_the_side = _inner(float(rough.upper.place(x)), float(rough.lower.place(x)))
+    across_it = _inner(float(rough.left.place(y)), float(rough.right.place(y)))
+    upright = Plane(work, down_the_side, y, turned=False)
+    return upright, Plane(work.transpose(1, 0, 2), across_it, x, turned=True)
+
+
+def _search(planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale) -> Edges | NoEdges:
     """The four sides to a fraction of a pixel, from the rough ones."""
     unlike = _is_no_card(rough, scale)
     if unlike is not None:
         return unlike
     across, down = rough.across, rough.down
     width, height = _lying(rough, scale)
-    x, y = rough.middle
-    down_the_side = _inner(float(rough.upper.place(x)), float(rough.lower.place(x)))
-    across_it = _inner(float(rough.left.place(y)), float(rough.right.place(y)))
-    upright = Plane(work, down_the_side, y, turned=False)
-    lying = Plane(work.transpose(1, 0, 2), across_it, x, turned=True)
+    upright, lying = planes
     light, known = bed.level > LIGHT, not scale.guessed
     columns = lines_beside(
         upright, bed, (rough.left, rough.right), width if known else None, across
@@ -191,7 +191,7 @@ def _is_no_card(rough: RoughSides, scale: CardScale) -> NoEdges | None:
 
 
 def _of_own_size(
-    work: Levels, bed: Bed, rough: RoughSides, scale: CardScale, found: Edges | NoEdges
+    planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale, found: Edges | NoEdges
 ) -> Edges | NoEdges:
     """The edges of a card of another size than the known one, where all four sides stand out from a
     bed that goes on around them; else what there is of the known size, which is `found`, and what
@@ -202,9 +202,10 @@ def _of_own_size(
     size = _other_size(rough, scale)
     if size is None:
         return found
-    other = _search(work, bed, rough, CardScale(scale.dots, size, known=True, guessed=True))
+    other = _search(planes, bed, rough, CardScale(scale.dots, size, known=True, guessed=True))
+    work = planes[0].levels
     lines = other.lines if isinstance(other, NoEdges) else other.corners
-    film = 0 if lines is None else _film_sides(work, bed, lines)
+    film = 0 if lines is None else film_sides(work, bed, lines)
     if isinstance(other, Edges) and film < 4 and _is_rather(work, bed, other, found):
         return other
     # Two sides of a sleeve and two of the card in it make a size that is neither's; four sides may
@@ -231,61 +232,17 @@ def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | No
     return (short, long) if plausible and scale.off(short, long) >= OTHER_MM else None
 
 
-def _film_sides(work: Levels, bed: Bed, corners: Corners) -> int:
-    """How many sides look like those of a sleeve or a case, through which the bed is seen; none on
-    a light bed, where paper looks like that too. Film makes a dark bed lighter, and no other."""
-    if bed.level > LIGHT:
-        return 0
-    inside = [-at for at in BEYOND[:2]]
-    lighter = CLEAR_FILM if bed.level < DARK else PAPER
-    return sum(
-        off <= CLEAR_FILM and by <= lighter for off, by in _off_bed(work, bed, corners, inside)
-    )
-
-
 def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
     """Whether it is a card of another size that stands out on four sides, rather than none, or one
     of the known size of which a side is not seen: the larger of the two."""
     if bed.level > LIGHT or not other.contrast or other.confidence < LEAST_LIGHT:
         return False
-    if not _goes_on(work, bed, other):
+    if not goes_on(work, bed, other):
         return False
     # A side that was assumed where nothing is seen says less than one that is.
     if isinstance(found, NoEdges) or found.confidence <= ASSUMED:
         return True
     return min(other.width - found.width, other.height - found.height) >= -OTHER_MM
-
-
-def _goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
-    """Whether the bed is seen at some distance from each side of a card."""
-    most = max(LIKE_BED, 1.5 * bed.noise)
-    return all(off <= most for off, _ in _off_bed(work, bed, found.corners, BEYOND))
-
-
-def _off_bed(
-    work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float]
-) -> list[tuple[float, float]]:
-    """By how many levels what lies so many pixels beyond each side is not the bed, and by how many
-    it is lighter; infinite where that is beyond the scan."""
-    middle = np.asarray(corners).mean(axis=0)
-    size = np.asarray([work.shape[1], work.shape[0]])
-    shares = (np.arange(24)[:, None] + 0.5) / 24
-    out: list[tuple[float, float]] = []
-    for one, other in pairwise([*corners, corners[0]]):
-        start, end = np.asarray(one), np.asarray(other)
-        way = (start + end) / 2 - middle
-        along = start + (end - start) * shares
-        off = []
-        for away in beyond:
-            at = along + away * way / np.hypot(*way)
-            if at.min() < 0 or bool((at > size - 1).any()):
-                continue
-            x, y = (at / size * 2 - 1).astype(np.float32).T
-            seen = work[at[:, 1].astype(int), at[:, 0].astype(int)].astype(np.float32)
-            off.append((seen - bed.at(x, y)).mean(axis=1))
-        by = np.concatenate(off) if off else np.asarray([math.inf])
-        out.append((median(np.abs(by)), median(by)))
-    return out
 
 
 def _inner(low: float, high: float) -> tuple[float, float]:

@@ -6,11 +6,13 @@ says otherwise."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 from PIL import Image, ImageFilter
 
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
@@ -24,6 +26,7 @@ from tagger.imaging.survey.extent import Extent, seen_of
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
 MARKED = 0.008  # of a side that is finely marked, from which on it is not nearly blank
+AROUND = 7  # pixels around one, whose mean has no detail
 SPARSE = 4  # one of so many rows says what goes on all the way down
 GRAIN = 6.0  # levels that a scanner's grain varies by at most: what varies more is print
 # levels that marks of a faint pattern vary by in most fields; bare paper of 32 scanner models came
@@ -38,6 +41,7 @@ _TWO = ((CARD_MM[1], 2 * CARD_MM[0]), (CARD_MM[0], 2 * CARD_MM[1]))
 
 
 Box = tuple[int, int, int, int]  # left, upper, right, lower, in pixels
+Detail = npt.NDArray[np.int16]
 
 
 class FaultKind(StrEnum):
@@ -157,17 +161,17 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
         return [Fault(FaultKind.EMPTY_BED)]
     grey = _greys(picture, _inner(picture, edges))
     # Most cards are seen to be printed at the first glance.
-    if _tones(grey) >= PRINTED:
+    tones = _tones(grey)
+    if tones >= PRINTED:
         return []
-    inked, tones = _print_seen(grey)
-    if inked >= MARKED or _is_patterned(grey):
+    around = _levels(grey, blur=AROUND)
+    inked = _inked(_levels(grey) - around)
+    if inked >= MARKED or _is_patterned(grey, around):
         return []
     if inked < 0.0003 and tones < 5:
         bare = isinstance(edges, NoEdges) and edges.reason == "no card"
         return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
-    if tones < PRINTED:
-        return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
-    return []
+    return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
 
 
 def _greys(picture: Image.Image, box: Box) -> Image.Image:
@@ -181,8 +185,9 @@ def _is_bare(picture: Image.Image) -> bool:
     grey = np.asarray(_greys(picture, (0, 0, *picture.size)), np.float32)
     rest = grey - np.median(grey, axis=0) + 128
     plain = Image.fromarray(np.clip(rest, 0, 255).astype(np.uint8))
-    inked, tones = _print_seen(plain)
-    return inked < 0.0008 and tones < BARE_TONES
+    if _tones(plain) >= BARE_TONES:
+        return False
+    return _inked(_levels(plain) - _levels(plain, blur=AROUND)) < 0.0008
 
 
 def _inner(picture: Image.Image, edges: Edges | NoEdges) -> Box:
@@ -199,32 +204,38 @@ def _inner(picture: Image.Image, edges: Edges | NoEdges) -> Box:
     return left, upper, right, lower
 
 
-def _print_seen(grey: Image.Image) -> tuple[float, float]:
-    """The share of a grey picture that is finely marked, 0 to 1, and how many levels its tones
-    vary by over large fields."""
-    fine = np.asarray(grey, np.float32)
-    blurred = np.asarray(grey.filter(ImageFilter.BoxBlur(7)), np.float32)
-    # What runs all the way down is a streak of the machine's, and no print.
-    detail = fine - blurred
-    detail = np.abs(detail - np.median(detail[::SPARSE], axis=0))
+def _inked(detail: Detail) -> float:
+    """The share of a grey picture that is finely marked, 0 to 1: `detail` is by how many levels its
+    pixels are off those around."""
+    detail = np.abs(_without_streaks(detail))
     # Grain is everywhere, most print is not: so the median of the detail is grain alone, but of a
     # lattice that fills the side.
-    noise = min(GRAIN, ROBUST * float(np.median(detail[::SPARSE])))
-    inked = float((detail > max(9.0, 5 * noise)).mean())
-    return inked, _tones(grey)
+    noise = min(GRAIN, ROBUST * float(np.median(detail[::SPARSE])) / 2)
+    return float((detail > math.floor(2 * max(9.0, 5 * noise))).mean())
 
 
-def _is_patterned(grey: Image.Image) -> bool:
+def _levels(grey: Image.Image, blur: int = 0) -> Detail:
+    seen = grey.filter(ImageFilter.BoxBlur(blur)) if blur else grey
+    return np.asarray(seen, np.int16)
+
+
+def _without_streaks(detail: Detail) -> Detail:
+    """Twice the levels, in whole numbers, without what runs all the way down: that is a streak of
+    the machine's, and no print."""
+    # By columns beside each other, which numpy sorts in a tenth of the time.
+    columns = np.sort(np.ascontiguousarray(detail[::SPARSE].T), axis=1)
+    count = columns.shape[1]
+    streaks = columns[:, (count - 1) // 2] + columns[:, count // 2]
+    return 2 * detail - streaks
+
+
+def _is_patterned(grey: Image.Image, around: Detail) -> bool:
     """Whether a faint pattern fills a grey picture, as on backs that are printed lighter than a
-    lamp flickers: neighbouring pixels of print go together, those of grain do not."""
-    fine, near, wide = (
-        np.asarray(grey.filter(ImageFilter.BoxBlur(radius)) if radius else grey, np.float32)
-        for radius in (0, 1, 7)
-    )
-    # What runs all the way down is a streak of the machine's, and no print.
-    marks = near - wide
-    marks -= np.median(marks[::SPARSE], axis=0)
-    grain = fine - near
+    lamp flickers: neighbouring pixels of print go together, those of grain do not. `around`:
+    its levels without detail."""
+    near = _levels(grey, blur=1)
+    marks = _without_streaks(near - around).astype(np.float32) / 2
+    grain = (_levels(grey) - near).astype(np.float32)
     # By fields, and the middle one of them: a stamp or a name alone fills no side.
     return _spread(marks) > max(PATTERNED, _spread(grain))
 
@@ -239,4 +250,5 @@ def _spread(levels: np.ndarray) -> float:
 
 
 def _tones(grey: Image.Image) -> float:
+    """How many levels the tones of a picture vary by over large fields."""
     return float(np.std(np.asarray(grey.resize((12, 16), Image.Resampling.BOX), np.float32)))

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from tagger.core.model.tags import Row
     from tagger.store.list_names import ListNames
 
-_WIDTH = 76  # columns of a line of the summary
+LONGEST = 300  # characters of a line
 
 
 class ReadingSummary(NamedTuple):
@@ -56,13 +56,13 @@ def summary_of(path: Path, names: ListNames | None = None) -> ReadingSummary:
         *(row_told(row) for row in sample_rows(checklist)),
         _odd(checklist),
     )
-    told = tuple(printable(line, _WIDTH) for line in lines if line)
+    told = tuple(printable(line, LONGEST) for line in lines if line)
     return ReadingSummary(told, fingerprint_of(path, names), not checklist.problems)
 
 
 def _counts(path: Path, checklist: Checklist) -> str:
     sets = checklist.sets
-    named = ", ".join(printable(name, 30) for name in list(sets)[:3])
+    named = ", ".join(printable(name, 60) for name in list(sets)[:3])
     more = f" and {len(sets) - 3} more" if len(sets) > 3 else ""
     return (
         f"{printable(path.name, 40)}: {counted(len(checklist.rows), 'card')} in "
@@ -109,6 +109,20 @@ def row_told(row: Row) -> str:
     return printable("; ".join(filter(None, (told, parallels, extra))), 200)
 
 
+def notes_of(checklist: Checklist, file: str) -> list[str]:
+    """What was done to read a list, each with the sheet where there are several."""
+    return [
+        f"{sheet}, {note}" if (sheet := sheet_of(reading.file, file)) else note
+        for reading in checklist.readings
+        for note in reading.notes
+    ]
+
+
+def sheet_of(called: str, file: str) -> str:
+    """`sheet Rookies` of what is called `harbor.xlsx, sheet Rookies` in problems."""
+    return called.removeprefix(file).strip(", ")
+
+
 def _odd(checklist: Checklist) -> str:
     problems = checklist.problems
     if not problems:
@@ -119,7 +133,6 @@ def _odd(checklist: Checklist) -> str:
     return f"odd ({len(problems)}): {first}"
 
 
-LONGEST = 300  # characters of a line
 SMALL = 2_000_000  # bytes; a larger list is read a second time only where something is odd
 
 
@@ -187,5 +200,4 @@ class ListQuestions:
 
     def _notes(self, path: Path) -> list[str]:
         """Which lines were left out, and which cells filled, to read the list."""
-        readings = read_checklist(path, self._names).readings
-        return [note for reading in readings for note in reading.notes]
+        return notes_of(read_checklist(path, self._names), printable(path.name))

@@ -13,9 +13,10 @@ from tagger.core.audit.poses import Poses
 from tagger.core.model.pose import PLAIN, Pose
 from tagger.core.model.text import printable
 from tagger.errors import LotError, PictureError
+from tagger.imaging.scan.pictures import SQUARE
 from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.grey import legible
-from tagger.preview.pictures import View, WholePicture
+from tagger.preview.pictures import Crop, View, WholePicture
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace, cache_folder, measured_folder
@@ -44,6 +45,8 @@ class FolderSource:
         scans = self._of(ref)
         if isinstance(seen, WholePicture):
             return scans.whole(ref.scan, seen.box, grid, seen.pose)
+        if seen.room is not None:
+            return _print(scans, ref.scan, seen, seen.room, grid)
         part = scans.part(ref.scan, seen.region, seen.box, grid, seen.pose)
         return legible(part) if seen.grey else part
 
@@ -57,6 +60,20 @@ class FolderSource:
         if self._other is None:
             raise PictureError(f"{printable(ref.scan)} is in another folder.")
         return self._other(ref.lot)
+
+
+def _print(
+    scans: ScanReader, scan: str, seen: Crop, room: tuple[int, int], grid: tuple[int, int]
+) -> Image.Image:
+    """The letters of a line of print."""
+    from tagger.imaging.scan.print_cut import cut_to_print, widened
+
+    region, box = widened(seen.region, seen.box)
+    across, down = grid
+    # A cell is one wide and two high, whatever pixels it has.
+    size = room[0] * across, -(-room[1] * down // 2)
+    piece = scans.part(scan, region, box, SQUARE, seen.pose)
+    return cut_to_print(piece, size, down / 2 / across).convert("RGB")
 
 
 class FoundScans:

@@ -242,6 +242,21 @@ def test_numbers_that_end_at_one_place_have_one_place() -> None:
     assert place.box == Box(0.74, 0.06, 0.95, 0.12)
 
 
+def test_a_number_on_both_sides_has_both_places_whatever_is_learned_later() -> None:
+    """Else the place moves with the first card of which one of the two was not read, and the cards
+    that were read at the other one count for nothing."""
+    front, back = Spot("front", Box(0.85, 0.9, 0.95, 0.95)), Spot("back", Box(0.05, 0.9, 0.2, 0.94))
+    by_chance = Spot("back", Box(0.6, 0.56, 0.7, 0.59))
+    learned = SetPlaces()
+    for at, number in enumerate(("3", "3", "3")):  # one card, three times
+        learned.learn(at, CardPlaces((front, by_chance), (), number=number))
+    assert learned.numbers == (front,)
+    learned = SetPlaces()
+    for at, spots in enumerate([(front, back)] * 4 + [(back, by_chance)]):
+        learned.learn(at, CardPlaces(spots, (), number=str(at)))
+    assert set(learned.numbers) == {front, back}
+
+
 def test_other_lists_weigh_what_was_read_and_nothing_is_read_again() -> None:
     book = ReadingBook()
     book.use(listed(a_set("1988 Harbor Light", PEOPLE)))

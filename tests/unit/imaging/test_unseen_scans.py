@@ -21,10 +21,11 @@ from tagger.core.audit.card_size import lot_size, settled, size_faults, to_measu
 from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import FindingKind
 from tagger.core.feeding.pairing import first_intake
-from tagger.imaging.card.card_edges import CARD_MM, NoEdges
+from tagger.imaging.card.card_edges import CARD_MM, Edges, NoEdges
 from tagger.imaging.card.card_side import CardScale, CardSide
 from tagger.imaging.card.card_sides import Sides, card_of
 from tagger.imaging.card.edge_pairs import Plane
+from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.scan import decoder_warnings
 from tagger.imaging.scan.jpeg_corruption import broken_at
@@ -231,6 +232,41 @@ def test_two_opposite_sides_that_are_one_line_are_no_card():
     side = CardSide(FittedLine(4.0, 0.0), 1.0, False, 1.0, 1.0, plane, 1)
     found = card_of(Sides(side, side, side, side), CardScale(300.0, CARD_MM, known=False))
     assert isinstance(found, NoEdges)
+
+
+@pytest.mark.parametrize("name", ["gazette", "shield", "night"])
+def test_a_card_of_another_size_is_seen_past_its_shadow_on_grey(name):
+    """67 x 95 mm: print that is as far apart as a usual card's sides is not its edge, nor is a
+    border darker than the bed a sleeve."""
+    machine = Machine("grey lid", (116, 116), dpi=200, shadow=7, lean=14, reach=1.2)
+    for side in ("front", "back"):
+        art = Deck(DESIGNS[name], "x").side(1, side)
+        done = scanned(art, machine, random.Random(name), size=(67.0, 95.0))
+        with Image.open(io.BytesIO(done.data)) as page:
+            found = find_edges(page.convert("RGB"), done.dpi, own_size=True)
+        assert isinstance(found, Edges)
+        assert all(math.dist(*both) <= 2 for both in zip(done.corners, found.corners, strict=True))
+
+
+def test_doubted_sides_that_fan_out_are_no_card():
+    """A feeder may shear a card, which leaves its opposite sides parallel."""
+    upright, lying = (
+        Plane(np.zeros((1100, 1100, 3), np.uint8), (0.0, 1000.0), 500.0, turned=turned)
+        for turned in (False, True)
+    )
+    slope = math.tan(math.radians(0.3))
+    for one, other, fits in ((slope, slope, True), (0.0, slope, False)):
+        left, right = (FittedLine(at, 0.0) for at in (0.0, 750.0))
+        upper, lower = FittedLine(0.0, one), FittedLine(1050.0, other)
+        sides = Sides(
+            *(
+                CardSide(line, 1.0, False, 1.0, 1.0, upright, 1, doubt=0.1)
+                for line in (left, right)
+            ),
+            *(CardSide(line, 1.0, False, 1.0, 1.0, lying, 1, doubt=0.1) for line in (upper, lower)),
+        )
+        found = card_of(sides, CardScale(300.0, CARD_MM, known=True))
+        assert isinstance(found, Edges) is fits
 
 
 def test_sleeves_are_told_once_for_the_lot_and_bare_cards_not_at_all(tmp_path):

@@ -15,6 +15,7 @@ from tagger.core.audit.card_size import GAME, lot_size, settled, to_measure_agai
 from tagger.imaging.card.card_edges import MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import FittedLine
+from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.refined_line import refine, steps_there
 from tagger.imaging.survey.measure_lot import measure_scan
 
@@ -100,6 +101,18 @@ def test_a_bed_that_is_seen_right_around_a_card_is_no_strip_that_was_filled_in(t
     assert known.reached == ()
     truth = [(x - box[0], y - box[1]) for x, y in corners]
     assert all(math.dist(*both) <= 2 for both in zip(truth, known.corners, strict=True))
+
+
+def test_a_bright_streak_ends_no_strip_that_was_filled_in():
+    """An even bed, and a streak of the sensor's a millimetre from the scan's edge: behind it the
+    bed is as before."""
+    levels = np.random.default_rng(2).normal(24, 0.9, (560, 420, 3))
+    levels[:, :14], levels[:, 14:16] = 24, 44
+    picture = Image.fromarray(np.clip(np.round(levels), 0, 255).astype(np.uint8))
+    assert without_padding(picture) == (picture, (0, 0))
+    levels[:, 16:] += 12
+    other = Image.fromarray(np.clip(np.round(levels), 0, 255).astype(np.uint8))
+    assert without_padding(other)[1] == (15, 0)
 
 
 def test_white_paper_on_a_grey_bed_is_no_sleeve():

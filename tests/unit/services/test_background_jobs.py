@@ -41,7 +41,7 @@ from tagger.store.machine.paths import LotPlace, lot_place
 # lies upside down
 CARDS, CUT, TWICE, TURNED = 14, 5, 9, 12
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
-LONG = 60.0  # seconds for what comes to an end by itself
+LONG = 240.0  # seconds for what comes to an end by itself
 
 
 @pytest.fixture(scope="module")

@@ -13,6 +13,7 @@ import pytest
 
 from tagger.cli import main
 from tagger.errors import LotError
+from tagger.services.lists.list_reading import notes_of
 from tagger.store.checklists import read_checklist
 
 END = b"</sheetData>"
@@ -87,6 +88,28 @@ def test_each_sheet_is_a_list(tmp_path: Path) -> None:
         ("1987 Harbor Light", "1", (("subset", "Rookies"),)),
         ("1988 Mill Pond", "1", ()),
     ]
+
+
+def test_a_sheet_beside_those_of_several_sets_is_a_set_of_its_own(tmp_path: Path) -> None:
+    """`Harbor Promos` is part of neither year; `Rookies` says nothing of its own, and is."""
+
+    def page(title: str, prefix: str) -> list[list[object]]:
+        cards = [[f"{prefix}{at}", f"Card {prefix}{at}"] for at in range(1, 4)]
+        return [[title], [], ["No.", "Name"], *cards, ["Total", 3]]
+
+    path = tmp_path / "harbor.xlsx"
+    pages = (
+        ("One", page("Harbor Cards (2019)", "H")),
+        ("Two", page("Harbor Cards (2021)", "G")),
+        ("More", page("Harbor Specials", "P-")),
+        ("Rookies", page("Rookies", "R-")),
+    )
+    path.write_bytes(book(*pages))
+    read = read_checklist(path)
+    sets = {name: [row.number for row in rows] for name, rows in read.sets.items()}
+    assert list(sets) == ["Harbor Cards (2019)", "Harbor Cards (2021)", "Harbor Specials"]
+    assert sets["Harbor Specials"] == ["P-1", "P-2", "P-3", "R-1", "R-2", "R-3"]
+    assert notes_of(read, "harbor.xlsx")[0] == "sheet One, line 7: total 'Total 3', not a card"
 
 
 @pytest.mark.parametrize("cells", FAR.values(), ids=FAR.keys())

@@ -11,17 +11,30 @@ from tagger.core.checklist.headings import (
     ONE_PARALLEL,
     heading_words,
     meaning_of,
-    says_money,
     shown_meaning,
 )
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.planning.lost import (
+    aliases_again,
+    broken_names,
+    headings_left,
+    name_ends,
+    only_kept,
+    prices_left,
+    says_paid,
+    teams_left,
+    unknown,
+    unnamed_texts,
+)
 from tagger.core.checklist.raw.prices import is_amount, price_said
 from tagger.core.checklist.raw.print_runs import is_dated_once, run_number
 from tagger.core.checklist.titles import names_part, part_of
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import amount
+from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
@@ -33,11 +46,6 @@ _SHORT = re.compile(r"'?[0-9]{2}(?:[-/][0-9]{2})?")  # `87/88`
 _RUN_SAID = re.compile(r"(?:print run|numbered|limited|copies|auflage|tirage)\b.*[0-9]")
 _COPY = re.compile(r"#?[0-9]{1,5}\s*/\s*[0-9]{1,5}")
 _WANTED = ("set", "subject", "number", "team", "parallels", "series", "run")
-# amounts that say what a card cost, and not what it is worth
-_PAID = frozenset(
-    ["paid", "cost", "bought", "purchase", "purchased", "sold", "sale", "fee", "postage", "profit",
-     "shipping", "gezahlt", "bezahlt", "kaufpreis", "paye", "achat", "pagado", "pagato", "betaald"]
-)  # fmt: skip
 _DATES = frozenset(["born", "birth", "birthday", "debut", "date", "died", "drafted", "added"])
 
 
@@ -54,18 +62,19 @@ def year_column(plan: Plan, columns: Columns) -> Plan:
 
 
 def priced(plan: Plan, columns: Columns) -> Plan:
-    """The plan with the price, where a column without a heading has money in each cell, with the
-    sign of it, and no other has."""
-    unknown = [at for at, _ in _unknown(plan, columns)]
-    found = [at for at in unknown if share(columns[at], says_money) == 1]
-    found = [at for at in found if share(columns[at], is_amount) == 1]
-    if plan.has(PRICE) or len(found) != 1 or not _UNNAMED.fullmatch(plan.names[found[0]]):
+    """The plan with the price, where one column has money in each cell, with the sign of it, and
+    no other has."""
+    found = [at for at, name in unknown(plan, columns) if _may_be_price(name, columns[at])]
+    if plan.has(PRICE) or len(found) != 1 or is_base(plan.names[found[0]]):
         return plan
     said = f"'{plan.names[found[0]]}' has money in each cell, so it is read as the price"
     return replace(meant(plan, found[0], PRICE), unsure=(*plan.unsure, said))
 
 
-_UNNAMED = re.compile(r"column [0-9]+")  # as `Tables` calls those without a heading
+def _may_be_price(name: str, cells: Sequence[str]) -> bool:
+    if share(cells, says_money) < 1 or share(cells, is_amount) < 1:
+        return False
+    return not (says_paid(name) or is_finish(name))
 
 
 def doubts(plan: Plan, columns: Columns) -> Plan:
@@ -74,20 +83,14 @@ def doubts(plan: Plan, columns: Columns) -> Plan:
     return replace(plan, unsure=(*plan.unsure, *said))
 
 
-def _unknown(plan: Plan, columns: Columns) -> Iterator[tuple[int, str]]:
-    for at, name in enumerate(plan.names):
-        if name and not plan.meanings[at] and given(columns[at]):
-            yield at, name
-
-
 def _finishes(plan: Plan, columns: Columns) -> Iterator[str]:
     """Columns of words that parallels are called by."""
     if plan.has("parallels"):
         return
-    for at, name in _unknown(plan, columns):
+    for at, name in unknown(plan, columns):
         named = share(columns[at], lambda cell: is_finish(cell) and not cell[:1].isdigit())
         if named >= 0.8 and not is_finish(name):
-            yield _kept(name, "may hold the parallels", "parallels")
+            yield only_kept(name, "may hold the parallels", "parallels")
 
 
 def _runs_beside(plan: Plan, columns: Columns) -> Iterator[str]:
@@ -95,10 +98,10 @@ def _runs_beside(plan: Plan, columns: Columns) -> Iterator[str]:
     if plan.has("run") or not plan.has("parallels"):
         return
     parallels = columns[plan.at("parallels")[0]]
-    for at, name in _unknown(plan, columns):
+    for at, name in unknown(plan, columns):
         counts = share(columns[at], run_number) == 1 and set(given(columns[at])) != {"1"}
         if counts and _are_beside(columns[at], parallels):
-            yield _kept(name, "may hold the print runs", "run")
+            yield only_kept(name, "may hold the print runs", "run")
 
 
 def _are_beside(cells: Sequence[str], others: Sequence[str]) -> bool:
@@ -112,9 +115,9 @@ def _years_unused(plan: Plan, columns: Columns) -> Iterator[str]:
     sets = [cell for at in plan.at("set") for cell in given(columns[at])]
     if plan.has("year") or not sets or any(map(_YEAR_WITHIN.search, sets)):
         return
-    for at, name in _unknown(plan, columns):
+    for at, name in unknown(plan, columns):
         if _are_few_years(given(columns[at])) and _DATES.isdisjoint(heading_words(name)):
-            yield _kept(name, "holds years, and the sets have none", "year")
+            yield only_kept(name, "holds years, and the sets have none", "year")
             return
 
 
@@ -128,10 +131,10 @@ def _half_known(plan: Plan, columns: Columns) -> Iterator[str]:
     wanted = [one for one in _WANTED if not plan.has(one)]
     if plan.has_subject and "subject" in wanted:
         wanted.remove("subject")
-    for at, name in _unknown(plan, columns):
+    for at, name in unknown(plan, columns):
         has_text = any(map(str.isalpha, "".join(columns[at])))
         if has_text and (found := _word_for(name, wanted)):
-            yield _kept(name, f"may hold the {shown_meaning(found)}", shown_meaning(found))
+            yield only_kept(name, f"may hold the {shown_meaning(found)}", shown_meaning(found))
 
 
 def _word_for(name: str, wanted: Sequence[str]) -> str:
@@ -139,16 +142,6 @@ def _word_for(name: str, wanted: Sequence[str]) -> str:
     words = heading_words(name)
     meant = {meaning_of(word)[0] for word in words if word.isalpha()}
     return next((one for one in wanted if len(words) > 1 and one in meant), "")
-
-
-def _prices(plan: Plan, columns: Columns) -> Iterator[str]:
-    """Columns of money, by their headings or by each cell, where none is known as the price."""
-    if plan.has(PRICE):
-        return
-    for at, name in _unknown(plan, columns):
-        is_money = says_money(name) or share(columns[at], says_money) == 1
-        if is_money and _PAID.isdisjoint(heading_words(name)):
-            yield _kept(name, "may hold the price", PRICE)
 
 
 def _no_prices(plan: Plan, columns: Columns) -> Iterator[str]:
@@ -178,11 +171,7 @@ def _dated_runs(plan: Plan, columns: Columns) -> Iterator[str]:
 def _no_runs(plan: Plan, columns: Columns) -> Iterator[str]:
     """Cells of a column of print runs that are none."""
     for at in plan.at("run"):
-        strange = [
-            cell
-            for cell in given(columns[at])
-            if not run_number(cell) and fold(cell) not in NOT_THERE
-        ]
+        strange = [cell for cell in given(columns[at]) if not all(map(_is_run, cell.split("\v")))]
         if strange:
             name, cell = printable(plan.names[at], 40), printable(strange[0], 30)
             yield f"'{name}': {len(strange)} cells are not print runs and are not kept ('{cell}')"
@@ -199,10 +188,10 @@ def _parts(plan: Plan, columns: Columns) -> Iterator[str]:
     """Columns of words that parts of a set are called by."""
     if plan.has("series"):
         return
-    for at, name in _unknown(plan, columns):
+    for at, name in unknown(plan, columns):
         cells = set(given(columns[at]))
         if 1 < len(cells) < 40 and sum(map(_is_part, cells)) * 2 >= len(cells):
-            yield _kept(name, "may hold the subset", "subset")
+            yield only_kept(name, "may hold the subset", "subset")
 
 
 def _is_part(cell: str) -> bool:
@@ -213,23 +202,20 @@ def _copies(plan: Plan, columns: Columns) -> Iterator[str]:
     """Serial numbers of copies (`12/99`) beside parallels that have no print run."""
     if not plan.has("parallels") or plan.has("run"):
         return
-    for at, name in _unknown(plan, columns):
+    for at, name in unknown(plan, columns):
         if share(columns[at], _COPY.fullmatch) >= 0.8:
             shown = printable(name, 40)
             yield f"'{shown}' holds serial numbers of copies; no print run is read from it"
 
 
 def _is_run(cell: str) -> bool:
-    return run_number(cell) > 0 or fold(cell) in NOT_THERE
-
-
-def _kept(name: str, why: str, meaning: str) -> str:
-    shown = printable(name, 40)
-    return f"'{shown}' {why}; it is only kept (if it is so: --columns '{shown}={meaning}')"
+    return run_number(cell) > 0 or fold(cell.strip()) in NOT_THERE
 
 
 _CHECKS = (
-    *(_prices, _no_prices, _dated_runs),
+    *(prices_left, _no_prices, _dated_runs),
+    *(headings_left, unnamed_texts, broken_names, name_ends),
+    *(teams_left, aliases_again),
     *(_years_unused, _half_known, _no_runs, _finishes),
     *(_runs_beside, _in_headings, _parts, _copies),
 )

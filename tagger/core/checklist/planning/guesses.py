@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.headings import heading_words, meaning_of
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.titles import names_part, part_of
 from tagger.core.model.text import printable
@@ -49,7 +50,7 @@ def missing_columns(plan: Plan, columns: Columns) -> Plan:
         cards = len(set(given(columns[plan.at("number")[0]]))) if plan.has("number") else 0
         plan = _likeliest(plan, columns, "subject", _is_name, cards)
     if not plan.has_number and plan.has_subject:
-        plan = _likeliest(plan, columns, "number", is_number_like)
+        plan = _likeliest(plan, columns, "number", _may_be_number)
     return plan
 
 
@@ -100,6 +101,10 @@ def _collide(columns: Columns, key: Sequence[int], subject: int) -> bool:
         if name and cells[-1] and held.setdefault(cells, name) != name:
             return True
     return False
+
+
+def _may_be_number(cell: str) -> bool:
+    return is_number_like(cell) and not is_amount(cell)
 
 
 def _is_name(cell: str) -> bool:

@@ -12,9 +12,9 @@ from tagger.core.checklist.headings import (
     heading_key,
     meaning_of,
     priced_parallel,
-    says_money,
 )
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import CROSSES, NOT_THERE, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount, price_said

@@ -22,6 +22,7 @@ from tagger.core.checklist.planning.guesses import (
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.print_runs import run_number
+from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.rows.behind import (
     ANY_TEAMS,
     JOINED_STYLES,
@@ -80,13 +81,29 @@ def _are_floats(plan: Plan, columns: Columns) -> bool:
 
 def _set_column(plan: Plan, columns: Columns) -> Plan:
     """A column of an unknown name in which years stand before names is the set, if no other is."""
-    if plan.has("set") or plan.has("year"):
+    if plan.has("year") or any(has_year(cell) for at in plan.at("set") for cell in columns[at]):
         return plan
     for at, name in enumerate(plan.names):
-        if plan.meanings[at] or not name or share(columns[at], _is_set_name) < 0.8:
+        if plan.meanings[at] or not name or not _are_sets(given(columns[at])):
             continue
         said = f"'{printable(name, 40)}' is not known as a heading; by its cells it is the set"
+        plan = _without_set(plan)
         return replace(meant(plan, at, "set"), unsure=(*plan.unsure, said))
+    return plan
+
+
+def _are_sets(cells: Sequence[str]) -> bool:
+    # what differs from card to card is more than the set
+    differ = len(cells) > 5 and len(set(cells)) == len(cells)
+    return share(cells, _is_set_name) >= 0.8 and not differ
+
+
+def _without_set(plan: Plan) -> Plan:
+    """The plan in which a column `Card Set` beside names of sets with years has their parts."""
+    for at in plan.at("set"):
+        part = "" if plan.has("series") else "series"
+        said = f"'{printable(plan.names[at], 40)}' has no years, so it is read as the subset"
+        plan = replace(meant(plan, at, part), unsure=(*plan.unsure, said))
     return plan
 
 
@@ -112,8 +129,9 @@ def _are_no_runs(cells: Sequence[str]) -> bool:
 
 
 def _says_run(cell: str) -> bool:
-    """Whether a cell is a print run that says so: `/99`, `de 50`, and no bare number."""
-    return run_number(cell) > 0 and not cell[:1].isdigit() and cell[:1] != "#"
+    """Whether a cell is a print run that says so: `/99`, `de 50`, and no bare number, nor `X99`."""
+    says_so = "/" in cell or " " in cell
+    return says_so and run_number(cell) > 0 and not cell[:1].isdigit() and cell[:1] != "#"
 
 
 def _are_counted_up(cells: Sequence[str]) -> bool:
@@ -123,7 +141,8 @@ def _are_counted_up(cells: Sequence[str]) -> bool:
 
 def _is_run(cell: str) -> bool:
     # `12/99` is one copy's serial number, with its run behind
-    return run_number(cell) > 0 or fold(cell) in NOT_THERE
+    parts = [part.strip() for part in cell.split("\v")]
+    return all(run_number(part) > 0 or fold(part) in NOT_THERE for part in parts)
 
 
 def _set_first(plan: Plan, columns: Columns) -> Plan:

@@ -21,8 +21,9 @@ _EMPHASIS = re.compile(r"'{2,5}(?=[^'\s])([^'\n]+?)'{2,5}")
 _ENTITY = re.compile(r"&(?:amp|quot|apos|nbsp|[a-z]{3,6}|#[0-9]{1,5}|#x[0-9a-f]{1,4});", re.I)
 _QUOTED = re.compile(r"^(?:>[ \t]?)+", re.MULTILINE)  # of a post that is answered
 _WHOLE = re.compile(r'"(?:[^"]|"")*"')
-_WIDE = re.compile("[\uff10-\uff19]")
-_NARROW = {0xFF10 + digit: str(digit) for digit in range(10)}
+# digits and signs as wide as Japanese letters: brackets, commas, slashes
+_WIDE = re.compile("[\uff03\uff08-\uff0f\uff10-\uff1a\uff1b\u3000]")
+_NARROW = {0xFEE0 + sign: chr(sign) for sign in (*range(0x30, 0x3C), *b"#(),-./")} | {0x3000: " "}
 _CELL_BEGINS = re.compile(r'(?:^|[,;\t|])"', re.MULTILINE)
 _MARKS = ",;\t|"
 _LOOKED_AT = 60  # lines

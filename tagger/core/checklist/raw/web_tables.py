@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import json
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from html.parser import HTMLParser
 
 _RULE = re.compile(r"^[ \t]*[|+]?(?:[-=:]{2,}[ \t]*[|+]?[ \t]*)+$", re.MULTILINE)
@@ -12,6 +11,7 @@ _CELL_TAG = re.compile(r"<t[dh]\b", re.IGNORECASE)
 _FRAMED = re.compile(r"^\s*\|(?P<cells>.*)\|\s*$")
 _LOOKED_AT = 60  # lines
 _HEAD = 1 << 15  # characters
+_MOST_SPANNED = 200  # rows or columns that one cell stands in
 
 
 def is_page(text: str) -> bool:
@@ -26,8 +26,6 @@ def without_frames(text: str) -> str:
     head = text[:_HEAD]
     if is_page(text):
         return _PageRows().of(text)
-    if text.startswith(("{", "[{")):
-        return _of_objects(text)
     if "--" in head or "==" in head:
         text = _RULE.sub("", text)
     return _unframed(text) if "|" in head else text
@@ -42,30 +40,9 @@ def _unframed(text: str) -> str:
     return "\n".join(match["cells"] if match else line for line, match in lines)
 
 
-def _of_objects(text: str) -> str:
-    """Objects with the same keys as lines of cells; the same text where it is something else."""
-    try:
-        found = json.loads(text) if text.startswith("[") else list(map(json.loads, _lines(text)))
-    except (ValueError, RecursionError):
-        return text
-    objects = [one for one in found if isinstance(one, dict)]
-    if len(found) < 2 or len(objects) < len(found):
-        return text
-    keys = list(dict.fromkeys(key for one in objects for key in one))
-    return "\n".join("\t".join(map(_cell, row)) for row in (keys, *_values(objects, keys)))
-
-
-def _values(objects: Iterable[Mapping[str, object]], keys: Sequence[str]) -> Iterator[list[object]]:
-    for one in objects:
-        yield [one.get(key) for key in keys]
-
-
-def _lines(text: str) -> list[str]:
-    return [line.strip().rstrip(",") for line in text.split("\n") if line.strip()]
-
-
-def _cell(value: object) -> str:
-    return "" if value is None else " ".join(str(value).split())
+def _span(said: str | None) -> int:
+    """How many rows or columns a cell stands in; a page may claim anything."""
+    return min(max(int(said), 1), _MOST_SPANNED) if said and said.isdigit() else 1
 
 
 class _PageRows(HTMLParser):
@@ -76,6 +53,9 @@ class _PageRows(HTMLParser):
         self._lines: list[str] = []
         self._row: list[str] | None = None
         self._within = False  # a cell, a heading or a caption
+        # by column: in how many rows below its cell stands as well, and the text
+        self._above: dict[int, tuple[int, str]] = {}
+        self._wide: list[tuple[int, int]] = []  # of each cell of the row: rows, columns
 
     def of(self, page: str) -> str:
         """The tables of a page as text."""
@@ -83,21 +63,47 @@ class _PageRows(HTMLParser):
         self.close()
         return "\n".join(self._lines)
 
-    def handle_starttag(self, tag: str, attrs: object) -> None:
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if tag == "tr":
-            self._row = []
+            self._row, self._wide = [], []
         elif tag in ("td", "th") and self._row is not None:
             self._row.append("")
+            named = dict(attrs)
+            self._wide.append((_span(named.get("rowspan")), _span(named.get("colspan"))))
             self._within = True
         elif tag in ("h1", "h2", "h3", "h4", "caption"):
             self._row, self._within = [""], True
 
     def handle_endtag(self, tag: str) -> None:
         if tag in ("tr", "h1", "h2", "h3", "h4", "caption") and self._row is not None:
-            self._lines.append("\t".join(" ".join(cell.split()) for cell in self._row))
+            row = self._row if tag != "tr" else list(self._spread(self._row))
+            self._lines.append("\t".join(" ".join(cell.split()) for cell in row))
             self._row = None
         if tag in ("td", "th", "tr", "h1", "h2", "h3", "h4", "caption"):
             self._within = False
+
+    def _spread(self, row: Sequence[str]) -> Iterator[str]:
+        """The cells of a row in their columns, with those that come down from rows above."""
+        at = 0
+        for cell, (rows, columns) in zip(row, self._wide, strict=False):
+            while (text := self._come_down(at)) is not None:
+                yield text
+                at += 1
+            for place in range(columns):
+                self._above[at] = (rows - 1, cell) if rows > 1 else (0, "")
+                yield "" if place else cell
+                at += 1
+        while (text := self._come_down(at)) is not None:
+            yield text
+            at += 1
+
+    def _come_down(self, at: int) -> str | None:
+        """The text of a cell above that stands in this row as well; None where none does."""
+        left, text = self._above.get(at, (0, ""))
+        if not left:
+            return None
+        self._above[at] = left - 1, text
+        return text
 
     def handle_data(self, data: str) -> None:
         if self._within and self._row:

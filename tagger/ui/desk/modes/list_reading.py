@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
+from rich.style import Style
 from rich.text import Text
 from textual import events
 
 from tagger.ui import theme
 from tagger.ui.bottom_lines import hint, keys_among
+from tagger.ui.desk.layout import LINES
 from tagger.ui.desk.panel import HINT
+from tagger.ui.fit import Part, fit
 from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
+from tagger.ui.wording import wrapped
 
 if TYPE_CHECKING:
     from tagger.ui.desk.background.checklist_reader import ShownReading
@@ -57,11 +61,41 @@ class ListReadingMode(Mode[Action]):
         """The frame, and the lines of the list in front."""
         parts, width = self._parts, self._parts.size.width
         parts.draw_frame(hint(parts.hint.line, width, HINT), keys_among(KEYS, parts.keys, width))
-        lines = [Text(f" {line}", no_wrap=True) for line in self._left[0].lines]
         take = parts.keys.shown(Action.TAKE)
         ask = (
             f" Is this list read right? {take}: yes. A column that is not:",
             ' tagger checklist FILE --columns "HEADING=MEANING"',
         )
         said = [Text(line, theme.DIM) for line in ask]
-        parts.boxes.manual.show([Text(" A new list was read:"), Text(), *lines, Text(), *said])
+        head = [Text(" A new list was read:"), Text()]
+        room = parts.size.height - LINES - len(head) - 1 - len(said)
+        lines = fitted(self._left[0].lines, width, room)
+        parts.boxes.manual.show([*head, *lines, Text(), *said])
+
+
+def fitted(entries: Sequence[str], width: int, room: int) -> list[Text]:
+    """Each entry over as many lines as it needs; where there is no room for all, the longest of
+    them end sooner."""
+    whole = [_set_in(wrapped(entry, width - 2, Style.null())) for entry in entries]
+    parts = [
+        Part(
+            [_ended(lines, most) for most in range(len(lines), 0, -1)], tuple(range(-len(lines), 0))
+        )
+        for lines in whole
+    ]
+    return [line for lines in fit(parts, room, len) for line in lines]
+
+
+def _set_in(lines: list[Text]) -> list[Text]:
+    """The lines of one entry, so that it is seen where the next one begins."""
+    return [*lines[:1], *(Text("  ").append_text(line) for line in lines[1:])]
+
+
+def _ended(lines: Sequence[Text], most: int) -> list[Text]:
+    """The first lines, with an ellipsis where there are more."""
+    shown = list(lines[:most])
+    if len(lines) > most:
+        last = shown[-1].copy()
+        last.truncate(last.cell_len - 1)
+        shown[-1] = last.append("…")
+    return shown

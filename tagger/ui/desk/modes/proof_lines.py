@@ -3,6 +3,7 @@ is told by signs and words, and only then by colours."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -19,8 +20,10 @@ if TYPE_CHECKING:
     from tagger.preview.pictures import Box
 
 DIGITS = "1234567890"
-# Rows of a line, by the rows that there are for all: three show a figure five pixels high
-ROWS = ((50, 5), (30, 4), (0, 3))
+# pixels of height that letters have at least, as in most fonts of small displays; with fewer, small
+# letters run together. More rows than that, up to so many, where ten lines have room all the same.
+LETTER, MOST_ROWS, TEN = 7, 5, 10
+WORDS = 3  # rows of the words beside a cut-out
 SIGNS = 3  # cells of the cursor, the digit and the sign
 RIGHT, WRONG, OTHER = " ", "x", "*"
 
@@ -37,17 +40,18 @@ class ProofLayout:
 
     @property
     def boxes(self) -> tuple[Box, Box]:
-        """The room of both cut-outs in square pixels, a cell left free beside each."""
-        high = self.rows * 2
+        """The room of both cut-outs in square pixels, a cell left free beside each, and a pixel
+        below."""
+        high = self.rows * 2 - 1
         return (self.number - 1, high), (self.name - 1, high)
 
 
-def lay_out(width: int, height: int) -> ProofLayout:
-    """How a page of so many cells is shared out."""
-    rows = next(rows for least, rows in ROWS if height >= least)
+def lay_out(width: int, height: int, fine: int) -> ProofLayout:
+    """How a page of so many cells is shared out; a cell has so many pixels, one above the other."""
+    rows = max(WORDS, math.ceil((LETTER + 1) / fine), min(MOST_ROWS, height // TEN))
     # A name is read by its width, and the words beside it can be cut short.
     words = min(90, max(24, width * 3 // 10))
-    number = min(20, max(10, width // 10))
+    number = min(20, max(13, width // 8))
     name = max(12, width - SIGNS - number - words)
     return ProofLayout(max(1, height // rows), rows, number, name, words)
 

@@ -114,7 +114,8 @@ class ProofsMode(Mode[Action]):
 
     def _laid_out(self) -> ProofLayout:
         width, height = self._parts.size
-        return proof_lines.lay_out(width, max(1, height - LINES))
+        fine = self._parts.previews.manner.print.down
+        return proof_lines.lay_out(width, max(1, height - LINES), fine)
 
     def _page_from(self, position: int) -> ProofMarks:
         """The page from a card on. Raises Refused where no card is sure there."""

@@ -3,13 +3,17 @@ room."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from PIL import Image
+
 from tagger.core.model.scan_ref import ScanRef
 from tagger.core.session.loupes.print_places import shown_box, turned_box
 from tagger.errors import PictureError
+from tagger.preview.grey import inked
 from tagger.preview.pictures import Crop, Drawn, Pictures, drawn
 from tagger.ui import theme
 from tagger.ui.desk.layout import ASPECT
@@ -24,9 +28,9 @@ if TYPE_CHECKING:
     from tagger.preview.pictures import Box, Key, Source, View
     from tagger.preview.render_settings import RenderSettings
 
-# of the width and height in which print was found that are shown at least: letters fill about two
-# thirds of that height (measured on 64 cards of `tagger demo`)
-ACROSS, DOWN = 1.02, 0.8
+# pixels of height that a line of print is looked at with: letters have about two thirds of them
+FINE = 32
+LONGEST = 60  # times as long as high a line of print is at most
 HELD = 160  # that are held: those of two pages on the largest screen
 
 
@@ -40,11 +44,10 @@ def cut_out_pictures(
     assert ink is not None
 
     def draw(ref: ScanRef, seen: View) -> Drawn:
-        picture = source.load(ref, seen, grid)
-        line = max(1, drawing.down // 2)
-        picture.paste(
-            tuple(ink.get_truecolor()), (0, picture.height - line, picture.width, picture.height)
-        )
+        letters = inked(source.load(ref, seen, grid), manner.depth)
+        rows = math.ceil(letters.height / drawing.down)
+        picture = Image.new("RGB", (letters.width, rows * drawing.down), tuple(ink.get_truecolor()))
+        picture.paste(letters, (0, 0))
         return drawn(picture, drawing, manner.depth)
 
     return Pictures(draw, ready, source.stamp, limit=HELD)
@@ -97,7 +100,7 @@ class CutOuts:
         pose = self._poses.of(name, mending, line.tags.set)
         return ScanRef(None, name), self._crop(spot, name, pose, box)
 
-    def _crop(self, spot: Spot, scan: str, pose: Pose, box: Box) -> Crop:
+    def _crop(self, spot: Spot, scan: str, pose: Pose, room: Box) -> Crop:
         known = self._poses.measured(scan)
         left, top, right, bottom = turned_box(shown_box(spot.box, pose, known), spot.turn)
         # Print that runs up or down is turned to be read.
@@ -106,14 +109,13 @@ class CutOuts:
         if pose.corners is None and known is not None and min(known.size) > 0:
             wide, high = known.size
         aspect = wide / high if pose.turn in (0, 180) else high / wide
-        # The pixels are square, so that the height that is needed asks for a width as well.
-        needed = (bottom - top) * DOWN * box[0] / ((box[1] - 1) * aspect)
-        width = min(1.0, max((right - left) * ACROSS, needed))
-        down = min(1.0, width * aspect * box[1] / box[0])
-        # The lowest row of pixels is the line between two cut-outs.
-        middle = (top + bottom) / 2 + down / box[1] / 2
-        x, y = _held((left + right) / 2, width), _held(middle, down)
-        return Crop((x, y, width), box, True, pose)
+        # Square pixels; damaged places have no height.
+        down = max(bottom - top, 0.001)
+        across = max(right - left, 0.001)
+        shape = min(LONGEST, across * aspect / down)
+        x, y = _held((left + right) / 2, across), _held((top + bottom) / 2, down)
+        fine = max(1, round(FINE * shape)), FINE
+        return Crop((x, y, across), fine, pose=pose, room=room)
 
 
 def _held(middle: float, length: float) -> float:

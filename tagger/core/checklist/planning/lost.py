@@ -1,0 +1,147 @@
+"""Columns with something of the cards in them that no card gets: told, so that nothing is lost in
+silence."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
+from tagger.core.checklist.named.money_words import says_money
+from tagger.core.checklist.planning.cells import Columns, given, share
+from tagger.core.checklist.raw.prices import is_amount
+from tagger.core.model.column_names import PRICE
+from tagger.core.model.text import printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
+
+# amounts that say what a card cost, and not what it is worth
+_PAID = frozenset(
+    ["paid", "cost", "bought", "purchase", "purchased", "sold", "sale", "fee", "postage", "profit",
+     "shipping", "grade", "condition", "weight", "percent",
+     "gezahlt", "bezahlt", "kaufpreis", "paye", "achat", "pagado", "pagato", "betaald"]
+)  # fmt: skip
+_COPY = re.compile(r"#?[0-9]{1,5}\s*/\s*[0-9]{1,5}")
+_PLAIN_AMOUNT = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,2})?")
+_CENTS = re.compile(r"[.,][0-9]{1,2}$")
+_BREAK = re.compile(r"\S\s+[^\v\n]*\S\s*[\v\n]\s*[^\s(]\S*\s+\S")  # two names, and no broken one
+UNNAMED = re.compile(r"column [0-9]+")  # as `Tables` calls columns without a heading
+_NEEDED = frozenset(["number", "subject", "team", "set", "parallels", "run"])
+
+
+def unknown(plan: Plan, columns: Columns) -> Iterator[tuple[int, str]]:
+    """The columns that mean nothing and have something in them, with their headings."""
+    for at, name in enumerate(plan.names):
+        if name and not plan.meanings[at] and given(columns[at]):
+            yield at, name
+
+
+def only_kept(name: str, why: str, meaning: str) -> str:
+    """That a column is only kept, and how to say that it is more."""
+    shown = printable(name, 40)
+    return f"'{shown}' {why}; it is only kept (if it is so: --columns '{shown}={meaning}')"
+
+
+def prices_left(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of money, by their headings or by each cell, where none is known as the price."""
+    if plan.has(PRICE):
+        return
+    for at, name in unknown(plan, columns):
+        is_money = says_money(name) or share(columns[at], says_money) == 1
+        if (is_money or _are_amounts(columns[at])) and not says_paid(name):
+            yield only_kept(name, "may hold the price", PRICE)
+
+
+def says_paid(name: str) -> bool:
+    """Whether a heading says what was paid, and not what a card is worth."""
+    return not _PAID.isdisjoint(heading_words(name))
+
+
+def _are_amounts(cells: Sequence[str]) -> bool:
+    some = given(cells)
+    plain = share(some, lambda cell: _PLAIN_AMOUNT.fullmatch(cell) or is_amount(cell)) == 1
+    # `0.5` among `1` and `12` is money as well; years, counts and grades have no cents
+    return plain and sum(_CENTS.search(cell) is not None for cell in some) * 3 >= len(some)
+
+
+def headings_left(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns that are called by what no column is read as, since their cells do not look so."""
+    for at, name in unknown(plan, columns):
+        meaning = meaning_of(name)[0]
+        if meaning == "run" and share(columns[at], _COPY.fullmatch) >= 0.8:
+            continue  # told as what it is
+        if meaning in _NEEDED and not plan.has(meaning) and not _is_made_of_others(plan, meaning):
+            said = shown_meaning(meaning)
+            yield only_kept(name, f"is called like the {said}, but its cells are not", said)
+
+
+def _is_made_of_others(plan: Plan, meaning: str) -> bool:
+    return {"subject": plan.has_subject, "number": plan.has_number}.get(meaning, False)
+
+
+def unnamed_texts(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of words that have no heading."""
+    for at, name in unknown(plan, columns):
+        some = given(columns[at])
+        words = share(columns[at], lambda cell: any(map(str.isalpha, cell[1:])))
+        if UNNAMED.fullmatch(name) and words >= 0.5 and _is_told_apart(some, len(columns[at])):
+            yield f"'{name}' has no heading; it is only kept"
+
+
+def _is_told_apart(cells: Sequence[str], lines: int) -> bool:
+    """Whether the cells of a column say something of most cards, and not the same of all."""
+    return len(cells) * 2 > lines and len(set(cells)) > 2
+
+
+_NAME = re.compile(r"[^\W\d_a-z][\w.'’&-]*(?:\s+[\w.'’&-]+)+")
+# columns of words that say nothing of a team
+_NO_TEAM = frozenset(
+    ["notes", "note", "comment", "comments", "remarks", "condition", "grade", "location", "box",
+     "shelf", "source", "printer", "seller", "buyer", "status", "state", "rarity", "position",
+     "publisher", "artist", "illustrator", "photographer", "type", "language", "category", "grader"]
+)  # fmt: skip
+
+
+def teams_left(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of names that come again, where none is known as the team."""
+    if plan.has("team") or plan.team:
+        return
+    for at, name in unknown(plan, columns):
+        some = given(columns[at])
+        comes_again = 2 < len(set(some)) <= len(some) / 2
+        if comes_again and share(some, _NAME.fullmatch) >= 0.7 and _may_be_team(name):
+            yield only_kept(name, "may hold the team", "team")
+
+
+def _may_be_team(name: str) -> bool:
+    return _NO_TEAM.isdisjoint(heading_words(name)) and not meaning_of(name)[0]
+
+
+def aliases_again(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of other names that are the same for many cards, as teams are."""
+    for at in plan.at("alias"):
+        some = given(columns[at])
+        if len(some) > 5 and len(set(some)) * 2 <= len(some) and not plan.has("team"):
+            shown = printable(plan.names[at], 40)
+            yield f"'{shown}' is read as other names of the subjects, but many cards share one"
+
+
+_GENERATIONS = frozenset(["jr", "sr", "ii", "iii", "iv", "jnr", "snr"])
+
+
+def name_ends(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of what stands behind names: `Jr.`."""
+    for at, name in unknown(plan, columns):
+        if share(columns[at], lambda cell: cell.casefold().strip(".") in _GENERATIONS) == 1:
+            yield f"'{printable(name, 40)}' holds ends of names (Jr.); it is only kept"
+
+
+def broken_names(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Cells of subjects with several lines: names, or what stands beside one."""
+    for at in plan.subject_columns:
+        if hit := [cell for cell in columns[at] if _BREAK.search(cell)]:
+            cells = "1 cell has" if len(hit) == 1 else f"{len(hit)} cells have"
+            shown, cell = printable(plan.names[at], 40), printable(" ".join(hit[0].split()), 40)
+            yield f"'{shown}': {cells} several lines, read as one name ('{cell}')"

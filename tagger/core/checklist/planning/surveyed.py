@@ -1,0 +1,73 @@
+"""The first lines of a table, and what these say of its columns as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.header import Header, Record, records_of
+from tagger.core.checklist.headings import heading_key, meaning_of
+from tagger.core.checklist.lines import filled
+from tagger.core.checklist.plan import SURVEYED
+from tagger.core.checklist.raw.years import has_year, is_year
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.lines import Blocks
+    from tagger.core.checklist.plan import Plan
+
+_MOST_SURVEYED = 1 << 20  # characters
+_LOOKED_AT = 100  # records
+
+
+def side_by_side(header: Header) -> list[slice]:
+    """The columns of each of several tables that stand beside each other: the same names again."""
+    keys = [heading_key(name) for name in header.names]
+    first = next(filter(None, keys), "")
+    known = {key for key, meaning in zip(keys, header.meanings, strict=True) if meaning}
+    again = {key for key in known | {first} if key and keys.count(key) > 1}
+    if first not in again or len(again) < 2:
+        return [slice(None)]
+    starts = [at for at, key in enumerate(keys) if key == first]
+    return [slice(a, b) for a, b in zip(starts, [*starts[1:], len(keys)], strict=True)]
+
+
+def fitted(cells: Sequence[str], width: int) -> list[str]:
+    """Cells made as many as there are columns."""
+    return [*cells[:width], *[""] * (width - len(cells))]
+
+
+def surveyed(blocks: Blocks, mark: str) -> Iterator[Record]:
+    """The records that a plan is made by."""
+    lines, size = blocks.head(SURVEYED), 0
+    for at, (_, text) in enumerate(lines):
+        size += len(text)
+        if size > _MOST_SURVEYED:
+            lines = lines[:at]
+            break
+    return records_of(lines, mark)
+
+
+def with_index(header: Header, records: Iterable[Record]) -> Header:
+    """The names with an empty one in front, where each line has one cell more than there are names,
+    and the first one counts the lines, as programs for statistics write them."""
+    rows = [one.cells for one in islice(records, _LOOKED_AT) if filled(one.cells)]
+    wide = [cells for cells in rows if len(cells) == len(header.names) + 1 and cells[-1].strip()]
+    counts = [cells[0].strip() for cells in wide]
+    if len(wide) < 2 or len(wide) < len(rows) or not _count_lines(counts):
+        return header
+    return header._replace(names=["", *header.names], meanings=["", *header.meanings])
+
+
+def _count_lines(cells: Sequence[str]) -> bool:
+    return any(list(cells) == [str(at + first) for at in range(len(cells))] for first in (0, 1))
+
+
+def set_in_headings(plan: Plan) -> str:
+    """The set that stands where the subjects have their heading: `#`, `1987 Harbor Light`; empty
+    where a column names it."""
+    if plan.has("set"):
+        return ""
+    names = (plan.names[at] for at in plan.at("subject"))
+    said = (name for name in names if has_year(name) and not is_year(name))
+    return next((name for name in said if not meaning_of(name)[0]), "")
