@@ -43,7 +43,8 @@ class Near:
     def with_subjects(self, weights: Mapping[int, float]) -> Iterator[tuple[int, float]]:
         """(step, weight) of the rows whose subjects have a weight."""
         found = map(weights.get, self.subject_of)
-        return (pair for pair in zip(self.steps, found, strict=True) if pair[1] is not None)
+        pairs = zip(self.steps, found, strict=True)
+        return ((step, weight) for step, weight in pairs if weight is not None)
 
     def number_starts(self, prefix: str) -> list[int]:
         """Steps whose number goes on after `prefix`."""

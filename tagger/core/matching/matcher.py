@@ -52,6 +52,7 @@ from __future__ import annotations
 import math
 import sys
 from collections.abc import Iterable, Iterator, Sequence
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Carried
@@ -76,6 +77,7 @@ if TYPE_CHECKING:
 
 # log probability of "not in the checklists", and of each further word then
 UNLISTED, UNLISTED_WORD = -11.5, -7.0
+ROUNDING = 1e-6  # more than scores may differ that count as the same
 AT_LEAST = 10  # candidates that are looked for, however few are shown
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
@@ -148,7 +150,7 @@ class Matcher:
         exact = ExactFirst(self.index)
         if not exact.may_differ(best.values()):
             return best
-        first = min(best.values(), key=_order)
+        [first] = _sorted(best.values(), 1)
         if exact.may_be_elsewhere(first):
             # beside so likely a card others are not looked for, unless only those are asked for
             for card, item in _best_of([search.exactly() for search in searches]).items():
@@ -304,7 +306,7 @@ def _add_spoken_for(best: Cards, searches: Sequence[Search], context: Context) -
 
 def _with_evidence(best: Cards, whole: Sequence[Ranked], context: Context) -> Cards:
     """The cards with what speaks for each and was not typed."""
-    by_words = min(whole or best.values(), key=_order, default=None)
+    by_words = next(iter(_sorted(whole or best.values(), 1)), None)
     weighed = with_evidence(best.values(), by_words, context.spoken_for)
     return dict(zip(best, weighed, strict=True))
 
@@ -355,7 +357,7 @@ def _others(searches: Sequence[Search], hint: Hint, known: Cards, context: Conte
 
 def _first(ranked: Iterable[Ranked], apart: Sequence[Ranked], limit: int) -> list[Ranked]:
     """The first candidates, those in `apart` among them whatever stands before them."""
-    shown = sorted(ranked, key=_order)[:limit]
+    shown = _sorted(ranked, limit)
     apart = [item for item in apart if item not in shown]
     # the best one is never pushed out by those that only show where words disagree
     shown = shown[: max(1, limit - len(apart))]
@@ -367,9 +369,17 @@ def _order(item: Ranked) -> tuple[float, int, str, str]:
     return -rounded(item[0]), item[1], item[2].parallel, item[2].condition
 
 
+def _sorted(items: Iterable[Ranked], count: int) -> list[Ranked]:
+    """The first of some items in their order."""
+    items = list(items)
+    # hundreds stand behind the few that are shown, and are told by their scores alone
+    least = sorted(map(itemgetter(0), items))[-count:][:1]
+    return sorted((item for item in items if item[0] >= least[0] - ROUNDING), key=_order)[:count]
+
+
 def _reads_well(whole: Sequence[Ranked]) -> bool:
     """Whether the best row needs no guess: then number and name agree on it."""
-    return bool(whole) and _is_clean(min(whole, key=_order)[2])
+    return bool(whole) and _is_clean(_sorted(whole, 1)[0][2])
 
 
 def _is_clean(option: Option) -> bool:

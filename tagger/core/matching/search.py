@@ -9,7 +9,7 @@ from bisect import bisect_left
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import chain, repeat
-from operator import add, neg
+from operator import add, itemgetter, neg
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
@@ -123,7 +123,7 @@ class Search:
                 continue
             items = list(self.weigh_row(step))
             yield from items
-            peak = max(peak, *(item[0] for item in items))
+            peak = max(peak, *map(itemgetter(0), items))
             best.add(items, -step)
         # Those below are passed over all at once.
         self.passed_over = sum(map(math.exp, left.above(peak - HOPELESS)), self.passed_over)
@@ -172,8 +172,10 @@ class Search:
     def _reads(self, step: int) -> Reads:
         """What each word is in the row at a step, the variant left out."""
         set_id, carried = self.index.set_of(step), self.prior.carried
-        # seldom asked, since only the sets of the lot have a use for it
-        named = (set_id == carried or set_id in self._lettered) and self._is_named(step)
+        # of a set that is not of the lot nothing more is asked
+        if set_id != carried and set_id not in self._lettered:
+            return tuple([reading.in_row(step, set_id, None) for reading in self.readings])
+        named = self._is_named(step)
         repeating: Collection[TokenMatches] = ()
         if set_id == carried:
             repeating = self._repeating(step, named)
@@ -415,6 +417,7 @@ class _TopRows:
         """`as_typed`: words that some subject has as they are typed."""
         self._limit, self._as_typed = limit, as_typed
         self._heap: list[tuple[float, int]] = []  # weight, minus the step: the worst one on top
+        self._shown: dict[int, bool] = {}
 
     def beat(self, score: float, negative: int) -> bool:
         """Whether all of them go before a row with this first score."""
@@ -429,13 +432,21 @@ class _TopRows:
         """The variants of one row; those that can be taken are cards."""
         whole: dict[tuple[str, str], float] = {}
         for score, _, option in items:
-            if not option.problem and all(map(self._counts, option.reasons)):
+            if self._may_be_shown(option):
                 card = option.parallel, option.condition
                 whole[card] = max(rounded(score), whole.get(card, -math.inf))
         for weight in whole.values():
             heapq.heappush(self._heap, (weight, negative))
             if len(self._heap) > self._limit:
                 heapq.heappop(self._heap)
+
+    def _may_be_shown(self, option: Option) -> bool:
+        # by identity: hundreds of rows share a variant
+        known = self._shown.get(id(option))
+        if known is None:
+            known = not option.problem and all(map(self._counts, option.reasons))
+            self._shown[id(option)] = known
+        return known
 
     def _counts(self, reason: tuple[str, str]) -> bool:
         word, meaning = reason

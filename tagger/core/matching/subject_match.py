@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
-from itertools import compress, repeat
+from itertools import compress
 from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS, WordKind, letter_bit
@@ -167,9 +167,11 @@ class SubjectMatches:
         to, UNREAD where it is none of it."""
         subjects = map(self._index.subject_of.__getitem__, rows)
         if len(self._spelled) > 1:
-            return map(self.far_weights.get, subjects, repeat(UNREAD))
-        named = {row: self.weight(self._index.subject_of[row]) for row in self.named_of(rows)}
-        return map(named.get, rows, repeat(UNREAD))
+            weights = self.far_weights
+            return [weights.get(subject, UNREAD) for subject in subjects]
+        subject_of, weight = self._index.subject_of, self.weight
+        named = {row: weight(subject_of[row]) or UNREAD for row in self.named_of(rows)}
+        return [named.get(row, UNREAD) for row in rows]
 
     def _in_subject(self, id: int) -> Read | None:
         """The best reading of the word in one subject, slips left out. A name with more words is a
@@ -247,24 +249,31 @@ class SubjectMatches:
         """Note the subjects of a set that have a word which this one could be with a slip."""
         starting = self._index.subjects.starting
         for beginning, edits in near.mistyped(self._spelled, self.edits):
-            for word, item in near.starting(starting(beginning)):
-                self._note_slip(slips, item, beginning, edits, word)
+            self._note_slip(slips, near.starting(starting(beginning)), beginning, edits)
 
     def _note_slip(
-        self, slips: dict[int, float], item: int, beginning: str, edits: int, word: int
+        self,
+        slips: dict[int, float],
+        found: Iterable[tuple[int, int]],
+        beginning: str,
+        edits: int,
     ) -> None:
-        """Note the weight of a slip for the subject that holds a word which begins so."""
-        weight = SLIP * edits
+        """Note the weight of a slip for the subjects that hold words which begin so; `found`:
+        (word, item) of each."""
+        whole = self._index.subjects.find(beginning)
+        begins = SLIP * edits
         # The first letter is wrong far less often than those behind it (common finding on typed and
         # spelling errors: Pollock and Zamora 1984).
         if beginning[0] != self._spelled[0]:
-            weight += SLIP_FIRST
-        if word != self._index.subjects.find(beginning):
-            weight += SLIP_BEGUN
-        if item & 3 != WordKind.SURNAME:
-            weight += SLIP_NAME
-        id = item >> MARK_BITS
-        slips[id] = max(weight, slips.get(id, weight))
+            begins += SLIP_FIRST
+        for word, item in found:
+            weight, id = begins, item >> MARK_BITS
+            if word != whole:
+                weight += SLIP_BEGUN
+            if item & 3 != WordKind.SURNAME:
+                weight += SLIP_NAME
+            if slips.get(id, UNREAD) < weight:
+                slips[id] = weight
 
     @cached_property
     def far(self) -> FuzzyNames:
@@ -317,7 +326,7 @@ class SubjectMatches:
         known = self._index.subjects
         for beginning, edits in self._index.mistyped(self._spelled, self.edits):
             words = known.starting(beginning)
-            for word, items in zip(words, known.of(words), strict=True):
-                for item in items:
-                    self._note_slip(found, item, beginning, edits, word)
+            held = zip(words, known.of(words), strict=True)
+            pairs = ((word, item) for word, items in held for item in items)
+            self._note_slip(found, pairs, beginning, edits)
         return found

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from tagger.core.index.near_set import Near
     from tagger.core.matching.hint import Token
 
+NOTHING: Read = (UNREAD, "")
 SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word that names the card
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 
@@ -68,15 +69,15 @@ class TokenMatches:
 
         A word that only repeats the set `repeated` has next to no weight: it is likely meant
         otherwise."""
-        best: Read = (UNREAD, "")
-        read = self.number and self.as_number(step)
+        best = NOTHING
+        read = self._may_be_number and self.as_number(step)
         if read and (not self._exactly or self._is_printed_so(step)):
             best = read
         if self.named and (read := self.subject.read(self.index.subject_of[step], set_id)):
             best = max(best, read)
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
-        if self.series and self.is_of_series(step):
+        if self.is_of_series(step):
             best = max(best, (SERIES, "series"))
         if set_id not in self.sets:
             return best
@@ -101,18 +102,18 @@ class TokenMatches:
 
     def _columns(self, steps: Sequence[int]) -> Iterator[Iterable[float]]:
         """What it weighs in each of some rows in each way that it can be read in."""
-        if self.number_id >= 0 or (self.number and self.text[0].isdigit() and self._longer_numbers):
-            yield [read[0] if (read := self.as_number(step)) else UNREAD for step in steps]
+        if self._may_be_number:
+            yield [(self.as_number(step) or NOTHING)[0] for step in steps]
         if self.named:
             yield self.subject.weights_in(steps)
-        if self.sets:
-            sets, set_of = self.sets, self.index.set_of
-            yield [SET_WORD if set_of(step) in sets else UNREAD for step in steps]
-        if self.series:
-            yield [SERIES if self.is_of_series(step) else UNREAD for step in steps]
-        if self.teams:
-            teams, team_of = self.teams, self.index.team_of
-            yield [TEAM if team_of[step] in teams else UNREAD for step in steps]
+        index = self.index
+        for ids, of, weight in (
+            (self.sets, index.set_of, SET_WORD),
+            (self.series, index.extra_of.__getitem__, SERIES),
+            (self.teams, index.team_of.__getitem__, TEAM),
+        ):
+            if ids:
+                yield map((UNREAD, weight).__getitem__, map(ids.__contains__, map(of, steps)))
 
     def as_row(self, step: int) -> float | None:
         """The weight of the word as number or subject of the row at a step, slips left out; None if
@@ -122,6 +123,13 @@ class TokenMatches:
         if not self.named:
             return None
         return self.subject.weight(self.index.subject_of[step])
+
+    @cached_property
+    def _may_be_number(self) -> bool:
+        """Whether the word is the number of any row, or the beginning of one."""
+        if self.number_id >= 0:
+            return True
+        return bool(self.number and self.text[0].isdigit() and self._longer_numbers)
 
     def as_number(self, step: int) -> Read | None:
         """The word as the number of the row at a step."""

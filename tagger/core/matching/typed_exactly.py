@@ -80,7 +80,8 @@ class ExactFirst:
             best.note(score, how)
         # Lowered and never raised: confidence is a share of the sum, and nothing may gain that no
         # word speaks for.
-        return [(min(item[0], best.limit(how)), *item[1:]) for item, how in typed]
+        limit = cache(best.limit)
+        return [(min(item[0], limit(how)), *item[1:]) for item, how in typed]
 
     def _is_other_form(self, item: Ranked) -> bool:
         number = self._index.number_of(item[1])
@@ -123,6 +124,8 @@ class _Best:
 
     def limit(self, how: _Exactness) -> float:
         """The most that a row may score."""
+        if not how.slips and not how.level:
+            return math.inf
         # where no row fits better there is none to stand behind
         return min((limit for limit in self._limits(how) if limit > -math.inf), default=math.inf)
 

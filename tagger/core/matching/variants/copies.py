@@ -103,9 +103,8 @@ class Copies:
         if not self._fits:
             return repeat(((), ()), len(kinds))
         weights = zip(*(fit.weights(kinds) for fit in self._fits), strict=True)
-        return zip(
-            weights, zip(*(fit.unasked(kinds) for fit in self._fits), strict=True), strict=True
-        )
+        plain = zip(*(fit.unasked(kinds) for fit in self._fits), strict=True)
+        return zip(weights, plain, strict=True)
 
     def options(self, kind: int, reads: Reads) -> list[Option]:
         """The variants of a row of a kind in which the words are read so."""
