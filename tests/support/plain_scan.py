@@ -72,6 +72,7 @@ from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.model.text import fold, initials, natural, people, words
 
+PREFIXED = re.compile(r"(.*[^\W\d_](?:[0-9]+-)?)([0-9]+)")
 Ranked = tuple[float, int, Option]  # log score, step, variant
 Way = tuple[float, Steps, int | None]  # how much it counts, its steps, the row that it goes on from
 
@@ -84,18 +85,26 @@ class Search(NamedTuple):
     at_hand: set[str]
 
 
-def _digits_at(tokens: tuple[Token, ...]) -> int | None:
-    """The first word of digits alone that may be a number."""
-    for at, token in enumerate(tokens):
-        if token.pin in ("", "number") and re.fullmatch("[0-9]{1,6}", token.text):
-            return at
-    return None
+def _digits_at(tokens: tuple[Token, ...], set_words: set[str]) -> int | None:
+    """The first word of digits alone that may be a number; a year of a set as the last resort."""
+    found = [
+        at
+        for at, token in enumerate(tokens)
+        if token.pin in ("", "number") and re.fullmatch("[0-9]{1,6}", token.text)
+    ]
+    found.sort(key=lambda at: tokens[at].text in set_words)
+    return found[0] if found else None
 
 
 def _as_number(tokens: tuple[Token, ...], start: int, end: int, text: str) -> tuple[Token, ...]:
     """Words in one as the number `text`."""
     raw = " ".join(token.raw for token in tokens[start:end])
     return (*tokens[:start], Token(raw, text, "number"), *tokens[end:])
+
+
+def _letters_of(number: str) -> str:
+    match = PREFIXED.fullmatch(canonical(number))
+    return match[1] if match else ""
 
 
 def _signed(number: str) -> str:
@@ -182,7 +191,8 @@ class PlainScan:
                     best[key] = (score, step, option)
         read_whole = [item[0] for item in best.values() if all(read for _, read in item[2].reasons)]
         named = set() if read_whole else self._named_by(self._take_condition(parsed.tokens)[0])
-        left_out = self._left_out(parsed.tokens, context, named)
+        anywhere = not read_whole and not named
+        left_out = self._left_out(parsed.tokens, context, named, anywhere)
         peak = max(read_whole, default=0.0)
         for key, (score, step, option) in left_out.items():
             item = min(score, peak - LESS), step, option
@@ -333,7 +343,7 @@ class PlainScan:
         of_run = self._run_letters(context)
         every = self._spellings(tokens, context)
         for order, spelling in enumerate(every):
-            at = _digits_at(spelling)
+            at = _digits_at(spelling, self.set_words)
             text = spelling[at].text if at is not None else ""
             # zeros that are printed so are meant
             zeros = text[:1] == "0" and text in {row.number for row in self.rows} - {"0"}
@@ -372,24 +382,24 @@ class PlainScan:
         found = (
             number
             for number in self.numbers
-            if (match := re.fullmatch(r"(.*[^\W\d_])([0-9]+(?:-[0-9]+)?)", number))
-            and match[2] == digits
+            if (match := PREFIXED.fullmatch(number)) and match[2] == digits
         )
         return sorted(found, key=lambda number: (number not in carried, number))
 
     def _run_letters(self, context: Context) -> str:
         """What stands before the digits of the card before, where that is of the carried set."""
         if self._before(context) is None or context.before is None:
-            return ""
-        match = re.fullmatch(r"(.*[^\W\d_])[0-9]+(?:-[0-9]+)?", canonical(context.before.number))
-        return match[1] if match else ""
+            of_set = [row for row in self.rows if row.set == self._carried(context)]
+            found = {_letters_of(row.number) for row in of_set}
+            return found.pop() if len(found) == 1 else ""
+        return _letters_of(context.before.number)
 
     def _left_out(
-        self, tokens: tuple[Token, ...], context: Context, named: set[str]
+        self, tokens: tuple[Token, ...], context: Context, named: set[str], anywhere: bool
     ) -> dict[tuple[int, str, str], Ranked]:
         """The cards that a number could be whose letters were left out, in the sets that are
-        named, carried or were met, where there are such."""
-        at = _digits_at(tokens)
+        named, carried or were met, where there are such; behind those in the first ones of all."""
+        at = _digits_at(tokens, self.set_words)
         if at is None:
             return {}
         met, found, tried = self._met(context) | named, list[Ranked](), 0
@@ -406,6 +416,9 @@ class PlainScan:
                     _likeliest(self.rows[step].set, carried, others, step),
                 )
             )
+            if anywhere:
+                rest = [at for at, row in enumerate(self.rows) if canonical(row.number) == number]
+                steps = list(dict.fromkeys((*steps[:MOST], *rest[:MOST])))
             left, condition = self._take_condition(_as_number(tokens, at, at + 1, number))
             search = self._read(left, context)
             for step in steps[:MOST]:

@@ -35,6 +35,7 @@ FILLED = 0.25  # of the scans of a machine that crops: in so many the card is se
 ACROSS = (("left", "right"), ("upper", "lower"))  # the sides at both ends of a width, of a height
 MOST_AROUND = 6.0  # mm that a shadow or a sleeve adds to a card at most
 PLAUSIBLE = (38.0, 160.0)  # mm: a card's short side at least, its long side at most
+UNEVEN = 0.8  # mm that what a machine leaves across differs from that down, as cards lie crooked
 EVEN = 1.0  # mm that the scans of a machine that crops differ by, usually
 
 Size = tuple[float, float]  # mm, the short side first
@@ -47,10 +48,10 @@ def lot_size(known: Iterable[Measured]) -> Size:
     smaller may be what stands out of a card that is in part as dark as the bed."""
     known = [one for one in known if one.print is not None]
     page = _page(known)
-    # A machine that crops to the card shows no bed, so that no size is measured on it.
-    if page is not None and _off(page, USUAL) <= CROPPED:
-        return USUAL
     size = _of_both_sides(_measured_sizes(known[first::2]) for first in (0, 1))
+    # A machine that crops to the card shows no bed, so that what is measured there is a frame.
+    if page is not None and _off(page, USUAL) <= CROPPED and not _has_bed(page, size):
+        return USUAL
     if size is None:
         size = _borne_out(known[::2], known[1::2]) or _borne_out(known[1::2], known[::2])
     if size is None:
@@ -58,6 +59,20 @@ def lot_size(known: Iterable[Measured]) -> Size:
     if size is None and page is not None and _is_cropped(known, page):
         size = page
     return USUAL if size is None else _common(size)
+
+
+def _has_bed(page: Size, size: Size | None) -> bool:
+    """Whether scans of this size, which are nearly as large as usual cards, show smaller cards and
+    a narrow bed around them. The border of a usual card is as wide across as down, and so is what a
+    machine that crops leaves around it."""
+    if size is None:
+        return False
+    return _unevenness(size) > ALIKE and _unevenness(page) > UNEVEN
+
+
+def _unevenness(size: Size) -> float:
+    """By how much more a size is off the usual one across than down, or less, in mm."""
+    return abs((size[0] - USUAL[0]) - (size[1] - USUAL[1]))
 
 
 def _common(size: Size) -> Size:

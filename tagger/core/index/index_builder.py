@@ -7,8 +7,8 @@ from array import array
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
-from itertools import accumulate, compress, count, islice
-from operator import sub
+from itertools import accumulate, chain, compress, count, islice, repeat
+from operator import and_, or_, rshift, sub
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, rows_of
@@ -241,19 +241,22 @@ def _pack_words(
     if holders is None:
         return
     # from subject to words as well: a row that is weighed asks what its subject's words are
-    forms: list[list[int]] = [[] for _ in range(holders)]
-    low = (1 << MARK_BITS) - 1
-    for at, held in enumerate(items):
-        above = at << MARK_BITS
-        for item in held:
-            forms[item >> MARK_BITS].append(above | item & low)
+    every_item = list(chain.from_iterable(items))
+    above = range(0, len(items) << MARK_BITS, 1 << MARK_BITS)
+    places = chain.from_iterable(map(repeat, above, map(len, items)))
+    marks = map(and_, every_item, repeat((1 << MARK_BITS) - 1))
+    forms = _lists(map(rshift, every_item, repeat(MARK_BITS)), holders, map(or_, places, marks))
     sections |= pack_postings(f"{name}.of", forms)
 
 
-def _lists(keys: Iterable[int], wide: int) -> list[list[int]]:
-    """For each key below `wide` the places that hold it."""
+def _lists(
+    keys: Iterable[int], wide: int, held: Iterable[int] | None = None
+) -> list[list[int]]:
+    """For each key below `wide` what is held there: by their places, or one of `held` each."""
     # the loop runs within `deque`: a million rows go through it
     lists: list[list[int]] = [[] for _ in range(wide)]
     append: Callable[[list[int], int], None] = list.append
-    deque(map(append, map(lists.__getitem__, keys), count()), maxlen=0)
+    if held is None:
+        held = count()
+    deque(map(append, map(lists.__getitem__, keys), held), maxlen=0)
     return lists

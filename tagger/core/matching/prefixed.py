@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 OUT_OF_RUN, BEGUN, LEFT_OUT = -3.0, -3.0, -5.0
 BEHIND = 2.0  # how far it stays behind what the number means as typed
 MOST = 3  # numbers of one digit group that are tried
+WRITTEN = 20  # of them where every card is looked for
 
 Spelled = tuple[Words, float]  # words, and a log weight that is added to what they come to
 
@@ -67,17 +68,32 @@ class Prefixed:
             found += [(words, BEGUN) for words in self._begun(spellings[0])]
         return found
 
-    def left_out(self, words: Words, named: Sequence[int]) -> list[tuple[Words, Sequence[int]]]:
+    def left_out(
+        self, words: Words, named: Sequence[int], anywhere: bool
+    ) -> list[tuple[Words, Sequence[int]]]:
         """A number typed without its prefix, written out, with the steps of that number in the sets
-        at hand: those that the hint names, that are carried or were met, else any."""
-        at = _bare(words)
+        at hand: those that the hint names, that are carried or were met, else any. `anywhere`: in
+        any behind those."""
+        at = self._bare(words)
         if at is None:
             return []
         found: list[tuple[Words, Sequence[int]]] = []
         for id in self._with_digits(canonical(words[at].text)):
-            if steps := self._steps_at_hand(id, named):
+            steps = self._steps_at_hand(id, named)
+            if anywhere and not named:
+                rest = self._index.steps_of_number(id)
+                steps = list(dict.fromkeys((*steps[:MOST], *rest[:MOST])))
+            if steps:
                 found.append((_written(words, range(at, at + 1), self._text(id)), steps[:MOST]))
         return found[:MOST]
+
+    def written(self, words: Words) -> Iterator[Words]:
+        """The words with each number that the digits among them end, written out."""
+        at = self._bare(words)
+        if at is None:
+            return
+        for id in self._with_digits(canonical(words[at].text))[:WRITTEN]:
+            yield _written(words, range(at, at + 1), self._text(id))
 
     def _steps_at_hand(self, number_id: int, named: Sequence[int]) -> Sequence[int]:
         """The steps of a number in the sets named, carried or met; without such sets, all."""
@@ -92,7 +108,7 @@ class Prefixed:
         return [step for of_set in sets for step in within(steps, of_set)]
 
     def _in_run(self, words: Words) -> Words | None:
-        at, carried = _bare(words), self._prior.carried
+        at, carried = self._bare(words), self._prior.carried
         if not self._of_run or at is None or carried is None:
             return None
         if self._is_printed(words[at].text):
@@ -132,11 +148,13 @@ class Prefixed:
     def _text(self, id: int) -> str:
         return self._index.number_texts[id]
 
-
-def _bare(words: Words) -> int | None:
-    """Where the first word of nothing but digits stands that can be the card's number."""
-    plain = (at for at, word in enumerate(words) if word.may_be("number"))
-    return next((at for at in plain if is_whole_number(words[at].text)), None)
+    def _bare(self, words: Words) -> int | None:
+        """Where the first word of nothing but digits stands that can be the card's number; one that
+        is a year of a set only where it is the only one."""
+        plain = (at for at, word in enumerate(words) if word.may_be("number"))
+        found = [at for at in plain if is_whole_number(words[at].text)]
+        of_sets = self._index.sets_words.ids_of
+        return next((at for at in found if not of_sets(words[at].text)), next(iter(found), None))
 
 
 def _lettered(words: Words) -> Iterator[_Digits]:

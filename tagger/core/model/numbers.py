@@ -9,7 +9,7 @@ from tagger.core.model.text import fold
 
 _RUNS = re.compile(r"[0-9]+|[^\W\d_]+")
 _LONE_SIGN = re.compile(r"(?<![0-9])[\W_]|[\W_](?![0-9])")
-_PREFIXED = re.compile(r"^(.*[^\W\d_])([0-9]+(?:-[0-9]+)?)$")
+_PREFIXED = re.compile(r"^(.*[^\W\d_](?:[0-9]+-)?)([0-9]+)$")
 # `012/110`, `NM-012/110`, `TG05/TG30`: a number, and how many cards its set has. Behind a single
 # digit, as in `1/2`, there is no such count: both are parts of the number.
 _OF_SET = re.compile(r"^(?P<own>[^/]*[0-9][^\W\d_]?) ?/ ?(?P<total>[^\W\d_]{0,4}-?[0-9]{2,4})$")
@@ -53,7 +53,7 @@ def printed_key(number: str) -> str:
 
 def split_prefix(number: str) -> tuple[str, str]:
     """The letters before a canonical number, with all before them, and the digits behind: `rc19`
-    gives `rc` and `19`; both empty where there is no such prefix."""
+    gives `rc` and `19`, `op5-119` `op5-` and `119`; both empty where there is no such prefix."""
     match = _PREFIXED.match(number)
     if match is None:
         return "", ""

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from tagger.imaging.card.lines import Levels
 
 BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen
+NEARER = (5, 7, 9)  # the same where the scan ends sooner
 FADED = 0.75  # of a shadow's depth at all of them, at most, at the far ones: a border is as dark
 LIKE_BED, CLEAR_FILM = 3.0, 40.0  # levels off the bed: bare, and behind clear film at most
 DARK, PAPER = (
@@ -50,6 +51,11 @@ def goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
     is darker at the near ones: a shadow fades."""
     most = _evenness(bed)
     near = _off_bed(work, bed, found.corners, BEYOND)
+    if any(math.isinf(off) for off, *_ in near):
+        nearer = _off_bed(work, bed, found.corners, NEARER)
+        near = [
+            min(pair, key=lambda one: math.isinf(one[0])) for pair in zip(near, nearer, strict=True)
+        ]
     if all(off <= most for off, *_ in near):
         return True
     if any(off > most and by > 0 for off, by, _ in near):

@@ -96,7 +96,11 @@ def refined_side(
     plane: Plane, one: EdgeLine, inward: int, *, light: bool, shadows: bool = True
 ) -> CardSide:
     """The side beside a line, to a fraction of a pixel."""
-    found = refine(plane.levels, one.line, plane.reach, inward, shadows=shadows)
+    at = (one.line.at, one.line.slope, inward, shadows)
+    found = plane.refined.get(at)
+    if found is None:
+        found = refine(plane.levels, one.line, plane.reach, inward, shadows=shadows)
+        plane.refined[at] = found
     doubt = DOUBT_SOFT if found.soft else 0.0
     if light:
         scattered = found.line.spread > FAR_SPREAD or not shadows

@@ -19,6 +19,7 @@ from tagger.imaging.card.lines import (
     FittedLine,
     Strip,
     is_dark_card,
+    mean,
     rise,
     straight,
 )
@@ -28,12 +29,14 @@ if TYPE_CHECKING:
 
 LEAST = 0.3  # how continuous a line is at least
 PAST_SHADOW = (12, 18)  # pixels outside of a line: there a shadow has faded out
+BARE = 14.0  # levels off the bed at most, where nothing lies on it
 GROWS = 0.5  # levels that a shadow grows darker by towards the card, at least
 FAINT_DIP = 30.0  # levels darker than the bed, below which it is no printed line
 REAL = (0.6, 0.75)  # `support` and `clear` of a line that is no shadow, outside of another
 SLOPES = np.linspace(-1.0, 1.0, 21) * math.tan(math.radians(0.8))
 
 Shifts = npt.NDArray[np.int64]
+Greys = list[float]  # by how many levels each step of a strip is lighter than the bed
 
 
 @dataclass(frozen=True)
@@ -72,10 +75,10 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     place = _Peaks(np.asarray(peaks, np.int64), SLOPES[turns], shifts[turns], sums[turns, peaks])
     level = float(bed.mean())
     found = _lines(beside, signed, place, noise, level) if peaks else []
-    return _without_echoes(found, signed.mean(axis=(0, 2)), level)
+    return _without_echoes(found, signed.mean(axis=(0, 2)).tolist(), level)
 
 
-def _without_echoes(lines: list[EdgeLine], grey: Pixels, level: float) -> list[EdgeLine]:
+def _without_echoes(lines: list[EdgeLine], grey: Greys, level: float) -> list[EdgeLine]:
     """The lines without those that only follow from another one, or on a light bed marked as such.
     `grey` is by how many levels the strip is lighter at each step than the bed, which has this
     level."""
@@ -84,21 +87,28 @@ def _without_echoes(lines: list[EdgeLine], grey: Pixels, level: float) -> list[E
     shadows = [any(_shadow(one, other, grey, level) for other in lines) for one in lines]
     if level <= LIGHT:
         return [one for one, shadow in zip(lines, shadows, strict=True) if not shadow]
-    return _with_paper(
-        [replace(one, shadow=shadow) for one, shadow in zip(lines, shadows, strict=True)], grey
-    )
+    for at, shadow in enumerate(shadows):
+        if shadow:
+            lines[at] = replace(lines[at], shadow=True)
+    return _with_paper(lines, grey)
 
 
-def _with_paper(lines: list[EdgeLine], grey: Pixels) -> list[EdgeLine]:
+def _with_paper(lines: list[EdgeLine], grey: Greys) -> list[EdgeLine]:
     """The lines, marked as those of print within paper and of where that ends."""
     real = {one.step for one in lines if not one.shadow and _is_real(one)}
     steps = [one.step for one in lines]
     inside = {step for step in steps if _paper_before(step, real, grey)}
     edges = {edge for step in inside for edge in _paper_before(step, real, grey)} - inside
-    return [replace(one, within=one.step in inside, paper=one.step in edges) for one in lines]
+    marked = inside | edges
+    return [
+        replace(one, within=one.step in inside, paper=one.step in edges)
+        if one.step in marked
+        else one
+        for one in lines
+    ]
 
 
-def _paper_before(step: int, real: set[int], grey: Pixels) -> list[int]:
+def _paper_before(step: int, real: set[int], grey: Greys) -> list[int]:
     """The steps of real lines from which on there is paper up to another step."""
     return [outer for outer in real if outer < step - 3 and _is_paper(grey, outer, step)]
 
@@ -158,7 +168,7 @@ def _flank(one: EdgeLine, other: EdgeLine) -> bool:
     )
 
 
-def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels, level: float) -> bool:
+def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Greys, level: float) -> bool:
     """Whether the outer line is where the card's shadow fades into the bed, and the inner one the
     card.
 
@@ -167,15 +177,15 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels, level: float) -> boo
     if not 0 < inner.step - outer.step <= SHADOW or inner.support < min(0.5, 0.4 * outer.support):
         return False
     between = grey[outer.step : inner.step + 1]
-    deep = -float(between.min())
+    deep = -min(between)
     # Too near the end of the strip to see what comes behind it.
     if inner.step + 4 >= len(grey):
         return False
-    if between.mean() > -1.0 or _is_paper(grey, outer.step, inner.step):
+    if mean(between) > -1.0 or _is_paper(grey, outer.step, inner.step):
         return False
     if _is_too_sharp(outer, inner, grey, deep):
         return False
-    inside = float(grey[inner.step + 2 : inner.step + 5].mean())
+    inside = mean(grey[inner.step + 2 : inner.step + 5])
     # Of a dark card in its own shadow the inner line is the sharper one.
     if outer.sharp > inner.sharp and is_dark_card(level, deep, -inside):
         return False
@@ -183,17 +193,17 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels, level: float) -> boo
     return rise > max(0.8, 0.08 * deep) or inner.sharp > 1.2 * outer.sharp
 
 
-def _is_paper(grey: Pixels, outer: int, inner: int) -> bool:
+def _is_paper(grey: Greys, outer: int, inner: int) -> bool:
     """Whether what lies between two steps is paper, and the inner one print: a shadow is not
     lighter inward at its outer end, and grows darker all the way to the card."""
     if rise(grey, outer) > PAPER:
         return True
     # Where its own blur ends and where that of the print begins.
     begins, ends = outer + 2, inner - 4
-    return begins <= ends and float(grey[ends : ends + 2].min()) >= float(grey[begins]) - GROWS
+    return begins <= ends and min(grey[ends : ends + 2]) >= grey[begins] - GROWS
 
 
-def _is_too_sharp(outer: EdgeLine, inner: EdgeLine, grey: Pixels, deep: float) -> bool:
+def _is_too_sharp(outer: EdgeLine, inner: EdgeLine, grey: Greys, deep: float) -> bool:
     """Whether a line is sharper than a shadow begins: what is only so many levels darker than the
     bed, and ends in something lighter, is too faint for a printed line, however sharp it is."""
     if outer.sharp / math.sqrt(3) <= FADING * deep:
@@ -229,7 +239,7 @@ def _lines(
     sharp = np.sort(np.maximum(*(np.sqrt((one**2).sum(axis=2)) for one in fine)), axis=1)
     half = len(each) // 2
     bare = _off_bed(signed, step, level)
-    clear = (bare <= max(14.0, 5 * noise)).mean(axis=1)
+    clear = (bare <= max(BARE, 5 * noise)).mean(axis=1)
     return [
         EdgeLine(FittedLine(*line), *worth)
         for line, worth in zip(
@@ -252,7 +262,10 @@ def _off_bed(signed: Pixels, step: Shifts, level: float) -> Pixels:
     off = np.abs(signed).max(axis=2)
     each = np.arange(len(off))
     beyond = np.minimum(np.maximum(step[:, :, None] - np.arange(4, 9), 0), off.shape[1] - 1)
-    bare = off[each[:, None], beyond].mean(axis=2)
+    bare: Pixels = off[each[:, None], beyond].mean(axis=2)
+    # Nothing is much darker than a dark bed.
+    if DEEPEST * level <= BARE:
+        return bare
     farther = np.clip(step[:, :, None] - np.arange(*PAST_SHADOW), 0, off.shape[1] - 1)
     past = np.minimum(bare, off[each[:, None], farther].mean(axis=2))
     # Of a light bed nothing more is asked: what is print there is told by the paper around it.

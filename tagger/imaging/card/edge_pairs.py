@@ -4,7 +4,7 @@ as far apart as the known size asks."""
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -17,15 +17,17 @@ from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed
     from tagger.imaging.card.lines import Levels
+    from tagger.imaging.card.refined_line import RefinedLine
 
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
-DEEP = 20.0  # pixels inward of a rough side that its shadow may have made too large
+DEEP = 20  # pixels inward of a rough side that its shadow may have made too large
 SHARPER = 0.5  # of the sharpest line's step
 IN_SHADOW = 0.35  # what a line loses that may be the beginning of a shadow
 WITHIN = 0.4  # what a line loses outside of which the edge of the paper may be
 OFF = 0.006  # of the wanted distance, likewise
 
 
+RefinedAt = tuple[float, float, int, bool]  # where a line is, inward, past its shadow
 BothSides = tuple[list[EdgeLine], list[EdgeLine]]  # lines that may be the near or the far side
 
 
@@ -33,12 +35,14 @@ BothSides = tuple[list[EdgeLine], list[EdgeLine]]  # lines that may be the near 
 class Plane:
     """A picture with the sides that run down it: as it is for left and right, `turned` (its rows as
     columns) for upper and lower. `reach` is from where to where along a side, `middle` the middle
-    of the card along it."""
+    of the card along it. `refined` keeps the lines that were refined on it: a card of any size is
+    looked for beside the same ones as one of the known size."""
 
     levels: Levels
     reach: tuple[float, float]
     middle: float
     turned: bool
+    refined: dict[RefinedAt, RefinedLine] = field(default_factory=dict, compare=False, repr=False)
 
     def bed_beside(self, bed: Bed, across: np.ndarray, along: np.ndarray) -> np.ndarray:
         """The bed's colour at places across and along, in pixels of this plane."""
@@ -73,8 +77,9 @@ def lines_beside(
     be apart (None: that is not known), `seen` by how many the rough ones are."""
     # Where the rough sides are too near together the card goes on beyond them, and the other way.
     more = 0.0 if wanted is None else wanted - seen
-    out = min(MOST_LOOK, LOOK + max(0.0, more))
-    into = min(MOST_LOOK, LOOK + max(0.0, -more)) if wanted else DEEP
+    # Whole pixels, so that a line is at the very same place however far beside it is looked.
+    out = math.ceil(min(MOST_LOOK, LOOK + max(0.0, more)))
+    into = math.ceil(min(MOST_LOOK, LOOK + max(0.0, -more))) if wanted else DEEP
     found = []
     for line, inward in zip(rough, (1, -1), strict=True):
         beside = strip(plane.levels, line, plane.reach, out, into, inward)
@@ -88,9 +93,11 @@ def lines_beside(
 
 def edge_pairs(plane: Plane, lines: BothSides, wanted: float | None) -> list[EdgePair]:
     """Pairs of opposite sides out of the lines of each, best first."""
+    # Each line's place once, and not once a pair.
+    places = [[one.line.at + one.line.slope * plane.middle for one in side] for side in lines]
     pairs = [
-        EdgePair(plane, near, far, _score(near, far, plane.middle, wanted))
-        for near, far in product(*lines)
+        EdgePair(plane, near, far, _score(near, far, other - one, wanted))
+        for (near, far), (one, other) in zip(product(*lines), product(*places), strict=True)
     ]
     return sorted(pairs, key=lambda pair: -pair.score)
 
@@ -103,8 +110,8 @@ def _sharper(lines: list[EdgeLine]) -> list[EdgeLine]:
     return [one for one in lines if one.paper or one.sharp >= SHARPER * most]
 
 
-def _score(near: EdgeLine, far: EdgeLine, middle: float, wanted: float | None) -> float:
-    across = float(far.line.place(middle) - near.line.place(middle))
+def _score(near: EdgeLine, far: EdgeLine, across: float, wanted: float | None) -> float:
+    """How well two lines fit that are so many pixels apart, along the picture's rows."""
     gap = across * math.cos(math.atan(near.line.slope))
     off = (gap - wanted) / (wanted * OFF) if wanted else 0.0
     clear = near.clear + far.clear

@@ -41,6 +41,8 @@ OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known on
 BETTER = 0.3  # by which the lines fit another common size better, where they are said to be its
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
+Planes = tuple[Plane, Plane]
+
 
 def find_edges(
     picture: Image.Image,
@@ -82,10 +84,11 @@ def _found(
     levels: Levels, behind: Bed, rough: RoughSides, scale: CardScale, own_size: bool
 ) -> Edges | NoEdges:
     """The edges in pixels of the working picture."""
-    found = _search(levels, behind, rough, scale)
+    planes = _planes(levels, rough)
+    found = _search(planes, behind, rough, scale)
     if not own_size or (isinstance(found, Edges) and found.contrast and behind.level <= LIGHT):
         return found
-    return _of_own_size(levels, behind, rough, scale, found)
+    return _of_own_size(planes, behind, rough, scale, found)
 
 
 def _if_not_faint(found: Edges | NoEdges, scale: CardScale) -> Edges | NoEdges:
@@ -110,18 +113,23 @@ def _guess(picture: Image.Image) -> float:
     return max(picture.size) / (CARD_MM[1] / MM)
 
 
-def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edges | NoEdges:
+def _planes(work: Levels, rough: RoughSides) -> Planes:
+    """The picture with left and right running down it, and with upper and lower."""
+    x, y = rough.middle
+    down_the_side = _inner(float(rough.upper.place(x)), float(rough.lower.place(x)))
+    across_it = _inner(float(rough.left.place(y)), float(rough.right.place(y)))
+    upright = Plane(work, down_the_side, y, turned=False)
+    return upright, Plane(work.transpose(1, 0, 2), across_it, x, turned=True)
+
+
+def _search(planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale) -> Edges | NoEdges:
     """The four sides to a fraction of a pixel, from the rough ones."""
     unlike = _is_no_card(rough, scale)
     if unlike is not None:
         return unlike
     across, down = rough.across, rough.down
     width, height = _lying(rough, scale)
-    x, y = rough.middle
-    down_the_side = _inner(float(rough.upper.place(x)), float(rough.lower.place(x)))
-    across_it = _inner(float(rough.left.place(y)), float(rough.right.place(y)))
-    upright = Plane(work, down_the_side, y, turned=False)
-    lying = Plane(work.transpose(1, 0, 2), across_it, x, turned=True)
+    upright, lying = planes
     light, known = bed.level > LIGHT, not scale.guessed
     columns = lines_beside(
         upright, bed, (rough.left, rough.right), width if known else None, across
@@ -183,7 +191,7 @@ def _is_no_card(rough: RoughSides, scale: CardScale) -> NoEdges | None:
 
 
 def _of_own_size(
-    work: Levels, bed: Bed, rough: RoughSides, scale: CardScale, found: Edges | NoEdges
+    planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale, found: Edges | NoEdges
 ) -> Edges | NoEdges:
     """The edges of a card of another size than the known one, where all four sides stand out from a
     bed that goes on around them; else what there is of the known size, which is `found`, and what
@@ -194,7 +202,8 @@ def _of_own_size(
     size = _other_size(rough, scale)
     if size is None:
         return found
-    other = _search(work, bed, rough, CardScale(scale.dots, size, known=True, guessed=True))
+    other = _search(planes, bed, rough, CardScale(scale.dots, size, known=True, guessed=True))
+    work = planes[0].levels
     lines = other.lines if isinstance(other, NoEdges) else other.corners
     film = 0 if lines is None else film_sides(work, bed, lines)
     if isinstance(other, Edges) and film < 4 and _is_rather(work, bed, other, found):

@@ -7,6 +7,7 @@ first pixel is (0.5, 0.5)."""
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -86,9 +87,14 @@ def is_dark_card(bed: float, deep: float, inside: float) -> bool:
     return bed <= LIGHT and deep > DEEPEST * bed and inside > deep / 2
 
 
-def rise(grey: Pixels, step: int) -> float:
+def rise(grey: Sequence[float], step: int) -> float:
     """By how many levels it is lighter just inward of a step of a strip than just outward of it."""
-    return float(grey[step + 1 : step + 3].mean() - grey[max(0, step - 2) : step].mean())
+    return mean(grey[step + 1 : step + 3]) - mean(grey[max(0, step - 2) : step])
+
+
+def mean(values: Sequence[float]) -> float:
+    """The mean of a few numbers; NaN where there are none. numpy's takes ten times as long."""
+    return sum(values) / len(values) if values else math.nan
 
 
 @dataclass(frozen=True)

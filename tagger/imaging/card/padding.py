@@ -3,13 +3,15 @@ stopped reading before the picture was full."""
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
 from tagger.imaging.card.lines import median
 
-TOGETHER = 16  # rows that are looked at together: few show what a machine saw
+TOGETHER = 64  # rows that are looked at together
 FLAT = 3.0  # levels that what a program filled in varies by; what a machine sees varies more
 OTHER = 6.0  # levels that the bed differs by from what was filled in
 ACROSS = 0.97  # of the scan's breadth, where that begins: a card leaves bed beside it
@@ -37,29 +39,46 @@ def without_padding(picture: Image.Image) -> tuple[Image.Image, tuple[int, int]]
 def _padding(picture: Image.Image, side: int) -> int:
     """How many pixels were filled in on one side: flat, and all of the next ones another colour."""
     outermost = _rows(picture, side, 0, 1)
-    if float(np.ptp(outermost)) > 2 * FLAT:
+    if int(np.ptp(outermost)) > 2 * FLAT:
         return 0
     colour = median(outermost.astype(np.float32))
     long = picture.size[side % 2]
+    # Most beds go on at both ends of the rows, which is seen much sooner than in all of them.
+    if not _other_at_ends(picture, side, min(long, long // 2 + TOGETHER + EDGE), colour):
+        return 0
     for start in range(0, long // 2, TOGETHER):
-        deep = min(long - start, TOGETHER + 2 * EDGE)
-        off = np.abs(_rows(picture, side, start, deep).astype(np.float32) - colour)
-        uneven = np.nonzero(off[:TOGETHER].max(axis=1) > FLAT)[0]
+        seen = _rows(picture, side, start, min(long - start, TOGETHER)).astype(np.int16)
+        uneven = np.nonzero(np.abs(seen - colour).max(axis=1) > FLAT)[0]
         if len(uneven):
-            return _strip_before(start + int(uneven[0]), off[uneven[0] :] > OTHER)
+            first = start + int(uneven[0])
+            behind = _rows(picture, side, first, min(long - first, 2 * EDGE)).astype(np.int16)
+            begins = _begins(behind - colour)
+            return 0 if begins is None else first + begins + 1
     return 0
 
 
-def _strip_before(first: int, other: npt.NDArray[np.bool_]) -> int:
-    """How many pixels were filled in, if what follows from the `first` on is a bed of another
-    colour: `other` are those pixels, row by row."""
+def _other_at_ends(picture: Image.Image, side: int, deep: int, colour: float) -> bool:
+    """Whether both ends of any row are another colour."""
+    wide, high = picture.size
+    if side % 2:
+        ends = ((0, 0, ENDS, high), (wide - ENDS, 0, wide, high))
+    else:
+        ends = ((0, 0, wide, ENDS), (0, high - ENDS, wide, high))
+    seen = [_rows(picture.crop(box), side, 0, deep).astype(np.int16) for box in ends]
+    other = [(np.abs(levels - colour) > OTHER).all(axis=1) for levels in seen]
+    return bool((other[0] & other[1]).any())
+
+
+def _begins(off: npt.NDArray[np.floating[Any]]) -> int | None:
+    """Which of the rows behind a strip is the first one of a bed of another colour, None where
+    there is no such bed. `off`: the levels that they are off the strip's colour."""
     # Of a bed that is seen right around a card nothing else begins at the ends of a row.
-    ends = np.minimum(other[:, :ENDS].mean(axis=1), other[:, -ENDS:].mean(axis=1)) >= ACROSS
-    begins = ends[:EDGE] & (other[:EDGE].mean(axis=1) >= ACROSS)
-    if not begins.any():
-        return 0
-    at = int(begins.argmax())
-    return first + at + 1 if float(ends[at : at + EDGE].mean()) >= GOES_ON else 0
+    ends = (np.abs(off[:, [*range(ENDS), *range(-ENDS, 0)]]) > OTHER).all(axis=1)
+    at = np.flatnonzero(ends[:EDGE])
+    at = at[(np.abs(off[at]) > OTHER).mean(axis=1) >= ACROSS]
+    if not len(at) or float(ends[at[0] : at[0] + EDGE].mean()) < GOES_ON:
+        return None
+    return int(at[0])
 
 
 def _rows(picture: Image.Image, side: int, start: int, deep: int) -> Grey:

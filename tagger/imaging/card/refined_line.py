@@ -172,7 +172,7 @@ def _past_shadow(beside: Strip, line: FittedLine) -> tuple[FittedLine, bool]:
     if deep < 2 or sharp > min(FADING * deep, 25):
         return line, False
     # A shadow ends here already: what is dark farther in is print.
-    if rise(grey, out) > PAPER and dip > out + BLUR:
+    if rise(grey.tolist(), out) > PAPER and dip > out + BLUR:
         return line, False
     bare = float(grey[:3].mean())
     if is_dark_card(bare, deep, bare - float(grey[dip + 2 : dip + 8].mean())):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -33,12 +34,12 @@ class RoughSides:
     lower: FittedLine
     middle: tuple[float, float]
 
-    @property
+    @cached_property
     def across(self) -> float:
         """The width in the middle, in pixels."""
         return float(self.right.place(self.middle[1]) - self.left.place(self.middle[1]))
 
-    @property
+    @cached_property
     def down(self) -> float:
         """The height in the middle, in pixels."""
         return float(self.lower.place(self.middle[0]) - self.upper.place(self.middle[0]))

@@ -35,6 +35,21 @@ def test_a_frame_on_one_side_of_the_cards_is_not_their_size():
     assert [judged[scan].corners is None for scan in sorted(judged)] == [False, True] * 6
 
 
+def test_small_cards_with_a_narrow_bed_are_not_usual_ones_that_were_cropped():
+    """Cards of 59 x 86 mm, with 1.7 mm of bed on each side, make scans as large as a usual card."""
+    sizes = [(59.1, 86.0), (58.9, 86.1)] * 4
+    narrow = {scan: replace(one, size=(739, 1056)) for scan, one in lot(*sizes).items()}
+    assert lot_size(narrow.values()) == (59.0, 86.05)
+    # cropped to 63.8 x 89.2 mm: the inside of an uneven border
+    cropped = {scan: replace(one, size=(754, 1054)) for scan, one in lot(*sizes).items()}
+    assert lot_size(cropped.values()) == USUAL
+    assert all(one.corners is None for one in settled(cropped).values())
+    # and of an even one, on scans with an uneven rim
+    frames = lot(*[(57.5, 82.9)] * 8)
+    rimmed = {scan: replace(one, size=(739, 1056)) for scan, one in frames.items()}
+    assert lot_size(rimmed.values()) == USUAL
+
+
 def test_what_was_not_of_the_lots_size_is_measured_again_once():
     known = lot(*[(67.0, 95.0)] * 8) | {"08": SEEN, "09": replace(SEEN, asked=(67.0, 95.0))}
     assert to_measure_again(known) == ((67.0, 95.0), ["08"])

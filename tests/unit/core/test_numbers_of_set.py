@@ -21,7 +21,15 @@ from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import read_filter, select
 
 NAMES = ("Ash Bard", "Bog Witch", "Moon Toad", "Ore Smith", "Rust King", "Frost Hag", "Secret Moth")
-FORMS = ("{at:03d}/110", "{at}/110", "NM-{at:03d}/110", "NM{at}/NM110", "{at:03d} / 110")
+FORMS = (
+    "{at:03d}/110",
+    "{at}/110",
+    "NM-{at:03d}/110",
+    "NM{at}/NM110",
+    "{at:03d} / 110",
+    "N2-{at:03d}/110",
+    "OP05-{at:03d}",
+)
 
 
 def _matcher(form: str) -> Matcher:
@@ -98,3 +106,32 @@ def test_two_digits_behind_the_stroke_are_a_count_and_one_is_not():
     ]
     assert split_total("NM-012/110") == ("NM-012", "110")
     assert printed_key("RC-07/20") == "rc07"
+
+
+def test_a_number_without_its_letters_is_shown_of_every_set():
+    """A set that was not met yet may begin with any card; its year or a word of it names it."""
+    names = ("Mist Beginnings (2019)", "Mist Returns (2021)", "Mist Extras")
+    rows = [
+        Row(name, f"{letters}-{at:03d}/110", NAMES[at % 7])
+        for name, letters in zip(names, ("NM", "N2", "P"), strict=True)
+        for at in range(1, 12 if letters == "P" else 111)
+    ]
+    matcher = Matcher(Index(Checklist(tuple(rows))))
+    context = Context(Carried().put("set", names[2]), Tags(names[2], "P-011/110", NAMES[4]))
+    shown = [one.tags.number for one in matcher.rank("78", context)]
+    assert sorted(shown) == ["N2-078/110", "NM-078/110"]
+    for hint in ("2021 78", "78 2021", "returns 78", "n2-78"):
+        assert matcher.rank(hint, context)[0].tags.number == "N2-078/110", hint
+
+
+def test_a_search_finds_the_number_without_its_letters_where_no_card_has_it_alone():
+    rows = [Row("Mist", f"NM-{at:03d}/110", NAMES[at % 7]) for at in range(1, 20)]
+    rows += [Row("Gulls", str(at), NAMES[at % 7]) for at in range(1, 10)]
+    index = Index(Checklist(tuple(rows)))
+
+    def found(hint: str) -> list[str]:
+        return [index.row(step).number for _, step, _ in Matcher(index).fitting(hint, 9)]
+
+    assert found("13") == ["NM-013/110"]
+    assert found(f"13 {NAMES[13 % 7][:4]}") == ["NM-013/110"]
+    assert found("7") == ["7"]

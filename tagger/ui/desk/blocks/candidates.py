@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from rich.text import Text
 
+from tagger.core.model.numbers import split_total
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import BASE, Tags
 from tagger.core.model.text import printable
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from tagger.core.matching.candidate import Candidate
     from tagger.core.session.proposal import Proposal
 
-NUMBER = 6  # cells of the number's column
+NUMBER, LONGEST = 6, 12  # cells of the number's column at least; of a number in it
 ROWS, FEW = 5, 3  # rows of the list where there is room for no more
 _LEAST = (10, 8, 10)  # cells of subject, variant and set to which each is cut short
 
@@ -82,7 +83,8 @@ class CandidateRows:
         self._tags = [one.tags for one in candidates]
         self._choice, self._width = choice, width
         self._set_of = self._sets()
-        self._number = self._subject = self._variant = True
+        self._numbers = [_number(tags.number) for tags in self._tags]
+        self._subject = self._variant = True
         self._share = list(_LEAST)
         self._fit()
         names = tuple(dict.fromkeys(filter(None, self._set_of)))
@@ -105,12 +107,20 @@ class CandidateRows:
         """Leave out what all rows share, as far as that is needed; then cut the widest columns
         short."""
         self._count()
+        if self._over():
+            self._leave_out_totals()
         if self._over() and len({_told(tags) for tags in self._tags}) == 1:
             self._variant = False
         if self._over() and len({tags.subject for tags in self._tags}) == 1 and self._sets_differ():
             self._subject = False
         room = self._width - 3 - self._fixed()
         self._share = fit_columns(self._needs(), self._lows(), room)
+
+    def _leave_out_totals(self) -> None:
+        """`NM-001` for `NM-001/110`, unless that is what tells two rows apart."""
+        short = [_number(split_total(tags.number)[0]) for tags in self._tags]
+        if len(set(short)) == len(set(self._numbers)):
+            self._numbers = short
 
     def _sets_differ(self) -> bool:
         return all(self._set_of)
@@ -131,7 +141,12 @@ class CandidateRows:
 
     def _fixed(self) -> int:
         """Cells of the number, and between the columns."""
-        return NUMBER + self._subject + self._variant + 3 * any(self._set_of)
+        return self._wide + self._subject + self._variant + 3 * any(self._set_of)
+
+    @property
+    def _wide(self) -> int:
+        """Cells of the number's column."""
+        return max(NUMBER, *map(len, self._numbers))
 
     def _over(self) -> bool:
         return 3 + self._fixed() + sum(self._needs()) > self._width
@@ -147,8 +162,8 @@ class CandidateRows:
         weak, strong = (theme.BRIGHT, theme.BRIGHT) if meant else (theme.DIM, theme.PLAIN)
         # One colour for mark and number: each change of it is twenty bytes for the terminal.
         line = Text("▸ ", theme.BRASS) if meant else Text("  ", weak)
-        number = _number(tags)
-        line.append(f"{number:<{NUMBER}}" if self._subject else number, weak)
+        number = self._numbers[at]
+        line.append(f"{number:<{self._wide}}" if self._subject else number, weak)
         if self._subject:
             # a row that tells no set has the room of that column as well
             spare = 3 + self._share[2] if any(self._set_of) and not set_name else 0
@@ -168,5 +183,5 @@ def _told(tags: Tags) -> str:
     return printable(joined(variant, unlisted, series), 40)
 
 
-def _number(tags: Tags) -> str:
-    return f"#{printable(tags.number, 9)}" if tags.number else "–"
+def _number(number: str) -> str:
+    return f"#{printable(number, LONGEST)}" if number else "–"
