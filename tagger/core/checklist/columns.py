@@ -97,7 +97,10 @@ class Rows(Sequence[Row]):
         wide = len(rank) + 1
         of_set = range(0, wide * len(self.sets.values), wide)
         # a million rows go through it, so the loops run within the interpreter
-        sets, numbers = map(of_set.__getitem__, self.sets.of), map(ranks.__getitem__, self.numbers.of)
+        sets, numbers = (
+            map(of_set.__getitem__, self.sets.of),
+            map(ranks.__getitem__, self.numbers.of),
+        )
         keys = list(map(add, sets, numbers))
         series = list(dict.fromkeys(map(series_of, self.extras.values)))
         if len(series) < 2:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.above.years import year_lost, years_left
-from tagger.core.checklist.guessed import guessed_header
+from tagger.core.checklist.guessed import guess_told, guessed_header
 from tagger.core.checklist.header import (
     Beginning,
     Header,
@@ -86,7 +86,7 @@ class Tables:
                 self._plain(blocks, begins, reading)
                 return 0
             self._mark = begins.mark
-            self._problem(begins.records[header.at].line, _guess_told(header))
+            self._problem(begins.records[header.at].line, guess_told(header))
         again = self._table(blocks, head, begins, header, reading)
         reading.rows = reading.rows[0], len(self._into.rows)
         if reading.rows[0] == reading.rows[1] and not again:
@@ -145,14 +145,7 @@ class Tables:
         reading.notes.extend(plan.notes)
         for line, text in title.left:
             reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
-        if not (plan.has("set") or plan.has("year")):
-            self._tell(years_left(title.left, title.name or self._set))
-        is_set = bool(title.name) and not plan.has("set") and self._names_set(title.name)
-        if is_set:
-            if not self._titled and (said := year_lost(title.name, self._naming.stem)):
-                self._problem(title.line, said)
-            self._set, self._titled = title.name, True
-            reading.title = title.name
+        is_set = not plan.has("set") and self._set_by_title(title, plan, reading)
         table = ChecklistTable(plan, self._mark, self._set, self._into, reading)
         if part := self._part_by_sheet(is_set):
             table.begin_part(0, part)
@@ -161,6 +154,18 @@ class Tables:
         for line, text in title.parts:
             table.lists(line, text)
         return table
+
+    def _set_by_title(self, title: Title, plan: Plan, reading: TableReading) -> bool:
+        """Let a title name the set, if it does; whether it does."""
+        if not plan.has("year"):
+            self._tell(years_left(title.left, title.name or self._set))
+        if not title.name or not self._names_set(title.name):
+            return False
+        if not self._titled and (said := year_lost(title.name, self._naming.stem)):
+            self._problem(title.line, said)
+        self._set, self._titled = title.name, True
+        reading.title = title.name
+        return True
 
     def _part_by_sheet(self, is_set: bool) -> str:
         """The part that the name of the sheet says, where its title names the set."""
@@ -287,12 +292,3 @@ def _all_records(
 ) -> Iterator[tuple[int, list[str]]]:
     for line, block in blocks:
         yield from blocks.records(line, block, mark, problem)
-
-
-def _guess_told(header: Header) -> str:
-    parts = [
-        f"column {at} is read as the {meaning}"
-        for at, meaning in enumerate(header.meanings, start=1)
-        if meaning
-    ]
-    return f"no known column names; by their cells {', '.join(parts)}"
