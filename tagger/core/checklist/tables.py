@@ -211,7 +211,7 @@ class Tables:
             return
         if self._beside and not names_part(title.name):
             said = f"{quoted([title.name])} is read as the subset below it"
-            self._problem(title.line, f"{said}; if it is a team, write 'Team:' before it")
+            self._problem(title.line, f"{said}; if they are teams, write 'Team:' before each")
         table.begin_part(title.line, title.name)
 
     def _plan(self, blocks: Blocks, header: Header, mark: str, part: slice = slice(None)) -> Plan:
