@@ -109,3 +109,13 @@ def _are_names(cells: Sequence[str]) -> bool:
     given = filled(cells)
     letters = sum(1 for cell in given if any(map(str.isalpha, cell)) and not is_number_like(cell))
     return bool(given) and letters >= 0.7 * len(given)
+
+
+def guess_told(header: Header) -> str:
+    """What is to be told of columns that were guessed."""
+    parts = [
+        f"column {at} is read as the {meaning}"
+        for at, meaning in enumerate(header.meanings, start=1)
+        if meaning
+    ]
+    return f"no known column names; by their cells {', '.join(parts)}"

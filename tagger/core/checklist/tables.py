@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.guessed import guessed_header
+from tagger.core.checklist.above.years import year_lost, years_left
+from tagger.core.checklist.guessed import guess_told, guessed_header
 from tagger.core.checklist.header import (
     Beginning,
     Header,
@@ -24,7 +25,7 @@ from tagger.core.checklist.planning.surveyed import (
     surveyed,
     with_index,
 )
-from tagger.core.checklist.raw.notes import is_note, is_total
+from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
@@ -42,8 +43,7 @@ MOST_TABLES = 200
 
 
 class Tables:
-    """Reads a text into `into`. `file` names it in problems; `mark` parts its cells where that is
-    known."""
+    """Reads a text into `into`. `file` names it in problems; `mark` parts its cells, if known."""
 
     def __init__(self, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
         self._file, self._naming, self._into, self._mark = file, naming, into, mark
@@ -86,7 +86,7 @@ class Tables:
                 self._plain(blocks, begins, reading)
                 return 0
             self._mark = begins.mark
-            self._problem(begins.records[header.at].line, _guess_told(header))
+            self._problem(begins.records[header.at].line, guess_told(header))
         again = self._table(blocks, head, begins, header, reading)
         reading.rows = reading.rows[0], len(self._into.rows)
         if reading.rows[0] == reading.rows[1] and not again:
@@ -145,11 +145,7 @@ class Tables:
         reading.notes.extend(plan.notes)
         for line, text in title.left:
             reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
-        self._tell_years_above(title, plan, reading)
-        is_set = bool(title.name) and not plan.has("set") and self._names_set(title.name)
-        if is_set:
-            self._set, self._titled = title.name, True
-            reading.title = title.name
+        is_set = not plan.has("set") and self._set_by_title(title, plan, reading)
         table = ChecklistTable(plan, self._mark, self._set, self._into, reading)
         if part := self._part_by_sheet(is_set):
             table.begin_part(0, part)
@@ -159,14 +155,17 @@ class Tables:
             table.lists(line, text)
         return table
 
-    def _tell_years_above(self, title: Title, plan: Plan, reading: TableReading) -> None:
-        """Tell of a line above with a year, where the set that is named has none."""
-        if plan.has("set") or plan.has("year") or has_year(title.name or self._set):
-            return
-        for line, text in title.left:
-            if has_year(text) and not is_note(text):
-                said = f"{quoted([text])} is not used; if it is the set, write 'Set:' before it"
-                self._into.problem(reading.file, line, said)
+    def _set_by_title(self, title: Title, plan: Plan, reading: TableReading) -> bool:
+        """Let a title name the set, if it does; whether it does."""
+        if not plan.has("year"):
+            self._tell(years_left(title.left, title.name or self._set))
+        if not title.name or not self._names_set(title.name):
+            return False
+        if not self._titled and (said := year_lost(title.name, self._naming.stem)):
+            self._problem(title.line, said)
+        self._set, self._titled = title.name, True
+        reading.title = title.name
+        return True
 
     def _part_by_sheet(self, is_set: bool) -> str:
         """The part that the name of the sheet says, where its title names the set."""
@@ -212,7 +211,7 @@ class Tables:
             return
         if self._beside and not names_part(title.name):
             said = f"{quoted([title.name])} is read as the subset below it"
-            self._problem(title.line, f"{said}; if it is a team, write 'Team:' before it")
+            self._problem(title.line, f"{said}; if they are teams, write 'Team:' before each")
         table.begin_part(title.line, title.name)
 
     def _plan(self, blocks: Blocks, header: Header, mark: str, part: slice = slice(None)) -> Plan:
@@ -272,18 +271,17 @@ class Tables:
     def _check_columns(self, plan: Plan, reading: TableReading) -> None:
         """Tell of columns that cards are found by and that are not there, and of those that may be
         more than they are read as."""
-        for said in plan.unsure:
-            self._problem(reading.line, said)
+        self._tell((reading.line, said) for said in plan.unsure)
         if not plan.has_number:
-            self._problem(
-                reading.line,
-                "no column for the number (number, #, no, card); cards are found by subject only",
-            )
+            why = "no column for the number (number, #, no, card); cards are found by subject only"
+            self._problem(reading.line, why)
         if not plan.has_subject:
-            self._problem(
-                reading.line,
-                "no column for the subject (subject, name, player, title); found by number only",
-            )
+            why = "no column for the subject (subject, name, player, title); found by number only"
+            self._problem(reading.line, why)
+
+    def _tell(self, found: Iterable[tuple[int, str]]) -> None:
+        for line, said in found:
+            self._problem(line, said)
 
     def _problem(self, line: int, text: str) -> None:
         self._into.problem(self._file, max(line, 1), text)
@@ -294,12 +292,3 @@ def _all_records(
 ) -> Iterator[tuple[int, list[str]]]:
     for line, block in blocks:
         yield from blocks.records(line, block, mark, problem)
-
-
-def _guess_told(header: Header) -> str:
-    parts = [
-        f"column {at} is read as the {meaning}"
-        for at, meaning in enumerate(header.meanings, start=1)
-        if meaning
-    ]
-    return f"no known column names; by their cells {', '.join(parts)}"

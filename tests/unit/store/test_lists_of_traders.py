@@ -41,12 +41,12 @@ def told(tmp_path: Path, text: str, name: str = "1987 Harbor Light.csv") -> str:
         ),
         (
             "No.,Player,Asked\n" + "".join(f"{n},Ada Marsh{n},{n}.50\n" for n in range(4)),
-            "'Asked' may hold the price",
+            "'Asked' is not known as a heading; by its cells it is the price",
         ),
         (
-            "No.,Player,Affiliation\n"
+            "No.,Player,Fellows\n"
             + "".join(f"{n},Ada Marsh{n},Harbor {'GKO'[n % 3]}ulls\n" for n in range(9)),
-            "'Affiliation' may hold the team",
+            "'Fellows' is not known as a heading; by its cells it is the team",
         ),
         (
             "Set,No.,Player\n" + "".join(f"1987 Harbor {n},{n},Ada Marsh\n" for n in range(9)),

@@ -44,8 +44,13 @@ def _pairs(cells: Sequence[str]) -> list[tuple[str, str]]:
     if len(cells) == 2 and ":" not in cells[1]:
         return [(cells[0], cells[1])]
     texts = [_REMARK.sub("", cell) for cell in cells]
-    if len(texts) == 1:
-        texts = _BETWEEN.split(texts[0]) if texts[0].count(":") > 1 else texts
+    if len(texts) == 1 and texts[0].count(":") > 1:
+        texts = _BETWEEN.split(texts[0])
+    return _labelled_all(texts)
+
+
+def _labelled_all(texts: Sequence[str]) -> list[tuple[str, str]]:
+    """Labels with their values; none where a text has no label."""
     matches = [_LABELLED.match(text) for text in texts if text.strip()]
     return [(match[1], match[2]) for match in matches if match] if all(matches) else []
 

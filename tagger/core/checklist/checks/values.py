@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ _BESIDE = re.compile(
 _IN_NAME = re.compile(r"[()\[\]（）【】]|\s[–—-]\s|[:;]\s|\s{2,}|^[^\w'\"“‘„«¿¡.*]|[,(:\[–—-]$")
 _NO_NUMBER = re.compile(r"^(?![A-Za-z]{1,5}\s[0-9]+$).*\s|[^\w\s./–*+#-]|.{20}")
 _DIGITS = re.compile(r"^(?![^\W\d_]+\s[0-9]+$).*[0-9]")  # `Route 66` is a name
+_TEAM_SIGNS = re.compile(r"[=|<>{}\\^]|\b(?:1[89]|20)[0-9]{2}\b|[0-9][.,][0-9]{2}\b")
 _LONGEST_SET, _LONGEST_NAME = 9, 70  # words, characters
 
 
@@ -52,7 +54,15 @@ def _is_no_name(value: str) -> bool:
     return _BESIDE.search(value) is not None or len(value) > _LONGEST_NAME
 
 
+def _holds_finish(value: str) -> bool:
+    """Whether a part of a team's cell is a parallel: `Harbor Gulls / Gold`."""
+    parts = re.split(r"\s*[/,;|]\s*|\s[–—-]\s", value)
+    return len(parts) > 1 and any(len(part.split()) == 1 and is_finish(part) for part in parts)
+
+
 def _is_no_team(value: str) -> bool:
+    if _TEAM_SIGNS.search(value) or _holds_finish(value):
+        return True
     return _IN_NAME.search(value) is not None or not any(map(str.isalpha, value))
 
 
@@ -68,6 +78,25 @@ def odd_values(rows: Rows) -> Iterator[Found]:
     ):
         if found := _first_odd(column, look):
             yield found
+    yield from _odd_parallels(rows)
+
+
+_NO_PARALLEL = re.compile(r"(?<![0-9])[0-9]+[.,][0-9]{2}(?![0-9])|\b(?:1[89]|20)[0-9]{2}\s")
+
+
+def _odd_parallels(rows: Rows) -> Iterator[Found]:
+    """Parallels that are called by an amount, by a set with its year, or by no word."""
+    for id, some in enumerate(rows.parallels.values[:_MOST]):
+        odd = [one.name for one in some if _is_no_parallel(one.name, one.run)]
+        if odd and id in rows.parallels.of:
+            said = f"'{printable(odd[0], 50)}' is read as a parallel; check whether it is one"
+            yield rows.parallels.of.index(id), said
+            return
+
+
+def _is_no_parallel(name: str, run: int | None) -> bool:
+    wordless = run is None and not any(map(str.isalpha, name))
+    return wordless or _NO_PARALLEL.search(name) is not None
 
 
 def _first_odd(column: Column[str], look: _Look) -> Found | None:

@@ -84,6 +84,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "team", "teams", "club", "clubs", "team name", "franchise", "mannschaft", "verein",
         "equipe", "equipo", "squadra", "ploeg", "チーム", "チーム名", "球団", "球団名", "所属",
         "所属チーム", "equipa",
+        "side", "affiliation", "school", "plays for", "organization", "organisation",
         "clube", "echipa", "momcad", "tim", "ekipa", "equip", "squad",
         "lag", "klubb", "klub", "hold", "joukkue", "seura", "druzyna", "zespol", "tym",
         "muzstvo", "csapat", "takim", "kulup", "команда", "клуб", "ομαδα", "球队", "球隊", "队伍",

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import heading_words, meaning_of
-from tagger.core.checklist.numbers_read import is_number_like
+from tagger.core.checklist.numbers_read import damage, is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.checklist.raw.years import has_year
@@ -104,7 +104,7 @@ def _collide(columns: Columns, key: Sequence[int], subject: int) -> bool:
 
 
 def _may_be_number(cell: str) -> bool:
-    return is_number_like(cell) and not is_amount(cell)
+    return is_number_like(cell) and not is_amount(cell) and not damage(cell)
 
 
 def _is_name(cell: str) -> bool:

@@ -5,11 +5,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
+from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
-from tagger.core.checklist.planning.cells import Columns, given, share
+from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import printable
@@ -104,18 +106,36 @@ _NO_TEAM = frozenset(
 )  # fmt: skip
 
 
+def only_ones(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which the one column whose cells look like a team, or a price, is that, where no
+    heading says which is; told."""
+    for meaning, look in (("team", _may_be_team), (PRICE, _may_be_price)):
+        found = [at for at, name in unknown(plan, columns) if look(name, columns[at])]
+        if len(found) == 1 and not plan.has(meaning) and not (meaning == "team" and plan.team):
+            name = printable(plan.names[found[0]], 40)
+            said = f"'{name}' is not known as a heading; by its cells it is the {meaning}"
+            plan = replace(meant(plan, found[0], meaning), unsure=(*plan.unsure, said))
+    return plan
+
+
+def _may_be_price(name: str, cells: Sequence[str]) -> bool:
+    return _are_amounts(cells) and not says_paid(name) and not is_finish(name)
+
+
 def teams_left(plan: Plan, columns: Columns) -> Iterator[str]:
     """Columns of names that come again, where none is known as the team."""
     if plan.has("team") or plan.team:
         return
     for at, name in unknown(plan, columns):
-        some = given(columns[at])
-        comes_again = 2 < len(set(some)) <= len(some) / 2
-        if comes_again and share(some, _NAME.fullmatch) >= 0.7 and _may_be_team(name):
+        if _may_be_team(name, columns[at]):
             yield only_kept(name, "may hold the team", "team")
 
 
-def _may_be_team(name: str) -> bool:
+def _may_be_team(name: str, cells: Sequence[str]) -> bool:
+    some = given(cells)
+    comes_again = 2 < len(set(some)) <= len(some) * 0.7
+    if not comes_again or share(some, _NAME.fullmatch) < 0.7:
+        return False
     return _NO_TEAM.isdisjoint(heading_words(name)) and not meaning_of(name)[0]
 
 

@@ -55,11 +55,14 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
         return RowKind.TOTAL
     if len(texts) == 1:
         return _lone(plan, cells, texts[0], rich)
-    if not subject and is_note(number):
-        return RowKind.NOTE  # `Printed on Monday`
     if number or subject:
-        return RowKind.CARD
+        return _with_one(number, subject)
     return _of_the_card_above(plan, cells)
+
+
+def _with_one(number: str, subject: str) -> RowKind:
+    """What a line is that has a number or a subject; `Printed on Monday` may stand for a number."""
+    return RowKind.CARD if subject or not is_note(number) else RowKind.NOTE
 
 
 def _rule(texts: Sequence[str]) -> RowKind | None:
