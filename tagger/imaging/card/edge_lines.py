@@ -100,9 +100,13 @@ def _with_paper(lines: list[EdgeLine], grey: Greys) -> list[EdgeLine]:
     return [_marked(one, within=one.step in inside, paper=one.step in edges) for one in lines]
 
 
-def _marked(one: EdgeLine, **marks: bool) -> EdgeLine:
-    """The line with these marks; itself where there are none, as a copy takes its time."""
-    return replace(one, **marks) if any(marks.values()) else one
+def _marked(
+    one: EdgeLine, *, shadow: bool = False, within: bool = False, paper: bool = False
+) -> EdgeLine:
+    """The line with these marks as well; itself where there are none, as a copy takes its time."""
+    if not (shadow or within or paper):
+        return one
+    return replace(one, shadow=one.shadow or shadow, within=within, paper=paper)
 
 
 def _paper_before(step: int, real: set[int], grey: Greys) -> list[int]:
