@@ -14,6 +14,8 @@ SPECKS = 1  # percent of the pixels that specks of dust may take at the end wher
 PAPER = 35
 
 SHARPER = 80  # percent, see Pillow's UnsharpMask
+# levels up to which a pixel is black and from which it is white where there is one grey besides
+BLACK, WHITE = 90, 166
 STEEP = 2.0  # how much sharper ink and paper part in letters of a few pixels
 
 _STEPS = [min(LEVELS, key=lambda step: abs(step - level)) for level in range(256)]
@@ -31,12 +33,12 @@ def legible(picture: Image.Image) -> Image.Image:
 
 
 def inked(picture: Image.Image, depth: Depth) -> Image.Image:
-    """Letters in levels from ink to paper, RGB, as a depth shows them best: in sixteen colours
-    without greys, which no two terminals have alike."""
+    """Letters in levels from paper to ink, RGB, as a depth shows them best."""
     if depth is Depth.C16:
-        # first what lies inside of letters is opened: of a bold 5 it would be filled, as of a 6
-        picture = picture.filter(ImageFilter.UnsharpMask(1, SHARPER, 0))
-        return picture.point(([0] * 128 + [255] * 128) * 3)
+        # First what lies inside of letters is opened: of a bold 5 it would be filled, as of a 6.
+        sharper = picture.filter(ImageFilter.UnsharpMask(1, SHARPER, 0))
+        levels = [0] * BLACK + [127] * (WHITE - BLACK) + [255] * (256 - WHITE)
+        return sharper.point(levels * 3)
     steep = (min(255, max(0, round((level - 127.5) * STEEP + 127.5))) for level in range(256))
     return picture.point([_STEPS[level] for level in steep] * 3)
 

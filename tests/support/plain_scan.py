@@ -72,7 +72,6 @@ from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.model.text import fold, initials, natural, people, words
 
-PREFIXED = re.compile(r"(.*[^\W\d_](?:[0-9]+-)?)([0-9]+)")
 Ranked = tuple[float, int, Option]  # log score, step, variant
 Way = tuple[float, Steps, int | None]  # how much it counts, its steps, the row that it goes on from
 
@@ -85,12 +84,15 @@ class Search(NamedTuple):
     at_hand: set[str]
 
 
-def _digits_at(tokens: tuple[Token, ...]) -> int | None:
-    """The first word of digits alone that may be a number."""
-    for at, token in enumerate(tokens):
-        if token.pin in ("", "number") and re.fullmatch("[0-9]{1,6}", token.text):
-            return at
-    return None
+def _digits_at(tokens: tuple[Token, ...], set_words: set[str]) -> int | None:
+    """The first word of digits alone that may be a number; a year of a set as the last resort."""
+    found = [
+        at
+        for at, token in enumerate(tokens)
+        if token.pin in ("", "number") and re.fullmatch("[0-9]{1,6}", token.text)
+    ]
+    found.sort(key=lambda at: tokens[at].text in set_words)
+    return found[0] if found else None
 
 
 def _as_number(tokens: tuple[Token, ...], start: int, end: int, text: str) -> tuple[Token, ...]:
@@ -99,9 +101,18 @@ def _as_number(tokens: tuple[Token, ...], start: int, end: int, text: str) -> tu
     return (*tokens[:start], Token(raw, text, "number"), *tokens[end:])
 
 
-def _letters_of(number: str) -> str:
-    match = PREFIXED.fullmatch(canonical(number))
-    return match[1] if match else ""
+def _around(number: str, of_set: set[str]) -> tuple[str, str]:
+    """What stands around the digits of a number that most others of its form differ in."""
+    form = re.split("[0-9]+", number)
+    alike = [re.findall("[0-9]+", one) for one in of_set if re.split("[0-9]+", one) == form]
+    kinds = [len({each[at] for each in alike}) for at in range(len(form) - 1)]
+    own = max(at for at, count in enumerate(kinds) if count == max(kinds))
+    digits = re.findall("[0-9]+", number)
+    head = "".join(text + said for text, said in zip(form, digits[:own], strict=False))
+    tail = "".join(
+        said + text for said, text in zip(digits[own + 1 :], form[own + 2 :], strict=True)
+    )
+    return head + form[own], form[own + 1] + tail
 
 
 def _signed(number: str) -> str:
@@ -188,7 +199,8 @@ class PlainScan:
                     best[key] = (score, step, option)
         read_whole = [item[0] for item in best.values() if all(read for _, read in item[2].reasons)]
         named = set() if read_whole else self._named_by(self._take_condition(parsed.tokens)[0])
-        left_out = self._left_out(parsed.tokens, context, named)
+        anywhere = not read_whole and not named
+        left_out = self._left_out(parsed.tokens, context, named, anywhere)
         peak = max(read_whole, default=0.0)
         for key, (score, step, option) in left_out.items():
             item = min(score, peak - LESS), step, option
@@ -336,15 +348,19 @@ class PlainScan:
         """All spellings with their weights: as above; with the letters before the number of the
         card before put before a number, where the carried set has such a card; and with letters
         before a number that begin those of other cards written out."""
-        of_run = self._run_letters(context)
+        head, tail = self._around_digits(context)
         every = self._spellings(tokens, context)
         for order, spelling in enumerate(every):
-            at = _digits_at(spelling)
+            at = _digits_at(spelling, self.set_words)
             text = spelling[at].text if at is not None else ""
             # zeros that are printed so are meant
             zeros = text[:1] == "0" and text in {row.number for row in self.rows} - {"0"}
-            whole = of_run + canonical(text) if of_run and text and not zeros else ""
+            digits = canonical(text)
+            whole = head + digits + tail if (head or tail) and text and not zeros else ""
             rows = self.rows_of(self._carried(context) or "") if whole else []
+            prefix = not tail and re.search(r"[^\W\d_]", head)
+            if not prefix and any(canonical(row.number) == digits for row in rows):
+                rows = []
             in_run = any(canonical(row.number) == whole for row in rows)
             yield spelling, order * RESPELLED + (OUT_OF_RUN if in_run else 0.0)
             if in_run and at is not None:
@@ -378,24 +394,28 @@ class PlainScan:
         found = (
             number
             for number in self.numbers
-            if (match := PREFIXED.fullmatch(number)) and match[2] == digits
+            if (match := re.fullmatch(r".*[^0-9]([0-9]+)[^0-9]*", number)) and match[1] == digits
         )
         return sorted(found, key=lambda number: (number not in carried, number))
 
-    def _run_letters(self, context: Context) -> str:
-        """What stands before the digits of the card before, where that is of the carried set."""
-        if self._before(context) is None or context.before is None:
-            of_set = [row for row in self.rows if row.set == self._carried(context)]
-            found = {_letters_of(row.number) for row in of_set}
-            return found.pop() if len(found) == 1 else ""
-        return _letters_of(context.before.number)
+    def _around_digits(self, context: Context) -> tuple[str, str]:
+        """What stands before and behind the digits of the card before, where that is of the
+        carried set; else of all cards of that."""
+        carried = self._carried(context)
+        of_set = {canonical(row.number) for row in self.rows_of(carried)} if carried else set[str]()
+        around = {
+            number: _around(number, of_set) for number in of_set if re.search("[0-9]", number)
+        }
+        if self._before(context) is not None and context.before is not None:
+            return around.get(canonical(context.before.number), ("", ""))
+        return next(iter(around.values())) if len(set(around.values())) == 1 else ("", "")
 
     def _left_out(
-        self, tokens: tuple[Token, ...], context: Context, named: set[str]
+        self, tokens: tuple[Token, ...], context: Context, named: set[str], anywhere: bool
     ) -> dict[tuple[int, str, str], Ranked]:
         """The cards that a number could be whose letters were left out, in the sets that are
-        named, carried or were met, where there are such."""
-        at = _digits_at(tokens)
+        named, carried or were met, where there are such; behind those in the first ones of all."""
+        at = _digits_at(tokens, self.set_words)
         if at is None:
             return {}
         met, found, tried = self._met(context) | named, list[Ranked](), 0
@@ -412,6 +432,9 @@ class PlainScan:
                     _likeliest(self.rows[step].set, carried, others, step),
                 )
             )
+            if anywhere:
+                rest = [at for at, row in enumerate(self.rows) if canonical(row.number) == number]
+                steps = list(dict.fromkeys((*steps[:MOST], *rest[:MOST])))
             left, condition = self._take_condition(_as_number(tokens, at, at + 1, number))
             search = self._read(left, context)
             for step in steps[:MOST]:

@@ -6,7 +6,7 @@ from array import array
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
-from operator import le
+from operator import add, eq, le
 from typing import Any, Generic, TypeVar, overload
 
 from tagger.core.model.numbers import canonical
@@ -95,10 +95,13 @@ class Rows(Sequence[Row]):
         ranks = [rank[text] for text in canonicals]
         # set and number in one whole number: sorting compares no tuples
         wide = len(rank) + 1
-        keys = [
-            set_id * wide + ranks[number]
-            for set_id, number in zip(self.sets.of, self.numbers.of, strict=True)
-        ]
+        of_set = range(0, wide * len(self.sets.values), wide)
+        # a million rows go through it, so the loops run within the interpreter
+        sets, numbers = (
+            map(of_set.__getitem__, self.sets.of),
+            map(ranks.__getitem__, self.numbers.of),
+        )
+        keys = list(map(add, sets, numbers))
         series = list(dict.fromkeys(map(series_of, self.extras.values)))
         if len(series) < 2:
             return keys
@@ -128,13 +131,15 @@ class Rows(Sequence[Row]):
             self.arrange(self.keys())
         return self._order or range(0)
 
-    def arrange(self, keys: list[int]) -> None:
-        """Keep the order that the keys of all rows give."""
+    def arrange(self, keys: list[int]) -> bool:
+        """Keep the order that the keys of all rows give. Returns whether any two are the same."""
         # most lists are sorted already; then nothing is moved, here and in the index
         if all(map(le, keys, islice(keys, 1, None))):
             self._order = range(len(keys))
         else:
             self._order = array("I", sorted(range(len(keys)), key=keys.__getitem__))
+            keys = [*map(keys.__getitem__, self._order)]
+        return any(map(eq, keys, islice(keys, 1, None)))
 
     def sizes(self) -> Counter[int]:
         """How many rows each set has, by the set's number."""

@@ -35,8 +35,7 @@ def unite(rows: Rows, lines: array[int], tell: Tell) -> set[int]:
     are to go. `lines` has the line of each row, 0 where a double is nothing to speak of."""
     keys = rows.keys()
     # hardly a list names a card twice, and then nothing has to be compared
-    if len(set(keys)) == len(keys):
-        rows.arrange(keys)
+    if not rows.arrange(keys):
         return set()
     doubles = set[int]()
     for same in _same_cards(rows, keys):

@@ -10,6 +10,7 @@ from collections import Counter
 from tagger.core.checklist.checklist import Checklist, Gathered
 from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.lines import Blocks, filled
+from tagger.core.checklist.planning.objects import objects_as_rows
 from tagger.core.checklist.planning.records import blocks_as_rows
 from tagger.core.checklist.planning.turned import TOLD, upright
 from tagger.core.checklist.raw.cleaned import cleaned
@@ -89,7 +90,7 @@ def _checked(gathered: Gathered, file: str) -> Checklist:
 
 
 def _read(text: str, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
-    parted = _parted(blocks_as_rows(cleaned(text), naming.more), naming)
+    parted = _parted(blocks_as_rows(cleaned(objects_as_rows(text)), naming.more), naming)
     if (turned := upright(parted, naming.more, mark)) != parted:
         into.problem(file, 1, TOLD)
     blocks = Blocks(turned)

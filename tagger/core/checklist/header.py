@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from typing import NamedTuple
 
+from tagger.core.checklist.above.facts import facts_of
 from tagger.core.checklist.headings import (
     NO_MORE,
     ONE_PARALLEL,
@@ -15,7 +16,7 @@ from tagger.core.checklist.headings import (
     meaning_of,
 )
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
-from tagger.core.checklist.named.facts_above import facts_of
+from tagger.core.checklist.numbers_read import hold_cards
 from tagger.core.checklist.raw.print_runs import run_number
 
 MARKS = "\t;,|"
@@ -140,9 +141,17 @@ def header_at(
     if not _are_names(names):
         return None
     meanings = columns_of(names, more)
-    if not has_columns(meanings):
+    if not has_columns(meanings) and not _holds_cards(records, at, meanings):
         return _of_two_lines(records, at, names, more)
     return _with_line_below(records, Header(at, 1, names, meanings), more)
+
+
+def _holds_cards(records: Sequence[Record], at: int, meanings: Sequence[str]) -> bool:
+    """Whether `Card`, beside columns of other things, has number and name in each cell below."""
+    if set(meanings) != {"", "number"} or len(filled(records[at].cells)) < 2:
+        return False
+    place = meanings.index("number")
+    return hold_cards([one.cells[place] for one in records[at + 1 :] if len(one.cells) > place])
 
 
 def _are_names(names: Sequence[str]) -> bool:
@@ -156,7 +165,7 @@ def _of_two_lines(
 ) -> Header | None:
     """Names that stand over two lines: groups of columns, or the first words of the names."""
     below = _next_names(records, at)
-    if len(filled(above)) < 2 or not below:
+    if len(filled(above)) < 2 or not below or facts_of(filled(above)):
         return None
     if has_columns(columns_of(below, more)):
         # a title with further words beside it would be no group of columns

@@ -16,7 +16,6 @@ from tagger.core.checklist.named.money_words import (
 )
 from tagger.core.checklist.named.spellings import SPELLINGS
 from tagger.core.model.column_names import PRICE, SERIES
-from tagger.core.model.series import is_series
 from tagger.core.model.text import fold
 
 ONE_PARALLEL = "one parallel"  # a column of crosses or print runs; its heading is the parallel
@@ -49,6 +48,9 @@ def heading_key(name: str) -> str:
     return key or folded.strip()
 
 
+_SERIES = frozenset(map(heading_key, SERIES))
+
+
 def _keyed() -> dict[str, tuple[str, int]]:
     found: dict[str, tuple[str, int]] = {}
     every = {**SPELLINGS, "series": tuple(sorted(SERIES))}
@@ -67,6 +69,7 @@ _FILLERS = frozenset(
     map(
         fold,
         ["card", "crd", "cards", "name", "full", "official", "collector", "collectors", "text",
+         "desc", "descr", "txt",
          "on", "the", "of", "in", "s", "list", "de", "la", "du", "des", "del", "della", "di",
          "van", "figurina", "figurine", "cromo", "plaatje", "bild", "sticker", "carte", "karte",
          "carta", "カード", "which", "what", "whats", "whose"],
@@ -266,7 +269,7 @@ def _only_likeliest(names: Sequence[str], meant: list[tuple[str, int]], meaning:
     best = min(at, key=lambda place: meant[place][1])
     for place in at:
         if place != best:
-            tells_apart = meaning == "set" and is_series(names[place])
+            tells_apart = meaning == "set" and heading_key(names[place]) in _SERIES
             meant[place] = ("series" if tells_apart else "", 0)
 
 

@@ -37,6 +37,12 @@ _SPAN = re.compile(r"(?P<first>[0-9]{1,4})\s*[-–—]\s*(?P<last>[0-9]{1,4})$")
 _SEVERAL = re.compile(r"[A-Za-z]*-?[0-9]+[A-Za-z]?(?:\s*[,;&]\s*[A-Za-z]*-?[0-9]+[A-Za-z]?)+$")
 _STARS = "*†‡§"  # a note below says what they mean
 
+NUMBERED_NAME = re.compile(
+    r"^(?:(?:card|no|nr)\b\.?\s*)?#?(?P<number>(?:[A-Z]{1,5}-?)?[0-9]{1,4}[a-z]?)"
+    r"(?:\s*[.):–—/-]\s*|\s+)(?P<rest>[^\W\d_].*)$"
+)
+"""A number and a name in one cell, or on one line."""
+
 REMEDY = "format the column as text and enter them again"
 
 
@@ -128,3 +134,9 @@ def is_odd(number: str) -> bool:
     if number.isdigit():
         return False
     return not any(map(str.isdigit, number)) or len(number.split()) > 1 or len(number) > 24
+
+
+def hold_cards(cells: Sequence[str]) -> bool:
+    """Whether the first of some cells have a number and a name each."""
+    some = [cell.strip() for cell in cells[:5]]
+    return len(some) > 2 and all(map(NUMBERED_NAME.match, some))

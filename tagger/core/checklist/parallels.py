@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from tagger.core.checklist.raw.print_runs import is_once, run_number, split_run
 from tagger.core.model.tags import BASE, Parallel, is_base
@@ -67,6 +68,8 @@ def unique(some: Iterable[Parallel | None]) -> tuple[Parallel, ...]:
     return tuple(dict.fromkeys(parallel for parallel in some if parallel is not None))
 
 
+# thousands of cells are put together from few parallels
+@lru_cache(maxsize=4096)
 def _named(text: str) -> Parallel | None:
     if not text:
         return None

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
-from tagger.core.checklist.named.facts_above import facts_of, set_of_facts
+from tagger.core.checklist.above.facts import facts_of, set_of_facts
+from tagger.core.checklist.lines import Line, unreadable
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.notes import (
@@ -22,7 +22,7 @@ from tagger.core.checklist.raw.notes import (
 )
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
-from tagger.core.checklist.raw.title_names import cards_said, is_by_team, title_name
+from tagger.core.checklist.raw.title_names import cards_said, is_by_team
 from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.rows.behind import (
     SURE_STYLES,
@@ -39,15 +39,17 @@ from tagger.core.checklist.rows.list_lines import (
     YEAR_NUMBER,
     are_reversed,
     closed_up,
-    has_tail,
     is_numbered_as_year,
     is_team_first,
     is_title,
+    named_by_title,
     of_reversed,
     one_a_line,
     rests_of,
     sets_above,
+    split_listed,
     split_tail,
+    tail_mark,
     title_among,
     unused,
     without_names,
@@ -78,7 +80,6 @@ _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
 def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableReading) -> None:
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
-    # an empty line says nothing, and is no line that cannot be read
     filled = one_a_line([(line, closed_up(text)) for line, text in lines if text.strip()])
     filled, names = without_names(filled)
     reading.notes.extend(unused(names))
@@ -90,8 +91,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         filled = filled[at:]
     if filled and name == stem and is_title(filled):
         text = filled[0][1].lstrip("#")
-        # `Card list:` names nothing
-        name = " ".join((title_name(text) or stem).split())[:MAX_LINE]
+        name, filled = named_by_title(text, filled, stem)
         reading.title, reading.given, reading.given_line = name, cards_said(text), filled[0][0]
         reading.by_team = is_by_team(text)
         filled = _without_page_heads(filled)
@@ -124,10 +124,13 @@ class _Lines:
     ) -> None:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
         self._parts = Parts(into, reading, own_set=False, own_series=False, called=name)
-        self._style = team_style(rests_of(filled))
-        self._tail = not self._style and has_tail(rests_of(filled))
+        rests = rests_of(filled)
+        self._style = team_style(rests)
+        self._tail = "" if self._style else tail_mark(rests)
+        if self._tail:
+            self._style = team_style([split_tail(rest, self._tail)[0] for rest in rests])
         self._team_first = is_team_first(self._style, filled)
-        self._reversed = are_reversed(rests_of(filled))
+        self._reversed = are_reversed(rests)
         self._begun = len(into.rows)
         self._starred = False  # whether numbers have the mark of a note below
 
@@ -160,7 +163,8 @@ class _Lines:
         if told:
             self._problem(self._filled[0][0], told)
         if self._tail:
-            said = "what stands behind the second comma comes again, so it is kept as a note"
+            shown = self._tail.strip().replace(",", "comma")
+            said = f"what stands behind the second {shown} comes again, so it is kept as a note"
             self._problem(self._filled[0][0], said)
 
     def _is_heading(self, at: int) -> bool:
@@ -197,6 +201,9 @@ class _Lines:
     def _is_remark(self, text: str) -> bool:
         """Whether a line says nothing of a card."""
         if is_comment(text) or is_menu(text) or is_of_product(text):
+            return True
+        # `Updated in March`, above the cards; `B` parts a list by its letters
+        if len(text) == 1 or (is_note(text) and len(self._into.rows) == self._begun):
             return True
         return self._starred and text[:1] in "*†‡§"
 
@@ -237,9 +244,10 @@ class _Lines:
         if _NUMBERS_ONLY.fullmatch(match["rest"]):
             self._problem(line, "the line has only numbers; write one card a line, with its name")
         rest, price = split_price(match["rest"])
-        rest, tail = split_tail(rest) if self._tail else (rest, "")
+        rest, listed = split_listed(rest)
+        rest, tail = split_tail(rest, self._tail)
         found = self._subject(rest)
-        runs = parse_parallels(f"/{found.run}" if found.run else "")
+        runs = parse_parallels(listed or (f"/{found.run}" if found.run else ""))
         self._starred = self._starred or bool(match["star"])
         extra = marks_kept((*found.marks, *filter(None, [match["star"]])))
         extra = (*extra, *(pair for pair in ((PRICE, price), ("note", tail)) if pair[1]))

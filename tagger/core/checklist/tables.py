@@ -24,7 +24,7 @@ from tagger.core.checklist.planning.surveyed import (
     surveyed,
     with_index,
 )
-from tagger.core.checklist.raw.notes import is_total
+from tagger.core.checklist.raw.notes import is_note, is_total
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
@@ -138,14 +138,14 @@ class Tables:
     def _made(self, plan: Plan, title: Title, reading: TableReading) -> ChecklistTable:
         """The reader of a table, its set and its part from the title above it."""
         title = self._with_heading_above(title)
-        if not title.name and not plan.has("set"):
-            title = title._replace(name=set_in_headings(plan), line=reading.line)
+        title = title._replace(name=title.name or set_in_headings(plan))
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
         reading.by_team = title.by_team
         reading.notes.extend(plan.notes)
         for line, text in title.left:
             reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
+        self._tell_years_above(title, plan, reading)
         is_set = bool(title.name) and not plan.has("set") and self._names_set(title.name)
         if is_set:
             self._set, self._titled = title.name, True
@@ -158,6 +158,15 @@ class Tables:
         for line, text in title.parts:
             table.lists(line, text)
         return table
+
+    def _tell_years_above(self, title: Title, plan: Plan, reading: TableReading) -> None:
+        """Tell of a line above with a year, where the set that is named has none."""
+        if plan.has("set") or plan.has("year") or has_year(title.name or self._set):
+            return
+        for line, text in title.left:
+            if has_year(text) and not is_note(text):
+                said = f"{quoted([text])} is not used; if it is the set, write 'Set:' before it"
+                self._into.problem(reading.file, line, said)
 
     def _part_by_sheet(self, is_set: bool) -> str:
         """The part that the name of the sheet says, where its title names the set."""

@@ -7,13 +7,19 @@ from collections.abc import Callable, Iterable, Mapping
 from itertools import takewhile
 from typing import NamedTuple
 
+from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
 from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
-from tagger.core.checklist.named.facts_above import facts_of, labelled, set_of_facts
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.print_runs import run_number, split_run
-from tagger.core.checklist.raw.title_names import ODDS, cards_said, is_by_team, title_name
+from tagger.core.checklist.raw.title_names import (
+    ODDS,
+    cards_said,
+    is_by_team,
+    title_name,
+    without_page,
+)
 from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year
 from tagger.core.model.text import fold, printable
 
@@ -69,7 +75,7 @@ def _of_pair(given: list[str], more: Mapping[str, str]) -> str:
     return " ".join(given)
 
 
-_IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$")
+_IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$|\bas of\b|[0-9][./][0-9]+[./]", re.IGNORECASE)
 
 
 def _is_of_all(text: str, parts: list[tuple[int, str]]) -> bool:
@@ -100,6 +106,7 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 
 
 def _names_nothing(text: str) -> bool:
+    text = without_page(text)
     return is_note(text) or is_comment(text) or is_total([text])
 
 

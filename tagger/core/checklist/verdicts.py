@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, Gathered, rows_of
-from tagger.core.checklist.checks.numbering import odd_numbering
+from tagger.core.checklist.checks.numbering import MAY_BE_TEAMS, odd_numbering
 from tagger.core.checklist.checks.values import odd_values
 from tagger.core.checklist.numbers_read import REMEDY, damage, is_error, is_range, is_several
 from tagger.core.checklist.oddities import Oddities, Oddity, Problem
@@ -34,7 +34,7 @@ def add_verdicts(checklist: Checklist, gathered: Gathered) -> Checklist:
         *_damaged(rows, gathered),
         *_errors(rows, gathered),
         *_spans(rows, gathered),
-        *_odd(rows, gathered),
+        *_odd(rows, gathered, checklist.problems),
         *_joined(rows, gathered),
         *_sets_alike(rows, gathered),
         *_miscounted(rows, gathered),
@@ -84,10 +84,12 @@ def _errors(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
         yield from _told_of(hit, _ERROR_ROWS, gathered)
 
 
-def _odd(rows: Rows, gathered: Gathered) -> Iterator[Problem]:
+def _odd(rows: Rows, gathered: Gathered, problems: Sequence[Problem]) -> Iterator[Problem]:
     """What does not look like what it was read as."""
     for row, said in (*odd_values(rows), *odd_numbering(rows)):
-        yield from _told_of([row], Oddity(said, said), gathered)
+        # headings that may be teams are told where they stand
+        if MAY_BE_TEAMS not in said or not any(MAY_BE_TEAMS in one.problem for one in problems):
+            yield from _told_of([row], Oddity(said, said), gathered)
 
 
 def _spans(rows: Rows, gathered: Gathered) -> Iterator[Problem]:

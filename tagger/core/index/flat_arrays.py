@@ -62,11 +62,24 @@ class Texts(Sequence[str]):
     def __getitem__(self, at: slice) -> list[str]: ...
     def __getitem__(self, at: int | slice) -> str | list[str]:
         if isinstance(at, slice):
-            return [self[each] for each in range(*at.indices(len(self)))]
+            return self._several(range(*at.indices(len(self))))
         if at < 0:
             at += len(self._ends)
         end = self._ends[at]
         return str(self._data[self._ends[at - 1] if at else 0 : end], "utf-8", _SURROGATES)
+
+    def _several(self, places: range) -> list[str]:
+        if places.step != 1 or not places:
+            return [self[each] for each in places]
+        # one behind the other they are decoded as one; of plain letters each is a byte
+        first = self._ends[places.start - 1] if places.start else 0
+        ends = self._ends[places.start : places.stop].tolist()
+        whole = bytes(self._data[first : ends[-1]])
+        if not whole.isascii():
+            return [self[each] for each in places]
+        text = whole.decode("ascii")
+        starts = [first, *ends[:-1]]
+        return [text[start - first : end - first] for start, end in zip(starts, ends, strict=True)]
 
     def __iter__(self) -> Iterator[str]:
         # in turn each end is the next one's start, so it is looked up once

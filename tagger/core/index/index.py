@@ -15,10 +15,11 @@ from tagger.core.index.flat_arrays import Buffer, within
 from tagger.core.index.index_builder import pack_index
 from tagger.core.index.index_tables import IndexTables
 from tagger.core.index.near_set import Near
+from tagger.core.index.number_frames import Frame, frames_of
 from tagger.core.index.set_names import SetNames
 from tagger.core.index.slips import Slips
 from tagger.core.index.vocabulary import AT_HAND
-from tagger.core.model.numbers import canonical, split_prefix
+from tagger.core.model.numbers import canonical
 from tagger.core.model.series import series_of
 
 if TYPE_CHECKING:
@@ -53,8 +54,8 @@ class Index(IndexTables):
         """Answers about whole words that `subject_match` holds ready."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         """One set looked up closely."""
-        self.prefix_of = lru_cache(NEAR_AT_HAND)(self._prefix_of)
-        """The letters that all numbers of a set begin with; empty where they do not."""
+        self.frames_in = lru_cache(NEAR_AT_HAND)(self._frames_in)
+        """What stands around the digits of each number of a set, by the number."""
         names, slips = SetNames(self.sets, self.sets_words), Slips(self)
         self.set_id = names.id
         """The index of a set by its name, spelled in any case; None where no checklist has it."""
@@ -97,10 +98,9 @@ class Index(IndexTables):
     def _near_set(self, set_id: int) -> Near:
         return Near(self, set_id)
 
-    def _prefix_of(self, set_id: int) -> str:
-        texts = map(self.number_texts.__getitem__, self.numbers_in(self.steps(set_id)))
-        prefixes = {split_prefix(text)[0] for text in texts}
-        return prefixes.pop() if len(prefixes) == 1 else ""
+    def _frames_in(self, set_id: int) -> dict[str, Frame]:
+        ids = self.numbers_in(self.steps(set_id))
+        return frames_of(map(self.number_texts.__getitem__, ids))
 
 
 @dataclass(frozen=True)

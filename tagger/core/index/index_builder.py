@@ -7,12 +7,13 @@ from array import array
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
-from itertools import accumulate, compress, count, islice
-from operator import sub
+from itertools import accumulate, chain, compress, count, islice, repeat
+from operator import and_, or_, rshift, sub
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, rows_of
 from tagger.core.index.flat_arrays import Sections, pack_column, pack_postings, pack_texts
+from tagger.core.index.number_frames import last_digits
 from tagger.core.index.packed_values import packed_extra
 from tagger.core.index.word_marks import (
     INITIALS_MARK,
@@ -24,7 +25,6 @@ from tagger.core.index.word_marks import (
     name_words,
     set_words,
 )
-from tagger.core.model.numbers import split_prefix
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, initials, people, words
@@ -146,7 +146,7 @@ def _pack_numbers(rows: Rows, printed_of: Iterable[int], sections: Sections) -> 
     sections["various"] = array("I", sorted(at for at, forms in printed.items() if forms > 1))
     tails: dict[str, list[int]] = {}
     for at, text in enumerate(texts):
-        if tail := split_prefix(text)[1]:
+        if tail := last_digits(text):
             _note(tails, tail, at << MARK_BITS)
     _pack_words("tails", tails, sections)
     keys = map(number_of.__getitem__, printed_of)
@@ -241,19 +241,20 @@ def _pack_words(
     if holders is None:
         return
     # from subject to words as well: a row that is weighed asks what its subject's words are
-    forms: list[list[int]] = [[] for _ in range(holders)]
-    low = (1 << MARK_BITS) - 1
-    for at, held in enumerate(items):
-        above = at << MARK_BITS
-        for item in held:
-            forms[item >> MARK_BITS].append(above | item & low)
+    every_item = list(chain.from_iterable(items))
+    above = range(0, len(items) << MARK_BITS, 1 << MARK_BITS)
+    places = chain.from_iterable(map(repeat, above, map(len, items)))
+    marks = map(and_, every_item, repeat((1 << MARK_BITS) - 1))
+    forms = _lists(map(rshift, every_item, repeat(MARK_BITS)), holders, map(or_, places, marks))
     sections |= pack_postings(f"{name}.of", forms)
 
 
-def _lists(keys: Iterable[int], wide: int) -> list[list[int]]:
-    """For each key below `wide` the places that hold it."""
+def _lists(keys: Iterable[int], wide: int, held: Iterable[int] | None = None) -> list[list[int]]:
+    """For each key below `wide` what is held there: by their places, or one of `held` each."""
     # the loop runs within `deque`: a million rows go through it
     lists: list[list[int]] = [[] for _ in range(wide)]
     append: Callable[[list[int], int], None] = list.append
-    deque(map(append, map(lists.__getitem__, keys), count()), maxlen=0)
+    if held is None:
+        held = count()
+    deque(map(append, map(lists.__getitem__, keys), held), maxlen=0)
     return lists

@@ -16,6 +16,7 @@ from tagger.core.model.series import series_of
 from tagger.core.model.tags import Parallel, Row
 from tagger.core.model.text import people
 
+ROWS_AT_HAND = 64  # what is shown, most of it with the next key as well
 KINDS_AT_HAND = 4096  # kinds of cards whose parallels are held ready
 
 
@@ -56,6 +57,8 @@ class IndexTables:
         self._aliases = Texts(sections, "aliases")
         self._teams = Texts(sections, "teams")
         self._extras = Texts(sections, "extras")
+        self.row = lru_cache(ROWS_AT_HAND)(self._row)
+        """The row at a step."""
         # thousands of rows share their parallels, and JSON is slow to read
         kinds = Texts(sections, "parallels")
         self.parallels = lru_cache(KINDS_AT_HAND)(lambda id: parallels_of(json.loads(kinds[id])))
@@ -134,8 +137,7 @@ class IndexTables:
         alias = self._aliases[id]
         return (*people(self._subjects[id]), *people(alias))
 
-    def row(self, step: int) -> Row:
-        """The row at a step."""
+    def _row(self, step: int) -> Row:
         subject = self.subject_of[step]
         return Row(
             self.sets[self.set_of(step)],

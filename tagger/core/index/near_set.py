@@ -40,9 +40,10 @@ class Near:
         """Steps with a number, by its place among the canonical ones."""
         return within(self._index.steps_of_number(number), self.steps)
 
-    def of_subject(self, subject: int) -> Sequence[int]:
-        """Steps of a subject."""
-        return within(self._index.steps_of_subject(subject), self.steps)
+    def with_subjects(self, weights: Mapping[int, float]) -> Iterator[tuple[int, float]]:
+        """(step, weight) of the rows whose subjects have a weight."""
+        found = map(weights.get, self.subject_of)
+        return (pair for pair in zip(self.steps, found, strict=True) if pair[1] is not None)
 
     def number_starts(self, prefix: str) -> list[int]:
         """Steps whose number goes on after `prefix`."""

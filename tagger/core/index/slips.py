@@ -53,4 +53,5 @@ class Slips:
 
     def _beginnings(self, letter: str) -> Beginnings:
         words = self._subjects.words
-        return Beginnings([words[at] for at in words.starting(letter)])
+        begun = words.starting(letter)
+        return Beginnings(words[begun.start : begun.stop])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import repeat
-from operator import rshift
+from operator import itemgetter, rshift
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
@@ -93,8 +93,7 @@ class Beginnings:
     def _of(self, length: int) -> list[str]:
         known = self._by_length.get(length)
         if known is None:
-            known = list(
-                dict.fromkeys(word[:length] for word in self._words if len(word) >= length)
-            )
-            self._by_length[length] = known
+            # thousands of words are cut, so the loops run within the interpreter
+            cut = dict.fromkeys(map(itemgetter(slice(length)), self._words))
+            known = self._by_length[length] = [word for word in cut if len(word) == length]
         return known

@@ -4,12 +4,13 @@ hint fits it."""
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import islice
+from itertools import chain, repeat
+from operator import add
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
@@ -93,7 +94,7 @@ class GlobalRetrieval:
         steps = self._not_near([*found])
         if not soft:
             steps = self._heaviest(steps, found)
-        yield from self._with_soft(((step, found[step]) for step in steps), soft)
+        yield from self._with_soft(steps, [*map(found.__getitem__, steps)], soft)
 
     def _heaviest(self, steps: Sequence[int], weights: Mapping[int, float]) -> Sequence[int]:
         """Those of some rows that can be among the first MOST."""
@@ -104,25 +105,32 @@ class GlobalRetrieval:
         return [step for step in steps if weights[step] >= least]
 
     def _with_soft(
-        self, rows: Iterable[tuple[int, float]], soft: Sequence[int], at: int | None = None
-    ) -> Iterator[tuple[int, float]]:
-        """Rows anywhere with the most that they can come to: the weight given is that of the word
-        at a place, or of all words that are not soft."""
-        kinds, most, any_row = self.index.parallels_of, self.copies.most, self.prior.any
-        weights: list[float | None] = [None] * len(self.readings)
+        self,
+        steps: Sequence[int],
+        weights: Iterable[float],
+        soft: Sequence[int],
+        at: int | None = None,
+    ) -> Iterable[tuple[int, float]]:
+        """Rows anywhere with the most that they can come to: the weights given are those of the
+        word at a place, or of all words that are not soft."""
+        known: Iterable[float] = repeat(self.prior.any)
+        columns: list[Iterable[float | None]] = [repeat(None)] * len(self.readings)
         for other in soft:
-            weights[other] = UNREAD
-        naming = [(other, self.readings[other]) for other in soft]
-        naming = [(other, reading) for other, reading in naming if reading.names_rows]
-        for step, weight in rows:
-            score = any_row
-            if at is None:
-                score += weight
-            else:
-                weights[at] = weight
-            for other, reading in naming:
-                weights[other] = reading.anywhere(step)
-            yield step, score + most(kinds[step], tuple(weights))
+            columns[other] = self._soft_column(other, steps)
+        if at is None:
+            known = map(add, known, weights)
+        else:
+            columns[at] = weights
+        kinds = [*map(self.index.parallels_of.__getitem__, steps)]
+        mosts = self.copies.mosts(kinds, zip(*columns, strict=False))
+        return zip(steps, map(add, known, mosts), strict=False)
+
+    def _soft_column(self, at: int, steps: Sequence[int]) -> Iterable[float]:
+        """By row the most that a soft word weighs there, the variant left out."""
+        reading = self.readings[at]
+        if not reading.names_rows:
+            return repeat(UNREAD)
+        return reading.anywhere(steps)
 
     def _far_one(self, at: int, soft: list[int]) -> Iterator[tuple[int, float]]:
         """The rows that one word names, the likeliest first; the share of the others is kept in
@@ -137,8 +145,7 @@ class GlobalRetrieval:
             steps: list[int] = []
             if left:
                 steps = self._first_steps(subjects, left)
-            weights = self._weights(reading, weight, steps)
-            yield from self._with_soft(zip(steps, weights, strict=True), soft, at)
+            yield from self._with_soft(steps, self._weights(reading, weight, steps), soft, at)
             left -= len(steps)
             self.passed_over += (rows - near_rows[weight] - len(steps)) * math.exp(others + weight)
 
@@ -149,8 +156,8 @@ class GlobalRetrieval:
         numbers, index = self.readings[at].far_numbers, self.index
         # In the order of their steps, which breaks ties: the same hint finds the same rows, however
         # many there are.
-        numbered = list(islice(self._not_near(numbers), most))
-        yield from self._with_soft(((step, NUMBER) for step in numbered), soft, at)
+        numbered = self._without_near(numbers)[:most]
+        yield from self._with_soft(numbered, repeat(NUMBER), soft, at)
         near = sum(len(within(numbers, index.steps(set_id))) for set_id in self.near)
         left = len(numbers) - len(numbered) - near
         self.passed_over += left * math.exp(others + NUMBER)
@@ -195,10 +202,16 @@ class GlobalRetrieval:
             # subjects stand in the order of their first steps: no later one comes before `last`
             if steps[0] > last:
                 break
-            found.extend(self._not_near(steps)[:count])
-            if len(found) >= count:
-                found.sort()
-                del found[count:]
-                last = found[-1]
-        found.sort()
-        return found
+            found.extend(steps)
+            # now and then, since it is sorted and cut each time
+            if len(found) >= 2 * count:
+                found = self._without_near(sorted(found))[:count]
+                if len(found) == count:
+                    last = found[-1]
+        return self._without_near(sorted(found))[:count]
+
+    def _without_near(self, rising: Sequence[int]) -> list[int]:
+        """Those of some rising steps that lie in no set that is looked at closely."""
+        edges = [bisect_left(rising, edge) for edge in self._edges]
+        bounds = zip([0, *edges[1::2]], [*edges[::2], len(rising)], strict=True)
+        return [*chain.from_iterable(rising[start:end] for start, end in bounds)]

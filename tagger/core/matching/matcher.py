@@ -62,7 +62,7 @@ from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
-from tagger.core.matching.spellings import spellings
+from tagger.core.matching.spellings import Words, spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
 from tagger.core.matching.typed_exactly import ExactFirst
 from tagger.core.matching.variants.variant import Option, Variants
@@ -163,7 +163,7 @@ class Matcher:
         peak = max((score for score, _, _ in as_typed), default=0.0)
         named = () if as_typed else search.named_sets()
         found: list[Ranked] = []
-        for words, steps in prefixed.left_out(search.tokens, named):
+        for words, steps in prefixed.left_out(search.tokens, named, anywhere=not as_typed):
             whole = search.with_words(words)
             for step in steps:
                 score, _, option = min(whole.weigh_row(step), key=_order)
@@ -193,23 +193,36 @@ class Matcher:
 
         No row is likelier than another beforehand, and a row is found wherever it is, as in a set
         that nothing points to: whether it is does not hang on how many rows there are. Those that
-        need no guess go before all others."""
-        prior = Prior(self.index, NOWHERE)
-        best: Cards = {}
-        for order, spelling in enumerate(
-            spellings(parse_hint(hint).tokens, NOWHERE.carried, self.index)
-        ):
-            looked_for = max(limit, AT_LEAST)
-            search = Search(
-                self.index, self.variants, spelling, prior, NOWHERE, looked_for, everywhere=True
-            )
-            for step, option in _fitting(search):
-                item = option.weight + order * RESPELLED, step, option
-                _keep(best, (step, option.parallel, option.serial, option.condition), item)
+        need no guess go before all others. A number without its letters counts where no row has it
+        as it is typed."""
+        prior, tokens = Prior(self.index, NOWHERE), parse_hint(hint).tokens
+        as_typed = spellings(tokens, NOWHERE.carried, self.index)
+        best = self._fitting(as_typed, prior, limit)
+        if not best:
+            written = Prefixed(self.index, prior, NOWHERE).written(tokens)
+            best = self._fitting(list(written), prior, limit)
         found, exact = list(best.values()), ExactFirst(self.index)
         if exact.may_differ(found):
             found = exact.ordered(found)
         return sorted(found, key=lambda item: (not _is_clean(item[2]), *_order(item)))
+
+    def _fitting(self, spelled: Sequence[Words], prior: Prior, limit: int) -> Cards:
+        """The rows that all words fit in some spelling, the earlier ones weighing more."""
+        best: Cards = {}
+        for order, words in enumerate(spelled):
+            search = Search(
+                self.index,
+                self.variants,
+                words,
+                prior,
+                NOWHERE,
+                max(limit, AT_LEAST),
+                everywhere=True,
+            )
+            for step, option in _fitting(search):
+                item = option.weight + order * RESPELLED, step, option
+                _keep(best, (step, option.parallel, option.serial, option.condition), item)
+        return best
 
     def _apart(self, search: Search, context: Context) -> list[Ranked]:
         """A number and a name that disagree: the likeliest card of each, whatever the other

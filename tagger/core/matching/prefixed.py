@@ -11,9 +11,10 @@ from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
+from tagger.core.index.number_frames import BARE, Frame
 from tagger.core.matching.hint import Token, split_mixed
 from tagger.core.matching.spellings import Words
-from tagger.core.model.numbers import canonical, is_distinct, is_whole_number, split_prefix
+from tagger.core.model.numbers import canonical, is_distinct, is_whole_number
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 OUT_OF_RUN, BEGUN, LEFT_OUT = -3.0, -3.0, -5.0
 BEHIND = 2.0  # how far it stays behind what the number means as typed
 MOST = 3  # numbers of one digit group that are tried
+WRITTEN = 20  # of them where every card is looked for
 
 Spelled = tuple[Words, float]  # words, and a log weight that is added to what they come to
 
@@ -42,16 +44,20 @@ class Prefixed:
 
     def __init__(self, index: Index, prior: Prior, context: Context) -> None:
         self._index, self._prior = index, prior
-        self._of_run = self._prefix_of_run(context)
+        self._run = self._frame_of_run(context)
 
-    def _prefix_of_run(self, context: Context) -> str:
-        """The letters that numbers have here: those of the card before, or else those that all
-        cards of the carried set have."""
-        # the card before says that the run has a prefix as long as it is of the carried set
+    def _frame_of_run(self, context: Context) -> Frame:
+        """What stands around the digits here: as at the card before, or else as at all cards of the
+        carried set."""
         before, prior = context.before, self._prior
+        if prior.carried is None:
+            return BARE
+        frames = self._index.frames_in(prior.carried)
+        # the card before says how the run is numbered as long as it is of the carried set
         if before is not None and prior.before is not None:
-            return split_prefix(canonical(before.number))[0]
-        return "" if prior.carried is None else self._index.prefix_of(prior.carried)
+            return frames.get(canonical(before.number), BARE)
+        alike = set(frames.values())
+        return alike.pop() if len(alike) == 1 else BARE
 
     def spelled(self, spellings: Sequence[Words], less: float) -> list[Spelled]:
         """All spellings with their weights, `less` for each that was tried before, and those in
@@ -67,17 +73,32 @@ class Prefixed:
             found += [(words, BEGUN) for words in self._begun(spellings[0])]
         return found
 
-    def left_out(self, words: Words, named: Sequence[int]) -> list[tuple[Words, Sequence[int]]]:
+    def left_out(
+        self, words: Words, named: Sequence[int], anywhere: bool
+    ) -> list[tuple[Words, Sequence[int]]]:
         """A number typed without its prefix, written out, with the steps of that number in the sets
-        at hand: those that the hint names, that are carried or were met, else any."""
-        at = _bare(words)
+        at hand: those that the hint names, that are carried or were met, else any. `anywhere`: in
+        any behind those."""
+        at = self._bare(words)
         if at is None:
             return []
         found: list[tuple[Words, Sequence[int]]] = []
         for id in self._with_digits(canonical(words[at].text)):
-            if steps := self._steps_at_hand(id, named):
+            steps = self._steps_at_hand(id, named)
+            if anywhere and not named:
+                rest = self._index.steps_of_number(id)
+                steps = list(dict.fromkeys((*steps[:MOST], *rest[:MOST])))
+            if steps:
                 found.append((_written(words, range(at, at + 1), self._text(id)), steps[:MOST]))
         return found[:MOST]
+
+    def written(self, words: Words) -> Iterator[Words]:
+        """The words with each number that the digits among them end, written out."""
+        at = self._bare(words)
+        if at is None:
+            return
+        for id in self._with_digits(canonical(words[at].text))[:WRITTEN]:
+            yield _written(words, range(at, at + 1), self._text(id))
 
     def _steps_at_hand(self, number_id: int, named: Sequence[int]) -> Sequence[int]:
         """The steps of a number in the sets named, carried or met; without such sets, all."""
@@ -92,17 +113,26 @@ class Prefixed:
         return [step for of_set in sets for step in within(steps, of_set)]
 
     def _in_run(self, words: Words) -> Words | None:
-        at, carried = _bare(words), self._prior.carried
-        if not self._of_run or at is None or carried is None:
+        at, carried = self._bare(words), self._prior.carried
+        if self._run == BARE or at is None or carried is None:
             return None
+        digits = canonical(words[at].text)
         if self._is_printed(words[at].text):
             return None
-        whole = self._of_run + canonical(words[at].text)
+        # only letters before the digits make a run of their own beside the plain numbers
+        if not self._run.has_prefix and self._is_plain(digits, carried):
+            return None
+        whole = self._run.around(digits)
         numbered = self._index.steps_of_number(self._index.number_id(whole))
         # The run may be over: behind RC-20 as the last of them a 21 is the plain one.
         if not within(numbered, self._index.steps(carried)):
             return None
         return _written(words, range(at, at + 1), whole)
+
+    def _is_plain(self, digits: str, set_id: int) -> bool:
+        """Whether a set has a card of these very digits: 13 behind a 12a."""
+        numbered = self._index.steps_of_number(self._index.number_id(digits))
+        return bool(within(numbered, self._index.steps(set_id)))
 
     def _is_printed(self, text: str) -> bool:
         """Whether a number with leading zeros is printed so on a card: then it is meant."""
@@ -132,11 +162,13 @@ class Prefixed:
     def _text(self, id: int) -> str:
         return self._index.number_texts[id]
 
-
-def _bare(words: Words) -> int | None:
-    """Where the first word of nothing but digits stands that can be the card's number."""
-    plain = (at for at, word in enumerate(words) if word.may_be("number"))
-    return next((at for at in plain if is_whole_number(words[at].text)), None)
+    def _bare(self, words: Words) -> int | None:
+        """Where the first word of nothing but digits stands that can be the card's number; one that
+        is a year of a set only where it is the only one."""
+        plain = (at for at, word in enumerate(words) if word.may_be("number"))
+        found = [at for at in plain if is_whole_number(words[at].text)]
+        of_sets = self._index.sets_words.ids_of
+        return next((at for at in found if not of_sets(words[at].text)), next(iter(found), None))
 
 
 def _lettered(words: Words) -> Iterator[_Digits]:

@@ -7,7 +7,9 @@ import heapq
 import math
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from itertools import chain, repeat
+from operator import add, neg
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
@@ -76,6 +78,7 @@ class Search:
         self._runs = SeriesRuns(index, prior, context)
         self._numbers_too = self._repeats_and_numbers()
         self._by_letter = [self._begun_by_letter(token) for token in left]
+        self._lettered = frozenset(chain.from_iterable(self._by_letter))
 
     def _repeats_and_numbers(self) -> set[TokenMatches]:
         """Words that repeat the carried set, but could be a number of it as well."""
@@ -111,19 +114,19 @@ class Search:
         """The likeliest rows in all their variants."""
         rough = self._near()
         self._add_elsewhere(rough)
-        top = heapq.nlargest(MOST, ((score, -step) for step, score in rough.items()))
-        best, peak = _TopRows(self._limit, self._as_typed()), -math.inf
-        for score, negative in top:
-            # a first score is the most that the row can come to, so all others are below as well
-            if score < peak - HOPELESS:
-                break
-            if best.beat(score, negative):
+        best, peak, left = _TopRows(self._limit, self._as_typed()), -math.inf, _Highest(rough)
+        # a first score is the most that the row can come to, so all others are below as well
+        while left and left.score >= peak - HOPELESS and not best.beat_all(left.score):
+            score, step = left.take()
+            if best.beat(score, -step):
                 self.passed_over += math.exp(score)
                 continue
-            items = list(self.weigh_row(-negative))
+            items = list(self.weigh_row(step))
             yield from items
             peak = max(peak, *(item[0] for item in items))
-            best.add(items, negative)
+            best.add(items, -step)
+        # Those below are passed over all at once.
+        self.passed_over = sum(map(math.exp, left.above(peak - HOPELESS)), self.passed_over)
 
     def _as_typed(self) -> set[str]:
         """The words that some subject has as they are typed."""
@@ -136,12 +139,20 @@ class Search:
             self.index, self.prior, self.readings, self.copies, self._looked_at
         )
         # bound once: this asks thousands of rows
-        only, set_of, get, more = self.only, self.index.set_of, rough.get, self.prior.more
-        for step, most in elsewhere.rows():
-            score = most + more(step)
-            if (only is None or set_of(step) in only) and get(step, -math.inf) < score:
+        get, more, tells_more = rough.get, self.prior.more, self.prior.tells_more
+        for step, score in self._in_tied(elsewhere.rows()):
+            if tells_more:
+                score += more(step)
+            if get(step, -math.inf) < score:
                 rough[step] = score
         self.passed_over += elsewhere.passed_over
+
+    def _in_tied(self, rows: Iterator[tuple[int, float]]) -> Iterator[tuple[int, float]]:
+        """Those of some rows that are in the sets which `set=` leaves."""
+        only, set_of = self.only, self.index.set_of
+        if only is None:
+            return rows
+        return (row for row in rows if set_of(row[0]) in only)
 
     def naming(self) -> tuple[list[Token], list[Token]]:
         """The words that are numbers, and those that can only be names."""
@@ -160,7 +171,9 @@ class Search:
 
     def _reads(self, step: int) -> Reads:
         """What each word is in the row at a step, the variant left out."""
-        set_id, named, carried = self.index.set_of(step), self._is_named(step), self.prior.carried
+        set_id, carried = self.index.set_of(step), self.prior.carried
+        # seldom asked, since only the sets of the lot have a use for it
+        named = (set_id == carried or set_id in self._lettered) and self._is_named(step)
         repeating: Collection[TokenMatches] = ()
         if set_id == carried:
             repeating = self._repeating(step, named)
@@ -188,6 +201,12 @@ class Search:
         if not self._runs.at_work or not self.readings:
             return self.prior.of(step)
         return self._runs.prior(step, any(reading.is_of_series(step) for reading in self.readings))
+
+    def _priors(self, steps: Sequence[int]) -> Iterator[float]:
+        """The same of each of some rows."""
+        if not self._runs.at_work or not self.readings:
+            return self.prior.each_of(steps)
+        return map(self._prior, steps)
 
     def _is_named(self, step: int) -> bool:
         """Whether a word is number or part of the subject of the row at a step, slips left out."""
@@ -225,21 +244,30 @@ class Search:
     def _score_set(self, set_id: int, close: bool, scores: dict[int, float]) -> None:
         """First scores of the rows of a set that a word names, that the lot makes likely, or that
         every word fits."""
-        near, kinds, prior = self.index.near_set(set_id), self.index.parallels_of, self._prior
+        near = self.index.near_set(set_id)
         hits = [self._hits(reading, near, set_id, close) for reading in self.readings]
-        repeats = set_id == self.prior.carried and any(
-            set_id in reading.sets for reading in self.readings
-        )
         steps = set().union(*hits).union(_both(self.prior.likely(set_id), near.steps))
         scores.update(self._unnamed(near, set_id, steps))
-        most, of_set = self.copies.most, [self._of_set(set_id, named) for named in (False, True)]
-        for step in steps:
-            leasts = of_set[not repeats or self._is_named(step)]
-            weights = [
-                max(found.get(step, UNREAD), least)
-                for found, least in zip(hits, leasts, strict=True)
-            ]
-            scores[step] = prior(step) + most(kinds[step], tuple(weights))
+        named, others = [*steps], list[int]()
+        if set_id == self.prior.carried and any(set_id in one.sets for one in self.readings):
+            named = list(filter(self._is_named, steps))
+            others = [*steps.difference(named)]
+        for rows, are_named in ((named, True), (others, False)):
+            if rows:
+                scores.update(self._first_scores(rows, hits, self._of_set(set_id, are_named)))
+
+    def _first_scores(
+        self, steps: Sequence[int], hits: Iterable[Mapping[int, float]], leasts: Iterable[float]
+    ) -> Iterator[tuple[int, float]]:
+        """(step, first score) of some rows of one set: by word what it weighs where it names a row,
+        and the least that it weighs."""
+        columns = [_column(found, least, steps) for found, least in zip(hits, leasts, strict=True)]
+        weights: Iterable[tuple[float, ...]] = zip(*columns, strict=True)
+        if not columns:
+            weights = repeat(())
+        kinds = [*map(self.index.parallels_of.__getitem__, steps)]
+        mosts = self.copies.mosts(kinds, weights)
+        return zip(steps, map(add, self._priors(steps), mosts), strict=True)
 
     def _hits(
         self, reading: TokenMatches, near: Near, set_id: int, close: bool
@@ -341,6 +369,44 @@ class Search:
         return not self._everywhere and self.only is None and len(self.index) <= NEAR_ROWS
 
 
+class _Highest:
+    """The MOST rows of the highest scores, the highest first, equal ones by their steps."""
+
+    def __init__(self, scores: Mapping[int, float]) -> None:
+        # a heap, since of hundreds of rows most often only the first dozen is asked for
+        self._heap = list(zip(map(neg, scores.values()), scores, strict=True))
+        heapq.heapify(self._heap)
+        self._left = MOST
+
+    def __bool__(self) -> bool:
+        return bool(self._heap and self._left)
+
+    @property
+    def score(self) -> float:
+        """The score of the next one."""
+        return -self._heap[0][0]
+
+    def take(self) -> tuple[float, int]:
+        """(score, step) of the next one."""
+        self._left -= 1
+        negative, step = heapq.heappop(self._heap)
+        return -negative, step
+
+    def above(self, least: float) -> list[float]:
+        """The scores that are left and at least so much."""
+        scores = sorted(-negative for negative, _ in self._heap if -negative >= least)
+        return scores[::-1][: self._left]
+
+
+def _column(found: Mapping[int, float], least: float, steps: Sequence[int]) -> Iterable[float]:
+    """By row what a word weighs there, at least `least`."""
+    weights = map(found.get, steps, repeat(least))
+    # what names a row weighs more than nothing that was read
+    if least <= UNREAD:
+        return weights
+    return map(max, weights, repeat(least))
+
+
 class _TopRows:
     """The best cards so far, as many as are asked for: enough that are better settle what a row
     with a lower first score, which is the most that it can come to, is worth."""
@@ -354,6 +420,10 @@ class _TopRows:
         """Whether all of them go before a row with this first score."""
         # With the step as well: a row that ties with the last of the best may still go before it.
         return len(self._heap) >= self._limit and (rounded(score), negative) < self._heap[0]
+
+    def beat_all(self, score: float) -> bool:
+        """Whether all of them go before any row with at most this first score."""
+        return len(self._heap) >= self._limit and rounded(score) < self._heap[0][0]
 
     def add(self, items: Sequence[Ranked], negative: int) -> None:
         """The variants of one row; those that can be taken are cards."""

@@ -6,9 +6,9 @@ Weights are natural logarithms of how probable the word is, given that the subje
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
-from itertools import compress
+from itertools import compress, repeat
 from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS, WordKind, letter_bit
@@ -162,6 +162,15 @@ class SubjectMatches:
         subject_of, weight = self._index.subject_of, self.weight
         return [row for row in compress(rows, begun) if weight(subject_of[row]) is not None]
 
+    def weights_in(self, rows: Sequence[int]) -> Iterable[float]:
+        """The weight of the word by the subject of each of some rows in sets that nothing points
+        to, UNREAD where it is none of it."""
+        subjects = map(self._index.subject_of.__getitem__, rows)
+        if len(self._spelled) > 1:
+            return map(self.far_weights.get, subjects, repeat(UNREAD))
+        named = {row: self.weight(self._index.subject_of[row]) for row in self.named_of(rows)}
+        return map(named.get, rows, repeat(UNREAD))
+
     def _in_subject(self, id: int) -> Read | None:
         """The best reading of the word in one subject, slips left out. A name with more words is a
         little less likely."""
@@ -176,46 +185,63 @@ class SubjectMatches:
     def _as_words(self, id: int) -> Read | None:
         best: Read | None = None
         low, high = self._words.start << MARK_BITS, self._words.stop << MARK_BITS
+        begun, whole = self._begins, self._whole
         for item in self._index.forms.of(id):
             if low <= item < high:
-                read = self._as_word(item)
+                # a word of a subject that this one is, or the beginning of
+                read = (begun, _WHOLE)[item >> MARK_BITS == whole][item & _LOW]
                 if read is not None and (best is None or read > best):
                     best = read
         return best
 
-    def _as_word(self, item: int) -> Read | None:
-        """A word of a subject that this one is, or the beginning of."""
-        if item >> MARK_BITS == self._whole:
-            return _WHOLE[item & _LOW]
+    @cached_property
+    def _begins(self) -> Sequence[Read | None]:
+        """By mark the reading of the word as a beginning."""
         if len(self._spelled) == 1:
-            return _LETTER[item & _LOW]
-        return _START[item & _LOW]
+            return _LETTER
+        return _START
 
     def _as_initials(self, id: int) -> Read | None:
         letters, items = self._letters, self._index.short_forms.of(id)
         reads = [_INITIALS[item & _LOW] for item in items if item >> MARK_BITS == letters]
         return max(reads, default=None)
 
-    def near(self, near: Near, set_id: int) -> set[int]:
-        """The subjects of one set that the word could name."""
+    def near(self, near: Near, set_id: int) -> Mapping[int, float]:
+        """The subjects of one set that the word could name, and what it weighs there."""
         found = self._named_in(near)
         slips = self._slips.setdefault(set_id, {})
         # A word of three letters is one edit from too many others to be looked for beside a name.
         if self.edits and (not found or len(self._spelled) >= BESIDE):
             self._note_slips(near, slips)
-            found.update(slips)
+            return slips | found
         return found
 
-    def _named_in(self, near: Near) -> set[int]:
-        """The subjects of one set that the word names, slips left out."""
+    def _named_in(self, near: Near) -> dict[int, float]:
+        """The same, slips left out."""
         if not self.named or not self._spelled:
-            return set()
+            return {}
         if len(self._spelled) == 1:
-            bit, letters = letter_bit(self._spelled), self._index.letters_of
-            return {id for id in near.subjects if letters[id] & bit and self.weight(id) is not None}
+            return self._begun_in(near)
         if self.far.slips:
-            return set()
-        return {*near.subjects & self.far.subjects.keys()}
+            return {}
+        weights = self.far.subjects
+        return {id: weights[id] for id in near.subjects & weights.keys()}
+
+    def named_anywhere(self, near: Near) -> Mapping[int, float]:
+        """The subjects of one set that the word names as it does anywhere, and more maybe."""
+        if len(self._spelled) == 1:
+            return self._begun_in(near)
+        return self.far_weights
+
+    def _begun_in(self, near: Near) -> dict[int, float]:
+        """The subjects of one set with a word that begins with the one letter."""
+        found = {id: self.weight(id) for id in self._letter_fits(near.subjects)}
+        return {id: weight for id, weight in found.items() if weight is not None}
+
+    def _letter_fits(self, subjects: Collection[int]) -> Iterator[int]:
+        """Those of some subjects that may have a word which begins with the letter."""
+        letters = map(self._index.letters_of.__getitem__, subjects)
+        return compress(subjects, map(letter_bit(self._spelled).__and__, letters))
 
     def _note_slips(self, near: Near, slips: dict[int, float]) -> None:
         """Note the subjects of a set that have a word which this one could be with a slip."""

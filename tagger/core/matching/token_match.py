@@ -5,8 +5,9 @@ Weights are natural logarithms of how probable the word is, given that the row i
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
+from itertools import repeat
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
@@ -75,7 +76,7 @@ class TokenMatches:
             best = max(best, read)
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
-        if self.is_of_series(step):
+        if self.series and self.is_of_series(step):
             best = max(best, (SERIES, "series"))
         if set_id not in self.sets:
             return best
@@ -93,21 +94,25 @@ class TokenMatches:
         named = self.named and (len(self.spelled) == 1 or bool(self.subject.far_weights))
         return named or self.number_id >= 0 or bool(self.teams or self.sets or self.series)
 
-    def anywhere(self, step: int) -> float:
-        """The most that the word can weigh as number, subject, set or team of the row at a step
+    def anywhere(self, steps: Sequence[int]) -> Iterable[float]:
+        """The most that the word can weigh as number, subject, set or team of each of some rows
         anywhere."""
-        best = UNREAD
-        if self.number and (read := self.as_number(step)):
-            best = read[0]
-        if self.named and (weight := self.subject.weigher(self.index.subject_of[step])) is not None:
-            best = max(best, weight)
-        if self.sets and self.index.set_of(step) in self.sets:
-            best = max(best, SET_WORD)
-        if self.is_of_series(step):
-            best = max(best, SERIES)
-        if self.teams and self.index.team_of[step] in self.teams:
-            return max(best, TEAM)
-        return best
+        return map(max, repeat(UNREAD), repeat(UNREAD, len(steps)), *self._columns(steps))
+
+    def _columns(self, steps: Sequence[int]) -> Iterator[Iterable[float]]:
+        """What it weighs in each of some rows in each way that it can be read in."""
+        if self.number_id >= 0 or (self.number and self.text[0].isdigit() and self._longer_numbers):
+            yield [read[0] if (read := self.as_number(step)) else UNREAD for step in steps]
+        if self.named:
+            yield self.subject.weights_in(steps)
+        if self.sets:
+            sets, set_of = self.sets, self.index.set_of
+            yield [SET_WORD if set_of(step) in sets else UNREAD for step in steps]
+        if self.series:
+            yield [SERIES if self.is_of_series(step) else UNREAD for step in steps]
+        if self.teams:
+            teams, team_of = self.teams, self.index.team_of
+            yield [TEAM if team_of[step] in teams else UNREAD for step in steps]
 
     def as_row(self, step: int) -> float | None:
         """The weight of the word as number or subject of the row at a step, slips left out; None if
@@ -163,24 +168,14 @@ class TokenMatches:
         """(step, weight) of the rows of one set that the word names; slips count where nothing else
         does."""
         yield from self._number_hits(near)
-        if not self.named:
-            return
-        for id in self.subject.near(near, set_id):
-            read = self.subject.read(id, set_id)
-            if read is not None:
-                for step in near.of_subject(id):
-                    yield step, read[0]
+        if self.named:
+            yield from near.with_subjects(self.subject.near(near, set_id))
 
     def named_hits(self, near: Near) -> Iterator[tuple[int, float]]:
         """The same for a set that only the hint names: subjects count as they do anywhere."""
         yield from self._number_hits(near)
-        if self.named and (self.subject.far_weights or len(self.spelled) == 1):
-            weigh = self.subject.weigher
-            yield from (
-                (step, weight)
-                for step, id in zip(near.steps, near.subject_of, strict=True)
-                if (weight := weigh(id)) is not None
-            )
+        if self.named:
+            yield from near.with_subjects(self.subject.named_anywhere(near))
 
     def _number_hits(self, near: Near) -> Iterator[tuple[int, float]]:
         if not self.number:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.token_match import POOR, SLIPS
@@ -39,6 +40,16 @@ class _Exactness(NamedTuple):
     clean: bool
 
 
+class _ReadSo(NamedTuple):
+    """How the words are read in a variant, whatever row it is of; `number`: the word that was read
+    as one."""
+
+    slips: frozenset[str]
+    names: frozenset[str]
+    number: str
+    clean: bool
+
+
 class ExactFirst:
     """Ranked rows in the light of how exactly they are what was typed."""
 
@@ -47,7 +58,10 @@ class ExactFirst:
 
     def may_differ(self, items: Iterable[Ranked]) -> bool:
         """Whether any row is only nearly what was typed: seldom, so that it is asked first."""
-        return any(_needs_slip(item) or self._is_other_form(item) for item in items)
+        items = list(items)
+        # thousands of rows share their variants, and next to no number is printed in two ways
+        variants = {id(option): option for _, _, option in items}
+        return any(map(_needs_slip, variants.values())) or any(map(self._is_other_form, items))
 
     def may_be_elsewhere(self, item: Ranked) -> bool:
         """Whether a row that was not met could be exactly what this one is only nearly."""
@@ -59,7 +73,8 @@ class ExactFirst:
     def ordered(self, items: Iterable[Ranked]) -> list[Ranked]:
         """The rows with their scores, those that fit only nearly behind the best that fits
         exactly."""
-        typed = [(item, self._typed(item)) for item in items]
+        read = cache(_read_so)
+        typed = [(item, self._typed(item, read(item[2]))) for item in items]
         best = _Best()
         for (score, _, _), how in typed:
             best.note(score, how)
@@ -71,17 +86,18 @@ class ExactFirst:
         number = self._index.number_of(item[1])
         return self._index.is_printed_variously(number) and self._typed(item).level > 0
 
-    def _typed(self, item: Ranked) -> _Exactness:
+    def _typed(self, item: Ranked, read: _ReadSo | None = None) -> _Exactness:
+        """How a row fits; `read`: how its words are read, where that is known."""
         _, step, option = item
-        read = {meaning for _, meaning in option.reasons}
-        clean = not (option.problem or "" in read or read & POOR)
-        number, printed, level = _number_typed(option), fold(self._index.printed(step)), 0
-        # with its prefix left out it is no other form of the number
-        if canonical(number) != canonical(printed):
-            number = ""
+        slips, names, number, clean = read or _read_so(option)
+        level = 0
         if number:
-            level = _level(number, printed)
-        slips, names = _words(option, SLIPS), _words(option, NAMES)
+            printed = fold(self._index.printed(step))
+            # with its prefix left out it is no other form of the number
+            if canonical(number) != canonical(printed):
+                number = ""
+            else:
+                level = _level(number, printed)
         return _Exactness(slips, names, number, level, self._index.set_of(step), clean)
 
 
@@ -125,13 +141,19 @@ class _Best:
         return max(named, default=-math.inf)
 
 
+def _read_so(option: Option) -> _ReadSo:
+    read = {meaning for _, meaning in option.reasons}
+    clean = not (option.problem or "" in read or read & POOR)
+    return _ReadSo(_words(option, SLIPS), _words(option, NAMES), _number_typed(option), clean)
+
+
 def _words(option: Option, meant: frozenset[str]) -> frozenset[str]:
     """The words that are read so."""
     return frozenset(word for word, meaning in option.reasons if meaning in meant)
 
 
-def _needs_slip(item: Ranked) -> bool:
-    return any(meaning in SLIPS for _, meaning in item[2].reasons)
+def _needs_slip(option: Option) -> bool:
+    return any(meaning in SLIPS for _, meaning in option.reasons)
 
 
 def _number_typed(option: Option) -> str:

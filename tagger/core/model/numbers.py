@@ -9,7 +9,6 @@ from tagger.core.model.text import fold
 
 _RUNS = re.compile(r"[0-9]+|[^\W\d_]+")
 _LONE_SIGN = re.compile(r"(?<![0-9])[\W_]|[\W_](?![0-9])")
-_PREFIXED = re.compile(r"^(.*[^\W\d_](?:[0-9]+-)?)([0-9]+)$")
 # `012/110`, `NM-012/110`, `TG05/TG30`: a number, and how many cards its set has. Behind a single
 # digit, as in `1/2`, there is no such count: both are parts of the number.
 _OF_SET = re.compile(r"^(?P<own>[^/]*[0-9][^\W\d_]?) ?/ ?(?P<total>[^\W\d_]{0,4}-?[0-9]{2,4})$")
@@ -49,15 +48,6 @@ def printed_key(number: str) -> str:
     """A number without case and without signs, but for those between two digits; leading zeros
     stay: `RC-07` and `RC-07/20` give `rc07`, `1/2` stays `1/2`."""
     return _LONE_SIGN.sub("", split_total(fold(number))[0])
-
-
-def split_prefix(number: str) -> tuple[str, str]:
-    """The letters before a canonical number, with all before them, and the digits behind: `rc19`
-    gives `rc` and `19`, `op5-119` `op5-` and `119`; both empty where there is no such prefix."""
-    match = _PREFIXED.match(number)
-    if match is None:
-        return "", ""
-    return match[1], match[2]
 
 
 def is_distinct(number: str) -> bool:

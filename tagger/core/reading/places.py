@@ -7,7 +7,7 @@ it there."""
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from tagger.core.reading.printed import Box, Spot
@@ -100,27 +100,33 @@ class SetPlaces:
 def _agreed(cards: Sequence[CardPlaces]) -> tuple[Spot, ...]:
     """The places at which enough cards have their number, each card counted at one alone: by
     chance a number stands elsewhere too. Then those at which nearly all have it once more."""
-    found = _at_one(cards)
     having = [card for card in cards if card.numbers]
-    for spot in (spot for card in having for spot in card.numbers):
-        near = _those_near(spot, [card.numbers for card in having])
-        # Different numbers, since a card that lies in the tray twice has all its numbers twice.
-        different = {having[at].number for at in near}
+    found = _at_one([card.numbers for card in having], len(cards))
+    for place in _of_nearly_all(having):
         # Without these the place would move from one to the other with the next card that is
         # learned, and what was read at the first would count for nothing.
-        if len(different) >= TWICE and len(near) >= NEARLY_ALL * len(having):
-            there = _around(list(near.values()))
-            if _near(there, found) is None:
-                found.append(there)
+        if _near(place, found) is None:
+            found.append(place)
     return tuple(found)
 
 
-def _at_one(cards: Sequence[CardPlaces]) -> list[Spot]:
-    left, found = [card.numbers for card in cards if card.numbers], list[Spot]()
+def _of_nearly_all(cards: Sequence[CardPlaces]) -> Iterator[Spot]:
+    """The places of nearly all cards, and of several numbers: a card that lies in the tray twice
+    has all numbers that are printed on it in one place."""
+    spots = [card.numbers for card in cards]
+    for spot in (spot for own in spots for spot in own):
+        near = _those_near(spot, spots)
+        different = {cards[at].number for at in near}
+        if len(different) >= TWICE and len(near) >= NEARLY_ALL * len(cards):
+            yield _around(list(near.values()))
+
+
+def _at_one(cards: Sequence[tuple[Spot, ...]], count: int) -> list[Spot]:
+    left, found = list(cards), list[Spot]()
     while left:
         best = max((_those_near(spot, left) for spots in left for spot in spots), key=len)
         # A quarter of the cards at least: where fewer agree the number stands there by chance.
-        if len(best) < LEARNED_FROM or 4 * len(best) < len(cards):
+        if len(best) < LEARNED_FROM or 4 * len(best) < count:
             break
         found.append(_around(list(best.values())))
         # Greedy, the place of most cards first: what is left has its number elsewhere, as inserts

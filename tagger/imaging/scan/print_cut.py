@@ -23,12 +23,13 @@ LEAST, MOST = 0.4, 1.0  # that letters take of its height
 PAPER = 0.08  # of its height: paper beside the letters
 SPECK = 0.06  # of its height: what is smaller both ways is dust
 LINE = 0.15  # of its height: what is lower, and wider than that height, belongs to a frame
+EMPTY, MIDDLE = 10, 0.3  # level of a row without ink; between which shares such rows part two lines
 HIGHER, WIDER = 1.6, 1.25  # that letters are stretched where there is more room one way
 
 _RUNS = re.compile(rb"\xff+|\x00+")
 
 
-class _Part(NamedTuple):
+class _Blot(NamedTuple):
     """What hangs together in a piece: its level (255 or 0), and its left, top, right and lower
     end in pixels."""
 
@@ -53,7 +54,7 @@ def cut_to_print(piece: Image.Image, size: tuple[int, int], shape: float) -> Ima
     if _most(cut, levels) if letters is None else 255 - letters.level:
         # Light on dark, as all of the screen: dark letters would run into what parts the lines.
         levels = [255 - level for level in levels]
-    return _fitted(cut.point(levels), size, shape)
+    return _fitted(_on_one_line(cut.point(levels)), size, shape)
 
 
 def widened(
@@ -67,7 +68,7 @@ def widened(
     return (x, y, min(1.0, width * wide / box[0])), (wide, box[1] + 2 * more)
 
 
-def _seen_of(grey: Image.Image, letters: _Part | None) -> tuple[int, int, int, int]:
+def _seen_of(grey: Image.Image, letters: _Blot | None) -> tuple[int, int, int, int]:
     """The part of a piece that is shown: its letters, or the middle of the place where they reach
     less far, and a little paper."""
     high = _height(grey)
@@ -96,7 +97,7 @@ def _whole(*box: float) -> tuple[int, int, int, int]:
     return left, top, max(left + 1, right), max(top + 1, bottom)
 
 
-def _letters(grey: Image.Image) -> _Part | None:
+def _letters(grey: Image.Image) -> _Blot | None:
     """Around all letters, of the level of which they are; None where neither has any that are as
     high as letters are."""
     high = _height(grey)
@@ -110,7 +111,7 @@ def _letters(grey: Image.Image) -> _Part | None:
     return found
 
 
-def _is_letter(part: _Part, grey: Image.Image, high: float) -> bool:
+def _is_letter(part: _Blot, grey: Image.Image, high: float) -> bool:
     wide, tall = part.right - part.left, _tall(part)
     # what reaches the rim goes on beyond it: paper, a frame, the ring of a badge
     if not (part.left and part.top and part.right < grey.width and part.bottom < grey.height):
@@ -119,12 +120,12 @@ def _is_letter(part: _Part, grey: Image.Image, high: float) -> bool:
     return max(wide, tall) > SPECK * high and not is_line
 
 
-def _tall(part: _Part) -> int:
+def _tall(part: _Blot) -> int:
     return part.bottom - part.top
 
 
-def _around(parts: Sequence[_Part]) -> _Part:
-    return _Part(
+def _around(parts: Sequence[_Blot]) -> _Blot:
+    return _Blot(
         parts[0].level,
         min(part.left for part in parts), min(part.top for part in parts),
         max(part.right for part in parts), max(part.bottom for part in parts),
@@ -136,7 +137,7 @@ def _black_and_white(grey: Image.Image) -> Image.Image:
     return grey.point([0 if level <= threshold else 255 for level in range(256)])
 
 
-def _parts(picture: Image.Image) -> Iterator[_Part]:
+def _parts(picture: Image.Image) -> Iterator[_Blot]:
     """What hangs together, by runs of one level in each row."""
     width, pixels = picture.width, picture.tobytes()
     runs: list[tuple[int, int, int, int]] = []  # level, row, start, stop
@@ -154,7 +155,7 @@ def _parts(picture: Image.Image) -> Iterator[_Part]:
     for (level, y, start, stop), root in zip(runs, roots(len(runs), pairs), strict=True):
         end = ends.setdefault(root, [level, start, y, stop, y + 1])
         end[1:] = [min(end[1], start), min(end[2], y), max(end[3], stop), max(end[4], y + 1)]
-    return (_Part(*end) for end in ends.values())
+    return (_Blot(*end) for end in ends.values())
 
 
 def _touching(
@@ -210,6 +211,33 @@ def _held(level: int) -> int:
 def _most(cut: Image.Image, levels: Sequence[int]) -> bool:
     """Whether most of a piece is light."""
     return 2 * sum(levels[level] for level in cut.tobytes()) > 255 * cut.width * cut.height
+
+
+def _on_one_line(ink: Image.Image) -> Image.Image:
+    """A name in two lines, as a given name over a surname, with both beside each other: one below
+    the other they would be half as high."""
+    rows = ink.resize((1, ink.height), Image.Resampling.BOX).tobytes()
+    empty = bytes(255 * (level < EMPTY) for level in rows)
+    gaps = [gap for gap in _RUNS.finditer(empty) if empty[gap.start()]]
+    # What lies higher or lower is the gap below a dot or an accent, or above a tail.
+    least, most = MIDDLE * ink.height, (1 - MIDDLE) * ink.height
+    gap = next((gap for gap in gaps if gap.start() > least and gap.end() < most), None)
+    if gap is None:
+        return ink
+    lines = [_trimmed(ink.crop((0, 0, ink.width, gap.start()))),
+             _trimmed(ink.crop((0, gap.end(), ink.width, ink.height)))]  # fmt: skip
+    high = max(line.height for line in lines)
+    first, second = (line.resize((round(line.width * high / line.height), high)) for line in lines)
+    both = Image.new("L", (first.width + high // 2 + second.width, high))
+    both.paste(first, (0, 0))
+    both.paste(second, (both.width - second.width, 0))
+    return both
+
+
+def _trimmed(ink: Image.Image) -> Image.Image:
+    """Without the paper beside it."""
+    around = ink.point([0] * EMPTY + [255] * (256 - EMPTY)).getbbox()
+    return ink if around is None else ink.crop((around[0], 0, around[2], ink.height))
 
 
 def _fitted(cut: Image.Image, size: tuple[int, int], shape: float) -> Image.Image:

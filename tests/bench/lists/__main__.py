@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import argparse
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ from support.clubs.all_shapes import SHAPES, made
 from support.clubs.judged import judged as clubs_verdict
 from support.hobby.all_makers import all_made
 from support.hobby.judge import verdict as hobby_verdict
+from support.traders.lots import LOTS
 
 from bench.lists.by_hand import MAKERS, MORE, by_hand, by_hand_more
 from bench.lists.combined import combined
@@ -63,14 +64,23 @@ def of_hobby(at: int, show: bool) -> list[Verdict]:
 
 def of_clubs(seed: int, show: bool) -> list[Verdict]:
     """The lists of `support/clubs`."""
+    return _of_shapes({shape: made(shape, seed) for shape in SHAPES}, show)
+
+
+def _of_shapes(files: Mapping[str, Any], show: bool) -> list[Verdict]:
     found = []
     with tempfile.TemporaryDirectory() as folder:
-        for shape in SHAPES:
-            said = clubs_verdict(Path(folder), made(shape, seed))
+        for shape, file in files.items():
+            said = clubs_verdict(Path(folder), file)
             found.append(Verdict(*said))
             if show and not said.right:
                 print(f"  {shape}: {'told' if said.told else 'SILENT'}: {said.why}")
     return found
+
+
+def of_traders(lot: str, seed: int, show: bool) -> list[Verdict]:
+    """The lists of a lot of `support/traders`."""
+    return _of_shapes({name: LOTS[lot].made(name, seed) for name in LOTS[lot]}, show)
 
 
 def line(name: str, found: list[Verdict]) -> str:
@@ -103,6 +113,9 @@ def main() -> int:
     shown = [line(name, judged(files, given.show)) for name, files in tables]
     shown += [line(name, of_hobby(at, given.show)) for at, name in enumerate(HOBBY)]
     shown.append(line("of clubs and shops", of_clubs(given.seed, given.show)))
+    shown += [
+        line(f"of traders, {lot} lot", of_traders(lot, given.seed, given.show)) for lot in LOTS
+    ]
     print("| lists | files | right | not right, told | wrong in silence | right, nothing said |")
     print("| --- | --- | --- | --- | --- | --- |")
     print("\n".join(shown))

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from openpyxl.styles import Font
+
 from support.clubs.world import File, Row, World, of_money
 from support.clubs.writers import book, grid
 from support.traders.kit import tabled

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from support.clubs.world import File, Row, World, of_money, with_each
+from support.clubs.world import File, World, of_money, with_each
 from support.clubs.writers import book, grid, table, text
 from support.traders.kit import Lot, tabled
 
@@ -43,7 +43,9 @@ def codes_of_sets_on_another_sheet(w: World) -> File:
             + [["S87", c.number, c.name, c.team] for c in one]
             + [["S88", c.number, c.name, c.team] for c in two]
         ),
-        "Sets": grid([["Code", "Set name", "Cards"], ["S87", one[0].set, 8], ["S88", two[0].set, 8]]),
+        "Sets": grid(
+            [["Code", "Set name", "Cards"], ["S87", one[0].set, 8], ["S88", two[0].set, 8]]
+        ),
     }
     return File("collection.xlsx", book(pages), one + two)
 
@@ -124,7 +126,11 @@ def prices_not_all_known(w: World) -> File:
 @SECOND
 def gaps_between_all_lines(w: World) -> File:
     cards = w.cards(14, w.set())
-    rows: list[list[Any]] = [[cards[0].set, "", "", ""], ["", "", "", ""], ["No.", "Player", "Team", ""]]
+    rows: list[list[Any]] = [
+        [cards[0].set, "", "", ""],
+        ["", "", "", ""],
+        ["No.", "Player", "Team", ""],
+    ]
     for c in cards:
         rows += [[c.number, c.name, c.team, ""], ["", "", "", ""]]
     return File("gaps.csv", table(rows), cards)
@@ -247,7 +253,15 @@ def slash_for_the_run(w: World) -> File:
         "hits.csv",
         cards,
         ["Player", "Set", "#", "Parallel", "/", "Auto", "Relic"],
-        lambda c: [c.name, c.set, c.number, c.pars[0][0], c.pars[0][1], w.r.choice(["Y", "N"]), "N"],
+        lambda c: [
+            c.name,
+            c.set,
+            c.number,
+            c.pars[0][0],
+            c.pars[0][1],
+            w.r.choice(["Y", "N"]),
+            "N",
+        ],
         meant=with_each(cards, team=""),
     )
 

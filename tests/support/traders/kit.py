@@ -1,4 +1,4 @@
-"""What the shapes of these lots share: lists from lines of cells or of text, and their registers."""
+"""What the shapes of these lots share: lists from lines of cells or of text, and registers."""
 
 from __future__ import annotations
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from support.traders import binders, newsletter, pages  # noqa: F401 (these enter their shapes)
+from support.traders.albums import THIRD
 from support.traders.counter import SECOND
+from support.traders.fairs import FOURTH
 from support.traders.stock import FIRST
 
-LOTS = {"first": FIRST, "second": SECOND}
+LOTS = {"first": FIRST, "second": SECOND, "third": THIRD, "fourth": FOURTH}

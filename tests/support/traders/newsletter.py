@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from support.clubs.world import File, World, with_each
+from support.clubs.world import File, Row, World, with_each
 from support.clubs.writers import text
 from support.traders.counter import SECOND
 from support.traders.kit import typed
@@ -24,7 +24,9 @@ def ranges_said_in_sections(w: World) -> File:
 @SECOND
 def name_team_number(w: World) -> File:
     cards = w.cards(15, w.set())
-    return typed("order.txt", cards, lambda c: f"{c.name} – {c.team} – {c.number}", [cards[0].set, ""])
+    return typed(
+        "order.txt", cards, lambda c: f"{c.name} – {c.team} – {c.number}", [cards[0].set, ""]
+    )
 
 
 @SECOND
@@ -56,13 +58,17 @@ def japanese_brackets(w: World) -> File:
     )
 
 
+def _rookie(card: Row) -> str:
+    return "" if int(card.number) % 5 else " – Rookie"
+
+
 @SECOND
 def german_lines(w: World) -> File:
     cards = w.cards(14, w.set())
     return typed(
         "nr.txt",
         cards,
-        lambda c: f"Nr. {c.number}: {c.name} ({c.team})" + (" – Rookie" if int(c.number) % 5 == 0 else ""),
+        lambda c: f"Nr. {c.number}: {c.name} ({c.team}){_rookie(c)}",
         [f"Kartenliste {cards[0].set}", "Stand: März 2020", ""],
         write={"enc": "cp1252"},
     )  # fmt: skip

@@ -31,7 +31,9 @@ def rows_spanned_by_team(w: World) -> File:
     for at, c in enumerate(cards):
         team = f'<td rowspan="4">{c.team}</td>' if at % 4 == 0 else ""
         rows += f"<tr>{team}<td>{c.number}</td><td>{c.name}</td></tr>\n"
-    page = f"<h2>{s}</h2>\n<table>\n<tr><th>Team</th><th>No.</th><th>Player</th></tr>\n{rows}</table>"
+    page = (
+        f"<h2>{s}</h2>\n<table>\n<tr><th>Team</th><th>No.</th><th>Player</th></tr>\n{rows}</table>"
+    )
     return File("page.html.txt", page.encode(), cards)
 
 
@@ -159,7 +161,7 @@ def prose_before_and_behind(w: World) -> File:
         lambda c: f"{c.number}) {c.name}, {c.team}",
         ["Dear Odo,", "", "here is the list that you asked for at the show in Harrowgate.",
          f"The set is {cards[0].set}; I have doubles of most.", ""],
-        ["", "Tell me which ones you need and I put them aside.", "", "Yours, Elke", "Tel. 555 0142"],
+        ["", "Tell me which ones you need and I put them aside.", "", "Yours, Elke", "Tel. 555"],
     )  # fmt: skip
 
 
@@ -189,5 +191,9 @@ def spanish_inserts_below(w: World) -> File:
     s = w.set()
     base, more = w.cards(14, s), w.cards(6, s, fmt="E{}", subset="Estrellas del Puerto")
     lines = [f"Lista de cromos: {s}", "", *(f"{c.number}. {c.name} ({c.team})" for c in base)]
-    lines += ["", "Insertos: Estrellas del Puerto", *(f"{c.number}. {c.name} ({c.team})" for c in more)]
+    lines += [
+        "",
+        "Insertos: Estrellas del Puerto",
+        *(f"{c.number}. {c.name} ({c.team})" for c in more),
+    ]
     return File("lista.txt", text(lines, enc="cp1252"), base + more)

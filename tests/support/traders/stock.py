@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 from support.clubs.world import File, Row, World, of_money
-from support.traders.kit import Lot, last_first, tabled
 from support.clubs.writers import table, text
+from support.traders.kit import Lot, last_first, tabled
 
 FIRST = Lot()
 
@@ -141,7 +141,10 @@ def roman_numbers(w: World) -> File:
     made = w.cards(12, w.set())
     cards = [replace(card, number=signs[int(card.number) - 1]) for card in made]
     return tabled(
-        f"{cards[0].set}.csv", cards, ["No.", "Player", "Team"], lambda c: [c.number, c.name, c.team]
+        f"{cards[0].set}.csv",
+        cards,
+        ["No.", "Player", "Team"],
+        lambda c: [c.number, c.name, c.team],
     )
 
 

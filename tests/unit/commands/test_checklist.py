@@ -380,20 +380,20 @@ def test_the_command_sums_up_as_json(tmp_path, capsys):
 def test_the_command_names_the_columns_that_are_only_kept(tmp_path, capsys):
     path = tmp_path / "quay.csv"
     path.write_text(
-        "Product;Card #;Player Name;Variation;Hue;SRP\n"
-        "Quay;Q-1;Ada Marsh;Gold /50;red;0,20\nQuay;Q-2;Bo Lund;;;0,20\n"
+        "Product;Card #;Player Name;Variation;Hue;Shelf\n"
+        "Quay;Q-1;Ada Marsh;Gold /50;red;B2\nQuay;Q-2;Bo Lund;;;B2\n"
     )
     assert main(["checklist", str(path)]) == 0
     assert capsys.readouterr().out.splitlines() == [
         "quay.csv: 2 cards in 1 set",
         "  columns  Product = set · Card # = number · Player Name = subject ·",
-        "             Variation = parallels · Hue, SRP = kept as they are",
+        "             Variation = parallels · Hue, Shelf = kept as they are",
         "  set      Quay: 2 cards, Q-1–Q-2; Gold /50",
-        "  rows     Quay #Q-1 Ada Marsh; Gold /50; Hue red, SRP 0,20",
-        "           Quay #Q-2 Bo Lund; SRP 0,20",
+        "  rows     Quay #Q-1 Ada Marsh; Gold /50; Hue red, Shelf B2",
+        "           Quay #Q-2 Bo Lund; Shelf B2",
     ]
     assert main(["checklist", str(path), "--json"]) == 0
-    assert json.loads(capsys.readouterr().out)["further_columns"] == ["Hue", "SRP"]
+    assert json.loads(capsys.readouterr().out)["further_columns"] == ["Hue", "Shelf"]
 
 
 def test_the_command_is_done_with_a_clean_checklist(tmp_path, capsys):

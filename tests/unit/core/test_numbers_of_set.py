@@ -106,3 +106,52 @@ def test_two_digits_behind_the_stroke_are_a_count_and_one_is_not():
     ]
     assert split_total("NM-012/110") == ("NM-012", "110")
     assert printed_key("RC-07/20") == "rc07"
+
+
+def test_a_number_without_its_letters_is_shown_of_every_set():
+    """A set that was not met yet may begin with any card; its year or a word of it names it."""
+    names = ("Mist Beginnings (2019)", "Mist Returns (2021)", "Mist Extras")
+    rows = [
+        Row(name, f"{letters}-{at:03d}/110", NAMES[at % 7])
+        for name, letters in zip(names, ("NM", "N2", "P"), strict=True)
+        for at in range(1, 12 if letters == "P" else 111)
+    ]
+    matcher = Matcher(Index(Checklist(tuple(rows))))
+    context = Context(Carried().put("set", names[2]), Tags(names[2], "P-011/110", NAMES[4]))
+    shown = [one.tags.number for one in matcher.rank("78", context)]
+    assert sorted(shown) == ["N2-078/110", "NM-078/110"]
+    for hint in ("2021 78", "78 2021", "returns 78", "n2-78"):
+        assert matcher.rank(hint, context)[0].tags.number == "N2-078/110", hint
+
+
+def test_a_search_finds_the_number_without_its_letters_where_no_card_has_it_alone():
+    rows = [Row("Mist", f"NM-{at:03d}/110", NAMES[at % 7]) for at in range(1, 20)]
+    rows += [Row("Gulls", str(at), NAMES[at % 7]) for at in range(1, 10)]
+    index = Index(Checklist(tuple(rows)))
+
+    def found(hint: str) -> list[str]:
+        return [index.row(step).number for _, step, _ in Matcher(index).fitting(hint, 9)]
+
+    assert found("13") == ["NM-013/110"]
+    assert found(f"13 {NAMES[13 % 7][:4]}") == ["NM-013/110"]
+    assert found("7") == ["7"]
+
+
+AROUND = (
+    "{at}.1", "{at}-B", "No. {at}", "2024-{at}", "S2-{at}", "1:{at}", "{at}|110", "EX {at}",
+    "{at} SP", "{at}★", "{at} of 110", "BT01-{at:03d}EN", "{at:03d}/110 R", "ABC-EN{at:03d}", "({at})",
+    "{at}a/110", "{at}/SP", "GG{at}/GG70", "{at:03d}-110",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("form", AROUND)
+def test_whatever_all_numbers_of_the_carried_set_share_needs_not_be_typed(form):
+    rows = [Row("Mist", form.format(at=at), NAMES[at % 7]) for at in range(1, 31)]
+    rows += [Row("Other", str(at), NAMES[(at + 2) % 7]) for at in range(1, 60)]
+    matcher = Matcher(Index(Checklist(tuple(rows))))
+    for before in (Tags("Mist", form.format(at=11), NAMES[4]), None):
+        for at in (5, 12):
+            for hint in (str(at), f"{at} {NAMES[at % 7][:3].lower()}"):
+                found = _first(matcher, hint, before, "Mist")
+                assert (found.tags.set, found.tags.number) == ("Mist", form.format(at=at)), hint
+                assert not found.problem

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 _MOST = 100_000  # rows; a longer list is not gone through once more
 _FEWEST = 3
+MAY_BE_TEAMS = "if they are teams"
 
 
 def odd_numbering(rows: Rows) -> Iterator[Found]:
@@ -25,7 +26,10 @@ def odd_numbering(rows: Rows) -> Iterator[Found]:
         yield from _names_again(rows)
         yield from _teams_of_one(rows)
         yield from _names_alike(rows)
+        yield from _short_forms(rows)
+        yield from _single_words(rows)
         yield from _set_for_each(rows)
+        yield from _parallels_for_each(rows)
         yield from _teams_as_parts(rows)
         yield from _sets_of_one(rows)
 
@@ -85,6 +89,38 @@ def _names_alike(rows: Rows) -> Iterator[Found]:
             yield 0, f"many names {where} alike ('{shown}'); check whether all of it is the subject"
 
 
+def _single_words(rows: Rows) -> Iterator[Found]:
+    """Names and teams of one word each, as `Marsh, Ada` has where its comma parts a name."""
+    pairs = [
+        (rows.subjects.values[subject], rows.teams.values[team])
+        for subject, team in zip(rows.subjects.of, rows.teams.of, strict=True)
+        if rows.teams.values[team]
+    ]
+    # names in Japanese have no spaces, and no capitals
+    single = [pair for pair in pairs if all(text.istitle() and " " not in text for text in pair)]
+    if len(pairs) >= 2 * _FEWEST and len(single) * 10 >= len(pairs) * 8:
+        subject, team = single[0]
+        shown = printable(f"{subject} / {team}", 40)
+        yield 0, f"names and teams are one word each ('{shown}'); check which is which"
+
+
+def _short_forms(rows: Rows) -> Iterator[Found]:
+    """Names that begin or end in one of a few words in capitals, as with a team in short."""
+    words = [value.split() for value in dict.fromkeys(rows.subjects.values) if value]
+    for place in (0, -1):
+        some = [one[place] for one in words if len(one) > 2 and _is_short(one[place], one)]
+        if len(some) < max(2 * _FEWEST, len(words) * 0.6):
+            continue
+        if len(set(some)) * 3 <= len(some):
+            where = "begin" if place == 0 else "end"
+            said = f"many names {where} with one of a few short forms ('{printable(some[0], 20)}')"
+            yield 0, f"{said}; check whether all of it is the subject"
+
+
+def _is_short(word: str, words: Sequence[str]) -> bool:
+    return word.isupper() and 1 < len(word) < 5 and not all(map(str.isupper, words))
+
+
 _ENDS, _BEGINS = slice(-2, None), slice(2)
 
 
@@ -93,6 +129,17 @@ def _set_for_each(rows: Rows) -> Iterator[Found]:
     if _distinct(rows.sets.of) * 10 >= len(rows) * 8:
         shown = printable(rows.sets[0], 60)
         yield 0, f"nearly each card has a set of its own ('{shown}'); check whether it is one"
+
+
+def _parallels_for_each(rows: Rows) -> Iterator[Found]:
+    """Nearly each card in parallels of its own."""
+    some = [row for row, id in enumerate(rows.parallels.of) if rows.parallels.values[id]]
+    if len(some) < 2 * _FEWEST or len(some) * 2 < len(rows):
+        return
+    if _distinct([rows.parallels.of[row] for row in some]) * 10 >= len(some) * 9:
+        shown = printable(rows.parallels[some[0]][0].name, 40)
+        said = f"nearly each card has parallels of its own ('{shown}')"
+        yield some[0], f"{said}; check whether these are parallels"
 
 
 def _teams_as_parts(rows: Rows) -> Iterator[Found]:
@@ -107,7 +154,7 @@ def _teams_as_parts(rows: Rows) -> Iterator[Found]:
     by_set = len(set(zip(rows.sets.of, rows.numbers.of, strict=True)))
     if by_set == len(rows) and not any(map(names_part, set(series))):
         said = f"'{printable(series[0], 40)}' and others are read as subsets"
-        yield 0, f"{said}; if they are teams, name the column or the headings so"
+        yield 0, f"{said}; {MAY_BE_TEAMS}, name the column or the headings so"
 
 
 def _sets_of_one(rows: Rows) -> Iterator[Found]:

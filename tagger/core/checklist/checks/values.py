@@ -22,7 +22,7 @@ Found = tuple[int, str]
 # what stands beside names, and is left in them where a line is parted in another way
 _SIGNS = r"[$€£]\s?[0-9]|[0-9]\s?[€£]|[=|<>{}\\~^→]|\s[–—-]\s.*\s[–—-]\s|^[:,;/)\]–—]|[,;:(\[]$"
 _SET = re.compile(
-    rf"{_SIGNS}|:\s|;\s|^[^\w\s'\"“‘„«(\[¿¡.*]|\.$|[?!]\s"
+    rf"{_SIGNS}|:\s|;\s|^[^\w\s'\"“‘„«(\[¿¡.*]|\.$|[?!]\s|^[\d\W]+$"
     r"|(?i:\b(?:checklist|check list|kartenliste|want ?list|all players|(?<=[0-9] )base set)\b)"
 )
 _BESIDE = re.compile(
@@ -31,7 +31,7 @@ _BESIDE = re.compile(
 )
 _IN_NAME = re.compile(r"[()\[\]（）【】]|\s[–—-]\s|[:;]\s|\s{2,}|^[^\w'\"“‘„«¿¡.*]|[,(:\[–—-]$")
 _NO_NUMBER = re.compile(r"^(?![A-Za-z]{1,5}\s[0-9]+$).*\s|[^\w\s./–*+#-]|.{20}")
-_DIGITS = re.compile(r"[0-9]")
+_DIGITS = re.compile(r"^(?![^\W\d_]+\s[0-9]+$).*[0-9]")  # `Route 66` is a name
 _LONGEST_SET, _LONGEST_NAME = 9, 70  # words, characters
 
 
@@ -52,6 +52,10 @@ def _is_no_name(value: str) -> bool:
     return _BESIDE.search(value) is not None or len(value) > _LONGEST_NAME
 
 
+def _is_no_team(value: str) -> bool:
+    return _IN_NAME.search(value) is not None or not any(map(str.isalpha, value))
+
+
 def odd_values(rows: Rows) -> Iterator[Found]:
     """The first row of each kind of value that does not look like what it was read as."""
     for column, look in (
@@ -60,7 +64,7 @@ def odd_values(rows: Rows) -> Iterator[Found]:
         (rows.subjects, _Look("subject", _is_no_name, 0, 1)),
         (rows.subjects, _Look("subject", _IN_NAME.search, 0.3, 3)),
         (rows.subjects, _Look("subject", _DIGITS.search, 0.5, 3)),
-        (rows.teams, _Look("team", _IN_NAME.search, 0.2, 1)),
+        (rows.teams, _Look("team", _is_no_team, 0.2, 1)),
     ):
         if found := _first_odd(column, look):
             yield found

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-
-from tagger.core.model.text import fold
+from unicodedata import normalize
 
 MONEY = re.compile(r"[$€£¥₤₩₱₹₺₽円]|\b(?:usd|eur|euros?|gbp|jpy|cad|aud|chf)\b", re.IGNORECASE)
 UNITS_BEHIND = re.compile(r"[(\[]\s*[$€£¥]\s*[)\]]")
@@ -24,9 +23,9 @@ ABOUT = frozenset(
 
 def says_money(text: str) -> bool:
     """Whether a text has a sign of money."""
-    return MONEY.search(fold(text)) is not None
+    return MONEY.search(normalize("NFKC", text)) is not None
 
 
 def says_currency(name: str) -> bool:
     """Whether a heading has a sign of money, or a word for a currency."""
-    return says_money(name) or CURRENCY.search(fold(name)) is not None
+    return says_money(name) or CURRENCY.search(normalize("NFKC", name).casefold()) is not None

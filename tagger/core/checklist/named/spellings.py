@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tagger.core.model.column_names import PRICE
-
 # By meaning, the likeliest first: of two columns with one meaning the first here is taken. English,
 # then German, French, Spanish, Italian, Dutch, Japanese, and some words of further languages
 # (common practice, no source).
 SPELLINGS: Mapping[str, tuple[str, ...]] = {
     "set": (
-        "set", "set name", "release", "product", "set title", "card set", "series", "collection",
+        "set", "set name", "release", "product", "product line",
+        "set title", "card set", "series", "collection",
         "edition", "expansion", "satz", "setname", "ausgabe", "sammlung", "serie", "coleccion",
         "collezione", "collectie", "ensemble", "conjunto", "insieme", "card series", "kollektion",
         "セット", "商品", "シリーズ", "colecao", "kollektion", "samling", "saett", "sett",
@@ -47,7 +46,9 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "numer", "numer karty", "nr karty", "cislo", "cislo karty", "szam", "sorszam",
         "kartyaszam", "numara", "kart no", "номер", "номер карты", "номер карточки",
         "номер карти", "αριθμος", "编号", "編號", "卡号", "卡號", "号码", "번호", "카드번호",
-        "카드 번호", "מספר", "الرقم", "رقم", "number in set", "card id", "c", "figurina", "bild",
+        "카드 번호", "מספר", "الرقم", "رقم", "number in set", "no in set",
+        "number in series", "no in series", "nr in serie",
+        "series number", "serial in set", "card id", "c", "figurina", "bild",
         "bildnummer", "sticker", "sticker number", "lfd kartennr", "lfd nr", "laufende nummer",
         "volgnr kaart", "volgnr", "volgnummer", "numar", "nr crt", "broj", "br", "nomor", "no urut",
         "sorsz", "stevilka", "numurs", "kort nr",
@@ -122,7 +123,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "ローマ字", "英名", "英語名",
     ),
     "series": (),  # `SERIES` in core/model/series.py
-    PRICE: (
+    "price": (  # PRICE in core/model/column_names.py
         "price", "prices", "est value", "estimated value", "value", "book value", "unit price",
         "list price", "preis", "wert", "stuckpreis", "prix", "valeur", "precio", "valor",
         "prezzo", "valore", "prijs", "waarde", "価格", "値段", "価値", "preco", "pris", "varde",
@@ -130,7 +131,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "fiyat", "deger", "цена", "стоимость", "ціна", "τιμη", "价格", "價格", "가격", "시세",
         "מחיר", "السعر", "market price", "market value", "asking price", "ask", "asking",
         "start price", "starting price", "reserve", "sell price",
-        "my price", "our price", "price each", "retail", "retail price", "sale price", "startpreis", "prix de depart",
+        "my price", "our price", "price each", "retail", "retail price",
+        "sale price", "startpreis", "prix de depart",
         "worth", "pret", "cijena", "preu", "harga", "going rate", "rate", "vk preis", "vk",
         "bv", "guide price", "guide value", "cote", "cotation", "quotazione", "cotizacion",
         "richtwert", "schatzwert", "val", "相場", "参考価格", "推定価格", "市場価格",

@@ -18,12 +18,14 @@ from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.lost import (
+    aliases_again,
     broken_names,
     headings_left,
     name_ends,
     only_kept,
     prices_left,
     says_paid,
+    teams_left,
     unknown,
     unnamed_texts,
 )
@@ -62,14 +64,17 @@ def year_column(plan: Plan, columns: Columns) -> Plan:
 def priced(plan: Plan, columns: Columns) -> Plan:
     """The plan with the price, where one column has money in each cell, with the sign of it, and
     no other has."""
-    left = [at for at, _ in unknown(plan, columns)]
-    found = [at for at in left if share(columns[at], says_money) == 1]
-    found = [at for at in found if share(columns[at], is_amount) == 1]
-    found = [at for at in found if not (says_paid(plan.names[at]) or is_finish(plan.names[at]))]
+    found = [at for at, name in unknown(plan, columns) if _may_be_price(name, columns[at])]
     if plan.has(PRICE) or len(found) != 1 or is_base(plan.names[found[0]]):
         return plan
     said = f"'{plan.names[found[0]]}' has money in each cell, so it is read as the price"
     return replace(meant(plan, found[0], PRICE), unsure=(*plan.unsure, said))
+
+
+def _may_be_price(name: str, cells: Sequence[str]) -> bool:
+    if share(cells, says_money) < 1 or share(cells, is_amount) < 1:
+        return False
+    return not (says_paid(name) or is_finish(name))
 
 
 def doubts(plan: Plan, columns: Columns) -> Plan:
@@ -210,6 +215,7 @@ def _is_run(cell: str) -> bool:
 _CHECKS = (
     *(prices_left, _no_prices, _dated_runs),
     *(headings_left, unnamed_texts, broken_names, name_ends),
+    *(teams_left, aliases_again),
     *(_years_unused, _half_known, _no_runs, _finishes),
     *(_runs_beside, _in_headings, _parts, _copies),
 )

@@ -23,6 +23,7 @@ _PAID = frozenset(
      "shipping", "grade", "condition", "weight", "percent",
      "gezahlt", "bezahlt", "kaufpreis", "paye", "achat", "pagado", "pagato", "betaald"]
 )  # fmt: skip
+_COPY = re.compile(r"#?[0-9]{1,5}\s*/\s*[0-9]{1,5}")
 _PLAIN_AMOUNT = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,2})?")
 _CENTS = re.compile(r"[.,][0-9]{1,2}$")
 _BREAK = re.compile(r"\S\s+[^\v\n]*\S\s*[\v\n]\s*[^\s(]\S*\s+\S")  # two names, and no broken one
@@ -67,8 +68,10 @@ def _are_amounts(cells: Sequence[str]) -> bool:
 
 def headings_left(plan: Plan, columns: Columns) -> Iterator[str]:
     """Columns that are called by what no column is read as, since their cells do not look so."""
-    for _, name in unknown(plan, columns):
+    for at, name in unknown(plan, columns):
         meaning = meaning_of(name)[0]
+        if meaning == "run" and share(columns[at], _COPY.fullmatch) >= 0.8:
+            continue  # told as what it is
         if meaning in _NEEDED and not plan.has(meaning) and not _is_made_of_others(plan, meaning):
             said = shown_meaning(meaning)
             yield only_kept(name, f"is called like the {said}, but its cells are not", said)
@@ -90,6 +93,39 @@ def unnamed_texts(plan: Plan, columns: Columns) -> Iterator[str]:
 def _is_told_apart(cells: Sequence[str], lines: int) -> bool:
     """Whether the cells of a column say something of most cards, and not the same of all."""
     return len(cells) * 2 > lines and len(set(cells)) > 2
+
+
+_NAME = re.compile(r"[^\W\d_a-z][\w.'’&-]*(?:\s+[\w.'’&-]+)+")
+# columns of words that say nothing of a team
+_NO_TEAM = frozenset(
+    ["notes", "note", "comment", "comments", "remarks", "condition", "grade", "location", "box",
+     "shelf", "source", "printer", "seller", "buyer", "status", "state", "rarity", "position",
+     "publisher", "artist", "illustrator", "photographer", "type", "language", "category", "grader"]
+)  # fmt: skip
+
+
+def teams_left(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of names that come again, where none is known as the team."""
+    if plan.has("team") or plan.team:
+        return
+    for at, name in unknown(plan, columns):
+        some = given(columns[at])
+        comes_again = 2 < len(set(some)) <= len(some) / 2
+        if comes_again and share(some, _NAME.fullmatch) >= 0.7 and _may_be_team(name):
+            yield only_kept(name, "may hold the team", "team")
+
+
+def _may_be_team(name: str) -> bool:
+    return _NO_TEAM.isdisjoint(heading_words(name)) and not meaning_of(name)[0]
+
+
+def aliases_again(plan: Plan, columns: Columns) -> Iterator[str]:
+    """Columns of other names that are the same for many cards, as teams are."""
+    for at in plan.at("alias"):
+        some = given(columns[at])
+        if len(some) > 5 and len(set(some)) * 2 <= len(some) and not plan.has("team"):
+            shown = printable(plan.names[at], 40)
+            yield f"'{shown}' is read as other names of the subjects, but many cards share one"
 
 
 _GENERATIONS = frozenset(["jr", "sr", "ii", "iii", "iv", "jnr", "snr"])

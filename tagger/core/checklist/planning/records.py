@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from tagger.core.checklist.headings import meaning_of
@@ -17,6 +18,8 @@ def blocks_as_rows(text: str, more: Mapping[str, str]) -> str:
     if len(text) > _LARGEST or ":" not in text:
         return text
     lines = [line.strip() for line in text.split("\n")]
+    if rows := _labelled_lines(lines, more):
+        return rows
     pairs = list(map(_pair, lines))
     keys = list(dict.fromkeys(key for key, _ in pairs if key))
     meant = {key for key in keys if meaning_of(key, more)[0]}
@@ -24,6 +27,33 @@ def blocks_as_rows(text: str, more: Mapping[str, str]) -> str:
     if len(keys) > _MOST_KEYS or not _are_blocks(known, len(filled(lines))):
         return text
     return _rows(lines, pairs, known[0])
+
+
+_BETWEEN = re.compile(r"\s*[;|\t]\s*|,\s+(?=[^\W\d_][\w ]{0,20}:)")
+
+
+def _labelled_lines(lines: list[str], more: Mapping[str, str]) -> str:
+    """The text with a line a card where most lines are `Number: 23; Player: Ada Marsh`; empty where
+    they are not."""
+    cards = {at: pairs for at, line in enumerate(lines) if (pairs := _labelled_cells(line))}
+    keys = list(dict.fromkeys(key for pairs in cards.values() for key in pairs))
+    if len(cards) < max(3, len(filled(lines)) * 0.7) or not _are_known(keys, more):
+        return ""
+    made = list(lines)
+    for at, pairs in cards.items():
+        made[at] = "\t".join(pairs.get(key, "") for key in keys)
+    made.insert(min(cards), "\t".join(keys))
+    return "\n".join(made)
+
+
+def _are_known(keys: list[str], more: Mapping[str, str]) -> bool:
+    return len(keys) <= _MOST_KEYS and sum(meaning_of(key, more)[0] != "" for key in keys) > 1
+
+
+def _labelled_cells(line: str) -> dict[str, str]:
+    """The cells of a line by their labels; none where one has no label, or there is but one."""
+    pairs = [_pair(part) for part in _BETWEEN.split(line)] if ":" in line else []
+    return dict(pairs) if len(pairs) > 1 and all(key for key, _ in pairs) else {}
 
 
 def _pair(line: str) -> tuple[str, str]:

@@ -84,12 +84,18 @@ def _set_column(plan: Plan, columns: Columns) -> Plan:
     if plan.has("year") or any(has_year(cell) for at in plan.at("set") for cell in columns[at]):
         return plan
     for at, name in enumerate(plan.names):
-        if plan.meanings[at] or not name or share(columns[at], _is_set_name) < 0.8:
+        if plan.meanings[at] or not name or not _are_sets(given(columns[at])):
             continue
         said = f"'{printable(name, 40)}' is not known as a heading; by its cells it is the set"
         plan = _without_set(plan)
         return replace(meant(plan, at, "set"), unsure=(*plan.unsure, said))
     return plan
+
+
+def _are_sets(cells: Sequence[str]) -> bool:
+    # what differs from card to card is more than the set
+    differ = len(cells) > 5 and len(set(cells)) == len(cells)
+    return share(cells, _is_set_name) >= 0.8 and not differ
 
 
 def _without_set(plan: Plan) -> Plan:
@@ -123,8 +129,9 @@ def _are_no_runs(cells: Sequence[str]) -> bool:
 
 
 def _says_run(cell: str) -> bool:
-    """Whether a cell is a print run that says so: `/99`, `de 50`, and no bare number."""
-    return run_number(cell) > 0 and not cell[:1].isdigit() and cell[:1] != "#"
+    """Whether a cell is a print run that says so: `/99`, `de 50`, and no bare number, nor `X99`."""
+    says_so = "/" in cell or " " in cell
+    return says_so and run_number(cell) > 0 and not cell[:1].isdigit() and cell[:1] != "#"
 
 
 def _are_counted_up(cells: Sequence[str]) -> bool:

@@ -64,7 +64,10 @@ def _count_lines(cells: Sequence[str]) -> bool:
 
 
 def set_in_headings(plan: Plan) -> str:
-    """The set that stands where the subjects have their heading: `#`, `1987 Harbor Light`."""
+    """The set that stands where the subjects have their heading: `#`, `1987 Harbor Light`; empty
+    where a column names it."""
+    if plan.has("set"):
+        return ""
     names = (plan.names[at] for at in plan.at("subject"))
     said = (name for name in names if has_year(name) and not is_year(name))
     return next((name for name in said if not meaning_of(name)[0]), "")

@@ -17,7 +17,7 @@ _NOTE = re.compile(
     r"^[※＊]|^[0-9]{4}年[0-9]{1,2}月(?:[0-9]{1,2}日)?(?:現在|更新|時点|版)?$"
 )
 _TOTALS = re.compile(
-    r"^(?:(?:grand|sub|check ?list|list|set|cards?|overall)[\s-]*)?"
+    r"^(?:(?:grand|sub|check ?list|list|set|cards?|overall|page|team|box|section|year|lot)[\s-]*)?"
     r"(?:total|totals|sum|average|avg|mean|durchschnitt|moyenne|count|"
     r"summe|gesamt|gesamtzahl|anzahl|totale|"
     r"totaal|aantal|somme|suma|nombre de cartes|cards total|合計|計|総数)\b\s*(?:of\s+)?"
@@ -85,28 +85,6 @@ def is_total(texts: Iterable[str]) -> bool:
     if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain) or _is_sum_of_cards(plain):
         return True
     return len(given) == 1 and count_said(plain) > 0 and not COUNT_PART.sub("", plain).strip(" .")
-
-
-_PURPOSES = frozenset(
-    ["duplicates", "dupes", "doubles", "dups", "trade", "trades", "trading", "sale", "wants",
-     "want", "wanted", "needs", "need", "needed", "haves", "have", "missing", "wantlist",
-     "tradelist", "haben", "suche", "biete", "tausch", "doppelte", "fehlend", "fehlende",
-     "fehlliste", "verkauf", "echange", "cherche", "manquantes", "manque", "cambio",
-     "repetidas", "repetidos", "faltan", "faltas", "venta", "doppie", "doppioni", "mancanti",
-     "mancano", "scambio", "vendita", "dubbele", "gezocht", "ruil", "ruilen", "swaps", "got"]
-)  # fmt: skip
-_PURPOSE_LITTLE = frozenset(
-    ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",
-     "karten", "je", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
-     "or", "und", "et", "y", "e", "still", "what", "which", "that", "all", "noch", "was",
-     "some", "of", "mine", "left", "only", "these"]
-)  # fmt: skip
-
-
-def is_purpose(text: str) -> bool:
-    """Whether a line says what its maker has the list for: `Duplicates for trade`, `I need`."""
-    said = set(re.findall(r"[^\W\d_]+", fold(text)))
-    return not said.isdisjoint(_PURPOSES) and said <= _PURPOSES | _PURPOSE_LITTLE
 
 
 # `Home > Sets > Checklists`, `Share | Print | Edit`: the way to a page, and what to do with it

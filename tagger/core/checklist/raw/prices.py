@@ -41,13 +41,14 @@ _WORDS = {"円": "¥", "元": "CNY", "원": "₩"}
 
 
 _BEHIND = re.compile(
-    rf"^(?P<rest>.*?\S)(?:[\s,;:.–—=…_-]+|\s*[(\[]\s*)(?<![0-9][.,])(?P<price>{MONEY})\s*[)\]]?$"
+    rf"^(?P<rest>.*?\S)(?:[\s,;:.–—=…_-]+|\s*[(\[]\s*)(?<![0-9][.,])(?P<price>{MONEY})\s*"
+    r"(?:each|ea\.?|apiece|obo|vb|fp|je|pro stück|por unidad)?\s*[)\]]?$"
 )
 
 
 def split_price(text: str) -> tuple[str, str]:
     """A text without the amount of money at its end, and that; empty where it has none."""
-    if text[-1:].isalpha() and text[-1:].islower():
+    if text[-1:].isalpha() and text[-1:].islower() and not any(map(str.isdigit, text)):
         return text, ""  # nearly each line
     match = _BEHIND.match(text.rstrip())
     if match is None:

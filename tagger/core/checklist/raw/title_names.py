@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 
 from tagger.core.checklist.lines import count_said
-from tagger.core.checklist.raw.notes import is_purpose
+from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.years import COUNT_PART, has_year
 from tagger.core.model.text import fold
 
@@ -14,7 +14,8 @@ _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
     r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
-    r"team (?:set )?list|(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|kartenliste|"
+    r"team (?:set )?list|(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|"
+    r"kartenliste|"
     r"(?:liste|lista|lijst|elenco|relaci[oó]n)"
     r"(?: (?:de|des|der|di|delle|van) (?:cromos|cartes|cartas|karten|figurine|carte|kaarten|"
     r"plaatjes|bilder))?|(?:カード|チェック)?リスト)\b\s*$",
@@ -78,11 +79,23 @@ ODDS = re.compile(
 )
 
 
+_PAGE_BEHIND = re.compile(
+    r"\s*[(\[,;:|–—-]?\s*\b(?:page|seite|pagina|página|pág\.?|p\.|s\.)\s*[0-9]{1,3}"
+    r"(?:\s*(?:of|/|von|de|di|van|sur)\s*[0-9]{1,3})?\s*[)\]]?\s*$",
+    re.IGNORECASE,
+)
+
+
+def without_page(text: str) -> str:
+    """A title without the number of its page behind it, if anything else is left."""
+    return _PAGE_BEHIND.sub("", text) or text
+
+
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
     # a run of spaces could be parted in very many ways
     text = " ".join(text.split())
-    text = _PER_BOX.sub("", text) or text
+    text = without_page(_PER_BOX.sub("", text)) or text
     text = ODDS.sub("", text.rstrip(" :")) or text
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
@@ -97,10 +110,24 @@ def title_name(text: str) -> str:
 
 def _without_purpose(text: str) -> str:
     """A title without what its maker has the list for: ` - what I still need`."""
+    before, colon, behind = text.partition(":")
+    if colon and behind.strip() and is_purpose(before):
+        return behind.strip()
+    text = _without_last_words(text)
     match = _TAIL.search(text)
     if match is None or match.start() == 0 or not is_purpose(match["tail"]):
         return text
     return text[: match.start()]
+
+
+def _without_last_words(text: str) -> str:
+    """`1987 Harbor Light duplicates for trade`: the words at the end that say a purpose are left
+    away, where a year and a name are left."""
+    words = text.split()
+    for count in range(min(4, len(words) - 2), 0, -1):
+        if is_purpose(" ".join(words[-count:])) and has_year(" ".join(words[:-count])):
+            return " ".join(words[:-count])
+    return text
 
 
 def file_title(stem: str) -> str:

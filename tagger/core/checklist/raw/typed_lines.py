@@ -25,6 +25,12 @@ _LABELLED = re.compile(
 )
 _COPIES = re.compile(r"^[0-9]{1,2}\s?[x×]\s+(?=#?[A-Z]{0,4}-?[0-9])", re.IGNORECASE)
 _COPIES_BEHIND = re.compile(r"(?<!\w)[(\[]?\b(?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])\b[)\]]?$")
+_COUNT_BEHIND = re.compile(r"(?<=\S)\s+[(\[][0-9]{1,2}[)\]]$")
+_ODDS = re.compile(
+    r"^[(\[]?\s*(?:odds:?\s*)?(?:one|1)\s*(?::|in|per)\s*[0-9]{1,6}"
+    r"(?:\s+(?:hobby|retail|blaster))?(?:\s+(?:packs?|boxes|cases?))?\s*[)\]]?$",
+    re.IGNORECASE,
+)
 _SURE_COPIES = re.compile(r"[(\[](?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])[)\]]$")
 # headings of Markdown; `# exported on Monday` is a remark, `# 23 Ada Marsh` a card
 _OUTLINED = re.compile(r"^#{1,6}\s+(?=[^\W\d_a-z])|^#{2,6}\s+(?=[^\W\d_]|(?:19|20)[0-9]{2}\s)")
@@ -63,6 +69,7 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
     lines = [(line, _SURE_COPIES.sub("", _REMARK.sub("", text)).rstrip()) for line, text in lines]
     for change in (
         _without_copies,
+        _without_counts_behind,
         _without_count,
         _without_total,
         _without_label,
@@ -103,7 +110,9 @@ def _continued(lines: list[Line]) -> list[Line]:
     made: list[Line] = []
     for line, text in lines:
         above = made[-1][1] if made else ""
-        if above.endswith(",") and _NUMBERED.match(above) and text[:1].isalpha():
+        goes_on = above.endswith(",") and _NUMBERED.match(above) and text[:1].isalpha()
+        # how often a part is found, below its heading
+        if goes_on or (_ODDS.match(text) and above and not _NUMBERED.match(above)):
             made[-1] = made[-1][0], f"{above} {text}"
         else:
             made.append((line, text))
@@ -121,6 +130,11 @@ def _changed(lines: list[Line], change: Callable[[str], str]) -> list[Line]:
 def _without_copies(text: str) -> str:
     """`2x 23 Ada Marsh`, `23 Ada Marsh (x2)`: how many the owner has is left away."""
     return _COPIES_BEHIND.sub("", _COPIES.sub("", text)).rstrip()
+
+
+def _without_counts_behind(text: str) -> str:
+    """`23 Ada Marsh (3)`: how many the owner has is left away."""
+    return _COUNT_BEHIND.sub("", text) if _NUMBERED.match(text) else text
 
 
 def _without_count(text: str) -> str:
@@ -170,10 +184,19 @@ def _with_teams_below(lines: list[Line]) -> list[Line]:
     at_cards = {at for at, (_, text) in enumerate(lines) if _NUMBERED_NAME.match(text)}
     below = {at for at in at_cards if at + 1 < len(lines) and at + 1 not in at_cards}
     teams = [lines[at + 1][1] for at in below]
-    if len(below) < 4 or len(below) * 10 < len(at_cards) * 9 or len(set(teams)) * 2 > len(teams):
+    if len(below) * 10 < len(at_cards) * 9 or not _come_again(teams):
         return lines
-    joined = {at: (lines[at][0], f"{lines[at][1]}, {lines[at + 1][1]}") for at in below}
-    return [joined.get(at, line) for at, line in enumerate(lines) if at - 1 not in below]
+    return _joined_below(lines, below)
+
+
+def _joined_below(lines: Sequence[Line], above: set[int]) -> list[Line]:
+    """The lines with each below one of some behind that."""
+    joined = {at: (lines[at][0], f"{lines[at][1]}, {lines[at + 1][1]}") for at in above}
+    return [joined.get(at, line) for at, line in enumerate(lines) if at - 1 not in above]
+
+
+def _come_again(names: Sequence[str]) -> bool:
+    return len(names) > 3 and len(set(names)) * 2 <= len(names)
 
 
 def _one_line_each(lines: list[Line]) -> list[Line]:
@@ -194,10 +217,14 @@ def _one_card_each(lines: list[Line]) -> list[Line]:
     """The lines with those parted that have several cards one behind the other, numbered on."""
     parted = [(line, _cards_in(text)) for line, text in lines]
     several = [parts for _, parts in parted if len(parts) > 1]
-    if len([parts for parts in several if parts[0].endswith(":")]) == len(several) > 1:
-        return [(line, part) for line, parts in parted for part in parts]
+    if len(several) > 1 and all(parts[0].endswith(":") for parts in several):
+        return _spread(parted)
     if not several or len(several) < _MOST * (len(lines) - 1) or not _go_on(several):
         return lines
+    return _spread(parted)
+
+
+def _spread(parted: Sequence[tuple[int, list[str]]]) -> list[Line]:
     return [(line, part) for line, parts in parted for part in parts]
 
 

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import json
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from html.parser import HTMLParser
-
-from tagger.core.checklist.named.facts_above import facts_of
 
 _RULE = re.compile(r"^[ \t]*[|+]?(?:[-=:]{2,}[ \t]*[|+]?[ \t]*)+$", re.MULTILINE)
 _CELL_TAG = re.compile(r"<t[dh]\b", re.IGNORECASE)
@@ -29,8 +26,6 @@ def without_frames(text: str) -> str:
     head = text[:_HEAD]
     if is_page(text):
         return _PageRows().of(text)
-    if text.startswith(("{", "[{")):
-        return _of_objects(text)
     if "--" in head or "==" in head:
         text = _RULE.sub("", text)
     return _unframed(text) if "|" in head else text
@@ -43,66 +38,6 @@ def _unframed(text: str) -> str:
         return text
     lines = [(line, _FRAMED.match(line)) for line in text.split("\n")]
     return "\n".join(match["cells"] if match else line for line, match in lines)
-
-
-def _of_objects(text: str) -> str:
-    """Objects with the same keys as lines of cells; the same text where it is something else."""
-    try:
-        objects = list(_cards_in(_loaded(text), {}))
-    except (ValueError, RecursionError):
-        return text
-    if len(objects) < 2:
-        return text
-    keys = list(dict.fromkeys(key for one in objects for key in one))
-    return "\n".join("\t".join(map(_cell, row)) for row in (keys, *_values(objects, keys)))
-
-
-def _loaded(text: str) -> object:
-    """The value that a text is, or the list of those that its lines are."""
-    try:
-        return json.loads(text)
-    except ValueError:
-        return list(map(json.loads, _lines(text)))
-
-
-def _cards_in(found: object, facts: Mapping[str, object]) -> Iterator[dict[str, object]]:
-    """The innermost objects that stand in lists, each with the facts of a set that those around it
-    say; a list of anything else has none."""
-    if isinstance(found, list):
-        objects = [one for one in found if isinstance(one, dict)]
-        for one in objects if len(objects) == len(found) else ():
-            yield from (
-                _cards_in(one, facts)
-                if any(map(_has_objects, one.values()))
-                else [{**facts, **one}]
-            )
-    elif isinstance(found, dict):
-        own = {**facts, **_facts_in(found)}
-        for value in found.values():
-            yield from _cards_in(value, own)
-
-
-def _has_objects(value: object) -> bool:
-    return isinstance(value, list) and any(isinstance(one, dict) for one in value)
-
-
-def _facts_in(found: Mapping[str, object]) -> dict[str, object]:
-    """What an object that holds a list of cards says of their set."""
-    pairs = [[key, str(value)] for key, value in found.items() if isinstance(value, str | int)]
-    return {label: value for pair in pairs for label, value in facts_of(pair).items()}
-
-
-def _values(objects: Iterable[Mapping[str, object]], keys: Sequence[str]) -> Iterator[list[object]]:
-    for one in objects:
-        yield [one.get(key) for key in keys]
-
-
-def _lines(text: str) -> list[str]:
-    return [line.strip().rstrip(",") for line in text.split("\n") if line.strip()]
-
-
-def _cell(value: object) -> str:
-    return "" if value is None else " ".join(str(value).split())
 
 
 def _span(said: str | None) -> int:

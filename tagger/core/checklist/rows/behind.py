@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from tagger.core.checklist.numbers_read import NUMBERED_NAME
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.model.text import printable
 
@@ -36,6 +37,8 @@ _SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
 _TIGHT = re.compile(r"^(?P<name>[^–]*[^\s–])–(?P<team>[^\s–][^–]*)$")
 _COLON = re.compile(r"^(?P<name>[^:]+):\s+(?P<team>[^:]+)$")
 _SEMICOLON = re.compile(r"^(?P<name>[^;]+[^;\s])\s*;\s+(?P<team>[^;]+)$")
+# a name that is turned round has one word before the comma
+_COMMA = re.compile(r"^(?P<name>[^,\s]+\s[^,]*[^,\s]),\s+(?P<team>[^,]+)$")
 TEAM_STYLES = {
     "brackets": _BRACKETS,
     "dash": _DASH,
@@ -43,6 +46,7 @@ TEAM_STYLES = {
     "tight": _TIGHT,
     "colon": _COLON,
     "semicolon": _SEMICOLON,
+    "comma": _COMMA,
 }
 SURE_STYLES = frozenset(["brackets", "dash"])  # behind the others may stand a part of the name
 # in these what stands behind need not come again; behind a semicolon it is told
@@ -58,6 +62,7 @@ WHERE = {
     "tight": "behind a dash",
     "colon": "behind a colon",
     "semicolon": "behind a semicolon",
+    "comma": "behind a comma",
 }
 
 
@@ -74,10 +79,6 @@ def are_teams(names: Sequence[str]) -> bool:
     return len(names) > 3 and len(set(names)) * 2 <= len(names)
 
 
-_NUMBERED = re.compile(
-    r"^(?:(?:card|no|nr)\b\.?\s*)?#?(?P<number>(?:[A-Z]{1,5}-?)?[0-9]{1,4}[a-z]?)"
-    r"(?:\s*[.):–—/-]\s*|\s+)(?P<rest>[^\W\d_].*)$"
-)
 _YEAR = r"(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?"
 _LISTING = re.compile(
     rf"^(?P<set>{_YEAR}\s.*?\S)\s+(?:#|no\.?\s|card\s)\s*(?P<number>[^\s,;]+)"
@@ -95,7 +96,7 @@ _AROUND = " -–—,:"
 JOINED_STYLES = {
     "listing": _LISTING,
     "listing last": _LISTING_LAST,
-    "numbered": _NUMBERED,
+    "numbered": NUMBERED_NAME,
     "numbered last": _NUMBERED_LAST,
 }
 
@@ -126,11 +127,27 @@ class Beside(NamedTuple):
 def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
     """A subject without the marks behind it, and these."""
     if not text[-1:].isupper() and text[-1:] not in ".)]":
-        return text, ()
+        return _split_word(text)
     match = (_LAST_SURE if text.isupper() else _LAST_MARKS).match(text) or _STATE.match(text)
     if match is None:
-        return text, ()
+        return _split_word(text)
     return match["name"].rstrip(" ,-–—"), tuple(re.split(r"[\s,/+&]+", match["marks"]))
+
+
+_WORDS = re.compile(
+    r"^(?P<name>.*\S)\s*(?:\s[-–—]\s|,\s|[(\[])(?P<word>rookie(?: card)?|short print|error|"
+    r"corrected)[)\]]?$",
+    re.IGNORECASE,
+)
+_MARK_OF = {"rookie": "RC", "rookie card": "RC", "short print": "SP", "error": "ERR"}
+
+
+def _split_word(text: str) -> tuple[str, tuple[str, ...]]:
+    """`Ada Marsh - Rookie`: a mark that is written out."""
+    match = _WORDS.match(text) if text[-1:] in "ertdERTD)]" else None
+    if match is None:
+        return text, ()
+    return match["name"], (_MARK_OF.get(match["word"].lower(), "COR"),)
 
 
 def split_behind(text: str) -> Beside:
@@ -160,6 +177,8 @@ def team_style(rests: Sequence[str]) -> str:
 
 def _is_style_of(style: str, rests: Sequence[str]) -> bool:
     matches = [match for match in map(TEAM_STYLES[style].match, rests) if match]
+    # `(3)` counts copies
+    matches = [match for match in matches if any(map(str.isalpha, match["team"]))]
     if len(matches) <= 0.6 * len(rests):
         return False
     sides = ([match[side] for match in matches] for side in ("team", "name"))

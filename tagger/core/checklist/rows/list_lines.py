@@ -8,9 +8,13 @@ from collections.abc import Iterable, Sequence
 from itertools import takewhile
 
 from tagger.core.checklist.headings import heading_words, meaning_of
-from tagger.core.checklist.lines import Line, unreadable
-from tagger.core.checklist.raw.notes import is_comment, is_note, is_purpose, is_total
+from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
+from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.prices import split_price
+from tagger.core.checklist.raw.print_runs import split_run
+from tagger.core.checklist.raw.purposes import is_purpose
+from tagger.core.checklist.raw.title_names import title_name, without_page
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.rows.behind import (
     LISTINGS,
@@ -54,6 +58,16 @@ def is_title(filled: Sequence[Line]) -> bool:
     return not any(is_numbered_as_year(text) for _, text in filled[1:2])
 
 
+def named_by_title(text: str, filled: list[Line], stem: str) -> tuple[str, list[Line]]:
+    """The set that the first line names, and the lines from that on; the name may stand on a line
+    of its own below its year."""
+    # `Card list:` names nothing
+    name = " ".join((title_name(text) or stem).split())[:MAX_LINE]
+    if is_year(name) and len(filled) > 2 and is_title(filled[1:]):
+        return f"{name} {title_name(filled[1][1])}", filled[1:]
+    return name, filled
+
+
 def is_numbered_as_year(text: str) -> bool:
     """Whether a card's number looks like a year."""
     match = LIST_LINE.match(text)
@@ -71,6 +85,7 @@ def title_among(filled: Sequence[Line]) -> int:
 
 def _names_nothing(text: str) -> bool:
     """Whether a line is of its page or its maker, and not of the cards."""
+    text = without_page(text)
     return is_note(text) or is_comment(text) or is_total([text]) or is_purpose(text)
 
 
@@ -130,7 +145,8 @@ def _column(text: str) -> str:
 def rests_of(filled: Sequence[Line]) -> list[str]:
     """What stands behind the numbers of the first lines, without marks, runs and prices."""
     matches = [match for _, text in filled[:400] if (match := LIST_LINE.match(text))]
-    return [split_behind(split_price(match["rest"])[0]).subject for match in matches]
+    bare = (split_listed(split_price(match["rest"])[0])[0] for match in matches)
+    return [split_behind(rest).subject for rest in bare]
 
 
 def is_team_first(style: str, filled: Sequence[Line]) -> bool:
@@ -144,20 +160,45 @@ def is_team_first(style: str, filled: Sequence[Line]) -> bool:
     return firsts * 2 <= len(pairs) and seconds * 10 >= len(pairs) * 8
 
 
-def split_tail(rest: str) -> tuple[str, str]:
-    """`Ada Marsh, Harbor Gulls, GK` without what stands behind the second comma, and this."""
-    parts = rest.split(",")
+def split_tail(rest: str, mark: str) -> tuple[str, str]:
+    """`Ada Marsh, Harbor Gulls, GK` without what stands behind the second mark, and this."""
+    parts = rest.split(mark) if mark else []
     if len(parts) != 3:
         return rest, ""
-    return ",".join(parts[:2]), parts[2].strip()
+    return mark.join(parts[:2]), parts[2].strip()
 
 
-def has_tail(rests: Sequence[str]) -> bool:
-    """Whether most texts have one of a few short words behind a second comma: a position, say."""
-    tails = [tail for rest in rests if (tail := split_tail(rest)[1])]
+def tail_mark(rests: Sequence[str]) -> str:
+    """The mark in most texts behind whose second place one of a few short words stands: a position,
+    say; empty for none."""
+    return next((mark for mark in _TAIL_MARKS if _has_tail(rests, mark)), "")
+
+
+_TAIL_MARKS = (",", " / ", " - ", " – ", " | ", "; ")
+
+
+def _has_tail(rests: Sequence[str], mark: str) -> bool:
+    tails = [tail for rest in rests if (tail := split_tail(rest, mark)[1])]
     if len(tails) < 3 or len(tails) * 10 < len(rests) * 6 or max(map(len, tails)) > _LONGEST_TAIL:
         return False
     return len(set(tails)) * 3 <= len(tails)
+
+
+_LISTED = re.compile(r"^(?P<rest>.*\S)\s*[(\[](?P<listed>[^()\[\]]*[^\W\d_][^()\[\]]*)[)\]]$")
+
+
+def split_listed(rest: str) -> tuple[str, str]:
+    """`Ada Marsh, Gulls (Gold /50, Red /10)` without the parallels in brackets behind it, and
+    these."""
+    match = _LISTED.match(rest) if rest[-1:] in ")]" else None
+    if match is None:
+        return rest, ""
+    each = [part.strip() for part in re.split(r"[,;]", match["listed"])]
+    named = all(is_finish(part) and part[:1].isalpha() for part in each)
+    runs = [split_run(part)[1] for part in each]
+    if not named or not (any(runs) or len(each) > 1):
+        return rest, ""
+    return match["rest"], "; ".join(each)
 
 
 _LONGEST_TAIL = 12  # characters
@@ -193,9 +234,7 @@ def are_reversed(rests: Sequence[str]) -> bool:
     firsts = {of_reversed(match[0]).subject for match in matches}
     has_teams = sum(bool(match["team"]) for match in matches) * 10 >= len(matches) * 8
     behind = {match["first"] for match in matches}
-    return len(firsts) * 10 >= len(matches) * 8 and (
-        has_teams or len(behind) * 10 >= len(matches) * 7
-    )
+    return len(firsts) * 10 >= len(matches) * 8 and (has_teams or len(behind) * 2 > len(matches))
 
 
 def of_reversed(rest: str) -> Beside:

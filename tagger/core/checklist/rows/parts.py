@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
-from tagger.core.checklist.raw.notes import is_purpose, total_of
+from tagger.core.checklist.raw.notes import total_of
+from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.years import YEAR, is_year
 from tagger.core.checklist.rows.over_parts import Headed, Over, may_be_teams
 from tagger.core.checklist.titles import (

@@ -55,6 +55,8 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
         return RowKind.TOTAL
     if len(texts) == 1:
         return _lone(plan, cells, texts[0], rich)
+    if not subject and is_note(number):
+        return RowKind.NOTE  # `Printed on Monday`
     if number or subject:
         return RowKind.CARD
     return _of_the_card_above(plan, cells)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist import oddities
+from tagger.core.checklist.above.facts import facts_of
 from tagger.core.checklist.header import Record, header_at
 from tagger.core.checklist.headings import heading_key, meaning_of
 from tagger.core.checklist.lines import filled
@@ -111,6 +112,10 @@ class SingleRows:
         if not self._fits(line, cells) or headings_again(self._plan, cells):
             return None
         if self._goes_on_with_names(line, cells):
+            return None
+        if fact := _set_said(cells):
+            self._close_part()
+            self._parts.begin(line, fact)
             return None
         if self._asides.holds(cells):
             self._note(line, filled(cells))
@@ -267,3 +272,11 @@ class SingleRows:
             return False
         cells.extend([""] * (width - len(cells)))
         return True
+
+
+def _set_said(cells: Sequence[str]) -> str:
+    """`Set:` beside its name as one text of a line; empty where a line is something else."""
+    texts = [cell.strip() for cell in cells if cell.strip()] if ":" in cells[0] else []
+    if len(texts) != 2 or not texts[0].endswith(":") or "set" not in facts_of(texts):
+        return ""
+    return f"{texts[0]} {texts[1]}"

@@ -11,7 +11,7 @@ from tagger.core.matching.priors.steps import REACH, SPAN, Run
 from tagger.core.model.tags import Tags
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from tagger.core.index.index import Index
     from tagger.core.matching.priors.context import Context
@@ -174,6 +174,17 @@ class Prior:
         if found is None:
             found = self._rows[step] = self._of_set(self.index.set_of(step)).of(step)
         return found
+
+    def each_of(self, steps: Sequence[int]) -> Iterator[float]:
+        """log prior of the row at each of some steps."""
+        for step in {*steps}.difference(self._rows):
+            self.of(step)
+        return map(self._rows.__getitem__, steps)
+
+    @property
+    def tells_more(self) -> bool:
+        """Whether `more` is anything but nothing for any row."""
+        return bool(self._alike)
 
     def more(self, step: int) -> float:
         """How much more than `any` the log prior of a row is where its number is about that of the

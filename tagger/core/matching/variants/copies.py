@@ -6,8 +6,10 @@ those with the same parallels, and for each way in which the words are read of t
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 from functools import cached_property
+from itertools import repeat
+from operator import getitem
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.read import UNREAD, Read
@@ -52,9 +54,8 @@ class Copies:
         self.loose = [fit.most for fit in self._fits]
         """By word the most that it can weigh in a copy of any card."""
         self._plans: dict[int, list[VariantPlan]] = {}
-        self._floors: dict[int, Floor] = {}
-        self._same: dict[Floor, Floor] = {}
-        self._most: dict[tuple[int, Weights], float] = {}
+        self._same: dict[Floor, Sums] = {}
+        self._sums_of: dict[int, Sums] = {}
         self._stand_ins: dict[int, int] = {}
         self._first: dict[tuple[Parallel, ...], int] = {}
         self._options: dict[tuple[int, Reads], list[Option]] = {}
@@ -63,13 +64,31 @@ class Copies:
     def floor(self, kind: int) -> Floor:
         """The most that each word can weigh as parallel, serial number or condition in rows of a
         kind."""
+        if kind not in self._sums_of:
+            self._know({kind})
+        return self._sums_of[kind].floor
+
+    def mosts(self, kinds: Sequence[int], weights: Iterable[Weights]) -> Iterator[float]:
+        """The most that the words come to in each of some rows, by the rows' kinds and what the
+        words weigh in them."""
+        # tens of thousands of rows are asked: all loops run within the interpreter
+        if new := {*kinds}.difference(self._sums_of):
+            self._know(new)
+        return map(getitem, map(self._sums_of.__getitem__, kinds), weights)
+
+    def _know(self, kinds: Set[int]) -> None:
+        """Work out what words come to in rows of some kinds."""
         # Most kinds have nothing that a word of this hint could mean, and share one answer.
-        if kind not in self._told_apart:
-            return self._in_any
-        known = self._floors.get(kind)
-        if known is None:
-            known = self._floors[kind] = self._floor(kind)
-        return known
+        told = [*kinds & self._told_apart]
+        if len(told) < len(kinds):
+            self._sums_of.update(dict.fromkeys(kinds - self._told_apart, self._in_any))
+        if not told:
+            return
+        # kinds of the same floor share what is worked out by it
+        for kind, floor in zip(told, self._floors(told), strict=True):
+            if floor not in self._same:
+                self._same[floor] = Sums(floor)
+            self._sums_of[kind] = self._same[floor]
 
     @cached_property
     def _told_apart(self) -> frozenset[int]:
@@ -77,24 +96,16 @@ class Copies:
         return frozenset().union(*(kinds for fit in self._fits for kinds in fit.kinds))
 
     @cached_property
-    def _in_any(self) -> Floor:
-        return self._floor(NO_KIND)
+    def _in_any(self) -> Sums:
+        return Sums(*self._floors([NO_KIND]))
 
-    def _floor(self, kind: int) -> Floor:
-        floor = tuple(fit.weight(kind) for fit in self._fits)
-        plain = tuple(fit.unasked(kind) for fit in self._fits)
-        # kinds of the same floor share it, and what is worked out by it
-        return self._same.setdefault((floor, plain), (floor, plain))
-
-    def most(self, kind: int, weights: Weights) -> float:
-        """The most that the words come to in a row of a kind, of which they say what weighs so."""
-        floor = self.floor(kind)
-        # By identity: floors that are alike are one object (`_same`), and to hash a tuple of tuples
-        # with each row would cost more than the sum itself.
-        known = self._most.get((id(floor), weights))
-        if known is None:
-            known = self._most[id(floor), weights] = max(_ways(floor, weights))
-        return known
+    def _floors(self, kinds: Sequence[int]) -> Iterator[Floor]:
+        if not self._fits:
+            return repeat(((), ()), len(kinds))
+        weights = zip(*(fit.weights(kinds) for fit in self._fits), strict=True)
+        return zip(
+            weights, zip(*(fit.unasked(kinds) for fit in self._fits), strict=True), strict=True
+        )
 
     def options(self, kind: int, reads: Reads) -> list[Option]:
         """The variants of a row of a kind in which the words are read so."""
@@ -151,10 +162,25 @@ class Copies:
         if plans is None:
             # where no word could be any part of a variant, one plan is all there is
             plain = max(self.floor(kind)[0], default=UNREAD) == UNREAD
+            pairs = zip(self._tokens, self._fits, strict=True)
+            naming = [token for token, fit in pairs if fit.may_name(kind)]
             plans = self._plans[kind] = self._variants.plans(
-                self._index.parallels(kind), self._tokens, self._carried, plain
+                self._index.parallels(kind), self._tokens, self._carried, plain, naming
             )
         return plans
+
+
+class Sums(dict[Weights, float]):
+    """The most that words come to in rows of one floor, by what they weigh there; worked out when
+    it is first asked for."""
+
+    def __init__(self, floor: Floor) -> None:
+        super().__init__()
+        self.floor = floor
+
+    def __missing__(self, weights: Weights) -> float:
+        found = self[weights] = max(_ways(self.floor, weights))
+        return found
 
 
 def _ways(floor: Floor, weights: Weights) -> Iterator[float]:

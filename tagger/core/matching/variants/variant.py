@@ -7,7 +7,9 @@ together is one `Option`."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from functools import lru_cache, partial
+from itertools import repeat
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.read import UNREAD
@@ -41,6 +43,7 @@ TWICE = -5.0  # for a word of a name that repeats another one's beginning
 MISSING_WORD = -2.5  # for each word of a parallel's name that was not typed
 UNASKED = -0.1
 CARRIED_ELSE = 0.5  # times the confidence, where the row lacks the parallel that is carried
+READINGS = 8192  # of words as parallels, held ready
 OF_A_NAME = frozenset({"subject", "start of the subject"})
 
 
@@ -97,6 +100,8 @@ class Variants:
 
     def __init__(self, scale: Scale) -> None:
         self.scale = scale
+        # sets share their parallels, and while a hint is typed on its first words stay
+        self._reading = lru_cache(READINGS)(partial(_word_reading, scale))
 
     def take_condition(
         self, tokens: tuple[Token, ...], index: Index
@@ -141,9 +146,13 @@ class Variants:
         tokens: Sequence[Token],
         carried: Carried,
         plain: bool = False,
+        naming: Collection[Token] | None = None,
     ) -> list[VariantPlan]:
         """The variants that the words allow of a card with these parallels: as carried or base, and
-        each parallel that a word names. With `plain` no word is any part of a variant."""
+        each parallel that a word names. With `plain` no word is any part of a variant; `naming`:
+        the words that may be its parallel or serial number, where that is known."""
+        if naming is None:
+            naming = tokens
         # A list may name its plain cards, with a print run of their own; then a serial number is
         # held against that.
         base = next((parallel for parallel in parallels if is_base(parallel.name)), Parallel(""))
@@ -152,18 +161,19 @@ class Variants:
             nothing = (NO_READING,) * len(tokens)
             name = kept_parallel(usual.parallel.name)
             return [VariantPlan(usual.parallel, name, parallels, False, usual.doubt, nothing)]
-        found = [self._plan(usual.parallel, tokens, parallels, doubt=usual.doubt)]
+        plan = partial(self._plan, tokens, naming, parallels)
+        found = [plan(usual.parallel, doubt=usual.doubt)]
         for parallel in dict.fromkeys((base, *parallels)):
-            if any(names(parallel, token) for token in tokens):
-                other = usual.is_other_run(parallel)
-                found.append(self._plan(parallel, tokens, parallels, asked=True, other_run=other))
+            if any(map(names, repeat(parallel), naming)):
+                found.append(plan(parallel, asked=True, other_run=usual.is_other_run(parallel)))
         return found
 
     def _plan(
         self,
-        parallel: Parallel,
         tokens: Sequence[Token],
+        naming: Collection[Token],
         listed: tuple[Parallel, ...],
+        parallel: Parallel,
         *,
         asked: bool = False,
         doubt: float = 1.0,
@@ -173,12 +183,7 @@ class Variants:
         # A parallel that is only carried is not what a word means by `gold`: then it is asked for.
         named = asked or not name
         read = tuple(
-            WordReading(
-                parallel_reading(parallel, token) if named else None,
-                serial_reading(parallel, token),
-                as_condition(self.scale.read(token.text)) if token.may_be("condition") else None,
-            )
-            for token in tokens
+            self._reading(parallel if token in naming else None, token, named) for token in tokens
         )
         graded = tuple(at for at, word in enumerate(read) if word.condition is not None)
         return VariantPlan(parallel, name, listed, asked, doubt, read, other_run, graded)
@@ -219,6 +224,25 @@ class Variants:
         if plan.asked and not said.names_parallel:
             return None
         return said.option(tokens)
+
+
+def _word_reading(
+    scale: Scale, parallel: Parallel | None, token: Token, named: bool
+) -> WordReading:
+    """What a word could be of a copy; without a parallel its condition alone. `named`: it may be
+    the parallel's name."""
+    as_name, serial, condition = None, None, None
+    if parallel is not None:
+        serial = serial_reading(parallel, token)
+        if named:
+            as_name = parallel_reading(parallel, token)
+    if token.may_be("condition"):
+        condition = as_condition(scale.read(token.text))
+    read = WordReading(as_name, serial, condition)
+    # the one object tells by itself that there is nothing
+    if read == NO_READING:
+        return NO_READING
+    return read
 
 
 def _may_be_condition(read: AsCondition | None, word: Weighed) -> bool:

@@ -3,7 +3,8 @@ bound that says which rows are worth weighing in full (branch and bound)."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import repeat
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.read import UNREAD
@@ -33,6 +34,7 @@ class WordFit:
 
     def __init__(self, token: Token, index: Index, scale: Scale) -> None:
         self._any = max(_in_any(token, scale), default=UNREAD)
+        self._names_any = _may_name_any(token)
         # Apart, since a print run says something of the carried parallel too, where no word names
         # one.
         runs, named = [*_by_run(token, index)], [*_by_parallel(token, index)]
@@ -45,22 +47,33 @@ class WordFit:
     def _heavier(self, fits: Iterable[tuple[float, Kinds]]) -> list[tuple[float, Kinds]]:
         # kinds in which the word weighs no more than in any need no entry
         found = [(weight, kinds) for weight, kinds in fits if kinds and weight > self._any]
-        # the heaviest first: the first that has a kind is the most that it can weigh there
-        return sorted(found, key=lambda fit: -fit[0])
+        # the heaviest last: the last that has a kind is the most that it can weigh there
+        return sorted(found, key=lambda fit: fit[0])
 
-    def weight(self, kind: int) -> float:
-        """The most that the word can weigh in a card of this kind."""
-        return self._first(self._kinds, kind)
+    def may_name(self, kind: int) -> bool:
+        """Whether the word could be parallel or serial number of a card of this kind."""
+        return self._names_any or any(kind in kinds for kinds in self.kinds)
 
-    def unasked(self, kind: int) -> float:
+    def weights(self, kinds: Sequence[int]) -> Iterator[float]:
+        """The most that the word can weigh in a card of each of some kinds."""
+        return self._each(self._kinds, kinds)
+
+    def unasked(self, kinds: Sequence[int]) -> Iterator[float]:
         """The same where no word names the parallel."""
-        return self._first(self._runs, kind)
+        return self._each(self._runs, kinds)
 
-    def _first(self, fits: Iterable[tuple[float, Kinds]], kind: int) -> float:
-        for weight, kinds in fits:
-            if kind in kinds:
-                return weight
-        return self._any
+    def _each(self, fits: Iterable[tuple[float, Kinds]], kinds: Sequence[int]) -> Iterator[float]:
+        weights: dict[int, float] = {}
+        for weight, fitting in fits:
+            weights.update(dict.fromkeys(fitting.intersection(kinds), weight))
+        return map(weights.get, kinds, repeat(self._any))
+
+
+def _may_name_any(token: Token) -> bool:
+    """Whether a word could be parallel or serial number of a card of any kind."""
+    if token.may_be("serial") and [*_any_serial(token)]:
+        return True
+    return token.may_be("parallel") and means_base(token)
 
 
 def _in_any(token: Token, scale: Scale) -> Iterator[float]:

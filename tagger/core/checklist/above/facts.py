@@ -11,6 +11,7 @@ from tagger.core.model.text import fold
 
 _OF_SETS = ("set", "year", "maker")
 _BETWEEN = re.compile(r"\s*[|;•·]\s*|\s{2,}|\s[–—-]\s")
+_LABELLED = re.compile(r"([^:]*(?::(?!\s)[^:]*)*):\s+(\S.*)$")
 _REMARK = re.compile(r"^\s*(?:#|//|;|--|%)+\s*")
 # what a name of a set with its year stands behind, though it is called otherwise
 _TITLES = frozenset(
@@ -43,12 +44,10 @@ def _pairs(cells: Sequence[str]) -> list[tuple[str, str]]:
     if len(cells) == 2 and ":" not in cells[1]:
         return [(cells[0], cells[1])]
     texts = [_REMARK.sub("", cell) for cell in cells]
-    if len(texts) == 1 and texts[0].count(":") > 1:
-        texts = _BETWEEN.split(texts[0])
-    parts = [re.split(r":\s+", text, maxsplit=1) for text in texts if text.strip()]
-    if not all(len(part) == 2 and part[1].strip() for part in parts):
-        return []
-    return [(label, value) for label, value in parts]
+    if len(texts) == 1:
+        texts = _BETWEEN.split(texts[0]) if texts[0].count(":") > 1 else texts
+    matches = [_LABELLED.match(text) for text in texts if text.strip()]
+    return [(match[1], match[2]) for match in matches if match] if all(matches) else []
 
 
 def _fact(label: str, value: str, more: Mapping[str, str]) -> tuple[str, str]:

@@ -1,0 +1,1 @@
+"""What stands above the cards of a table or a list."""

@@ -1,0 +1,28 @@
+"""Lines that say what their maker has a list for: duplicates, wants, cards for sale."""
+
+from __future__ import annotations
+
+import re
+
+from tagger.core.model.text import fold
+
+_PURPOSES = frozenset(
+    ["duplicates", "dupes", "doubles", "dups", "trade", "trades", "trading", "sale", "wants",
+     "want", "wanted", "needs", "need", "needed", "haves", "have", "missing", "wantlist",
+     "tradelist", "haben", "suche", "biete", "tausch", "doppelte", "fehlend", "fehlende",
+     "fehlliste", "verkauf", "echange", "cherche", "manquantes", "manque", "cambio",
+     "repetidas", "repetidos", "faltan", "faltas", "venta", "doppie", "doppioni", "mancanti",
+     "mancano", "scambio", "vendita", "dubbele", "gezocht", "ruil", "ruilen", "swaps", "got"]
+)  # fmt: skip
+_PURPOSE_LITTLE = frozenset(
+    ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",
+     "karten", "je", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
+     "or", "und", "et", "y", "e", "still", "what", "which", "that", "all", "noch", "was",
+     "some", "of", "mine", "left", "only", "these", "so", "far", "bisher", "already"]
+)  # fmt: skip
+
+
+def is_purpose(text: str) -> bool:
+    """Whether a line says what its maker has the list for: `Duplicates for trade`, `I need`."""
+    said = set(re.findall(r"[^\W\d_]+", fold(text)))
+    return not said.isdisjoint(_PURPOSES) and said <= _PURPOSES | _PURPOSE_LITTLE
