@@ -48,17 +48,23 @@ def lot_size(known: Iterable[Measured]) -> Size:
     smaller may be what stands out of a card that is in part as dark as the bed."""
     known = [one for one in known if one.print is not None]
     page = _page(known)
-    size = _of_both_sides(_measured_sizes(known[first::2]) for first in (0, 1))
+    size = _of_both_sides(map(_measured_sizes, (known[::2], known[1::2])))
     # A machine that crops to the card shows no bed, so that what is measured there is a frame.
     if page is not None and _off(page, USUAL) <= CROPPED and not _has_bed(page, size):
         return USUAL
-    if size is None:
-        size = _borne_out(known[::2], known[1::2]) or _borne_out(known[1::2], known[::2])
-    if size is None:
-        size = _of_both_sides(_likely_sizes(known[first::2]) for first in (0, 1))
-    if size is None and page is not None and _is_cropped(known, page):
-        size = page
+    size = size or _likely_size(known, page)
     return USUAL if size is None else _common(size)
+
+
+def _likely_size(known: Sequence[Measured], page: Size | None) -> Size | None:
+    """The size of the cards where none was measured on both of their sides, None where nothing
+    speaks for one. `page`: of the scans."""
+    fronts, backs = known[::2], known[1::2]
+    size = _borne_out(fronts, backs) or _borne_out(backs, fronts)
+    size = size or _of_both_sides(map(_likely_sizes, (fronts, backs)))
+    if size is None and page is not None and _is_cropped(known, page):
+        return page
+    return size
 
 
 def _has_bed(page: Size, size: Size | None) -> bool:

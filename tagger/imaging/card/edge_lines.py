@@ -87,10 +87,8 @@ def _without_echoes(lines: list[EdgeLine], grey: Greys, level: float) -> list[Ed
     shadows = [any(_shadow(one, other, grey, level) for other in lines) for one in lines]
     if level <= LIGHT:
         return [one for one, shadow in zip(lines, shadows, strict=True) if not shadow]
-    for at, shadow in enumerate(shadows):
-        if shadow:
-            lines[at] = replace(lines[at], shadow=True)
-    return _with_paper(lines, grey)
+    flagged = zip(lines, shadows, strict=True)
+    return _with_paper([_marked(one, shadow=shadow) for one, shadow in flagged], grey)
 
 
 def _with_paper(lines: list[EdgeLine], grey: Greys) -> list[EdgeLine]:
@@ -99,13 +97,16 @@ def _with_paper(lines: list[EdgeLine], grey: Greys) -> list[EdgeLine]:
     steps = [one.step for one in lines]
     inside = {step for step in steps if _paper_before(step, real, grey)}
     edges = {edge for step in inside for edge in _paper_before(step, real, grey)} - inside
-    marked = inside | edges
-    return [
-        replace(one, within=one.step in inside, paper=one.step in edges)
-        if one.step in marked
-        else one
-        for one in lines
-    ]
+    return [_marked(one, within=one.step in inside, paper=one.step in edges) for one in lines]
+
+
+def _marked(
+    one: EdgeLine, *, shadow: bool = False, within: bool = False, paper: bool = False
+) -> EdgeLine:
+    """The line with these marks as well; itself where there are none, as a copy takes its time."""
+    if not (shadow or within or paper):
+        return one
+    return replace(one, shadow=one.shadow or shadow, within=within, paper=paper)
 
 
 def _paper_before(step: int, real: set[int], grey: Greys) -> list[int]:

@@ -168,10 +168,10 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     inked = _inked(_levels(grey) - around)
     if inked >= MARKED or _is_patterned(grey, around):
         return []
-    if inked < 0.0003 and tones < 5:
-        bare = isinstance(edges, NoEdges) and edges.reason == "no card"
-        return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
-    return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
+    if inked >= 0.0003 or tones >= 5:
+        return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
+    bare = isinstance(edges, NoEdges) and edges.reason == "no card"
+    return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
 
 
 def _greys(picture: Image.Image, box: Box) -> Image.Image:

@@ -134,7 +134,7 @@ def _feeding(tasks: list[Task], kept: str) -> int:
 def options_given() -> argparse.Namespace:
     """What the command line says."""
     parser = argparse.ArgumentParser(prog="tests/bench/run scans", description=__doc__)
-    parser.add_argument("--quick", action="store_true", help="the short form: 16 good scans a model")
+    parser.add_argument("--quick", action="store_true", help="16 good scans a model")
     parser.add_argument("--tuning", action="store_true", help="what the measuring is tuned on")
     parser.add_argument("--lots", type=int, help="lots a model")
     parser.add_argument("--only", metavar="WORD", default="", help="models with this in their name")
