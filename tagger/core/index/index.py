@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Any
 
 from tagger.core.index.flat_arrays import Buffer, within
@@ -54,7 +54,7 @@ class Index(IndexTables):
         """Answers about whole words that `subject_match` holds ready."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         """One set looked up closely."""
-        self.frames_in = lru_cache(NEAR_AT_HAND)(self._frames_in)
+        self.frames_in = lru_cache(NEAR_AT_HAND)(partial(_frames_in, self))
         """What stands around the digits of each number of a set, by the number."""
         names, slips = SetNames(self.sets, self.sets_words), Slips(self)
         self.set_id = names.id
@@ -98,10 +98,6 @@ class Index(IndexTables):
     def _near_set(self, set_id: int) -> Near:
         return Near(self, set_id)
 
-    def _frames_in(self, set_id: int) -> dict[str, Frame]:
-        ids = self.numbers_in(self.steps(set_id))
-        return frames_of(map(self.number_texts.__getitem__, ids))
-
 
 @dataclass(frozen=True)
 class Indexed:
@@ -117,6 +113,11 @@ class Indexed:
     def whole(self) -> bool:
         """Whether nothing is left to be read."""
         return self.files == self.of
+
+
+def _frames_in(index: Index, set_id: int) -> dict[str, Frame]:
+    ids = index.numbers_in(index.steps(set_id))
+    return frames_of(map(index.number_texts.__getitem__, ids))
 
 
 def _named(index: Index, steps: Sequence[int], subject: str, extra: Extra) -> int | None:
