@@ -129,6 +129,14 @@ def teams_left(plan: Plan, columns: Columns) -> Iterator[str]:
     for at, name in unknown(plan, columns):
         if _may_be_team(name, columns[at]):
             yield only_kept(name, "may hold the team", "team")
+        elif _has_names(name, columns[at]):
+            yield f"'{printable(name, 40)}' has names in it; it is only kept"
+
+
+def _has_names(name: str, cells: Sequence[str]) -> bool:
+    """Whether cells have names beside other things: `12.00 | Harbor Gulls`."""
+    named = share(cells, lambda cell: _NAME.search(cell) and any(map(str.isdigit, cell))) >= 0.8
+    return named and len(set(given(cells))) > 2 and _NO_TEAM.isdisjoint(heading_words(name))
 
 
 def _may_be_team(name: str, cells: Sequence[str]) -> bool:
