@@ -57,7 +57,7 @@ class IndexTables:
         self._aliases = Texts(sections, "aliases")
         self._teams = Texts(sections, "teams")
         self._extras = Texts(sections, "extras")
-        self.row = lru_cache(ROWS_AT_HAND)(self._row)
+        self.row = lru_cache(ROWS_AT_HAND)(partial(_row_at, self))
         """The row at a step."""
         # thousands of rows share their parallels, and JSON is slow to read
         kinds = Texts(sections, "parallels")
@@ -137,18 +137,6 @@ class IndexTables:
         alias = self._aliases[id]
         return (*people(self._subjects[id]), *people(alias))
 
-    def _row(self, step: int) -> Row:
-        subject = self.subject_of[step]
-        return Row(
-            self.sets[self.set_of(step)],
-            self._printed[self.printed_of[step]],
-            self._subjects[subject],
-            self._teams[self.team_of[step]],
-            self.parallels_at(step),
-            extra_of(self._extras[self.extra_of[step]]),
-            self._aliases[subject],
-        )
-
     @property
     def has_series(self) -> bool:
         """Whether any set has series."""
@@ -184,3 +172,16 @@ class IndexTables:
 
 def _forms_of(index: IndexTables, number: int) -> frozenset[int]:
     return frozenset(map(index.printed_of.__getitem__, index.steps_of_number(number)))
+
+
+def _row_at(index: IndexTables, step: int) -> Row:
+    subject = index.subject_of[step]
+    return Row(
+        index.sets[index.set_of(step)],
+        index.printed(step),
+        index.subject(subject),
+        index._teams[index.team_of[step]],
+        index.parallels_at(step),
+        extra_of(index._extras[index.extra_of[step]]),
+        index._aliases[subject],
+    )
