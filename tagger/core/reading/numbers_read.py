@@ -24,8 +24,8 @@ LEAST = 0.02  # share of a reading that is looked at
 RIM_TOP, RIM_BOTTOM, RIM_SIDE = 0.22, 0.84, 0.1
 
 ROOM, BESIDE = 2, 0.6  # characters beside a number that its place may have, and that are left
-# `RC-9`, `T 12`, `117a`; a word of prose before a number is no prefix
-_TOKEN = r"(?:[A-Z]{1,5}[-–. ]?|[a-z]{1,2}-?)?[0-9]{1,5}[A-Za-z]?"
+# `RC-9`, `T 12`, `117a`, `OP05-119`; a word of prose before a number is no prefix
+_TOKEN = r"(?:[A-Z]{1,5}(?:[0-9]{1,2}[-–])?[-–. ]?|[a-z]{1,2}-?)?[0-9]{1,5}[A-Za-z]?"
 _TOKENS = re.compile(rf"(?<![A-Za-z0-9]){_TOKEN}(?![A-Za-z0-9])")
 _NUMBER = r"(?:[Nn]umber\s|NUMBER\s|[Nn][OoRr][.:]?\s?)"
 # in small letters `card` is a word of prose, where no word for number follows
@@ -34,7 +34,10 @@ _SIGN = (
 )
 # where a name stands close before it, the two were read as one word
 _MARKED = re.compile(rf"(?:^|[\s(]|(?<=[a-z])(?=N)){_SIGN}({_TOKEN})(?=$|[\s),.;:])")
-_OF = re.compile(rf"^\W*({_TOKEN})\s*(?:of|OF|von|de|di|/)\s*[0-9]{{2,4}}\W*$")
+# `12 of 132`, `012/110`; cards of games have how rare they are behind it: `012/110 R`
+_OF = re.compile(
+    rf"^\W*({_TOKEN})\s*(?:of|OF|von|de|di|/)\s*[A-Z]{{0,4}}[0-9]{{2,4}}(?:\s[A-Z]{{1,3}})?\W*$"
+)
 _ALONE = re.compile(rf"^\W*({_TOKEN})\W*$")
 _LETTERS = re.compile(r"^\W*([A-Z]{1,4})\W*$")
 _ENDS = re.compile(rf"^\W*({_TOKEN})[\s.:|-]+\D+$|^\D+[\s.:|-]+({_TOKEN})\W*$")

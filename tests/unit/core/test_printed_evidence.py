@@ -108,6 +108,12 @@ def test_the_next_likely_reading_of_a_number_counts() -> None:
         ("1987 Lantern Works. RC-7", "rc7"),
         ("1987 Harbor Light, a set of 120", ""),
         ("his card 12 times over", ""),
+        # as cards of games have it (common practice, no source)
+        ("NM-012/110", "nm12"),
+        ("012/110 R", "12"),
+        ("TG05/TG30", "tg5"),
+        ("OP05-119", "op5-119"),
+        ("N2-012/110", "n2-12"),
     ],
 )
 def test_a_number_is_found_at_the_end_of_a_line_that_has_more(said: str, number: str) -> None:
