@@ -417,7 +417,7 @@ class _TopRows:
         """`as_typed`: words that some subject has as they are typed."""
         self._limit, self._as_typed = limit, as_typed
         self._heap: list[tuple[float, int]] = []  # weight, minus the step: the worst one on top
-        self._shown: dict[int, bool] = {}
+        self._shown: dict[int, tuple[Option, bool]] = {}
 
     def beat(self, score: float, negative: int) -> bool:
         """Whether all of them go before a row with this first score."""
@@ -441,12 +441,12 @@ class _TopRows:
                 heapq.heappop(self._heap)
 
     def _may_be_shown(self, option: Option) -> bool:
-        # by identity: hundreds of rows share a variant
+        # by identity: hundreds of rows share a variant; held, or another one could take its address
         known = self._shown.get(id(option))
         if known is None:
-            known = not option.problem and all(map(self._counts, option.reasons))
-            self._shown[id(option)] = known
-        return known
+            counts = not option.problem and all(map(self._counts, option.reasons))
+            known = self._shown[id(option)] = option, counts
+        return known[1]
 
     def _counts(self, reason: tuple[str, str]) -> bool:
         word, meaning = reason
