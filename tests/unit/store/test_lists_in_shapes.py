@@ -173,6 +173,11 @@ TOLD = {
     ),
     "a range": ("No,Player,Team\nStars 1–9,,\n1,Ada Marsh,Gulls\n", 2, "says 9 cards"),
     "no names": ("1;Ada Marsh;Gulls\n2;Bo Lund;Owls\n", 1, "by their cells column 1 is read as"),
+    "a code": (
+        "Set Code,No,Name\nALM,001/110,Ash\nALM,002/110,Bog\nBEM,001/90,Cy\nBEM,002/90,Dun\n",
+        1,
+        "'Set Code' is read as the set: numbers repeat without it",
+    ),
     "doubles": ("No,Player,Box\n1,Ada Marsh,1\n1,Ada Marsh,2\n", 3, "its 'Box' is 2 here"),
 }
 

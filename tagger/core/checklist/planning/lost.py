@@ -14,6 +14,7 @@ from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.model.column_names import PRICE
+from tagger.core.model.numbers import canonical
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -116,6 +117,31 @@ def only_ones(plan: Plan, columns: Columns) -> Plan:
             said = f"'{name}' is not known as a heading; by its cells it is the {meaning}"
             plan = replace(meant(plan, found[0], meaning), unsure=(*plan.unsure, said))
     return plan
+
+
+def set_by_numbers(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which the one column with a word for sets in its heading, as `Set Code`, is the
+    set, where it tells cards of one number apart; told."""
+    numbers = plan.at("number")
+    if plan.has("set") or len(numbers) != 1:
+        return plan
+    found = [
+        at
+        for at, name in unknown(plan, columns)
+        if any(meaning_of(word)[0] == "set" for word in heading_words(name))
+        and _tells_apart(columns[at], columns[numbers[0]])
+    ]
+    if len(found) != 1:
+        return plan
+    said = f"'{printable(plan.names[found[0]], 40)}' is read as the set: numbers repeat without it"
+    return replace(meant(plan, found[0], "set"), unsure=(*plan.unsure, said))
+
+
+def _tells_apart(cells: Sequence[str], numbers: Sequence[str]) -> bool:
+    """Whether many numbers come again, and hardly any in rows with the same of these cells."""
+    pairs = list(zip(cells, map(canonical, numbers), strict=True))
+    again = len({number for _, number in pairs}) * 10 <= len(pairs) * 9
+    return again and all(cells) and len(set(pairs)) * 100 >= len(pairs) * 98
 
 
 def _may_be_price(name: str, cells: Sequence[str]) -> bool:

@@ -19,7 +19,7 @@ from tagger.core.checklist.planning.guesses import (
     parts_beside,
     parts_by_numbers,
 )
-from tagger.core.checklist.planning.lost import only_ones
+from tagger.core.checklist.planning.lost import only_ones, set_by_numbers
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.print_runs import run_number
@@ -60,6 +60,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
             missing_columns,
             parts_by_numbers,
             only_ones,
+            set_by_numbers,
         ),
     )
     for step in steps:
