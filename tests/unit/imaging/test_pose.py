@@ -11,7 +11,7 @@ import sys
 import cv2
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageDraw, ImageOps, ImageStat
 from support.at_night import at_night
@@ -199,6 +199,8 @@ def test_a_part_and_a_turn_are_as_if_the_file_were_so(tmp_path_factory, data):
     )
     turn, orientation = data.draw(st.sampled_from(TURNS)), data.draw(st.sampled_from(list(STORED)))
     ending = data.draw(st.sampled_from(["png", "jpg"]))
+    # of so small a part a JPEG's decoder leaves no pixel unmixed, see below
+    assume(ending == "png" or min(box[2:]) > 14)
     save(folder / f"a.{ending}", page, orientation)
     with Image.open(folder / f"a.{ending}") as kept:
         page = ImageOps.exif_transpose(kept)
