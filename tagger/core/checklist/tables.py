@@ -161,7 +161,9 @@ class Tables:
             self._tell(years_left(title.left, title.name or self._set))
         if not title.name or not self._names_set(title.name):
             return False
-        if not self._titled and (said := year_lost(title.name, self._naming.stem)):
+        # behind another sheet the stem is that one's set, and not the name of the file
+        stem = "" if self._naming.others else self._naming.stem
+        if not self._titled and (said := year_lost(title.name, stem)):
             self._problem(title.line, said)
         self._set, self._titled = title.name, True
         reading.title = title.name

@@ -161,10 +161,12 @@ class ListQuestions:
         looked_at: set[str] = set()
         for path in paths:
             name = printable(path.name)
-            if (question := self._question(path, name in odd)) is not None:
+            # each sheet of a workbook is told by itself, and the file is looked at as a whole
+            here = {one for one in odd if one == name or one.startswith(f"{name}, sheet ")}
+            if (question := self._question(path, bool(here))) is not None:
                 asked.append(question)
-            elif name in odd and self._was_seen(path):
-                looked_at.add(name)
+            elif here and self._was_seen(path):
+                looked_at |= here
         # of a whole file: that it cannot be read is told every time
         left = [one for one in problems if not one.line or one.file not in looked_at]
         return asked, left

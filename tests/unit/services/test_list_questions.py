@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import openpyxl
+
 from tagger.core.checklist.oddities import Problem
 from tagger.services.lists.list_reading import ListQuestions
 from tagger.services.lists.lot_checklists import index_of
@@ -29,3 +31,20 @@ def test_what_is_odd_in_a_list_is_told_until_it_was_looked_at(tmp_path: Path) ->
     path.write_text(ODD + "1979 Orchard Road;3;Cy Orr\n", encoding="utf-8")
     (again,), _ = questions.of(lists, odd)
     assert again.fingerprint != summary.fingerprint
+
+
+def test_what_is_odd_in_a_sheet_is_told_until_the_workbook_was_looked_at(tmp_path: Path) -> None:
+    path = tmp_path / "orchard.xlsx"
+    book = openpyxl.Workbook()
+    for name in ("Orchard 1979", "Orchard 1983"):
+        page = book.create_sheet(name)
+        for row in (["Card #", "Player"], [1, "Ada Marsh"], [2, ""], [3, "Bo Lund"]):
+            page.append(row)
+    book.save(path)
+    lists, questions = [str(path)], ListQuestions(list_names())
+    odd = index_of(lists).problems
+    assert any(", sheet Orchard 1983" in problem.file for problem in odd)
+    (summary,), left = questions.of(lists, odd)
+    assert list(left) == list(odd)
+    questions.seen(summary)
+    assert questions.of(lists, odd) == ([], [])

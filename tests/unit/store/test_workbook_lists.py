@@ -109,6 +109,7 @@ def test_a_sheet_beside_those_of_several_sets_is_a_set_of_its_own(tmp_path: Path
     sets = {name: [row.number for row in rows] for name, rows in read.sets.items()}
     assert list(sets) == ["Harbor Cards (2019)", "Harbor Cards (2021)", "Harbor Specials"]
     assert sets["Harbor Specials"] == ["P-1", "P-2", "P-3", "R-1", "R-2", "R-3"]
+    assert not any("the file's name" in one.problem for one in read.problems)
     assert notes_of(read, "harbor.xlsx")[0] == "sheet One, line 7: total 'Total 3', not a card"
 
 

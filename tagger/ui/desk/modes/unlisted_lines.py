@@ -34,7 +34,7 @@ def panel_with_unlisted(
         return panel(session, proposal, keys, width, height)
     if proposal.unlisted_first:
         return panel(session, _as_a_card(proposal, keys), keys, width, height)
-    told = _told(proposal, keys, width)
+    told = told_of(proposal.unlisted, keys, width)
     # What Enter accepts with a word left over is most likely another card.
     kept = len(told) if proposal.deed is Deed.REFUSE else 0
     lines = panel(session, proposal, keys, width, height - min(kept, ROWS))
@@ -67,16 +67,17 @@ def _why(proposal: Proposal, made: UnlistedCard) -> str:
     return proposal.why if proposal.candidate is None else NOT_ALL
 
 
-def _told(proposal: Proposal, keys: Keymap, width: int) -> list[Text]:
-    made = proposal.unlisted
-    assert made is not None
+def told_of(made: UnlistedCard, keys: Keymap, width: int) -> list[Text]:
+    """The card that would be made, with the question behind its set where that is doubted, in lines
+    of at most so many cells."""
     tags = made.tags
     said = joined(tags.title, tags.variant, tags.condition, tags.set, between=", ")
     key = f"{keys.shown(Action.UNLISTED)} not listed:"
-    first, *more = wrapped(f"{key} {printable(said)}", width, theme.DIM)
+    asked = " set?" if made.doubt else ""
+    first, *more = wrapped(f"{key} {printable(said)}{asked}", width, theme.DIM)
     first = Text(first.plain.strip(), theme.DIM)
     first.stylize(theme.BRASS, 0, len(key))
     lines = [Text(), first, *more]
-    if made.doubt:
-        lines[-1].append(" set?", theme.RUST)
+    if asked:
+        lines[-1].stylize(theme.RUST, len(lines[-1]) - len(asked.strip()))
     return lines

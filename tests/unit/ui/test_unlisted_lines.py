@@ -1,0 +1,19 @@
+"""What F4 would make is told in lines of the panel's width, with the question behind its set."""
+
+from __future__ import annotations
+
+import pytest
+
+from tagger.core.model.tags import Tags
+from tagger.core.session.unlisted_card import UnlistedCard
+from tagger.ui.desk.modes.unlisted_lines import told_of
+from tagger.ui.keys import Keymap
+
+
+@pytest.mark.parametrize("width", range(24, 60))
+def test_no_line_is_wider_than_the_panel(width: int) -> None:
+    tags = Tags("Nebelmark – Erste Auflage (2019)", "20", "Hal", condition="Near Mint")
+    made = UnlistedCard(tags, "It may be of another set.")
+    lines = told_of(made, Keymap(), width)
+    assert max(line.cell_len for line in lines) <= width
+    assert " ".join(" ".join(line.plain for line in lines).split()).endswith("(2019) set?")
