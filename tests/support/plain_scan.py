@@ -362,7 +362,8 @@ class PlainScan:
             if not prefix and any(canonical(row.number) == digits for row in rows):
                 rows = []
             in_run = any(canonical(row.number) == whole for row in rows)
-            yield spelling, order * RESPELLED + (OUT_OF_RUN if in_run else 0.0)
+            again = in_run and self._is_begun_again(whole, (head, tail), context)
+            yield spelling, order * RESPELLED + (OUT_OF_RUN if in_run and not again else 0.0)
             if in_run and at is not None:
                 yield _as_number(spelling, at, at + 1, whole), order * RESPELLED
         for at, token in enumerate(tokens):
@@ -409,6 +410,19 @@ class PlainScan:
         if self._before(context) is not None and context.before is not None:
             return around.get(canonical(context.before.number), ("", ""))
         return next(iter(around.values())) if len(set(around.values())) == 1 else ("", "")
+
+    def _is_begun_again(self, whole: str, around: tuple[str, str], context: Context) -> bool:
+        """Whether the card before is the last that is numbered so, and this one comes before it."""
+        before, carried = self._before(context), self._carried(context)
+        if before is None or carried is None:
+            return False
+        numbers = [canonical(row.number) for row in self.rows_of(carried)]
+        at = before - self._starts[carried]
+        after = numbers[at + 1 : at + 2]
+        goes_on = any(_around(number, set(numbers)) == around for number in after)
+        return not goes_on and all(
+            place < at for place, number in enumerate(numbers) if number == whole
+        )
 
     def _left_out(
         self, tokens: tuple[Token, ...], context: Context, named: set[str], anywhere: bool

@@ -65,7 +65,7 @@ class Prefixed:
         found: list[Spelled] = []
         for order, words in enumerate(spellings):
             in_run = self._in_run(words)
-            out_of_run = OUT_OF_RUN * (in_run is not None)
+            out_of_run = OUT_OF_RUN * (in_run is not None and not self._is_begun_again(words))
             found.append((words, less * order + out_of_run))
             if in_run is not None:
                 found.append((in_run, less * order))
@@ -128,6 +128,19 @@ class Prefixed:
         if not within(numbered, self._index.steps(carried)):
             return None
         return _written(words, range(at, at + 1), whole)
+
+    def _is_begun_again(self, words: Words) -> bool:
+        """Whether the card before is the last of its run and the digits go back: behind NS-5 as the
+        last of them a 1 may as well begin the next stack of plain numbers."""
+        at, carried, before = self._bare(words), self._prior.carried, self._prior.before
+        if at is None or carried is None or before is None:
+            return False
+        numbers, rows = self._index.number_of, self._index.steps(carried)
+        goes_on = before + 1 in rows and self._text(numbers(before + 1))
+        if goes_on and self._index.frames_in(carried).get(goes_on) == self._run:
+            return False
+        whole = self._index.number_id(self._run.around(canonical(words[at].text)))
+        return all(step < before for step in within(self._index.steps_of_number(whole), rows))
 
     def _is_plain(self, digits: str, set_id: int) -> bool:
         """Whether a set has a card of these very digits: 13 behind a 12a."""

@@ -129,3 +129,16 @@ def test_a_number_stands_for_its_card_with_a_letter_in_the_set_at_hand():
     # where there is a plain one, that is meant; half of a longer number stays behind both
     assert found("40", "38")[0] == "40"
     assert "12a" not in found("1", "10")[:2]
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_behind_the_last_of_a_run_a_number_that_goes_back_is_the_plain_one(form):
+    rows = _rows(form, 3)
+    found = _found(rows, "1", "US60", form)
+    assert [each.tags.number for each in found[:2]] == ["1", form.format(letters="US", at=1)]
+    # either is meant, and neither is called sure
+    assert max(each.confidence for each in found) < 0.6
+    # the same card again, and a run that goes on, are of the run
+    assert _is(_found(rows, "60", "US60", form)[0], form, "US", 60)
+    assert _is(_found(rows, "1", "US59", form)[0], form, "US", 1)
+    assert _is(_found(rows, "1", "RC59", form)[0], form, "RC", 1)
