@@ -113,7 +113,7 @@ class Proposals:
         review, candidates = self._review, self._candidates
         # Cheap to compare: each stands for much that would have to be held against what it was.
         states = self._view.revision, candidates.revision, review.going, review.closer_look
-        made_of = (hint, choice, seen, *states)
+        made_of = (hint, choice, seen, *states, review.readings)
         if made_of != self._made_of:
             self._last, self._made_of = self._worked_out(hint, choice, seen), made_of
             if hint.strip() and self._maybe_unlisted(self._last):

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from tagger.core.model.money import amount, price_text
 from tagger.core.model.tags import Mark, Marking, State, Tags
+from tagger.core.model.text import printable
 from tagger.core.session.doubts.anomaly_checks import (
     AHEAD,
     BACK,
@@ -23,7 +24,7 @@ from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
-    from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.arrangement import Arrangement, Card
     from tagger.core.session.seen import Seen
 
 # cards within which neighbours that are tagged are looked for: each key does it, and a run that was
@@ -58,6 +59,10 @@ class Review:
         self._at = 0
         self._frames: frozenset[str] = frozenset()
         self.closer_look = closer_look
+        self.read_as: Callable[[Card], Tags | None] = lambda card: None
+        """As which card of the lists one was read beyond doubt; None where it was not."""
+        self.readings = 0
+        """How often more was read: what is in question may be other cards since."""
 
     @property
     def going(self) -> bool:
@@ -72,12 +77,15 @@ class Review:
         return (*self._doubts(position, tags, seen), *self._dear(tags))
 
     def _doubts(self, position: int, tags: Tags, seen: Seen | None) -> Iterator[str]:
+        read = self.read_as(self._view.card_at(position))
+        if read is not None and not read.names_same(tags):
+            yield _printed(read, tags)
         if said := self._serial_doubt(position, tags):
             yield said
         if not tags.parallel and self._view.card_at(position).front in self._frames:
             yield OTHER_FRAME
         # a number that goes with what was seen of the card is no slip of the finger
-        if tags.number and not (seen is not None and seen.names(tags)):
+        if tags.number and not _is_seen_so(tags, read, seen):
             here, before = (
                 Numbered(position, tags.number, tags.parallel),
                 self._before(position, tags),
@@ -185,6 +193,12 @@ class Review:
                 self._stale.update(range(at - FAR, at + FAR + 1))
                 self._stale.update(self._positions(fellows | self._fellows(id)))
 
+    def read_on(self) -> None:
+        """More was read of the cards, tagged ones too."""
+        self.readings += 1
+        if self._asked is not None:
+            self._stale.update(range(1, self._view.cards + 1))
+
     def ask_frames(self, fronts: frozenset[str]) -> None:
         """These fronts, and no others, have a frame unlike those of the cards around them."""
         places = map(self._view.arrangement.position_with, fronts ^ self._frames)
@@ -275,6 +289,18 @@ class Review:
         # what to look at twice is read only where it stands first
         first, last = (said, onward) if said.startswith(LOOK_AGAIN) else (onward, said)
         return f"{first} {last}"
+
+
+def _is_seen_so(tags: Tags, read: Tags | None, seen: Seen | None) -> bool:
+    """Whether the card looks like one of these tags, or was read as it beyond doubt."""
+    return (read is not None and read.names_same(tags)) or (seen is not None and seen.names(tags))
+
+
+def _printed(read: Tags, tags: Tags) -> str:
+    """What the print says where a card has other tags."""
+    # cards of one number and name are told apart by their set
+    of_set = f" of {printable(read.set, 40)}" if read.set != tags.set else ""
+    return f"the print says {printable(read.title, 40)}{of_set}"
 
 
 def taken(tags: Tags, before: Mark, unsure: bool) -> Mark:

@@ -226,12 +226,14 @@ class BackgroundNews:
         """More was read: it counts from when it is drawn."""
         if message.told:
             self._parts.message.say(message.told, alarm=True)
+        self._parts.session.review.read_on()
         self._parts.painting.later()
 
     def looked(self, told: str) -> None:
         """The card in front is drawn with what was read of it; `told` where that changes what was
         proposed. A set that was read wrongly too often is told as well."""
         if news := self._parts.reading.trust.news():
+            self._parts.session.review.read_on()
             self._parts.message.say(news, alarm=True)
         elif told and not self._parts.message.alarm:
             self._parts.message.say(told)

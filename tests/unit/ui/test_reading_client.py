@@ -8,7 +8,10 @@ from support.at_work import LIGHT, MATCHER, NAMES, SCANS, take
 from support.memory import MemoryStore
 from support.printed import LaidReadings, evidence
 
-from tagger.core.model.tags import Tags
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Row, Tags
 from tagger.core.session.session import Session
 from tagger.ui.desk.background import reading_client
 from tagger.ui.desk.background.reading_client import ReadingClient
@@ -103,3 +106,65 @@ def test_a_set_that_was_corrected_too_often_is_read_but_not_proposed(desk):
     assert client.print.named is None
     assert client.print.evidence is SIX
     assert "only listed" in client.trust.news()
+
+
+def test_a_number_that_the_print_speaks_against_is_told_before_and_after(desk):
+    session, readings, _client = desk
+    readings.found[session.view.card.id] = SIX
+    assert session.proposals.of("5").warnings == ("the print says #6 Fenn Holby",)
+    assert session.accept("5").startswith("Check again: the print says #6 Fenn Holby. Card 1: #5")
+    assert session.review.left() == [1]
+    # the number is right in another set, and the set is what the print speaks against
+    session.go(1)
+    session.accept("name=fenn set=1985")
+    assert session.review.why(1) == f"the print says #6 Fenn Holby of {LIGHT}"
+    session.go(1)
+    session.accept("6 set=87")
+    assert [session.review.why(at) for at in session.review.left()] == []
+
+
+def _named(session: Session, number: int) -> None:
+    take(session, f"#{number} {NAMES[number - 1].split()[1]}")
+
+
+def test_a_card_that_was_tagged_before_it_was_read_comes_into_the_review(desk):
+    session, readings, _client = desk
+    _named(session, 5)
+    assert [session.review.why(at) for at in session.review.left()] == []
+    readings.found[session.view.card_at(1).id] = SIX
+    session.review.read_on()
+    assert session.review.left() == [1]
+    assert session.review.next() == (
+        "Card 1: the print says #6 Fenn Holby · this is the only one left."
+    )
+    # who looks at it and keeps it knows better than the print
+    session.review.keep()
+    assert [session.review.why(at) for at in session.review.left()] == []
+
+
+def test_a_number_that_the_print_agrees_with_is_no_slip_later_neither(desk):
+    session, readings, _client = desk
+    session.take_in([f"scan_{number}.jpg" for number in range(1, 17)])
+    index = Index(Checklist(tuple(Row(LIGHT, str(at), f"{NAMES[0]} {at}") for at in range(1, 99))))
+    session.candidates.matcher = Matcher(index)
+    doubted = "#71 is out of sequence; #17 would follow #16 of card 6"
+    for number in range(11, 17):
+        take(session, f"#{number}")
+    assert session.proposals.of("#71").warnings == (doubted,)
+    seventy_one = Tags(set=LIGHT, number="71", subject=f"{NAMES[0]} 71")
+    readings.found[session.view.card.id] = evidence(index, seventy_one)
+    session.review.read_on()
+    assert session.proposals.of("#71").warnings == ()
+    take(session, "#71")
+    assert doubted not in session.review.why(7)
+    readings.found.clear()
+    assert doubted in session.review.why(7)
+
+
+def test_what_is_read_wrongly_too_often_speaks_against_nothing(desk):
+    session, readings, client = desk
+    for position, number in ((1, 1), (2, 2)):
+        readings.found[session.view.card_at(position).id] = SIX
+        client.look(undisturbed=True)
+        _named(session, number)
+    assert [session.review.why(at) for at in session.review.left()] == []

@@ -81,6 +81,7 @@ class ReadingClient:
         self._wanted: tuple[Arrangement, int] | None = None
         if self.readings is not None:
             session.heard = self.trust.heard
+            session.review.read_as = self.read_as
 
     # The process
 
@@ -163,6 +164,13 @@ class ReadingClient:
             if not self.trust.in_set(found.named.set):
                 return Print(evidence)
         return found
+
+    def read_as(self, card: Card) -> Tags | None:
+        """As which card one was read beyond doubt, whatever it is tagged as; None in a set where
+        too much was read wrongly."""
+        evidence = None if self.readings is None else self.readings.evidence_of(card)
+        named = None if evidence is None else self._named(evidence)
+        return named if named is not None and self.trust.in_set(named.set) else None
 
     def seen_of(self, card: Card) -> Evidence | None:
         """What was read of a card as far as that may be shown: of the one in front once it counts,
