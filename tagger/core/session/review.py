@@ -80,6 +80,8 @@ class Review:
         read = self.read_as(self._view.card_at(position))
         if read is not None and not read.names_same(tags):
             yield _printed(read, tags)
+        elif read is None and seen is not None and (alike := seen.alike_but_not(tags)) is not None:
+            yield f"it looks like {alike.known}, {printable(alike.tags.title, 40)}"
         if said := self._serial_doubt(position, tags):
             yield said
         if not tags.parallel and self._view.card_at(position).front in self._frames:

@@ -71,6 +71,11 @@ class Seen(NamedTuple):
             return False
         return alike is not None or (read is not None and read.named is not None)
 
+    def alike_but_not(self, tags: Tags) -> Recognition | None:
+        """What the card surely looks like, where that is another one than these tags."""
+        alike = self.alike
+        return alike if alike is not None and alike.sure and not alike.names(tags) else None
+
     def said_of(self, candidate: Candidate) -> Candidate:
         """A card that what was seen speaks for, as it is proposed with nothing typed."""
         words = []

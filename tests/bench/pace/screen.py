@@ -92,6 +92,9 @@ def look(terminal: Terminal) -> Seen:
         word = part.strip()
         if word == "or" or word.startswith(("or ↓ ", "or ↑ ")):
             kind = "or"
+            # where there is room for one other reading alone, it stands behind its key
+            if word.startswith("or ↓ "):
+                below.append(word.removeprefix("or ↓ ").strip())
         elif word.startswith("for the next"):
             kind = "carried"
         elif kind == "or" and word.startswith("▸"):

@@ -209,7 +209,13 @@ def test_what_is_typed_goes_before_a_look():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
     alike = seen(session, 1, found)
-    assert session.proposals.of("set=87 3", 0, alike).candidate.tags.number == "3"
+    typed = session.proposals.of("set=87 3", 0, alike)
+    assert typed.candidate.tags.number == "3"
+    # and it is told that the look speaks against it
+    assert len(typed.warnings) == 1
+    assert typed.warnings[0].startswith("it looks like ")
+    assert "#5 " in typed.warnings[0]
+    assert session.proposals.of("set=87 5", 0, alike).warnings == ()
     assert session.proposals.of("", 0, alike).candidate.tags.number == "5"
 
 
