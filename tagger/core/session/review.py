@@ -74,27 +74,25 @@ class Review:
     def warnings(self, position: int, tags: Tags, seen: Seen | None = None) -> tuple[str, ...]:
         """What to look at twice when the card at a position has these tags: doubts, and its price.
         `seen` is what was seen of that card."""
-        return (*self._doubts(position, tags, seen), *self._dear(tags))
+        doubts = filter(None, self._doubts(position, tags, seen))
+        return (*doubts, *self._dear(tags))
 
     def _doubts(self, position: int, tags: Tags, seen: Seen | None) -> Iterator[str]:
-        read = self.read_as(self._view.card_at(position))
-        if read is not None and not read.names_same(tags):
-            yield _printed(read, tags)
-        elif read is None and seen is not None and (alike := seen.alike_but_not(tags)) is not None:
-            yield f"it looks like {alike.known}, {printable(alike.tags.title, 40)}"
-        if said := self._serial_doubt(position, tags):
-            yield said
-        if not tags.parallel and self._view.card_at(position).front in self._frames:
+        card = self._view.card_at(position)
+        read = self.read_as(card)
+        yield _spoken_against(tags, read, seen)
+        yield self._serial_doubt(position, tags)
+        if not tags.parallel and card.front in self._frames:
             yield OTHER_FRAME
         # a number that goes with what was seen of the card is no slip of the finger
         if tags.number and not _is_seen_so(tags, read, seen):
-            here, before = (
-                Numbered(position, tags.number, tags.parallel),
-                self._before(position, tags),
-            )
-            after = list(self._neighbours(position, 1, AHEAD, tags.set))
-            if said := run_doubt(here, before, after) or self._doubt_before(here, before, after):
-                yield said
+            yield self._number_doubt(position, tags)
+
+    def _number_doubt(self, position: int, tags: Tags) -> str:
+        here = Numbered(position, tags.number, tags.parallel)
+        before = self._before(position, tags)
+        after = list(self._neighbours(position, 1, AHEAD, tags.set))
+        return run_doubt(here, before, after) or self._doubt_before(here, before, after)
 
     def _doubt_before(
         self, here: Numbered, before: Sequence[Numbered], after: Sequence[Numbered]
@@ -298,11 +296,18 @@ def _is_seen_so(tags: Tags, read: Tags | None, seen: Seen | None) -> bool:
     return (read is not None and read.names_same(tags)) or (seen is not None and seen.names(tags))
 
 
-def _printed(read: Tags, tags: Tags) -> str:
-    """What the print says where a card has other tags."""
-    # cards of one number and name are told apart by their set
-    of_set = f" of {printable(read.set, 40)}" if read.set != tags.set else ""
-    return f"the print says {printable(read.title, 40)}{of_set}"
+def _spoken_against(tags: Tags, read: Tags | None, seen: Seen | None) -> str:
+    """Which other card was read or is surely looked like, as a doubt; empty where none."""
+    if read is not None:
+        if read.names_same(tags):
+            return ""
+        # cards of one number and name are told apart by their set
+        of_set = f" of {printable(read.set, 40)}" if read.set != tags.set else ""
+        return f"the print says {printable(read.title, 40)}{of_set}"
+    alike = None if seen is None else seen.alike_but_not(tags)
+    return (
+        "" if alike is None else f"it looks like {alike.known}, {printable(alike.tags.title, 40)}"
+    )
 
 
 def taken(tags: Tags, before: Mark, unsure: bool) -> Mark:
