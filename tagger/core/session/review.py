@@ -245,6 +245,12 @@ class Review:
         self._stale = set()
         return sorted(self._asked)
 
+    def warned(self) -> int:
+        """How many cards are in question for nothing but a warning."""
+        marks = (self._view.card_at(at).mark for at in self.left())
+        tagged = (mark for mark in marks if mark.state is State.TAGGED)
+        return sum(mark.tags.listed and not mark.unsure for mark in tagged)
+
     def next(self) -> str:
         """Go to the next card in question, round the end, and say why it is one."""
         if not self.left():

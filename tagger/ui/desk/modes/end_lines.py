@@ -40,13 +40,14 @@ def end_lines(
 
 def _left(session: Session, problems: int, keys: Keymap, width: int) -> list[Text]:
     """A line for each thing that is left, with the key that goes to it."""
-    left = left_over(session.view)
+    left, warned = left_over(session.view), session.review.warned()
     review = keys.shown(Action.REVIEW)
     found = (
         (left.untagged, f"{left.untagged} untagged", keys.shown(Action.NEXT_UNTAGGED)),
         (left.set_aside, f"{left.set_aside} set aside", review),
         (left.unlisted, f"{left.unlisted} in no checklist", review),
         (left.unsure, f"{left.unsure} accepted while unsure", review),
+        (warned, f"{warned} with a warning", review),
         (problems, counted(problems, "scan problem"), keys.shown(Action.FINDINGS)),
     )
     lines = [_line(key, said, width) for count, said, key in found if count]
