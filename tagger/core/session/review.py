@@ -58,6 +58,7 @@ class Review:
         self._of: Arrangement | None = None
         self._at = 0
         self._frames: frozenset[str] = frozenset()
+        self._read_more = False
         self.closer_look = closer_look
         self.read_as: Callable[[Card], Tags | None] = lambda card: None
         """As which card of the lists one was read beyond doubt; None where it was not."""
@@ -196,8 +197,7 @@ class Review:
     def read_on(self) -> None:
         """More was read of the cards, tagged ones too."""
         self.readings += 1
-        if self._asked is not None:
-            self._stale.update(range(1, self._view.cards + 1))
+        self._read_more = True
 
     def ask_frames(self, fronts: frozenset[str]) -> None:
         """These fronts, and no others, have a frame unlike those of the cards around them."""
@@ -253,6 +253,9 @@ class Review:
 
     def next(self) -> str:
         """Go to the next card in question, round the end, and say why it is one."""
+        # by this key alone: cards are read by the second, and ten thousand take a second to ask
+        if self._read_more:
+            self._asked, self._read_more = None, False
         if not self.left():
             self._at = 0
             raise Refused("No card is left to review.")
