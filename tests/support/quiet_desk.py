@@ -16,7 +16,7 @@ from tagger.core.model.scan_ref import ScanRef
 from tagger.core.session.loupes.loupe import Loupe
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
-from tagger.services.background.ports import HubWork
+from tagger.services.background.ports import BackgroundWork, HubWork
 from tagger.ui.desk.app import DeskApp
 from tagger.ui.desk.parts import DeskSetup
 from tagger.ui.desk.screen import DeskScreen
@@ -27,6 +27,9 @@ ReadLists = Callable[[Callable[[Indexed], None]], Indexed]
 
 class NoWork:
     """Nothing goes on behind the desk."""
+
+    def key_came(self) -> None:
+        """Nothing is at work that would have to give way."""
 
     def audit(self, job: object) -> None:
         pass
@@ -80,7 +83,10 @@ def all_lists(partly: Callable[[Indexed], None]) -> Indexed:
 
 
 def quiet_desk(
-    session: Session, read: ReadLists = all_lists, hub: HubWork | None = None
+    session: Session,
+    read: ReadLists = all_lists,
+    hub: HubWork | None = None,
+    work: BackgroundWork | None = None,
 ) -> DeskApp:
     """The desk of this lot, to be run by `run_test`."""
     return DeskApp(
@@ -92,7 +98,7 @@ def quiet_desk(
                 read_lists=read,
                 keys=Keymap({}),
                 loupes=(NoLoupes(), NoLoupes()),
-                work=NoWork(),
+                work=work or NoWork(),
                 poses=Poses(),
                 manner=manner,
                 hub=hub,

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from multiprocessing.connection import Connection
     from multiprocessing.context import SpawnProcess
 
+    from tagger.imaging.survey.free_core import FreeCore
+
 Answer = TypeVar("Answer")
 
 # What ends the program. It ends its processes by itself, in order.
@@ -26,11 +28,18 @@ _STOPS = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}
 
 
 class ProcessPool:
-    """At most `count` processes, each begun when there is work for it, with `begin(*given)` in it.
-    May be used from any thread."""
+    """At most `count` processes, each begun when there is work for it, with `begin(*given)` in it;
+    `free` says when a task may be begun. May be used from any thread."""
 
-    def __init__(self, count: int, begin: Callable[..., None], *given: object) -> None:
+    def __init__(
+        self,
+        count: int,
+        begin: Callable[..., None],
+        *given: object,
+        free: FreeCore | None = None,
+    ) -> None:
         self._count, self._begin, self._given = count, begin, given
+        self._free = free
         self._lock, self._starting = Lock(), Lock()
         self._tasks: SimpleQueue[_Task | None] = SimpleQueue()
         self._processes: list[SpawnProcess] = []
@@ -69,6 +78,8 @@ class ProcessPool:
                 self._tasks.put(None)
                 self._threads -= 1
         self._refuse_waiting()
+        if self._free is not None:
+            self._free.look_again()
 
     def pids(self) -> list[int]:
         """The processes that run now."""
@@ -103,7 +114,8 @@ class ProcessPool:
                 if not process.is_alive():  # it died while nothing was asked of it
                     line.close()
                     process, line = self._start()
-                task.do(line)
+                with self._turn():
+                    task.do(line)
             except (EOFError, OSError):
                 task.refuse()
                 self.kill()
@@ -113,6 +125,11 @@ class ProcessPool:
                 self._asked -= 1
         line.close()
         process.join()
+
+    def _turn(self) -> contextlib.AbstractContextManager[None]:
+        if self._free is None:
+            return contextlib.nullcontext()
+        return self._free.task(lambda: self._broken)
 
     def _start(self) -> tuple[SpawnProcess, Connection]:
         # Fresh processes, not forks: the screen may be at work in this one, with threads.

@@ -19,6 +19,7 @@ from tagger.imaging.scan.decoder_words import decoders_kept_quiet
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
+    from tagger.imaging.survey.free_core import FreeCore
     from tagger.imaging.survey.process_pool import ProcessPool
 
 Answer = TypeVar("Answer")
@@ -27,11 +28,13 @@ WORKERS = 2
 
 class Workers:
     """So many processes, begun with the first work. May be used from any thread. They give way to
-    all others unless they are `busy` with what the user waits for. Ctrl+C and a line that drops are
-    left to the program."""
+    all others unless they are `busy` with what the user waits for; those behind a desk leave it a
+    core `free`. Ctrl+C and a line that drops are left to the program."""
 
-    def __init__(self, count: int = WORKERS, busy: bool = False) -> None:
-        self._count, self._lock, self._busy = count, Lock(), busy
+    def __init__(
+        self, count: int = WORKERS, busy: bool = False, free: FreeCore | None = None
+    ) -> None:
+        self._count, self._lock, self._busy, self._free = count, Lock(), busy, free
         self._pool: ProcessPool | None = None
         self._resting: list[ProcessPool] = []
         self._closed = False
@@ -82,7 +85,7 @@ class Workers:
             turn = Pipe(duplex=False)
             os.write(turn[1].fileno(), b".")
             begin = _keep_up if self._busy else _give_way
-            self._pool = ProcessPool(self._count, begin, *turn)
+            self._pool = ProcessPool(self._count, begin, *turn, free=self._free)
         return self._pool
 
 

@@ -13,6 +13,7 @@ from threading import Condition, Thread
 from typing import TYPE_CHECKING, TypeVar
 
 from tagger.errors import LotError, TaggerError
+from tagger.imaging.survey.free_core import FREE_CORE
 from tagger.imaging.survey.workers import Workers
 
 if TYPE_CHECKING:
@@ -35,11 +36,15 @@ class BackgroundJobs:
         self._folder = place.folder
         self._arrivals: Arrivals | None = None
         self._joined: tuple[str, ...] = ()
-        self._workers = Workers()
+        self._workers = Workers(free=FREE_CORE)
         self._change = Condition()
         self._job: AuditJob | None = None
         self._open = True
         self._thread: Thread | None = None
+
+    def key_came(self) -> None:
+        """Leave the desk a processor; see BackgroundWork."""
+        FREE_CORE.key_came()
 
     def audit(self, job: AuditJob) -> None:
         """Look the lot through; see BackgroundWork."""

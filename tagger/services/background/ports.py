@@ -86,7 +86,11 @@ class HubWork(Protocol):
 
 class BackgroundWork(Protocol):
     """Works in threads and processes of its own, which give way to the desk. All may raise
-    TaggerError but `audit`."""
+    TaggerError but `audit` and `key_came`."""
+
+    def key_came(self) -> None:
+        """The dealer is at it: leave the desk a processor until the keys are quiet. Returns at
+        once."""
 
     def audit(self, job: AuditJob) -> None:
         """Look the lot through; an audit that is at work begins anew with what it knows."""

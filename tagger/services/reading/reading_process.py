@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.imaging.reading.asked import read_in_process
+from tagger.imaging.survey.free_core import FREE_CORE
 from tagger.imaging.survey.workers import Workers
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ class ReadingProcess:
 
     def __init__(self, folder: Path, files: ModelFiles, patience: float = PATIENCE) -> None:
         self._folder, self._files, self._patience = folder, files, patience
-        self._workers = Workers(1)
+        self._workers = Workers(1, free=FREE_CORE)
         self._closed = False
 
     def read(self, asked: CardAsked) -> CardReading:
@@ -62,6 +63,6 @@ class ReadingProcess:
 
     def _begin_anew(self) -> None:
         self._workers.close()
-        self._workers = Workers(1)
+        self._workers = Workers(1, free=FREE_CORE)
         if self._closed:  # meanwhile, by another thread
             self._workers.close()

@@ -183,6 +183,7 @@ class DeskScreen(LineScreen):
         # Textual's own handling is left out: it would let some keys overtake others.
         event.stop()
         event.prevent_default()
+        self._parts.background.key_came()
         self._wait_for_quiet()
         session = self._parts.session
         session.work.key(session.now())

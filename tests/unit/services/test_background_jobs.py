@@ -142,6 +142,18 @@ def test_the_findings_are_those_of_the_audit_from_any_card_on(asked, lot, found_
     assert asked.findings() == found
 
 
+def test_while_keys_come_the_same_is_found(asked, found_in_all, monkeypatch):
+    monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
+
+    def tell(told: AuditProgress) -> None:
+        asked.behind.key_came()
+        asked.told.put(told)
+
+    asked.behind.key_came()
+    asked.ask(tell=tell)
+    assert asked.findings() == found_in_all
+
+
 def test_all_that_was_measured_is_told_once(asked, monkeypatch):
     monkeypatch.setattr(lot_audit, "OFTEN", 0.0)
     asked.ask()

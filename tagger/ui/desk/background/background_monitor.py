@@ -76,6 +76,10 @@ class BackgroundMonitor:
         self._begun = self._reading = False
         self._soon: Timer | None = None
 
+    def key_came(self) -> None:
+        """Leave the desk a processor for a while."""
+        self._work.key_came()
+
     def begin(self) -> None:
         """The first card is on the screen."""
         if not self._begun:
