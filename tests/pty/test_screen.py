@@ -10,7 +10,7 @@ import pytest
 from support import drawn
 from support.at_night import at_night
 from support.opened import Lot
-from support.terminal import Terminal
+from support.terminal import BEGIN, END, Terminal
 
 SIZES = [(80, 24), (120, 40), (200, 60)]
 
@@ -41,6 +41,12 @@ def test_all_that_matters_is_there(lot: Lot, columns: int, rows: int) -> None:
         assert "front scan_0003.jpg" in text
         assert ("back scan_0004.jpg" in text) == (columns > 80)
         assert sum(text.count(block) for block in "▀▄█") > 100
+
+
+def test_the_first_frame_that_is_sent_has_the_card_on_it(lot: Lot) -> None:
+    with lot.open(120, 40) as terminal:
+        first = bytes(terminal.raw).partition(BEGIN)[2].partition(END)[0]
+    assert b"card 1 of 12" in first
 
 
 def test_the_small_screen_flips_with_one_key(lot: Lot) -> None:

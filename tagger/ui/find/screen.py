@@ -196,6 +196,7 @@ class FindScreen(LineScreen):
         if self._seen() and self.app.size.width:
             self._parts.search.ask()
             self._parts.modes.front.draw()
+            self.drawn = True
 
     def _show_pictures(self) -> None:
         if self._seen() and self._parts.layout.view:

@@ -10,6 +10,7 @@ from typing import IO, Any, Protocol
 from textual.app import App
 from textual.driver import Driver
 from textual.message import Message
+from textual.screen import Screen
 from textual.strip import Strip
 from textual.timer import Timer
 
@@ -74,6 +75,18 @@ def always_fires(timer: Timer) -> Timer:
     if hasattr(timer, "_skip"):
         timer._skip = False
     return timer
+
+
+class LateScreen(Screen[None]):
+    """A screen that goes to the terminal from when it is `drawn`: `Screen._compositor_refresh`,
+    which paints. Laid out in several steps, it would be painted after each of them, with nothing on
+    it yet. Where Textual does not paint by that name it is."""
+
+    drawn = False
+
+    def _compositor_refresh(self) -> None:
+        if self.drawn:
+            super()._compositor_refresh()
 
 
 class ErrorCatchingApp(App[None], inherit_bindings=False):

@@ -16,6 +16,7 @@ from rich.style import Style
 from textual.app import App
 from textual.driver import Driver
 from textual.drivers.linux_driver import LinuxDriver
+from textual.screen import Screen
 from textual.strip import Strip
 from textual.timer import Timer
 
@@ -46,6 +47,7 @@ def test_the_installed_textual_has_each_name_that_is_leaned_on(driver):
     assert all(hasattr(XTermParser(), name) for name in ("feed", "tick"))
     assert hasattr(App(), "_driver")
     assert callable(App._handle_exception)
+    assert callable(Screen._compositor_refresh)
     assert hasattr(Timer(App(), 1.0), "_skip")
     assert "_render_cache" in Strip.__slots__
     assert textual_private.STRIPS_HOLD_TEXT
