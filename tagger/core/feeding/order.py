@@ -47,6 +47,8 @@ def part_name(name: str, box: Box) -> str:
 
 def split_scan(name: str) -> tuple[str, int]:
     """A scan's file name and page, counted from 0."""
+    if "#" not in name:
+        return name, 0  # nearly all of them, and a large lot has thousands
     if page := _PAGE.match(name):
         return page["file"], int(page["page"]) - 1
     if part := _PART.match(name):
@@ -57,6 +59,8 @@ def split_scan(name: str) -> tuple[str, int]:
 def scan_box(name: str) -> Box | None:
     """The part of its picture that a scan is (left, upper, width, height in pixels); None where it
     is all of it."""
+    if "#" not in name:
+        return None
     match = _PAGE.match(name) or _PART.match(name)
     box = match["box"] if match else None
     if box is None:

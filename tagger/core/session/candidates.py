@@ -7,9 +7,6 @@ from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.matching.priors.context import Context
-from tagger.core.matching.priors.set_changes import SetChanges, place_of
-from tagger.core.matching.priors.steps import StepModel
 from tagger.core.matching.stable_ranking import steady
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import Parallel, State, Tags
@@ -21,6 +18,9 @@ if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
     from tagger.core.matching.candidate import Candidate
     from tagger.core.matching.matcher import Matcher
+    from tagger.core.matching.priors.context import Context
+    from tagger.core.matching.priors.set_changes import SetChanges
+    from tagger.core.matching.priors.steps import StepModel
     from tagger.core.matching.typed_before import At, TypedBefore
     from tagger.core.model.condition import Scale
     from tagger.core.session.seen import Seen
@@ -57,7 +57,7 @@ class Candidates:
     def __init__(self, view: LotView, scale: Scale) -> None:
         self._view = view
         self.scale = scale
-        self._steps, self._changes = StepModel(), SetChanges()
+        self._learned: tuple[StepModel, SetChanges] | None = None
         self._matcher: Matcher | None = None
         self._shown = _Shown()
         self._typed_before: TypedBefore | None = None
@@ -83,7 +83,7 @@ class Candidates:
         """Read hints with another one from now on; the steps of this lot are learned afresh from
         its tags."""
         self._matcher, self._shown = matcher, _Shown()
-        self._steps, self._changes = StepModel(), SetChanges()
+        self._learned = None
         self.revision += 1
         before: Tags | None = None
         for pair in self._view.arrangement.pairs:
@@ -92,23 +92,35 @@ class Candidates:
                 self.learn(before, mark.tags)
                 before = mark.tags
 
+    @property
+    def _steps_and_changes(self) -> tuple[StepModel, SetChanges]:
+        """How this lot goes on within a set, and from one to another, as far as it was seen."""
+        if self._learned is None:
+            from tagger.core.matching.priors.set_changes import SetChanges
+            from tagger.core.matching.priors.steps import StepModel
+
+            self._learned = StepModel(), SetChanges()
+        return self._learned
+
     def learn(self, before: Tags | None, after: Tags) -> None:
         """One card was tagged behind another: by how many rows of the checklist the lot goes on, or
         to which other set."""
-        index = self.matcher.index
+        from tagger.core.matching.priors.set_changes import place_of
+
+        index, (steps, changes) = self.matcher.index, self._steps_and_changes
         row = index.find(after.set, after.number, after.subject, after.extra)
         if before is None:
-            self._changes.stand(after.set, row)
+            changes.stand(after.set, row)
             return
         # Before the rows are looked at: also a change to a set without a list says how often this
         # lot changes.
-        self._changes.learn(before.set, after.set, place_of(index, row, before.number))
+        changes.learn(before.set, after.set, place_of(index, row, before.number))
         # from one set to another the lot does not go on by rows
         if before.set != after.set or row is None:
             return
         one = index.find(before.set, before.number, before.subject, before.extra)
         if one is not None:
-            self._steps.learn(row - one)
+            steps.learn(row - one)
 
     def of(self, hint: str, seen: Seen | None = None) -> list[Candidate]:
         """What the hint could mean here, best first, at most nine. With an empty hint: what is
@@ -245,7 +257,9 @@ class Candidates:
 
     def context(self, seen: Seen | None = None) -> Context:
         """What the lot makes likely here, with what was seen of the card in front."""
-        view = self._view
+        from tagger.core.matching.priors.context import Context
+
+        view, (steps, changes) = self._view, self._steps_and_changes
         before = view.tags_before(listed=True)
         latest: tuple[Tags, ...] = ()
         if self.matcher.index.has_series:
@@ -255,8 +269,8 @@ class Candidates:
             self.carried(),
             before,
             view.sets(),
-            self._steps,
-            self._changes,
+            steps,
+            changes,
             latest,
             spoken_for,
             tagged=self._own_tags() is not None,

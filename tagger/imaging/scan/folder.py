@@ -40,7 +40,7 @@ def list_scans(folder: Path, joined: Sequence[str] = ()) -> Folder:
         files, others = list_files(place)
         ignored += others
         for file in files:
-            names.extend(scans_in(place / file, prefix + file))
+            names.extend(scans_in(os.path.join(place, file), prefix + file))
     return Folder(tuple(feeding_order(names)), ignored)
 
 
@@ -83,7 +83,7 @@ def _is_file(entry: os.DirEntry[str]) -> bool:
         return False
 
 
-def scans_in(path: Path, name: str) -> list[str]:
+def scans_in(path: str | Path, name: str) -> list[str]:
     """The names of the scans in a file of this name: one, or one for each page of a TIFF."""
     # Only a TIFF may hold several; opening every JPEG of a large folder takes long.
     if os.path.splitext(name)[1].lower() in TIFF:
@@ -91,7 +91,7 @@ def scans_in(path: Path, name: str) -> list[str]:
     return [name]
 
 
-def _pages(path: Path, name: str) -> list[str]:
+def _pages(path: str | Path, name: str) -> list[str]:
     try:
         with decoders_kept_quiet(), Image.open(path, formats=("TIFF",)) as picture:
             pages = min(int(getattr(picture, "n_frames", 1)), MOST_PAGES)

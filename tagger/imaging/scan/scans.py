@@ -7,7 +7,7 @@ import struct
 import zlib
 from collections.abc import Callable
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from PIL import Image
 
@@ -15,7 +15,9 @@ from tagger.core.feeding.scan_files import scan_file
 from tagger.core.model.pose import PLAIN, Pose
 from tagger.errors import PictureError
 from tagger.file_stamp import FileStamp, file_stamp
-from tagger.imaging.scan.pictures import Grid, read_crop, read_picture
+
+if TYPE_CHECKING:
+    from tagger.imaging.scan.pictures import Grid
 
 _HEAD = struct.Struct("<HH")  # width and height in pixels, before the compressed pixels
 Region = tuple[float, float, float]
@@ -33,7 +35,8 @@ class Copies(Protocol):
 
 
 class ScanReader:
-    """Reads scans of a folder by name."""
+    """Reads scans of a folder by name. What decodes them is loaded with the first that is not
+    kept: of a lot that was opened before, the first cards are."""
 
     def __init__(self, folder: Path, copies: Copies) -> None:
         self._folder = folder
@@ -48,17 +51,25 @@ class ScanReader:
 
     def whole(self, name: str, box: tuple[int, int], grid: Grid, pose: Pose = PLAIN) -> Image.Image:
         """See `read_picture`."""
-        key = self._key(name, f"whole {box} {grid} {pose}")
-        return self._kept_or_read(key, lambda: read_picture(self._folder, name, box, grid, pose))
+
+        def read() -> Image.Image:
+            from tagger.imaging.scan.pictures import read_picture
+
+            return read_picture(self._folder, name, box, grid, pose)
+
+        return self._kept_or_read(self._key(name, f"whole {box} {grid} {pose}"), read)
 
     def part(
         self, name: str, region: Region, box: tuple[int, int], grid: Grid, pose: Pose = PLAIN
     ) -> Image.Image:
         """See `read_crop`."""
-        key = self._key(name, f"part {region} {box} {grid} {pose}")
-        return self._kept_or_read(
-            key, lambda: read_crop(self._folder, name, region, box, grid, pose)
-        )
+
+        def read() -> Image.Image:
+            from tagger.imaging.scan.pictures import read_crop
+
+            return read_crop(self._folder, name, region, box, grid, pose)
+
+        return self._kept_or_read(self._key(name, f"part {region} {box} {grid} {pose}"), read)
 
     def _key(self, name: str, seen: str) -> str:
         """Another one for another file, another state of the file, and whatever else is seen of

@@ -13,7 +13,6 @@ from tagger.core.audit.poses import Poses
 from tagger.core.model.pose import PLAIN, Pose
 from tagger.core.model.text import printable
 from tagger.errors import LotError, PictureError
-from tagger.imaging.scan.pictures import SQUARE
 from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.grey import legible
 from tagger.preview.pictures import Crop, View, WholePicture
@@ -66,6 +65,7 @@ def _print(
     scans: ScanReader, scan: str, seen: Crop, room: tuple[int, int], grid: tuple[int, int]
 ) -> Image.Image:
     """The letters of a line of print."""
+    from tagger.imaging.scan.pictures import SQUARE
     from tagger.imaging.scan.print_cut import cut_to_print, widened
 
     region, box = widened(seen.region, seen.box)
