@@ -26,8 +26,7 @@ from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.lot.troubles import note_back
 from tagger.store.lot.watch.standing import went_back
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder, make_home, state_folder
-from tagger.store.machine.pulled import is_pulled
+from tagger.store.machine.paths import LotPlace, data_folder, is_pulled, make_home, state_folder
 from tagger.store.machine.unlisted import UnlistedFiles
 
 # most commands only look: they start without what a session needs

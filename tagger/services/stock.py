@@ -22,8 +22,8 @@ from tagger.services.lot_selection import ChosenLots
 from tagger.services.opening import change
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder
-from tagger.store.machine.pulled import is_pulled, read_pulled
+from tagger.store.machine.paths import LotPlace, data_folder, is_pulled
+from tagger.store.machine.pulled import read_pulled
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -11,7 +11,6 @@ from tagger.core.model.text import printable
 from tagger.errors import Refused, UsageError
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder
-from tagger.store.machine.pulled import read_pulled
 
 if TYPE_CHECKING:
     from tagger.store.lot.lot_file import LotFile
@@ -56,6 +55,9 @@ def _check(chosen: str, own: str, taken: dict[str, str]) -> None:
 
 def taken_parts(place: LotPlace) -> dict[str, str]:
     """The parts of all other lots, with what says whose each is."""
+    # asked once for each lot, at its first tag
+    from tagger.store.machine.pulled import read_pulled
+
     own = LotList(data_folder()).parts(place)
     pulled = read_pulled().lots.values()
     return {

@@ -19,8 +19,7 @@ from tagger.services.opening import change
 from tagger.services.stock import enter_all
 from tagger.store.caches.catalogue import Catalogue, catalogue
 from tagger.store.lot.lot_file import read_lot
-from tagger.store.machine.paths import LotPlace, catalogue_folder
-from tagger.store.machine.pulled import is_pulled
+from tagger.store.machine.paths import LotPlace, catalogue_folder, is_pulled
 from tagger.ui.find.ports import Copy, Finds
 
 if TYPE_CHECKING:

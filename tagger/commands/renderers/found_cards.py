@@ -11,8 +11,7 @@ from tagger.core.model.money import told_price
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import SearchHit, SearchResults, lies
-from tagger.store.machine.paths import LotPlace
-from tagger.store.machine.pulled import is_pulled
+from tagger.store.machine.paths import LotPlace, is_pulled
 
 _TAGS = (
     "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note", "price",

@@ -22,8 +22,7 @@ from tagger.services.hub.sales import asked_of, sales_told, withdraw_wishes
 from tagger.services.lot_changes import LotChange
 from tagger.services.opening import change
 from tagger.services.stock import cards_numbered, enter_all
-from tagger.store.machine.paths import config_file
-from tagger.store.machine.pulled import is_pulled
+from tagger.store.machine.paths import config_file, is_pulled
 
 SUMS = ("price", "fee", "shipping")
 TEXTS = ("channel", "order", "buyer")

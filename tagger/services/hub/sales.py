@@ -15,7 +15,8 @@ from tagger.store.hub.journal_place import journal_place
 from tagger.store.hub.pulling import pull
 from tagger.store.hub.wishes import ask, claim, withdraw
 from tagger.store.machine.own_wishes import forget_wishes, remember_wishes, waiting_wishes
-from tagger.store.machine.pulled import is_pulled, read_pulled
+from tagger.store.machine.paths import is_pulled
+from tagger.store.machine.pulled import read_pulled
 
 if TYPE_CHECKING:
     from tagger.config import Settings

@@ -18,8 +18,7 @@ from tagger.preview.grey import legible
 from tagger.preview.pictures import Crop, View, WholePicture
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.lot.lot_file import read_lot
-from tagger.store.machine.paths import LotPlace, cache_folder, measured_folder
-from tagger.store.machine.pulled import is_pulled
+from tagger.store.machine.paths import LotPlace, cache_folder, is_pulled, measured_folder
 
 if TYPE_CHECKING:
     from tagger.config import Settings

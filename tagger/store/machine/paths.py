@@ -159,3 +159,13 @@ def make_home(place: LotPlace) -> None:
         place.home.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise LotError(f"{printable(str(place.home))} cannot be made: {error.strerror}.") from None
+
+
+def pulled_folder() -> Path:
+    """Where other stations' lots are kept."""
+    return data_folder() / "pulled"
+
+
+def is_pulled(place: LotPlace) -> bool:
+    """Whether a lot is another station's."""
+    return place.home.parent == pulled_folder()

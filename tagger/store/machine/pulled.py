@@ -17,7 +17,7 @@ from tagger.errors import HubError
 from tagger.file_stamp import FileStamp, file_stamp
 from tagger.store.files import SYSTEM, read_bounded, replace_durably
 from tagger.store.lot.journal import JOURNAL, Draft
-from tagger.store.machine.paths import LotPlace, data_folder
+from tagger.store.machine.paths import LotPlace, data_folder, pulled_folder
 
 _LIST = "hub.json"
 _MOST = 1 << 28
@@ -73,16 +73,6 @@ class Pulled:
             # its scans are at its station
             found.append(LotPlace(home / "scans", home, name))
         return found
-
-
-def pulled_folder() -> Path:
-    """Where other stations' lots are kept."""
-    return data_folder() / "pulled"
-
-
-def is_pulled(place: LotPlace) -> bool:
-    """Whether a lot is another station's."""
-    return place.home.parent == pulled_folder()
 
 
 def read_pulled() -> Pulled:

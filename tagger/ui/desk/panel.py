@@ -10,7 +10,6 @@ from rich.style import Style
 from rich.text import Text
 
 from tagger.core.lot.running import stock_number
-from tagger.core.matching.candidate import Candidate
 from tagger.core.model.tags import Mark, State
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
@@ -25,6 +24,7 @@ from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import joined, spread, wrapped
 
 if TYPE_CHECKING:
+    from tagger.core.matching.candidate import Candidate
     from tagger.core.session.session import Session
 
 HINT = " number, name, parallel, 12/99, condition – in any order"
@@ -94,6 +94,9 @@ def _deed(
 
 def _own_card(proposal: Proposal, own: Own, head: str, width: int) -> list[Block]:
     """The card as it is tagged, and what would change of it."""
+    # loaded with what reads hints: the first card is on the screen before
+    from tagger.core.matching.candidate import Candidate
+
     tags = own.mark.tags
     head += " this card" if proposal.deed is Deed.CHANGE else " it as it is"
     changed = [f"{field}: {was} → {new}" for field, was, new in proposal.changes]

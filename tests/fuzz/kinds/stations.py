@@ -141,8 +141,7 @@ def hubs(world: World, case: int) -> list[list[str]]:
 
 def stations(world: World, case: int) -> list[list[str]]:
     """What was pulled and is kept on this machine."""
-    from tagger.store.machine.paths import data_folder
-    from tagger.store.machine.pulled import pulled_folder
+    from tagger.store.machine.paths import data_folder, pulled_folder
 
     hub, chance = _hub(world), source("stations", case)
     if not (data_folder() / "asked.json").exists():
