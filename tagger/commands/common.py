@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.schema import ShowSchema
@@ -21,8 +20,7 @@ def attention_if(needed: object) -> int:
     return ATTENTION if needed else DONE
 
 
-@dataclass(frozen=True)
-class Command:
+class Command(NamedTuple):
     """One verb of the command line. `run` returns the exit status and may raise TaggerError."""
 
     name: str

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import cache
 
-from PIL import Image, ImageEnhance, ImageFilter
+from PIL import Image, ImageFilter
 
 from tagger.preview.terminal_capabilities import Depth
 
@@ -92,6 +92,9 @@ def _true(data: bytes) -> list[int]:
 
 def _among_sixteen(picture: Image.Image) -> bytes:
     """The nearest system colour of each pixel."""
+    # few terminals have so few
+    from PIL import ImageEnhance
+
     # Among sixteen colours most of a scan is nearest to a grey; stronger colours in flat areas are
     # told apart.
     strong = ImageEnhance.Contrast(ImageEnhance.Color(picture).enhance(2.2)).enhance(1.3)

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from PIL import Image
 
 from tagger.preview.dither import Glyphs, painted
-from tagger.preview.two_means import fitted
 
 if TYPE_CHECKING:
     from tagger.preview.cells import CellRow
@@ -27,4 +26,7 @@ class FittedBlocks:
     def draw(self, picture: Image.Image, depth: Depth) -> list[CellRow]:
         """An RGB picture as rows of cells; where a cell is not filled the last column or row is
         repeated."""
+        # loaded with the first picture that is drawn so: nearly all terminals have half blocks
+        from tagger.preview.two_means import fitted
+
         return painted(fitted(picture, self.across, self.down), self.shapes, depth)

@@ -9,9 +9,8 @@ import os
 import stat
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.feeding.order import split_scan
 from tagger.core.feeding.renaming import followed
@@ -31,16 +30,15 @@ AT_ONCE = 256 << 20  # bytes that are read before the first card is shown
 AT_THE_END = 64 << 20  # bytes that are read before a lot is closed
 
 
-@dataclass(frozen=True)
-class ScansChecked:
+class ScansChecked(NamedTuple):
     """What was found. `changed`: scans of tagged cards that are other files now, as they are;
     `touched`: those whose time alone is another one; `renamed`: the names that scans have now whose
     cards follow them; `unread`: those that there was no time to read."""
 
-    changed: Mapping[str, ScanStamp] = field(default_factory=dict)
-    touched: Mapping[str, ScanStamp] = field(default_factory=dict)
-    renamed: Mapping[str, str] = field(default_factory=dict)
-    unread: tuple[str, ...] = ()
+    changed: Mapping[str, ScanStamp]
+    touched: Mapping[str, ScanStamp]
+    renamed: Mapping[str, str]
+    unread: tuple[str, ...]
 
 
 def file_of(folder: Path, scan: str) -> str:
@@ -97,7 +95,7 @@ def check_scans(
     whatever has to be read, else no more than AT_ONCE."""
     suspects = dict(_suspects(folder, lot))
     if not suspects:
-        return ScansChecked()
+        return ScansChecked({}, {}, {}, ())
     with Progress("scans compared") as progress:
         return _Check(folder, lot, suspects, None if patient else AT_ONCE, progress).of(names)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from rich.text import Text
 from textual.geometry import Size
@@ -39,8 +39,7 @@ if TYPE_CHECKING:
     from tagger.ui.terminal.frame_scheduler import FrameScheduler
 
 
-@dataclass(frozen=True, eq=False, repr=False)
-class DeskSetup:
+class DeskSetup(NamedTuple):
     """A lot that is open, and all that its desk needs from the outside."""
 
     session: Session
@@ -88,8 +87,7 @@ class DeskBoxes:
     list: LineBox = field(default_factory=lambda: LineBox(theme.PLAIN, "list"))
 
 
-@dataclass(frozen=True, eq=False, repr=False)
-class DeskParts:
+class DeskParts(NamedTuple):
     """The session, the lot's name and the command that writes its table; the keys, what is typed,
     what of it is kept, and what is said; what is seen; what goes on behind."""
 

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from rich.text import Text
 
-from tagger.core.matching.candidate import Candidate
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN
@@ -43,6 +42,9 @@ def panel_with_unlisted(
 
 def _as_a_card(proposal: Proposal, keys: Keymap) -> Proposal:
     """What is shown in place of a proposal without candidates: the card that would be made."""
+    # loaded with what reads hints: the first card is on the screen before
+    from tagger.core.matching.candidate import Candidate
+
     made = proposal.unlisted
     assert made is not None
     doubts = (f"{made.doubt} Another set: type set=… first.",) if made.doubt else ()
