@@ -172,6 +172,9 @@ def named(scan: str) -> str:
     return printable(scan, 80)
 
 
+_FIGURES = re.compile("([0-9]+)")
+
+
 @lru_cache(maxsize=16384)
 def natural(text: str) -> tuple[str | int, ...]:
     """A sort key by which `scan_9` comes before `scan_10`: text and whole numbers in turn, case
@@ -179,7 +182,7 @@ def natural(text: str) -> tuple[str | int, ...]:
 
     The order is that of the natsort library with its IGNORECASE option.
     """
-    parts = re.split(r"([0-9]+)", unicodedata.normalize("NFD", text).casefold())
+    parts = _FIGURES.split(unicodedata.normalize("NFD", text).casefold())
     key: list[str | int] = [
         int(part[:DIGITS]) if index % 2 else part for index, part in enumerate(parts)
     ]
