@@ -56,7 +56,6 @@ if TYPE_CHECKING:
     from tagger.ui.desk.background.checklist_reader import ShownReading
 
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
-LATE = 0.1  # seconds after which the first card is seen without its pictures
 # What needs no checklist; all else waits until the lists are read, so that nothing is taken for
 # what a longer list would have as another card.
 WITHOUT_LISTS = frozenset((Action.HELP, Action.LEAVE, Action.REDRAW))
@@ -115,7 +114,6 @@ class DeskScreen(LineScreen):
         self._waiting: deque[events.Key] = deque()
         self._quiet: Timer | None = None
         self._size_laid_out: Size | None = None
-        self._late: Timer | None = None
 
     def _made(self, setup: DeskSetup) -> DeskParts:
         """The parts that know nothing of each other's keys."""
@@ -337,25 +335,19 @@ class DeskScreen(LineScreen):
             undisturbed = self._tagging.undisturbed and not self._waiting
             self._news.looked(self._parts.reading.look(undisturbed))
         self._parts.modes.front.draw()
-        if not self.drawn and self._late is None:
-            self._late = self.set_timer(LATE, self._appear)
 
-    def _show_pictures(self) -> None:
-        if not self._seen() or not self._parts.modes.front.pictured:
-            return
-        if self._parts.previews.show(self._parts.session):
-            self.drawn = True
+    def _show_pictures(self) -> bool:
+        if not self._seen():
+            return False
+        if not self._parts.modes.front.pictured:
+            return True
+        if whole := self._parts.previews.show(self._parts.session):
             self._parts.lists.begin()
             self._parts.background.begin()
             self._upkeep.shown()
         self._parts.recognition.shown()
         self._parts.reading.shown()
-
-    def _appear(self) -> None:
-        """Be seen without the pictures: they take their time, and the card can be tagged."""
-        if not self.drawn:
-            self.drawn = True
-            self.refresh()
+        return whole
 
 
 def _ask_about(readings: Sequence[ShownReading], parts: DeskParts, at_work: bool) -> None:

@@ -196,11 +196,11 @@ class FindScreen(LineScreen):
         if self._seen() and self.app.size.width:
             self._parts.search.ask()
             self._parts.modes.front.draw()
-            self.drawn = True
 
-    def _show_pictures(self) -> None:
+    def _show_pictures(self) -> bool:
         if self._seen() and self._parts.layout.view:
             self._parts.views.show(self._parts.found.near())
+        return True  # the list does not wait for them
 
     def _finer(self, rows: int) -> bool:
         return self._seen() and self._parts.views.finer(rows)

@@ -11,13 +11,14 @@ from textual.screen import Screen
 from textual.timer import Timer
 
 from tagger.ui.terminal.driver import TerminalDriver
-from tagger.ui.terminal.textual_private import driver_of
+from tagger.ui.terminal.textual_private import driver_of, unpainted
 
 QUIET = 0.25  # seconds without a key after which finer colours are sent
 # rows of each view sent at once, and seconds between: a key waits for one slice at most
 SLICE, PAUSE = 3, 0.03
 # seconds between two steps that no finger makes, and to wait for another after them
 RUSH, HOLD = 0.025, 0.02
+LATE = 0.1  # seconds after which a new screen is seen without its pictures
 # seconds after which a line that is behind is looked at again, at first and at last
 SOON, LATE = 0.004, 0.1
 
@@ -25,14 +26,15 @@ SOON, LATE = 0.004, 0.1
 class FrameScheduler:
     """Calls `draw` once for all keys that have come so far; `pictures` for those of the card in
     front, when no further step is on its way; and `finer` with a number of rows, until that says
-    that there are no others."""
+    that there are no others. A new screen is seen when `pictures` says that they are there, or do
+    not matter."""
 
     def __init__(
         self,
         screen: Screen[None],
         position: Callable[[], int],
         draw: Callable[[], None],
-        pictures: Callable[[], None],
+        pictures: Callable[[], bool],
         finer: Callable[[int], bool],
     ) -> None:
         self._screen = screen
@@ -46,6 +48,8 @@ class FrameScheduler:
         self._held = ExitStack()  # what keeps a step from being painted that another one follows
         self._coming: Timer | None = None
         self._quiet: Timer | None = None
+        self._late: Timer | None = None
+        self._appear = unpainted(screen)
 
     def close(self) -> None:
         """The screen is left; the one below it is drawn again."""
@@ -143,7 +147,10 @@ class FrameScheduler:
             self._show()
 
     def _show(self) -> None:
-        self._pictures()
+        if self._pictures():
+            self._appear()
+        elif self._late is None:
+            self._late = self._screen.set_timer(LATE, self._appear)
         if self._quiet is not None:
             self._quiet.stop()
         self._quiet = self._screen.set_timer(QUIET, self._refine)

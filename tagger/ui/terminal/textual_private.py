@@ -4,7 +4,7 @@ and asks whether the installed Textual has it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import IO, Any, Protocol
 
 from textual.app import App
@@ -77,16 +77,19 @@ def always_fires(timer: Timer) -> Timer:
     return timer
 
 
-class LateScreen(Screen[None]):
-    """A screen that goes to the terminal from when it is `drawn`: `Screen._compositor_refresh`,
-    which paints. Laid out in several steps, it would be painted after each of them, with nothing on
-    it yet. Where Textual does not paint by that name it is."""
+def unpainted(screen: Screen[Any]) -> Callable[[], None]:
+    """Have nothing of a new screen painted until what is returned is called:
+    `Screen._compositor_refresh`. It is laid out in several steps, and would be painted after each
+    with nothing on it yet. Where there is no such name it is."""
+    if not hasattr(screen, "_compositor_refresh"):
+        return lambda: None
+    screen._compositor_refresh = lambda: None  # type: ignore[method-assign]
 
-    drawn = False
+    def paint() -> None:
+        if screen.__dict__.pop("_compositor_refresh", None) is not None:
+            screen.refresh()
 
-    def _compositor_refresh(self) -> None:
-        if self.drawn:
-            super()._compositor_refresh()
+    return paint
 
 
 class ErrorCatchingApp(App[None], inherit_bindings=False):

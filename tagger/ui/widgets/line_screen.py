@@ -6,12 +6,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.ui.terminal.textual_private import LateScreen, always_fires
+from tagger.ui.terminal.textual_private import always_fires
 
 
-class LineScreen(LateScreen):
+class LineScreen(Screen[None]):
     """Shows `#body` between its boxes; with the class `-manual`, `#manual` instead."""
 
     DEFAULT_CSS = """

@@ -46,6 +46,8 @@ class Desk(App[None]):
         self.shown: list[int] = []  # positions of the pictures that were shown
         self.meanwhile: list[Callable[[], None]] = []
         self.timers: list[float] = []
+        self.whole = True  # all pictures are there
+        self.seen = 0  # how often the screen was told to be seen
 
     def compose(self) -> ComposeResult:
         yield Static("1")
@@ -54,6 +56,13 @@ class Desk(App[None]):
         self.query_one(Static).update(str(self.position))
         while self.meanwhile:
             self.meanwhile.pop()()
+
+    def pictures(self) -> bool:
+        self.shown.append(self.position)
+        return self.whole
+
+    def appear(self) -> None:
+        self.seen += 1
 
     def step(self) -> None:
         self.position += 1
@@ -64,11 +73,12 @@ class Desk(App[None]):
         """The first card is shown."""
         self.line = Line(self)
         monkeypatch.setattr(frame_scheduler, "driver_of", lambda app: self.line)
+        monkeypatch.setattr(frame_scheduler, "unpainted", lambda screen: self.appear)
         self.painting = FrameScheduler(
             self.screen,  # type: ignore[arg-type]
             lambda: self.position,
             self.draw,
-            lambda: self.shown.append(self.position),
+            self.pictures,
             lambda rows: False,
         )
         self.painting.now()
@@ -144,3 +154,23 @@ async def _waited(app: App[None], monkeypatch: pytest.MonkeyPatch) -> None:
             busy.setattr(timer, "_time", clock)
             app.screen.set_timer(frame_scheduler.SOON, lambda: fired.append(True))
             await _ends(lambda: bool(fired))
+
+
+@pytest.mark.parametrize("late", [0.001, 3600.0])
+def test_a_new_screen_is_seen_with_its_pictures_or_a_while_after_it_was_drawn(monkeypatch, late):
+    monkeypatch.setattr(frame_scheduler, "LATE", late)
+    app = Desk()
+    app.whole = False
+
+    async def sit() -> None:
+        async with app.run_test():
+            app.begin(monkeypatch)
+            if late > 1:
+                assert not app.seen
+                app.whole = True
+                app.painting.now()
+                assert app.seen == 1
+            else:
+                await _ends(lambda: app.seen == 1)
+
+    asyncio.run(sit())

@@ -148,3 +148,26 @@ def test_nothing_else_of_the_screens_leans_on_a_private_name_of_textual(driver):
         assert not asked & of_textual, path
         imported = [n.module or "" for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)]
         assert not [name for name in imported if name.startswith("textual._")], path
+
+
+def test_a_new_screen_is_painted_from_when_it_is_said():
+    class Painted(Screen[None]):
+        painted = refreshed = 0
+
+        def _compositor_refresh(self) -> None:
+            self.painted += 1
+
+        def refresh(self, *given: object, **named: object) -> Painted:
+            self.refreshed += 1
+            return self
+
+    screen = Painted()
+    before = screen.refreshed
+    appear = textual_private.unpainted(screen)
+    screen._compositor_refresh()
+    assert screen.painted == 0
+    appear()
+    screen._compositor_refresh()
+    appear()
+    assert (screen.painted, screen.refreshed - before) == (1, 1)
+    textual_private.unpainted(SimpleNamespace())()  # of another Textual

@@ -76,10 +76,6 @@ class BackgroundMonitor:
         self._begun = self._reading = False
         self._soon: Timer | None = None
 
-    def key_came(self) -> None:
-        """Leave the desk a processor for a while."""
-        self._work.key_came()
-
     def begin(self) -> None:
         """The first card is on the screen."""
         if not self._begun:
@@ -111,6 +107,10 @@ class BackgroundMonitor:
         self._work.audit(
             AuditJob(view.arrangement, self._session.folder.names, view.cursor.position, self._told)
         )
+
+    def key_came(self) -> None:
+        """Leave the desk a processor for a while."""
+        self._work.key_came()
 
     def _told(self, told: AuditProgress) -> None:
         """Called from another thread."""
