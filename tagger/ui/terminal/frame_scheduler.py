@@ -18,7 +18,7 @@ QUIET = 0.25  # seconds without a key after which finer colours are sent
 SLICE, PAUSE = 3, 0.03
 # seconds between two steps that no finger makes, and to wait for another after them
 RUSH, HOLD = 0.025, 0.02
-LATE = 0.1  # seconds after which a new screen is seen without its pictures
+UNSEEN = 0.1  # seconds after which a new screen is seen without its pictures
 # seconds after which a line that is behind is looked at again, at first and at last
 SOON, LATE = 0.004, 0.1
 
@@ -150,7 +150,7 @@ class FrameScheduler:
         if self._pictures():
             self._appear()
         elif self._late is None:
-            self._late = self._screen.set_timer(LATE, self._appear)
+            self._late = self._screen.set_timer(UNSEEN, self._appear)
         if self._quiet is not None:
             self._quiet.stop()
         self._quiet = self._screen.set_timer(QUIET, self._refine)
