@@ -86,7 +86,7 @@ def _off_bed(
             if at.min() < 0 or bool((at > size - 1).any()):
                 continue
             x, y = (at / size * 2 - 1).astype(np.float32).T
-            seen = work[at[:, 1].astype(int), at[:, 0].astype(int)].astype(np.float32)
+            seen = work[at[:, 1].astype(int), at[:, 0].astype(int), :3].astype(np.float32)
             off.append((seen - bed.at(x, y)).mean(axis=1))
         by = np.concatenate(off) if off else np.asarray([math.inf])
         usual = median(by)

@@ -21,6 +21,7 @@ from tagger.core.audit.card_size import COMMON
 from tagger.imaging.card.card_edges import MM, Edges
 from tagger.imaging.card.deskew import straight
 from tagger.imaging.card.edge_lines import EdgeLine, candidates
+from tagger.imaging.card.kept_levels import levels_of
 from tagger.imaging.card.lines import ROBUST, WORK_DPI, FittedLine, strip
 from tagger.imaging.card.refined_line import refine
 
@@ -100,7 +101,7 @@ def measure_centering(
     if not _are_sure(edges):
         return NoCentering("unclear")
     dots = min(edges.dpi, 2.0 * WORK_DPI)
-    levels = np.asarray(straight(picture, edges, turn=turn, dpi=dots))
+    levels = levels_of(straight(picture, edges, turn=turn, dpi=dots))
     borders = _borders(levels, dots)
     if borders is None:
         return NoCentering("full bleed")

@@ -53,6 +53,6 @@ def _beside(work: Levels, bed: Bed, corners: Corners, away: float) -> list[float
         at = start + (end - start) * PLACES[:, None] + away * way / np.hypot(*way)
         at = np.minimum(np.maximum(at, 0), size - 1)
         x, y = (at / size * 2 - 1).astype(np.float32).T
-        seen = work[at[:, 1].astype(int), at[:, 0].astype(int)].astype(np.float32)
+        seen = work[at[:, 1].astype(int), at[:, 0].astype(int), :3].astype(np.float32)
         out.append(float((seen - bed.at(x, y)).mean()))
     return out

@@ -17,6 +17,7 @@ import numpy.typing as npt
 
 Pixels = npt.NDArray[np.float32]
 Levels = npt.NDArray[np.uint8]
+"""Height x width x 4: red, green, blue, and one that says nothing: so a pixel is one number."""
 
 WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 BANDS, ROWS = 32, 6  # a side is looked at in so many bands of so many rows each
@@ -133,11 +134,11 @@ def strip(
     first = np.round(rough.place(mids) - inward * out - 0.5)
     columns = first[:, None].astype(np.int64) + inward * np.arange(steps)[None, :]
     columns = np.minimum(np.maximum(columns, 0), width - 1)
-    # A pixel's three levels as one thing: numpy fetches these in half the time.
-    seen = work.view("V3")[rows[:, None], columns, 0].view(np.uint8)
+    # A pixel's levels as one number: numpy fetches these in a third of the time.
+    seen = work.view(np.uint32)[rows[:, None], columns, 0].view(np.uint8)
     shape = (bands, ROWS)
-    added = np.add.reduce(seen.reshape(*shape, steps, 3), axis=1, dtype=np.uint16)
-    banded = added.astype(np.float32) / np.float32(ROWS)
+    added = np.add.reduce(seen.reshape(*shape, steps * 4), axis=1, dtype=np.uint16)
+    banded = added.reshape(bands, steps, 4)[:, :, :3].astype(np.float32) / np.float32(ROWS)
     start = np.asarray(first.reshape(shape).mean(axis=1) + 0.5, dtype=np.float64)
     return Strip(banded, start, along, inward)
 

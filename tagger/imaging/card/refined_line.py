@@ -130,18 +130,20 @@ def _through(
     weight = np.minimum(strength / max(1e-6, percentile(strength, 70)), 1.5)
     seen = strength > 0  # elsewhere the card looks like the bed behind it
     line = _amid(line, (places - line.place(along))[seen])
-    spread = 0.0
+    spread, least = 0.0, 0.3 * float(along[-1] - along[0])
+    off = np.abs(places - line.place(along))
     # Nearer each time: what lies far off pulls at the first line, and is no part of the last.
     for most in (NEAR, 1.2, 0.0):
-        off = np.abs(places - line.place(along))
         near = seen & (off <= (most or max(0.35, 2.5 * spread)))
+        here = along[near]
         # A few places close together could be drawn through at any slope.
-        if int(near.sum()) < 8 or float(np.ptp(along[near])) < 0.3 * float(np.ptp(along)):
+        if len(here) < 8 or float(here[-1] - here[0]) < least:
             return line, 0.0
-        slope, at = straight(along[near], places[near], weight[near])
+        slope, at = straight(here, places[near], weight[near])
         line = FittedLine(at, slope)
-        spread = ROBUST * median(np.abs(places - line.place(along))[near])
-    good = seen & (np.abs(places - line.place(along)) <= 1.5)
+        off = np.abs(places - line.place(along))
+        spread = ROBUST * median(off[near])
+    good = seen & (off <= 1.5)
     return FittedLine(line.at, line.slope, spread), float(good.sum() / seen.sum())
 
 

@@ -149,11 +149,9 @@ def _outermost(mask: Mask, start: int, past: int) -> list[tuple[FittedLine, floa
     share of rows that agree."""
     # Corners are round, and a card that is turned has none at the ends of its box.
     inset = (past - start) // 8
-    rows = np.arange(start + inset, past - inset)
-    part = mask[rows]
-    rows = rows[part.any(axis=1)]
-    part = mask[rows]
-    first = part.argmax(axis=1).astype(np.float64)
-    last = (part.shape[1] - part[:, ::-1].argmax(axis=1)).astype(np.float64)
-    along = rows.astype(np.float64) + 0.5
-    return [fit(along, first), fit(along, last)]
+    part = np.ascontiguousarray(mask[start + inset : past - inset])
+    first, last = part.argmax(axis=1), part[:, ::-1].argmax(axis=1)
+    marked = part[np.arange(len(part)), first]
+    along = (np.arange(len(part)) + (start + inset + 0.5))[marked]
+    far = part.shape[1] - last[marked]
+    return [fit(along, place.astype(np.float64)) for place in (first[marked], far)]

@@ -15,9 +15,11 @@ from tagger.imaging.card.lines import WORK_DPI, Pixels
 from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK, STEP, RoughSides
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.lines import Levels
+    from tagger.imaging.card.lines import FittedLine, Levels
 
-BESIDE = 40  # pixels beside a rough side, on top of LOOK, in which its lines and its bed may lie
+# Pixels outward and inward of a rough side, on top of LOOK, in which its lines may lie and what is
+# looked at beside these.
+OUTWARD, INWARD = 34, 26
 SMOOTH = Image.Resampling.BICUBIC
 
 Box = tuple[int, int, int, int]  # left, upper, right, lower
@@ -47,26 +49,28 @@ class WorkingPicture:
         # Where they lie over each other, all of it at once takes less.
         if sum(_area(box) for box in boxes) >= self.held.width * self.held.height:
             boxes = [(0, 0, *self.held.size)]
-        out = np.zeros((high, wide, 3), np.uint8)
+        out = np.zeros((high, wide, 4), np.uint8)
         for left, upper, right, lower in boxes:
             size = ((right - left) * self.times, (lower - upper) * self.times)
             part = self.held.resize(size, SMOOTH, box=(left, upper, right, lower))
             rows = slice(upper * self.times, lower * self.times)
-            out[rows, left * self.times : right * self.times] = np.asarray(part)
+            out[rows, left * self.times : right * self.times] = levels_of(part)
         return out
 
     def _beside(self, rough: RoughSides, card: tuple[float, float]) -> Iterator[Box]:
         """The parts beside the rough sides, in pixels of what is held."""
         seen = sorted((rough.across, rough.down))
         off = max(abs(one - other) for one, other in zip(seen, sorted(card), strict=True))
-        room = min(MOST_LOOK, LOOK + off) + BESIDE
+        room = min(MOST_LOOK, LOOK + off)
         wide, high = self.held.width * self.times, self.held.height * self.times
-        for side in (rough.left, rough.right):
-            ends = [float(side.place(along)) for along in (0, high)]
-            yield self._box(min(ends) - room, 0, max(ends) + room, high)
-        for side in (rough.upper, rough.lower):
-            ends = [float(side.place(along)) for along in (0, wide)]
-            yield self._box(0, min(ends) - room, wide, max(ends) + room)
+        left, right = (_reach(side, high, room) for side in (rough.left, rough.right))
+        yield self._box(left[0] - OUTWARD, 0, left[1] + INWARD, high)
+        yield self._box(right[0] - INWARD, 0, right[1] + OUTWARD, high)
+        upper, lower = (_reach(side, wide, room) for side in (rough.upper, rough.lower))
+        # what those of the left and right side do not have yet
+        between = (left[1] + INWARD - self.times, right[0] - INWARD + self.times)
+        yield self._box(between[0], upper[0] - OUTWARD, between[1], upper[1] + INWARD)
+        yield self._box(between[0], lower[0] - INWARD, between[1], lower[1] + OUTWARD)
 
     def _box(self, left: float, upper: float, right: float, lower: float) -> Box:
         wide, high = self.held.size
@@ -76,6 +80,13 @@ class WorkingPicture:
             max(1, min(wide, int(right / self.times) + 1)),
             max(1, min(high, int(lower / self.times) + 1)),
         )
+
+
+def _reach(side: FittedLine, long: int, room: float) -> tuple[float, float]:
+    """From where to where a rough side and what lies so many pixels beside it are, across its run,
+    which is so long."""
+    ends = [float(side.place(along)) for along in (0, long)]
+    return min(ends) - room, max(ends) + room
 
 
 def _area(box: Box) -> int:

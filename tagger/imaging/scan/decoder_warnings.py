@@ -52,7 +52,7 @@ def _picture_of(pixels: Any) -> Image.Image:
     # Pillow's own way fills the picture with black beforehand; its rows have four bytes a pixel.
     picture = Image.new("RGB", (pixels.shape[1], pixels.shape[0]), None)
     picture.frombytes(pixels.data, "raw", "RGBX")
-    keep_levels(picture, pixels[:, :, :3])
+    keep_levels(picture, pixels)
     return picture
 
 

@@ -16,15 +16,13 @@ from PIL import Image
 
 from tagger.imaging.card.kept_levels import levels_of
 from tagger.imaging.card.lines import median, medians_down, percentile, percentiles_across
+from tagger.imaging.scan.block_borders import BLOCK, border_greys, border_rows, row_greys
 
 if TYPE_CHECKING:
     from tagger.imaging.card.lines import Levels
 
-BLOCK = 8
 BROKEN = 0.10  # of a row's length: so many of its blocks must begin with a sudden step
 STEP = 4.0  # levels by which the bed jumps
-_TOGETHER = 256  # rows that are looked at together
-_SMALL = 4_000_000  # pixels of a picture that is looked at as a whole
 SUDDEN = 9  # levels above what the rows around change by
 SPARSE = 4  # one of so many pixels of a row says whether it may be another one moved
 _TOP, _LIKE_BED = 3, 14  # rows at the top that show the bed; levels that it varies by
@@ -42,41 +40,30 @@ def broken_at(picture: Image.Image) -> int | None:
     What is seen beside the card is asked only where it is bed for sure: a corner of a card that
     reaches the scan's edge jumps as well.
     """
-    grey = _grey_of(picture)
-    rows = np.arange(BLOCK, grey.shape[0] - 4, BLOCK)
-    if len(rows) < 4 or grey.shape[1] < 8 * _RIM:
+    rows = border_rows(picture)
+    if len(rows) < 4 or picture.width < 8 * _RIM:
         return None
-    sudden = _sudden(grey, rows)
+    sudden = _sudden(border_greys(picture, rows))
     steep = np.nonzero(sudden >= 0.6 * BROKEN)[0]
-    found = steep[~_bare(grey, rows[steep])].tolist()
+    if not len(steep):
+        return None
+    found = steep[~_bare(picture, rows[steep])].tolist()
     if not found:
         return None
-    jump = _bed_jumps(levels_of(picture), rows)
+    jump = _bed_jumps(levels_of(picture)[:, :, :3], rows)
     for at in found:
         if jump[:, max(0, at - 2) : at + 3].max(axis=1).min() >= STEP or (
-            sudden[at] >= BROKEN and _moved(grey, int(rows[at]))
+            sudden[at] >= BROKEN and _moved(picture, int(rows[at]))
         ):
             return int(rows[at])
     return None
 
 
-def _grey_of(picture: Image.Image) -> Grey:
-    """A picture's levels of grey. Of a large sheet no more is held beside its pixels."""
-    width, height = picture.size
-    if width * height <= _SMALL:
-        return np.asarray(picture.convert("L"))
-    grey = np.empty((height, width), dtype=np.uint8)
-    for upper in range(0, height, _TOGETHER):
-        band = picture.crop((0, upper, width, min(height, upper + _TOGETHER)))
-        grey[upper : upper + band.height] = np.asarray(band.convert("L"))
-    return grey
-
-
-def _sudden(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
-    """For each of the rows the share of its blocks that begin with a step which the rows above and
-    below do not have."""
+def _sudden(greys: Grey) -> npt.NDArray[np.float64]:
+    """For each border between rows of blocks the share of the blocks that begin with a step which
+    the rows above and below do not have. `greys`: two rows above and two below each border."""
     # With a sign, since levels are subtracted from each other.
-    farther, above, first, below = (grey[rows + at].astype(np.int16) for at in (-2, -1, 0, 1))
+    farther, above, first, below = greys.transpose(1, 0, 2).astype(np.int16)
     around = np.abs(above - farther) + np.abs(below - first)
     return _blocks(np.abs(first - above) > around + SUDDEN)
 
@@ -84,16 +71,19 @@ def _sudden(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
 def _blocks(marked: npt.NDArray[np.bool_]) -> npt.NDArray[np.float64]:
     """For each row the share of its blocks of which more than half is marked."""
     width = marked.shape[1] // BLOCK * BLOCK
-    blocks = marked[:, :width].reshape(len(marked), -1, BLOCK).sum(axis=2)
+    # a block's pixels as the bits of one byte
+    blocks = np.bitwise_count(np.packbits(marked[:, :width], axis=1))
     return np.asarray((blocks > BLOCK // 2).mean(axis=1), dtype=np.float64)
 
 
-def _bare(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
+def _bare(picture: Image.Image, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
     """At which of the rows nothing but the bed lies above or below, as at the card's own upper and
     lower edge; of a crooked card, a corner comes in some rows after the other."""
-    bed = median(grey[:4].astype(np.float32))
+    bed = median(row_greys(picture, range(4)).astype(np.float32))
     away = np.array((-3 * BLOCK, -3, 3))[:, None]
-    near = np.abs(grey[np.maximum(rows + away, 0)].astype(np.int16) - bed)
+    places, which = np.unique(np.maximum(rows + away, 0), return_inverse=True)
+    seen = row_greys(picture, places.tolist()).astype(np.int16)
+    near = np.abs(seen - bed)[which.reshape(3, -1)]
     return np.asarray((percentiles_across(near, 90) < 12).any(axis=0))
 
 
@@ -165,12 +155,13 @@ def _lasting_jumps(
     return np.asarray(lasting - 2 * np.abs(above - before).max(axis=0))
 
 
-def _moved(grey: Grey, row: int) -> bool:
+def _moved(picture: Image.Image, row: int) -> bool:
     """Whether the rows from `row` on are those above moved sideways by whole blocks."""
-    width = grey.shape[1]
-    above, below = grey[row - 3 : row].mean(axis=0), grey[row : row + 3].mean(axis=0)
+    width = picture.width
+    grey = row_greys(picture, range(row - 7, min(picture.height, row + 7)))
+    above, below = grey[4:7].mean(axis=0), grey[7:10].mean(axis=0)
     # Rows farther off must say the same: two alone may look moved by chance.
-    farther, deeper = grey[row - 7 : row - 4].mean(axis=0), grey[row + 4 : row + 7].mean(axis=0)
+    farther, deeper = grey[:3].mean(axis=0), grey[11:14].mean(axis=0)
     still, wide = _unlike(above, below), _unlike(farther, deeper)
     if still < 3 or wide < 3:
         return False

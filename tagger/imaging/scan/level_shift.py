@@ -12,8 +12,8 @@ import numpy.typing as npt
 from PIL import Image
 
 from tagger.imaging.card.lines import medians_down
+from tagger.imaging.scan.block_borders import BLOCK, border_means, border_rows
 
-BLOCK = 8  # pixels: T.81, A.3.3
 ROWS = (1, 2)  # rows of blocks that are coded together: chroma may be half as fine (T.81, A.2.3)
 LEAST = 6.0  # levels that most blocks jump by
 ALIKE, PART = 2.5, 0.25  # levels, and part of the jump, by which blocks may jump otherwise
@@ -29,12 +29,11 @@ Jumps = npt.NDArray[np.float32]
 
 def shifted_at(picture: Image.Image) -> int | None:
     """The row from which on a picture, RGB and as stored, has other levels; None where none is."""
-    rows = np.arange(BLOCK, picture.height - 4, BLOCK)
+    rows = border_rows(picture)
     if len(rows) < 4 or picture.width < 16 * BLOCK:
         return None
-    # the mean levels of each block's pixels, for each row of pixels
-    blocks = np.asarray(picture.reduce((BLOCK, 1)))
-    farther, above, below, deeper = (blocks[rows + at].astype(np.float32) for at in (-2, -1, 0, 1))
+    means = border_means(picture, rows).astype(np.float32)
+    farther, above, below, deeper = (means[:, at] for at in range(4))
     # What goes on changing above and below is no jump.
     jump: Jumps = below - above - (above - farther + deeper - below) / np.float32(2)
     for together in ROWS:
@@ -49,7 +48,9 @@ def _first(jump: Jumps, above: Jumps, below: Jumps, together: int) -> int | None
     upper, lower = jump[:-together], jump[together:]
     both = upper + lower
     # What half of the blocks jump by, all of them do by half of it on average.
-    likely = np.flatnonzero(np.abs(both.mean(axis=1)).max(axis=1) >= SPLIT * LEAST)
+    # As a product, which numpy makes in a tenth of the time of a mean.
+    average = np.full(both.shape[1], 1 / both.shape[1], np.float32) @ both
+    likely = np.flatnonzero(np.abs(average).max(axis=1) >= SPLIT * LEAST)
     usuals = medians_down(both[likely])
     for row, usual in zip(likely.tolist(), usuals, strict=True):
         channel = int(np.abs(usual).argmax())

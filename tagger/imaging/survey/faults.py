@@ -25,6 +25,7 @@ from tagger.imaging.survey.extent import Extent, seen_of
 
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
+GLANCE, SURELY = (120, 160), 2 * PRINTED  # pixels of a first look, and the levels then
 MARKED = 0.008  # of a side that is finely marked, from which on it is not nearly blank
 AROUND = 7  # pixels around one, whose mean has no detail
 SPARSE = 4  # one of so many rows says what goes on all the way down
@@ -159,8 +160,12 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     """Whether the scan shows no card, or the card nothing or next to nothing."""
     if isinstance(edges, NoEdges) and edges.lines is None and _is_bare(picture):
         return [Fault(FaultKind.EMPTY_BED)]
-    grey = _greys(picture, _inner(picture, edges))
-    # Most cards are seen to be printed at the first glance.
+    inner = _inner(picture, edges)
+    # Most cards are seen to be printed at the first glance. What is so fine that some of its pixels
+    # say more than all of them is print, too.
+    if _tones(picture.resize(GLANCE, Image.Resampling.NEAREST, inner).convert("L")) >= SURELY:
+        return []
+    grey = _greys(picture, inner)
     tones = _tones(grey)
     if tones >= PRINTED:
         return []

@@ -24,7 +24,7 @@ def test_levels_are_those_of_the_picture_and_not_of_a_part_of_it():
     for mode in ("RGB", "L"):
         picture = decoded_strictly(jpeg(mode)).picture
         assert picture is not None
-        assert np.array_equal(levels_of(picture), np.asarray(picture))
+        assert np.array_equal(levels_of(picture)[:, :, :3], np.asarray(picture))
         over = Image.Transpose.ROTATE_180
         for other in (picture.transpose(over), picture.crop((3, 2, 40, 30)), picture.copy()):
-            assert np.array_equal(levels_of(other), np.asarray(other))
+            assert np.array_equal(levels_of(other)[:, :, :3], np.asarray(other))

@@ -228,7 +228,7 @@ def test_waves_and_lint_on_the_bed_beside_print_are_no_damage():
 
 def test_two_opposite_sides_that_are_one_line_are_no_card():
     """As on a scan of a near-white card on white, of which hardly anything stands out."""
-    plane = Plane(np.zeros((9, 9, 3), np.uint8), (0.0, 9.0), 4.0, turned=False)
+    plane = Plane(np.zeros((9, 9, 4), np.uint8), (0.0, 9.0), 4.0, turned=False)
     side = CardSide(FittedLine(4.0, 0.0), 1.0, False, 1.0, 1.0, plane, 1)
     found = card_of(Sides(side, side, side, side), CardScale(300.0, CARD_MM, known=False))
     assert isinstance(found, NoEdges)
@@ -251,7 +251,7 @@ def test_a_card_of_another_size_is_seen_past_its_shadow_on_grey(name):
 def test_doubted_sides_that_fan_out_are_no_card():
     """A feeder may shear a card, which leaves its opposite sides parallel."""
     upright, lying = (
-        Plane(np.zeros((1100, 1100, 3), np.uint8), (0.0, 1000.0), 500.0, turned=turned)
+        Plane(np.zeros((1100, 1100, 4), np.uint8), (0.0, 1000.0), 500.0, turned=turned)
         for turned in (False, True)
     )
     slope = math.tan(math.radians(0.3))

@@ -143,6 +143,6 @@ def test_grain_agrees_with_any_line_and_makes_no_step():
     line = FittedLine(30.0, 0.0)
     for step, seen in ((0, False), (4, True)):
         levels = grain + np.where(np.arange(60) >= 30, step, 0)
-        work = np.repeat(np.clip(levels, 0, 255).astype(np.uint8)[..., None], 3, axis=2)
+        work = np.repeat(np.clip(levels, 0, 255).astype(np.uint8)[..., None], 4, axis=2)
         assert refine(work, line, (0, 400), 1).agree >= 0.5
         assert steps_there(work, line, (0, 400), 1) == seen
