@@ -31,6 +31,7 @@ CROPPED = 2.5  # mm that a scan is larger than the card, at most, where the mach
 FEWEST, PART = 2, 0.2  # scans that make a size of the lot, of fronts and of backs; their share
 # Where no size was measured for sure so many must agree, of the scans that say one and of all.
 MOST, SOME = 0.5, 0.3
+RARE = 0.05  # of the scans: so many may show more than the lot's cards, by dust or a streak
 FILLED = 0.25  # of the scans of a machine that crops: in so many the card is seen to fill the scan
 ACROSS = (("left", "right"), ("upper", "lower"))  # the sides at both ends of a width, of a height
 MOST_AROUND = 6.0  # mm that a shadow or a sleeve adds to a card at most
@@ -61,7 +62,7 @@ def _likely_size(known: Sequence[Measured], page: Size | None) -> Size | None:
     speaks for one. `page`: of the scans."""
     fronts, backs = known[::2], known[1::2]
     size = _borne_out(fronts, backs) or _borne_out(backs, fronts)
-    size = size or _of_both_sides(map(_likely_sizes, (fronts, backs)))
+    size = size or _of_both_sides(map(_likely_sizes, (fronts, backs))) or _outdone_by_none(known)
     if size is None and page is not None and _is_cropped(known, page):
         return page
     return size
@@ -101,13 +102,44 @@ def _of_both_sides(found: Iterable[Iterable[Size]]) -> Size | None:
 def _borne_out(side: Sequence[Measured], other: Sequence[Measured]) -> Size | None:
     """The size that was measured on one side of the cards, where what stands out on most of the
     other sides is as large, or larger by a shadow; None where there is none."""
-    shown = [_sorted(one.shown) for one in other if one.shown != (0.0, 0.0) and not one.reached]
+    shown = [one for one in other if one.shown != (0.0, 0.0) and not one.reached]
     for size in sorted(_measured_sizes(side), reverse=True):
-        over = [(short - size[0], long - size[1]) for short, long in shown]
-        like = sum(min(by) >= -ALIKE / 2 and max(by) <= 2 * ALIKE for by in over)
+        like = sum(_bears_out(one, size) for one in shown)
         if like >= max(FEWEST, MOST * len(shown)):
             return size
     return None
+
+
+def _bears_out(one: Measured, size: Size) -> bool:
+    """Whether what stands out on a scan is as large, or larger by a shadow where it was not
+    measured past that."""
+    over, measured = _over(one, size), one.card != (0.0, 0.0)
+    return min(over) >= -ALIKE / 2 and max(over) <= (ALIKE if measured else 2 * ALIKE)
+
+
+def _over(one: Measured, size: Size) -> Size:
+    """By how many mm more is seen of a scan's card than one of this size has."""
+    short, long = map(max, _sorted(one.shown), _sorted(one.card))
+    return short - size[0], long - size[1]
+
+
+def _outdone_by_none(known: Sequence[Measured]) -> Size | None:
+    """The largest size that a good part of the scans say, be it on one side of the cards alone,
+    where next to none shows more than that; None where it may be the inside of a usual card's
+    border, or what a strip leaves of it that is as dark as the bed."""
+    sizes = [size for size in map(_likely, known) if size != (0.0, 0.0)]
+    for size in sorted(_agreed(sizes, max(2 * FEWEST, SOME * len(known))), reverse=True):
+        larger = sum(max(_over(one, size)) > 2 * ALIKE for one in known)
+        if larger <= RARE * len(known) and not _is_part_of_usual(size):
+            return size
+    return None
+
+
+def _is_part_of_usual(size: Size) -> bool:
+    """Whether a size may be what is seen of a usual card, all of whose border, or a strip at one
+    end of it, is as dark as the bed."""
+    less = [whole - seen for whole, seen in zip(USUAL, size, strict=True)]
+    return max(less) > LIKE_LOT and (abs(min(less)) <= LIKE_LOT or _unevenness(size) <= ALIKE)
 
 
 def _measured_sizes(known: Sequence[Measured]) -> set[Size]:
@@ -206,11 +238,13 @@ def size_faults(known: Mapping[str, Measured]) -> dict[str, tuple[str, str]]:
     size = lot_size(known.values())
     page = _page(known.values())
     crops = page is not None and _off(page, size) <= CROPPED
+    # Where next to no scan has room for it, the lot's size is not known rather than each card cut.
+    roomy = page is None or _has_room(page, size)
     found = {}
     for scan, one in known.items():
         if one.print is None or one.has("no card"):
             continue
-        fault = _cropped_fault(one, page) if crops and page else _fault(one, size)
+        fault = _cropped_fault(one, page) if crops and page else _fault(one, size, roomy)
         if fault is not None:
             found[scan] = fault
     return found
@@ -238,11 +272,17 @@ def _cropped_fault(one: Measured, page: Size) -> tuple[str, str] | None:
     return ("no margin", ", ".join(one.reached)) if one.reached else None
 
 
-def _fault(one: Measured, size: Size) -> tuple[str, str] | None:
+def _has_room(page: Size, size: Size) -> bool:
+    """Whether a card of that size fits into a scan of this one."""
+    return max(size[0] - page[0], size[1] - page[1]) <= SMALLER
+
+
+def _fault(one: Measured, size: Size, roomy: bool) -> tuple[str, str] | None:
+    """What is odd about the card of a scan, whose lot has room for such cards or not."""
     sides = ", ".join(one.reached)
     page = _page_of(one)
     # However little of it stands out: in so small a scan there is no room for all of the card.
-    if page is not None and max(size[0] - page[0], size[1] - page[1]) > SMALLER:
+    if page is not None and not _has_room(page, size) and (roomy or one.reached):
         return "cut", sides
     if one.reached and one.shown != (0.0, 0.0) and _missing(one, size) > CUT:
         return "cut", sides

@@ -114,3 +114,44 @@ def test_scans_that_are_cut_to_the_card_have_its_size():
     assert lot_size(known.values()) == pytest.approx((59.4, 86.2), abs=0.1)
     assert {kind for kind, _ in size_faults(known).values()} == {"no margin"}
     assert to_measure_again(known)[1] == []
+
+
+def test_a_size_that_one_side_alone_says_is_the_lots_where_nothing_shows_more():
+    """Fronts with a border as dark as the bed, of which less is seen; backs that stand out."""
+    seen = [(59.0, 86.1), (58.9, 86.0), (59.1, 86.0), (59.0, 86.0)]
+    shown = [(50.0, 75.0), (56.5, 83.4), (53.0, 86.0), (56.6, 85.3)]
+    fronts = {f"{at}a": replace(SEEN, corners=None, shown=size) for at, size in enumerate(shown)}
+    backs = {f"{at}b": replace(SEEN, card=size, shown=size) for at, size in enumerate(seen)}
+    known = dict(sorted((fronts | backs).items()))
+    assert lot_size(known.values()) == pytest.approx((59.0, 86.0))
+    # a front that shows more; too few backs
+    more = known | {"0a": replace(SEEN, corners=None, shown=(63.6, 89.0))}
+    assert lot_size(more.values()) == USUAL
+    few = known | {"0b": replace(SEEN, corners=None)}
+    assert lot_size(few.values()) == USUAL
+
+
+def test_what_is_seen_of_usual_cards_on_one_side_alone_is_not_the_lots_size():
+    """The inside of an even border, and what a dark strip leaves of a card."""
+    for part in ((57.5, 82.9), (63.5, 78.0), (54.0, 88.9)):
+        known = lot(*[(0.0, 0.0), part] * 6)
+        assert lot_size(known.values()) == USUAL
+
+
+def test_a_size_is_not_borne_out_by_cards_that_were_measured_larger():
+    fronts = [replace(SEEN, card=(55.6, 88.9), shown=(55.6, 88.9))] * 4
+    backs = [replace(SEEN, card=(57.0, 89.0), shown=(57.0, 89.0))] * 4
+    lots = [one for pair in zip(fronts, backs, strict=True) for one in pair]
+    assert lot_size(lots) == USUAL
+    # by their shadow alone they may be
+    shadows = [replace(SEEN, corners=None, shown=(57.0, 89.8))] * 4
+    lots = [one for pair in zip(fronts, shadows, strict=True) for one in pair]
+    assert lot_size(lots) == pytest.approx((55.6, 88.9))
+
+
+def test_small_cards_of_which_little_stands_out_are_not_all_cut():
+    """Of 44 x 68 mm on a bed as dark as they are: no scan has room for a usual card."""
+    small = replace(SEEN, corners=None, dpi=300.0, size=(640, 920), shown=(40.0, 60.0))
+    known = {f"{at:02d}": small for at in range(8)}
+    assert size_faults(known) == {}
+    assert size_faults(known | {"03": replace(small, reached=("left",))})["03"][0] == "cut"
