@@ -205,7 +205,7 @@ def _of_own_size(
     other = _search(planes, bed, rough, CardScale(scale.dots, size, known=True, guessed=True))
     work = planes[0].levels
     lines = other.lines if isinstance(other, NoEdges) else other.corners
-    film = 0 if lines is None else film_sides(work, bed, lines)
+    film = 0 if lines is None else film_sides(work, bed, lines, scale.dots)
     if isinstance(other, Edges) and film < 4 and _is_rather(work, bed, other, found):
         return other
     # Two sides of a sleeve and two of the card in it make a size that is neither's; four sides may
