@@ -182,7 +182,7 @@ class Sides:
         seen = seen and steps_there(old.plane.levels, again.line, old.plane.reach, old.inward)
         others = [side for side in self.all if side is not old]
         if not seen and not all(
-            side.agree >= FIRM[0] and side.support >= FIRM[1] for side in others
+            side.agree >= FIRM[0] and side.support >= FIRM[1] and not side.soft for side in others
         ):
             return None
         # It stands where the others put it, so that it is as good as they are.
