@@ -22,7 +22,7 @@ from tagger.imaging.card.card_side import (
     refined_side,
 )
 from tagger.imaging.card.lines import FittedLine
-from tagger.imaging.card.refined_line import refine, steps_there
+from tagger.imaging.card.refined_line import faint_beyond, refine, steps_there
 
 if TYPE_CHECKING:
     from tagger.imaging.card.edge_lines import EdgeLine
@@ -39,6 +39,7 @@ CLEAR_CROOKED, CROOKED = 0.5, 0.3  # degrees off a rectangle, with the bed on al
 DOUBTED, FANNED = 0.4, 0.25
 SHADOWED = 1.0  # pixels that a side was moved by for its shadow, from which on that may be wrong
 BESIDE_SHADOW = 3.0  # pixels off the known size that weigh as much as half a side's places
+INSET = (3.0, 16.0)  # pixels that a side may lie farther in than the known size has it, by print
 FIRM = (0.8, 0.5)  # `agree` and `support` of three sides at least, by which a fourth is assumed
 SEEN_AGAIN, ASSUMED = 0.75, 0.6  # confidence with one side that was looked for again, or not found
 
@@ -167,6 +168,25 @@ class Sides:
     def _slopes(self) -> list[float]:
         return [math.degrees(math.atan(side.line.slope)) for side in self.all]
 
+    def beyond_print(self, scale: CardScale) -> Sides:
+        """The sides, each that lies farther in than the known size has it moved to a faint line
+        where that has it: on a dark bed, of a card as dark, print along the edge stands out more
+        than the edge."""
+        moved: dict[str, CardSide] = {}
+        for name in NAMES:
+            side: CardSide = getattr(self, name)
+            middle = sum(side.plane.reach) / 2
+            assumed = float(self._assumed(name, scale).place(middle))
+            inset = side.inward * (float(side.line.place(middle)) - assumed)
+            if not INSET[0] <= inset <= INSET[1]:
+                continue
+            edge = faint_beyond(
+                side.plane.levels, side.line, side.plane.reach, side.inward, inset
+            )
+            if edge is not None:
+                moved[name] = replace(side, line=edge)
+        return replace(self, **moved)
+
     def without_weakest(self, scale: CardScale) -> tuple[Sides, bool] | None:
         """The sides with the weakest one looked for again where the other three and the known size
         say that it is; and whether it was seen there, else it is assumed there. None where the
@@ -264,7 +284,7 @@ def _refinements(plane: Plane, one: EdgeLine, inward: int, *, light: bool) -> li
     return found
 
 
-def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
+def card_of(sides: Sides, scale: CardScale, *, dark: bool = False) -> Edges | NoEdges:
     """The card that four sides make, if need be with the weakest of them in another place."""
     if not scale.known:
         dots = sides.dots(scale.size)
@@ -274,6 +294,8 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
         return sides.card(own, False, sides.confidence)
     contrast, confidence, crooked = sides.clear, sides.confidence, sides.crooked
     sides = sides.squared()
+    if dark and not scale.guessed:
+        sides = sides.beyond_print(scale)
     lines = sides.corners if confidence >= LEAST else None
     if scale.guessed:
         found = sides.card(scale, contrast, confidence)

@@ -31,7 +31,8 @@ from tagger.imaging.card.edge_pairs import (
     score_together,
 )
 from tagger.imaging.card.holders import held_by
-from tagger.imaging.card.lines import LIGHT, Levels
+from tagger.imaging.card.edge_lines import BARE
+from tagger.imaging.card.lines import DEEPEST, LIGHT, Levels
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
 from tagger.imaging.card.working_picture import working_picture
 
@@ -143,7 +144,8 @@ def _search(planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale) -> Ed
     }
     # The size that is looked for, unless another common one fits the lines far better.
     own = max(tried, key=lambda one: tried[one][1] - BETTER * (one is not scale))
-    found = card_of(refined_sides(*tried[own][0], _wanted(rough, own), light=light), own)
+    sides = refined_sides(*tried[own][0], _wanted(rough, own), light=light)
+    found = card_of(sides, own, dark=DEEPEST * bed.level <= BARE)
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
     return _if_not_faint(found, own) if light and known else found
 

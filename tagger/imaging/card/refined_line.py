@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 OUT, INTO, NARROW = 8, 16, 6  # pixels outward and inward of a line that are looked at
 BLUR = 3  # pixels inward of a line, within which a dip may be its shadow's
 LEAST_STEP = 0.6  # levels from pixel to pixel that a side changes the colour by, at least
+FAR_OUT, ASIDE = 20, 3.0  # pixels outward of a line, and off a place, where a fainter one may be
 NEAR = 1.8  # pixels from a line within which the places lie that it is first drawn through
 
 
@@ -81,6 +83,26 @@ def steps_there(work: Levels, line: FittedLine, reach: tuple[float, float], inwa
     middle = len(change) // 2
     own = float(change[middle - 1 : middle + 2].max())
     return own >= max(LEAST_STEP, 3 * median(change))
+
+
+def faint_beyond(
+    work: Levels, line: FittedLine, reach: tuple[float, float], inward: int, away: float
+) -> FittedLine | None:
+    """The faint line along a stronger one about so many pixels outward of it, None where there is
+    none: it is seen in the mean of all bands together, which has next to no noise."""
+    out = FAR_OUT
+    mean = strip(work, line, reach, out, 2, inward, 48).seen.mean(axis=0)
+    change = np.sqrt((((mean[2:] - mean[:-2]) / 2) ** 2).sum(axis=1) / 3)
+    wanted, room = out - 1 - away, min(ASIDE, away / 2)
+    first, last = math.ceil(wanted - room), math.floor(wanted + room)
+    peak = first + int(change[first : last + 1].argmax())
+    own, between = float(change[peak]), change[peak + 1 : out - 1]
+    # Where nothing lies between the two it is the stronger one's own blur, or its halo.
+    if not len(between) or float(between.min()) > own / 2 or own < change[peak - 1]:
+        return None
+    if own < max(LEAST_STEP, 4 * median(change[: peak - 2])):
+        return None
+    return FittedLine(line.at + inward * (peak + 1 - out), line.slope, line.spread)
 
 
 def _narrow(beside: Strip) -> Strip:
