@@ -180,12 +180,10 @@ class Sides:
             inset = side.inward * (float(side.line.place(middle)) - assumed)
             if not INSET[0] <= inset <= INSET[1]:
                 continue
-            edge = faint_beyond(
-                side.plane.levels, side.line, side.plane.reach, side.inward, inset
-            )
+            edge = faint_beyond(side.plane.levels, side.line, side.plane.reach, side.inward, inset)
             if edge is not None:
                 moved[name] = replace(side, line=edge)
-        return replace(self, **moved)
+        return replace(self, **moved) if moved else self
 
     def without_weakest(self, scale: CardScale) -> tuple[Sides, bool] | None:
         """The sides with the weakest one looked for again where the other three and the known size
@@ -284,7 +282,7 @@ def _refinements(plane: Plane, one: EdgeLine, inward: int, *, light: bool) -> li
     return found
 
 
-def card_of(sides: Sides, scale: CardScale, *, dark: bool = False) -> Edges | NoEdges:
+def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
     """The card that four sides make, if need be with the weakest of them in another place."""
     if not scale.known:
         dots = sides.dots(scale.size)
@@ -294,8 +292,6 @@ def card_of(sides: Sides, scale: CardScale, *, dark: bool = False) -> Edges | No
         return sides.card(own, False, sides.confidence)
     contrast, confidence, crooked = sides.clear, sides.confidence, sides.crooked
     sides = sides.squared()
-    if dark and not scale.guessed:
-        sides = sides.beyond_print(scale)
     lines = sides.corners if confidence >= LEAST else None
     if scale.guessed:
         found = sides.card(scale, contrast, confidence)

@@ -11,6 +11,7 @@ Corners are pixels of the scan as it was given, with (0, 0) at the outer corner 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import product
 
@@ -21,7 +22,8 @@ from tagger.imaging.card.background import Bed, bed_of
 from tagger.imaging.card.beside_sides import film_sides, goes_on
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import CardScale
-from tagger.imaging.card.card_sides import ASSUMED, card_of, refined_sides
+from tagger.imaging.card.card_sides import ASSUMED, Sides, card_of, refined_sides
+from tagger.imaging.card.edge_lines import BARE
 from tagger.imaging.card.edge_pairs import (
     BothSides,
     EdgePair,
@@ -31,7 +33,6 @@ from tagger.imaging.card.edge_pairs import (
     score_together,
 )
 from tagger.imaging.card.holders import held_by
-from tagger.imaging.card.edge_lines import BARE
 from tagger.imaging.card.lines import DEEPEST, LIGHT, Levels
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
 from tagger.imaging.card.working_picture import working_picture
@@ -145,9 +146,21 @@ def _search(planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale) -> Ed
     # The size that is looked for, unless another common one fits the lines far better.
     own = max(tried, key=lambda one: tried[one][1] - BETTER * (one is not scale))
     sides = refined_sides(*tried[own][0], _wanted(rough, own), light=light)
-    found = card_of(sides, own, dark=DEEPEST * bed.level <= BARE)
+    if DEEPEST * bed.level <= BARE and known:
+        sides, own = _beyond_print(sides, (scale, own))
+    found = card_of(sides, own)
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
     return _if_not_faint(found, own) if light and known else found
+
+
+def _beyond_print(sides: Sides, scales: Sequence[CardScale]) -> tuple[Sides, CardScale]:
+    """The sides moved to fainter ones outside of print along them, and the first of these sizes
+    that has them there; else as they are, of the last size."""
+    for scale in scales:
+        moved = sides.beyond_print(scale)
+        if moved is not sides:
+            return moved, scale
+    return sides, scales[-1]
 
 
 def _alike(scale: CardScale) -> list[CardScale]:

@@ -93,8 +93,8 @@ def faint_beyond(
     out = FAR_OUT
     mean = strip(work, line, reach, out, 2, inward, 48).seen.mean(axis=0)
     change = np.sqrt((((mean[2:] - mean[:-2]) / 2) ** 2).sum(axis=1) / 3)
-    wanted, room = out - 1 - away, min(ASIDE, away / 2)
-    first, last = math.ceil(wanted - room), math.floor(wanted + room)
+    wanted = out - 1 - away
+    first, last = math.ceil(wanted - ASIDE), math.floor(min(wanted + ASIDE, out - 3))
     peak = first + int(change[first : last + 1].argmax())
     own, between = float(change[peak]), change[peak + 1 : out - 1]
     # Where nothing lies between the two it is the stronger one's own blur, or its halo.
