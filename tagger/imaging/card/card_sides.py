@@ -32,13 +32,15 @@ LEAST = 0.5  # confidence below which no edges are given
 CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is seen on all sides
 # how far a card may be from the known size where only the size tells its edge from a frame
 SIZE_OFF_MM = 0.75
-GUESS_OFF_MM = 3.0  # how far a card may be from what stands out, which is larger by its shadow
+# how far a card may be from what stands out, which is larger by a shadow on both sides
+GUESS_OFF_MM = 4.4
 CLEAR_CROOKED, CROOKED = 0.5, 0.3  # degrees off a rectangle, with the bed on all sides and without
 # Of sides that are all in some doubt: degrees off a rectangle, and of opposite ones off each other.
 # A feeder may shear a card, but that leaves them parallel.
 DOUBTED, FANNED = 0.4, 0.25
 SHADOWED = 1.0  # pixels that a side was moved by for its shadow, from which on that may be wrong
 BESIDE_SHADOW = 3.0  # pixels off the known size that weigh as much as half a side's places
+BROKEN = 0.95  # `support` of a line of print at most
 INSET = (3.0, 16.0)  # pixels that a side may lie farther in than the known size has it, by print
 FIRM = (0.8, 0.5)  # `agree` and `support` of three sides at least, by which a fourth is assumed
 SEEN_AGAIN, ASSUMED = 0.75, 0.6  # confidence with one side that was looked for again, or not found
@@ -178,7 +180,8 @@ class Sides:
             middle = sum(side.plane.reach) / 2
             assumed = float(self._assumed(name, scale).place(middle))
             inset = side.inward * (float(side.line.place(middle)) - assumed)
-            if not INSET[0] <= inset <= INSET[1]:
+            # A whole line is the edge itself: what is seen outside of it is its halo.
+            if side.support > BROKEN or not INSET[0] <= inset <= INSET[1]:
                 continue
             edge = faint_beyond(side.plane.levels, side.line, side.plane.reach, side.inward, inset)
             if edge is not None:

@@ -41,6 +41,7 @@ LEAST_LIGHT, LIGHT_OFF_MM = 0.65, 0.4  # two bounds of Sides for a light bed
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
 OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known one
 BETTER = 0.3  # by which the lines fit another common size better, where they are said to be its
+CUT_MM = 0.25  # off its size, within which a card is cut
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
 Planes = tuple[Plane, Plane]
@@ -155,7 +156,9 @@ def _search(planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale) -> Ed
 
 def _beyond_print(sides: Sides, scales: Sequence[CardScale]) -> tuple[Sides, CardScale]:
     """The sides moved to fainter ones outside of print along them, and the first of these sizes
-    that has them there; else as they are, of the last size."""
+    that has them there; else, and where they fit the last size as they are, of that."""
+    if scales[-1].off(*sides.size(scales[-1])) <= CUT_MM:
+        return sides, scales[-1]
     for scale in scales:
         moved = sides.beyond_print(scale)
         if moved is not sides:
