@@ -40,7 +40,6 @@ CLEAR_CROOKED, CROOKED = 0.5, 0.3  # degrees off a rectangle, with the bed on al
 DOUBTED, FANNED = 0.4, 0.25
 SHADOWED = 1.0  # pixels that a side was moved by for its shadow, from which on that may be wrong
 BESIDE_SHADOW = 3.0  # pixels off the known size that weigh as much as half a side's places
-BROKEN = 0.95  # `support` of a line of print at most
 INSET = (3.0, 16.0)  # pixels that a side may lie farther in than the known size has it, by print
 FIRM = (0.8, 0.5)  # `agree` and `support` of three sides at least, by which a fourth is assumed
 SEEN_AGAIN, ASSUMED = 0.75, 0.6  # confidence with one side that was looked for again, or not found
@@ -171,22 +170,27 @@ class Sides:
         return [math.degrees(math.atan(side.line.slope)) for side in self.all]
 
     def beyond_print(self, scale: CardScale) -> Sides:
-        """The sides, each that lies farther in than the known size has it moved to a faint line
-        where that has it: on a dark bed, of a card as dark, print along the edge stands out more
-        than the edge."""
+        """The sides, one of two that are too near each other for the known size moved to a faint
+        line where that has it: on a dark bed, of a card as dark, print along the edge stands out
+        more than the edge. What is seen outside of both is the halo that sharpening draws."""
         moved: dict[str, CardSide] = {}
-        for name in NAMES:
-            side: CardSide = getattr(self, name)
-            middle = sum(side.plane.reach) / 2
-            assumed = float(self._assumed(name, scale).place(middle))
-            inset = side.inward * (float(side.line.place(middle)) - assumed)
-            # A whole line is the edge itself: what is seen outside of it is its halo.
-            if side.support > BROKEN or not INSET[0] <= inset <= INSET[1]:
-                continue
-            edge = faint_beyond(side.plane.levels, side.line, side.plane.reach, side.inward, inset)
-            if edge is not None:
-                moved[name] = replace(side, line=edge)
+        for pair in (NAMES[:2], NAMES[2:]):
+            found = [(name, self._beyond_print(name, scale)) for name in pair]
+            seen = [(name, side) for name, side in found if side is not None]
+            if len(seen) == 1:
+                moved.update(seen)
         return replace(self, **moved) if moved else self
+
+    def _beyond_print(self, name: Name, scale: CardScale) -> CardSide | None:
+        """A side at the faint line outside of it, None where none is seen, or wanted, there."""
+        side: CardSide = getattr(self, name)
+        middle = sum(side.plane.reach) / 2
+        assumed = float(self._assumed(name, scale).place(middle))
+        inset = side.inward * (float(side.line.place(middle)) - assumed)
+        if not INSET[0] <= inset <= INSET[1]:
+            return None
+        edge = faint_beyond(side.plane.levels, side.line, side.plane.reach, side.inward, inset)
+        return None if edge is None else replace(side, line=edge)
 
     def without_weakest(self, scale: CardScale) -> tuple[Sides, bool] | None:
         """The sides with the weakest one looked for again where the other three and the known size

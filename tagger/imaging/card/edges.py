@@ -23,7 +23,6 @@ from tagger.imaging.card.beside_sides import film_sides, goes_on
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import CardScale
 from tagger.imaging.card.card_sides import ASSUMED, Sides, card_of, refined_sides
-from tagger.imaging.card.edge_lines import BARE
 from tagger.imaging.card.edge_pairs import (
     BothSides,
     EdgePair,
@@ -33,7 +32,7 @@ from tagger.imaging.card.edge_pairs import (
     score_together,
 )
 from tagger.imaging.card.holders import held_by
-from tagger.imaging.card.lines import DEEPEST, LIGHT, Levels
+from tagger.imaging.card.lines import LIGHT, Levels
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
 from tagger.imaging.card.working_picture import working_picture
 
@@ -41,6 +40,7 @@ LEAST_LIGHT, LIGHT_OFF_MM = 0.65, 0.4  # two bounds of Sides for a light bed
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
 OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known one
 BETTER = 0.3  # by which the lines fit another common size better, where they are said to be its
+DARK = 60.0  # levels of a bed on which shadows are hardly seen
 CUT_MM = 0.25  # off its size, within which a card is cut
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
@@ -147,7 +147,7 @@ def _search(planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale) -> Ed
     # The size that is looked for, unless another common one fits the lines far better.
     own = max(tried, key=lambda one: tried[one][1] - BETTER * (one is not scale))
     sides = refined_sides(*tried[own][0], _wanted(rough, own), light=light)
-    if DEEPEST * bed.level <= BARE and known:
+    if bed.level <= DARK and known:
         sides, own = _beyond_print(sides, (scale, own))
     found = card_of(sides, own)
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.

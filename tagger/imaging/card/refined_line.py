@@ -31,6 +31,8 @@ OUT, INTO, NARROW = 8, 16, 6  # pixels outward and inward of a line that are loo
 BLUR = 3  # pixels inward of a line, within which a dip may be its shadow's
 LEAST_STEP = 0.6  # levels from pixel to pixel that a side changes the colour by, at least
 FAR_OUT, ASIDE = 20, 3.0  # pixels outward of a line, and off a place, where a fainter one may be
+# of a line's step, what sharpening draws outside of it at most, and how many pixels away
+HALO, HALO_REACH = 0.15, 4
 NEAR = 1.8  # pixels from a line within which the places lie that it is first drawn through
 
 
@@ -100,7 +102,8 @@ def faint_beyond(
     # Where nothing lies between the two it is the stronger one's own blur, or its halo.
     if not len(between) or float(between.min()) > own / 2 or own < change[peak - 1]:
         return None
-    if own < max(LEAST_STEP, 4 * median(change[: peak - 2])):
+    halo = HALO * float(change[out - 3 :].max()) if peak >= out - 1 - HALO_REACH else 0.0
+    if own < max(LEAST_STEP, 4 * median(change[: peak - 2]), halo):
         return None
     return FittedLine(line.at + inward * (peak + 1 - out), line.slope, line.spread)
 
