@@ -11,7 +11,6 @@ Corners are pixels of the scan as it was given, with (0, 0) at the outer corner 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from itertools import product
 
@@ -147,23 +146,24 @@ def _search(planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale) -> Ed
     # The size that is looked for, unless another common one fits the lines far better.
     own = max(tried, key=lambda one: tried[one][1] - BETTER * (one is not scale))
     sides = refined_sides(*tried[own][0], _wanted(rough, own), light=light)
-    if bed.level <= DARK and known:
-        sides, own = _beyond_print(sides, (scale, own))
+    if bed.level <= DARK:
+        sides, own = _beyond_print(sides, scale, own)
     found = card_of(sides, own)
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
     return _if_not_faint(found, own) if light and known else found
 
 
-def _beyond_print(sides: Sides, scales: Sequence[CardScale]) -> tuple[Sides, CardScale]:
-    """The sides moved to fainter ones outside of print along them, and the first of these sizes
-    that has them there; else, and where they fit the last size as they are, of that."""
-    if scales[-1].off(*sides.size(scales[-1])) <= CUT_MM:
-        return sides, scales[-1]
-    for scale in scales:
-        moved = sides.beyond_print(scale)
+def _beyond_print(sides: Sides, scale: CardScale, own: CardScale) -> tuple[Sides, CardScale]:
+    """The sides moved to fainter ones outside of print along them, and the size that has them
+    there: the one that is looked for, or their own; else, and where they fit their own as they are,
+    that one."""
+    if scale.guessed or own.off(*sides.size(own)) <= CUT_MM:
+        return sides, own
+    for one in (scale, own):
+        moved = sides.beyond_print(one)
         if moved is not sides:
-            return moved, scale
-    return sides, scales[-1]
+            return moved, one
+    return sides, own
 
 
 def _alike(scale: CardScale) -> list[CardScale]:

@@ -161,9 +161,7 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     if isinstance(edges, NoEdges) and edges.lines is None and _is_bare(picture):
         return [Fault(FaultKind.EMPTY_BED)]
     inner = _inner(picture, edges)
-    # Most cards are seen to be printed at the first glance. What is so fine that some of its pixels
-    # say more than all of them is print, too.
-    if _tones(picture.resize(GLANCE, Image.Resampling.NEAREST, inner).convert("L")) >= SURELY:
+    if _is_printed(picture, inner):
         return []
     grey = _greys(picture, inner)
     tones = _tones(grey)
@@ -177,6 +175,13 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
         return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
     bare = isinstance(edges, NoEdges) and edges.reason == "no card"
     return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
+
+
+def _is_printed(picture: Image.Image, box: Box) -> bool:
+    """Whether a part of a scan is seen to be printed at the first glance, as most cards are. What
+    is so fine that some of its pixels say more than all of them is print, too."""
+    some = picture.resize(GLANCE, Image.Resampling.NEAREST, box)
+    return _tones(some.convert("L")) >= SURELY
 
 
 def _greys(picture: Image.Image, box: Box) -> Image.Image:
