@@ -15,7 +15,7 @@ from tagger.core.checklist.planning.records import blocks_as_rows
 from tagger.core.checklist.planning.turned import TOLD, upright
 from tagger.core.checklist.raw.cleaned import cleaned
 from tagger.core.checklist.raw.encodings import list_text
-from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed
+from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed, with_even_tabs
 from tagger.core.checklist.raw.years import is_year
 from tagger.core.checklist.reading import Naming
 from tagger.core.checklist.tables import Tables
@@ -90,7 +90,7 @@ def _checked(gathered: Gathered, file: str) -> Checklist:
 
 
 def _read(text: str, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
-    parted = _parted(blocks_as_rows(cleaned(objects_as_rows(text)), naming.more), naming)
+    parted = _parted(blocks_as_rows(cleaned(objects_as_rows(text)), naming.more), naming, mark)
     if (turned := upright(parted, naming.more, mark)) != parted:
         into.problem(file, 1, TOLD)
     blocks = Blocks(turned)
@@ -106,8 +106,13 @@ def _read(text: str, file: str, naming: Naming, into: Gathered, mark: str = "") 
         )
 
 
-def _parted(text: str, naming: Naming) -> str:
+_BEGIN = 1 << 12  # characters
+
+
+def _parted(text: str, naming: Naming, mark: str) -> str:
     """The text with tabs where only spaces part its columns."""
+    if not mark and "\t\t" in text[:_BEGIN]:
+        text = with_even_tabs(text)
     head = Blocks(text).head(60)
     if not has_columns_of_spaces([line for _, line in head]):
         return text

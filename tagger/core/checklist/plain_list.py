@@ -11,57 +11,40 @@ from tagger.core.checklist.above.facts import facts_of, set_of_facts
 from tagger.core.checklist.lines import Line, unreadable
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
+from tagger.core.checklist.raw.indented import with_indented
 from tagger.core.checklist.raw.notes import (
     is_comment,
+    is_imprint,
     is_menu,
     is_note,
     is_of_product,
-    is_packing,
     is_page_mark,
+    is_share,
     is_total,
+    names_list,
 )
-from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.title_names import cards_said, is_by_team
 from tagger.core.checklist.raw.typed_lines import usual_lines
-from tagger.core.checklist.rows.behind import (
-    SURE_STYLES,
-    WHERE,
-    Beside,
-    beside,
-    marks_kept,
-    split_behind,
-    team_behind_word,
-    team_style,
-)
+from tagger.core.checklist.rows.after_list import notes_behind_teams
+from tagger.core.checklist.rows.list_card import card_of, form_of, told_of
+from tagger.core.checklist.rows.list_headings import describes, heads_cards, is_no_card
 from tagger.core.checklist.rows.list_lines import (
+    FOUND,
     LIST_LINE,
-    YEAR_NUMBER,
-    are_reversed,
     closed_up,
-    is_numbered_as_year,
-    is_team_first,
     is_title,
     named_by_title,
-    of_reversed,
+    names_teams,
     one_a_line,
-    rests_of,
     sets_above,
-    split_listed,
-    split_tail,
-    tail_mark,
     title_among,
     unused,
     without_names,
 )
+from tagger.core.checklist.rows.numbers_found import numbers_found
 from tagger.core.checklist.rows.parts import Parts
-from tagger.core.checklist.titles import (
-    listed_parallels,
-    names_part,
-    one_listed,
-    quoted,
-)
-from tagger.core.model.column_names import PRICE
+from tagger.core.checklist.titles import one_listed, quoted, says_no_parallels
 from tagger.core.model.tags import Row, is_base
 from tagger.core.model.text import printable
 
@@ -71,19 +54,23 @@ if TYPE_CHECKING:
 
 
 _DECK = re.compile(r"^.*\S\s\([A-Z0-9]{2,6}\)\s[0-9]{1,4}[a-z]?(?:\s\*\w\*)?$")
-_MORE_HEADING_WORDS = 7
 _NUMBERS_ONLY = re.compile(r"[0-9]+[a-z]?(?:\s*[,;–-]\s*[0-9]+[a-z]?)+\W*")  # a want list
 _NO_CARDS = "no line of column names and no cards; see the checklist format"
-_MOST_BETWEEN = 4  # lines below a set's name among which a card comes
+_REMARKS = (is_comment, is_menu, is_of_product, is_share, is_imprint, says_no_parallels)
+_LOOKED_AT = 400  # lines by which it is decided how cards are written
 _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
 
 def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableReading) -> None:
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
-    filled = one_a_line([(line, closed_up(text)) for line, text in lines if text.strip()])
+    filled = with_indented([(line, text) for line, text in lines if text.strip()])
+    filled = one_a_line([(line, closed_up(text)) for line, text in filled])
     filled, names = without_names(filled)
     reading.notes.extend(unused(names))
-    filled = usual_lines(sets_above(filled))
+    found = numbers_found(usual_lines(sets_above(filled)))
+    if found.told:
+        into.problem(reading.file, found.line, found.told)
+    filled = found.lines
     name, filled = _named_by_facts(stem, filled)
     if name == stem:
         at = title_among(filled)
@@ -97,7 +84,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         filled = _without_page_heads(filled)
         if not filled:
             into.problem(reading.file, 1, _NO_CARDS)
-    _Lines(name, filled, into, reading).read()
+    _Lines(name, filled, into, reading).read(names_teams(names))
 
 
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
@@ -113,6 +100,11 @@ def _without_page_heads(filled: list[Line]) -> list[Line]:
     """The lines below the title, without the title again at the top of each page, and without the
     numbers of the pages."""
     title = filled[0][1]
+    again = any(text == title for _, text in filled[1:])
+    if again and any(
+        is_no_card(filled, at) and filled[at][1] != title for at in range(len(filled))
+    ):
+        title = ""  # between other sets it is the heading of its own
     return [one for one in filled[1:] if one[1] != title and not is_page_mark(one[1])]
 
 
@@ -124,86 +116,96 @@ class _Lines:
     ) -> None:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
         self._parts = Parts(into, reading, own_set=False, own_series=False, called=name)
-        rests = rests_of(filled)
-        self._style = team_style(rests)
-        self._tail = "" if self._style else tail_mark(rests)
-        if self._tail:
-            self._style = team_style([split_tail(rest, self._tail)[0] for rest in rests])
-        self._team_first = is_team_first(self._style, filled)
-        self._reversed = are_reversed(rests)
         self._begun = len(into.rows)
+        self._told = False  # whether anything is odd
         self._starred = False  # whether numbers have the mark of a note below
 
-    def read(self) -> None:
-        """Read all of them."""
+    def read(self, teams_said: bool) -> None:
+        """Read all of them. `teams_said`: whether a line above names a column of teams."""
+        self._tell_decks()
+        self._find_form(teams_said)
+        last = self._last_card()
+        for at, (line, text) in enumerate(self._filled[: last + 1]):
+            match = LIST_LINE.match(text)
+            if reason := unreadable(text):
+                self._problem(line, reason)
+            elif match is not None and not is_no_card(self._filled, at):
+                self._card(line, match)
+            else:
+                self._unnumbered(at)
+        self._read_below(last)
+        self._parts.end(last=True)
+        self._parts.tell_teams()
+        notes_behind_teams(self._into.rows, self._begun)
+        if len(self._into.rows) == self._begun and self._filled and not self._told:
+            self._problem(self._filled[0][0], _NO_CARDS)
+
+    def _find_form(self, teams_said: bool) -> None:
+        cards = [one for at, one in enumerate(self._filled[:_LOOKED_AT]) if self._is_card(at)]
+        self._form = form_of(cards, teams_said)
+        for told in told_of(self._form, cards):
+            self._problem(self._filled[0][0], told)
+
+    def _tell_decks(self) -> None:
         decks = [line for line, text in self._filled if _DECK.match(text)]
         if len(decks) > 1 and len(decks) * 2 > len(self._filled):
             said = "the numbers in front look like counts, with set and number behind the names"
             self._problem(decks[0], f"{said}; export the list as CSV")
-        self._tell_teams()
-        for at, (line, text) in enumerate(self._filled):
-            match = LIST_LINE.match(text)
-            if reason := unreadable(text):
-                self._problem(line, reason)
-            elif match is not None and not self._is_heading(at):
-                self._card(line, match)
-            else:
-                self._unnumbered(at)
-        self._parts.end(last=True)
-        self._parts.tell_teams()
 
-    def _tell_teams(self) -> None:
-        """Tell what is read as the team, where it stands as other things do too."""
-        if self._style and self._style not in SURE_STYLES:
-            told = f"what stands {WHERE[self._style]} is read apart from the names, as the team"
-        elif self._team_first:
-            told = "what stands before the names comes again, so it is read as the team"
-        else:
-            told = "" if self._style else team_behind_word(rests_of(self._filled))
-        if told:
-            self._problem(self._filled[0][0], told)
-        if self._tail:
-            shown = self._tail.strip().replace(",", "comma")
-            said = f"what stands behind the second {shown} comes again, so it is kept as a note"
-            self._problem(self._filled[0][0], said)
+    def _last_card(self) -> int:
+        """Where the last card is; the last line where there is none."""
+        cards = (at for at in range(len(self._filled) - 1, -1, -1) if self._is_card(at))
+        return next(cards, len(self._filled) - 1)
 
-    def _is_heading(self, at: int) -> bool:
-        """Whether a line that begins with a number is a set's name, or a count of cards."""
-        text = self._filled[at][1]
-        first = LIST_LINE.match(text)
-        if is_total([text]) or is_packing(text):
-            return True
-        if first is None or not YEAR_NUMBER.match(first["number"]) or "," in text:
-            return False
-        # between cards that are numbered otherwise, and a card follows, maybe below its own heading
-        near = [self._filled[n][1] for n in (at - 1, at + 1) if 0 <= n < len(self._filled)]
-        below = self._filled[at + 1 : at + 1 + _MOST_BETWEEN]
-        return not any(map(is_numbered_as_year, near)) and any(
-            LIST_LINE.match(text) for _, text in below
-        )
+    def _is_card(self, at: int) -> bool:
+        return LIST_LINE.match(self._filled[at][1]) is not None and not is_no_card(self._filled, at)
+
+    def _read_below(self, last: int) -> None:
+        """Read what stands below the last card."""
+        skipped = [at for at in range(last + 1, len(self._filled)) if not self._passes(at)]
+        if len(skipped) < 2:
+            for at in skipped:
+                self._tell_skipped(at)
+            return
+        line, text = self._filled[skipped[0]]
+        said = f"{len(skipped)} lines below the last card are skipped, from '{printable(text, 40)}'"
+        self._problem(line, f"{said} on; they have no card number")
 
     def _unnumbered(self, at: int) -> None:
+        if self._passes(at):
+            return
+        if heads_cards(self._filled, at):
+            self._parts.begin(*self._filled[at])
+        else:
+            self._tell_skipped(at)
+
+    def _tell_skipped(self, at: int) -> None:
+        line, text = self._filled[at]
+        shown = printable(text, 40)
+        self._problem(line, f"no card number at the start of '{shown}'; the line is skipped")
+
+    def _passes(self, at: int) -> bool:
+        """Whether a line without a number says something else that is known."""
         line, text = self._filled[at]
         if self._parts.lists(line, text):
-            return
+            return True
         if self._is_of_the_card_above(text):
             self._add_parallel(one_listed(text))
         elif is_total([text]):
             self._parts.total(line, [text])
-        elif self._is_remark(text):
+        elif self._is_remark(text) or describes(self._filled, at):
             self._reading.notes.append(f"line {line}: {quoted([text])}, not a card")
-        elif self._is_part(at):
-            self._parts.begin(line, text)
+            self._parts.describes(text)
         else:
-            shown = printable(text, 40)
-            self._problem(line, f"no card number at the start of '{shown}'; the line is skipped")
+            return False
+        return True
 
     def _is_remark(self, text: str) -> bool:
         """Whether a line says nothing of a card."""
-        if is_comment(text) or is_menu(text) or is_of_product(text):
+        if any(test(text) for test in _REMARKS):
             return True
-        # `Updated in March`, above the cards; `B` parts a list by its letters
-        if len(text) == 1 or (is_note(text) and len(self._into.rows) == self._begun):
+        above = len(self._into.rows) == self._begun
+        if len(text) == 1 or (above and (is_note(text) or names_list(text))):
             return True
         return self._starred and text[:1] in "*†‡§"
 
@@ -221,37 +223,12 @@ class _Lines:
             return False
         return is_base(name) or is_finish(name) or split_run(name)[1] > 0
 
-    def _is_part(self, at: int) -> bool:
-        """Whether a line is the heading of the cards below it."""
-        text = self._filled[at][1]
-        if not self._is_followed(at) or is_note(text):
-            return False
-        if _is_sure_part(text):
-            return True
-        # `the rest is lost` is no heading
-        return text[:1].isupper() and len(text.split()) < _MORE_HEADING_WORDS and "," not in text
-
-    def _is_followed(self, at: int) -> bool:
-        """Whether a card comes below a line, or below the headings that come below a sure one."""
-        for below in self._filled[at + 1 : at + 1 + _MOST_BETWEEN]:
-            if _goes_on(below):
-                return True
-            if not (_is_sure_part(self._filled[at][1]) and _is_sure_part(below[1])):
-                return False
-        return False
-
     def _card(self, line: int, match: re.Match[str]) -> None:
         if _NUMBERS_ONLY.fullmatch(match["rest"]):
             self._problem(line, "the line has only numbers; write one card a line, with its name")
-        rest, price = split_price(match["rest"])
-        rest, listed = split_listed(rest)
-        rest, tail = split_tail(rest, self._tail)
-        found = self._subject(rest)
-        runs = parse_parallels(listed or (f"/{found.run}" if found.run else ""))
+        card = card_of(match["rest"].strip(FOUND), match["star"], self._form)
         self._starred = self._starred or bool(match["star"])
-        extra = marks_kept((*found.marks, *filter(None, [match["star"]])))
-        extra = (*extra, *(pair for pair in ((PRICE, price), ("note", tail)) if pair[1]))
-        row = Row(self._name, match["number"], found.subject, found.team, runs, extra)
+        row = Row(self._name, match["number"], *card)
         self._into.add(row, line)
         self._placed()
 
@@ -262,39 +239,6 @@ class _Lines:
         for column, id in zip(columns, ids, strict=True):
             column.of[-1] = id
 
-    def _subject(self, rest: str) -> Beside:
-        found = self._of_rest(rest)
-        if self._team_first and found.team:
-            found = found._replace(subject=found.team, team=found.subject)
-        return found
-
-    def _of_rest(self, rest: str) -> Beside:
-        if self._reversed and "," in rest:
-            return _tidied(of_reversed(rest))
-        if self._style and "\t" not in rest:
-            return _tidied(beside(rest, True, self._style, ""))
-        found = split_behind(rest.strip())
-        mark = "\t" if "\t" in found.subject else ","
-        subject, _, team = found.subject.partition(mark)
-        inner, outer = split_behind(subject.strip()), split_behind(team.strip())
-        marks = (*inner.marks, *outer.marks, *found.marks)
-        run = found.run or inner.run or outer.run
-        return _tidied(Beside(inner.subject, outer.subject, marks, run))
-
     def _problem(self, line: int, text: str) -> None:
+        self._told = True
         self._into.problem(self._reading.file, line, text)
-
-
-def _goes_on(below: Line) -> bool:
-    """Whether the line below a heading is a card, or says which parallels the cards have."""
-    return LIST_LINE.match(below[1]) is not None or listed_parallels(below[1]) is not None
-
-
-def _is_sure_part(text: str) -> bool:
-    """Whether a line is surely the heading of a part or a set, if cards follow it."""
-    return names_part(text) or YEAR_NUMBER.match(text.split()[0]) is not None
-
-
-def _tidied(found: Beside) -> Beside:
-    subject, team = " ".join(found.subject.split()), " ".join(found.team.split())
-    return found._replace(subject=subject, team=team)

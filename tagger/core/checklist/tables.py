@@ -29,6 +29,7 @@ from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
+from tagger.core.checklist.rows.numbers_found import are_wants
 from tagger.core.checklist.table import ChecklistTable
 from tagger.core.checklist.titles import Title, names_part, names_part_by_word, quoted, title_above
 from tagger.core.model.text import words
@@ -81,7 +82,8 @@ class Tables:
         self._into.readings.append(reading)
         header = begins.header
         if header is None:
-            header = guessed_header(begins.records)
+            wants = are_wants([text for _, text in head])
+            header = None if wants else guessed_header(begins.records)
             if header is None:
                 self._plain(blocks, begins, reading)
                 return 0
@@ -102,7 +104,7 @@ class Tables:
     def _plain(self, blocks: Blocks, begins: Beginning, reading: TableReading) -> None:
         first = begins.records[0]
         # a line of a plain list has one comma, before the team
-        if len(first.cells) > 2:
+        if len(first.cells) > 2 and not are_wants([text for _, text in blocks.head(_HEAD)]):
             self._problem(
                 first.line,
                 "this line has no known column names, so the file is read as a plain list; see "

@@ -130,14 +130,34 @@ class Part(NamedTuple):
 def listed_parallels(text: str) -> str | None:
     """The parallels that a line lists: `Parallels: Gold /50, Silver`; empty where they stand below
     it, None where a line is something else."""
-    label, colon, value = text.partition(":")
-    match = _PARALLEL_PART.search(label)
+    label, value = _label_and_list(text)
+    match = _LISTED.search(label)
     if match is not None and match[0] == text.strip():
         return ""
-    if not colon or match is None or label[match.end() :].strip() or _NO.search(label):
+    if value is None or match is None or label[match.end() :].strip() or _NO.search(label):
         return None
     before = COUNT_PART.sub("", label[: match.start()])
-    return None if len(before.split()) > 2 else value.strip().rstrip(".")
+    # `Base cards come in these versions:`
+    most = 2 if value else 6
+    return None if len(before.split()) > most else value.rstrip(".")
+
+
+def _label_and_list(text: str) -> tuple[str, str | None]:
+    """What stands before a colon or a dash, and behind it; None where there is none of them."""
+    mark = ":" if ":" in text else next(iter(_DASHED.findall(text)), "")
+    label, _, value = text.partition(mark) if mark else (text, "", None)
+    return label, None if value is None else value.strip()
+
+
+_LISTED = re.compile(rf"{_PARALLEL_PART.pattern}(?:\s*versions)?|\bversions\b", re.IGNORECASE)
+_DASHED = re.compile(r"\s[-–—]\s")
+
+
+def says_no_parallels(text: str) -> bool:
+    """Whether a line says that the cards have no parallels."""
+    match = _NO.match(text.strip(" .-–—•*"))
+    rest = match.string[match.end() :] if match else ""
+    return bool(match) and _PARALLEL_PART.sub("", rest).strip(" .!") in ("", "known", "exist")
 
 
 _NO = re.compile(r"\b(?:no|keine|sans|sin|nessun[ao]?|geen)\b", re.IGNORECASE)
@@ -178,11 +198,15 @@ def part_of(text: str) -> Part:
 def _with_run(name: str) -> Part:
     """`Night Games (#/99)` are cards with a print run, `Gold (#/99)` are those above once more."""
     bare, run = split_run(name)
-    if not run or not bare or "/" not in name[len(bare) :]:
+    behind = name[len(bare) :]
+    if not run or not bare or not ("/" in behind or _RUN_WORD.search(behind)):
         return Part(series=name)
     if all(map(is_finish, bare.split())):
         return Part(parallel=f"{bare} /{run}")
     return Part(series=bare, parallel=f"/{run}")
+
+
+_RUN_WORD = re.compile(r"#\s?'?d\b|\b(?:numbered|limited|serial|print run|copies)\b", re.IGNORECASE)
 
 
 def _without_range(text: str) -> tuple[str, int, int]:

@@ -24,6 +24,7 @@ _WHOLE = re.compile(r'"(?:[^"]|"")*"')
 # digits and signs as wide as Japanese letters: brackets, commas, slashes
 _WIDE = re.compile("[\uff03\uff08-\uff0f\uff10-\uff1a\uff1b\u3000]")
 _NARROW = {0xFEE0 + sign: chr(sign) for sign in (*range(0x30, 0x3C), *b"#(),-./")} | {0x3000: " "}
+_SPACES = dict.fromkeys(range(0x2001, 0x2004), "  ")  # as wide as a gap between columns
 _CELL_BEGINS = re.compile(r'(?:^|[,;\t|])"', re.MULTILINE)
 _MARKS = ",;\t|"
 _LOOKED_AT = 60  # lines
@@ -42,6 +43,7 @@ def _without_signs(text: str) -> str:
         # each by itself: that one is not there is found out far faster than that none of six is
         for sign in _INVISIBLE:
             text = text.replace(sign, "")
+        text = text.translate(_SPACES)
         if _WIDE.search(text[:_HEAD]):
             text = text.translate(_NARROW)
     text = _without_tags(text)

@@ -59,10 +59,36 @@ def is_note(text: str) -> bool:
     )  # `*** Stars ***` is a heading
     if len(text) > _LONGEST_HEADING or starred or _NOTE.search(fold(text)):
         return True
-    return text.rstrip().endswith((".", "!", "?")) and len(text.split()) > 4
+    return _is_sentence(text)
 
 
-_LEGEND = re.compile(r"^[^\W\d_]{1,5}\s*=\s*\S")  # `HG = Harbor Gulls`
+def _is_sentence(text: str) -> bool:
+    ends = text.rstrip().endswith((".", "!", "?")) or _SENTENCES.search(text)
+    return _is_aside(text) or (bool(ends) and len(text.split()) > 4)
+
+
+_SENTENCES = re.compile(r"[a-z]{3}[.!?]\s+[A-Z]")
+
+
+def _is_aside(text: str) -> bool:
+    """Whether all of a line stands in brackets, and says more than a name: `(cards are
+    unnumbered)`."""
+    inner = text.strip()[1:-1]
+    if f"({inner})" != text.strip() or "(" in inner or ")" in inner:
+        return False
+    return len(inner.split()) > (3 if any(map(str.isdigit, inner)) else 2)
+
+
+def is_imprint(text: str) -> bool:
+    """Whether a line says where its list is from, or how old it is, or is an aside in brackets."""
+    return _is_aside(text) or _NOTE.search(fold(text)) is not None
+
+
+# `HG = Harbor Gulls`, `(* = short print)`, `** denotes an error`
+_LEGEND = re.compile(
+    r"^[(\[]?\s*(?:[^\W\d_]{1,5}\s*=|[*†‡§+^#]{1,3}\s*(?:=|:|[–—-]|denotes\b|means\b|indicates\b))\s*\S",
+    re.IGNORECASE,
+)
 _OUTLINED = re.compile(r"^\*+\s+(?:1[89]|20)[0-9]{2}\b[^.]*$")  # a heading of an outline
 
 
@@ -74,6 +100,15 @@ def is_comment(text: str) -> bool:
 def is_page_mark(text: str) -> bool:
     """Whether a line is nothing but the number of a page."""
     return _PAGE.fullmatch(fold(text).strip()) is not None
+
+
+# the date and the number of a page, below its cards
+_PAGE_FOOT = re.compile(r"[\W\d]*(?<!\d)\d{1,4}([./-])\d{1,2}\1\d{2,4}(?!\d)[\W\d]*")
+
+
+def is_page_foot(text: str) -> bool:
+    """Whether a line has nothing but a date, and maybe the number of its page."""
+    return _PAGE_FOOT.fullmatch(text) is not None
 
 
 def is_total(texts: Iterable[str]) -> bool:
@@ -89,11 +124,56 @@ def is_total(texts: Iterable[str]) -> bool:
 
 # `Home > Sets > Checklists`, `Share | Print | Edit`: the way to a page, and what to do with it
 _MENU = re.compile(r"(?:[^\W\d_]+(?:[ '-][^\W\d_]+){0,2}\s*(?:[>»›|·•→]|::)\s*){2,}\S[^|>»›]*")
+_CRUMBS = re.compile(r"[^\W\d_][^>»›]*(?:[>»›][^>»›]+){2,}")
 
 
 def is_menu(text: str) -> bool:
     """Whether a line is what web pages have above their text."""
-    return _MENU.fullmatch(text.strip()) is not None
+    text = text.strip()
+    return _MENU.fullmatch(text) is not None or _CRUMBS.fullmatch(text) is not None
+
+
+# `13 of 20`, `Showing 1 to 20 of 20 entries`: how many of all there are
+_SHARE = re.compile(
+    r"\W*(?:[^\W\d_]+\s+)?(?:[0-9]{1,4}\s*(?:to|[-–—])\s*)?[0-9]{1,4}\s*"
+    r"(?:of|out of|von|de|di|van|sur|/)\s*[0-9]{1,4}(?:\s+[^\W\d_]+)?\W*",
+    re.IGNORECASE,
+)
+
+
+def is_share(text: str) -> bool:
+    """Whether a line says nothing but how many of all cards there are."""
+    return _SHARE.fullmatch(text.strip()) is not None
+
+
+# `La liste complète / Complete list`: words that a list is called by, whatever it lists
+_LIST_WORDS = frozenset(
+    ["list", "lists", "checklist", "checklists", "set", "card", "cards", "index", "complete",
+     "full", "liste", "cartes", "lista", "completa", "completo", "komplett",
+     "komplette", "vollstandige", "kartenliste", "karten", "elenco", "lijst", "volledige",
+     "kaarten", "cromos", "figurine", "carte", "album", "includes", "contents", "inhalt",
+     "contenu"]
+)  # fmt: skip
+_LIST_LITTLE = frozenset(
+    ["the", "of", "all", "la", "le", "les", "des", "de", "del", "die", "der", "a", "aller", "alle",
+     "het", "delle", "di", "il", "el", "las", "los", "und", "and", "et", "y", "e"]
+)  # fmt: skip
+
+
+_OF_COUNT = re.compile(r"\b(?:of|de|von|di|van)\s+[0-9]{1,4}\b")  # `A set of 12`
+
+
+def names_list(text: str) -> bool:
+    """Whether a line of several words, or with a count of cards, has none but those that any list
+    is called by."""
+    bare = _OF_COUNT.sub("", COUNT_PART.sub("", text))
+    said = set(re.findall(r"[^\W_]+", fold(bare)))
+    if not said <= _LIST_WORDS | _LIST_LITTLE:
+        return False
+    # `Cards` and `Set` may be a part, `set of 12` is none
+    telling = _LIST_WORDS if bare != text else _LIST_WORDS - {"set", "card", "cards"}
+    several = len(said) > 1 or bare != text or text.endswith(":")
+    return several and not said.isdisjoint(telling)
 
 
 _SUMS = frozenset(
@@ -123,7 +203,9 @@ def _is_sum_of_cards(plain: str) -> bool:
 
 
 _TOTAL_BEGINS = re.compile(
-    r"(?:total|totale|totaal|gesamt\w*|summe|somme|suma|sum|grand total|合計|総計)\b"
+    r"(?:total|totale|totaal|gesamt\w*|summe|somme|suma|sum|grand total|合計|総計|"
+    r"(?:complete|full|entire) set|set (?:complete|price)|komplett\w*|(?:serie|set) comple\w+)"
+    r"(?!\w)"
 )
 
 

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from itertools import islice
+
+from tagger.core.checklist.raw.notes import is_page_foot
 
 _GAP = re.compile(r"(?<=\S) {2,}(?=\S)")
 _LEADERS = re.compile(r" *(?:\.{4,}|…{2,}|_{4,}|(?:\. ){3,}\.?) *")
 _LOOKED_AT = 400  # lines
 _WIDEST = 400  # characters of a line in columns
+_MOST_OVER = 40  # lines that are looked at for text over the gaps
 
 
 def has_columns_of_spaces(lines: Sequence[str]) -> bool:
@@ -22,10 +27,24 @@ def has_columns_of_spaces(lines: Sequence[str]) -> bool:
 
 def tabbed(text: str) -> str:
     """The text with tabs for the gaps between columns; lines stay the lines they are."""
-    lines = [_without_leaders(line, _spaces) for line in text.split("\n")]
+    lines = ["" if is_page_foot(line) else line for line in text.split("\n")]
+    lines = [_without_leaders(line, _spaces) for line in lines]
     apart = [line for line in lines if _GAP.search(line) and len(line) <= _WIDEST]
-    gutters = _gutters(apart[:_LOOKED_AT])
+    gutters = _gutters(_in_columns(apart[:_LOOKED_AT]))
+    if _are_parted_by_gaps(apart, len(gutters) + 1):
+        gutters = []
     return "\n".join(_line(line, gutters) for line in lines)
+
+
+def with_even_tabs(text: str) -> str:
+    """The text with one tab for several, where all lines have as many cells filled, but not in the
+    same places: tabs that were typed as it looked right."""
+    head = (line.strip().split("\t") for line in text.split("\n", _LOOKED_AT)[:_LOOKED_AT])
+    cells = [one for one in head if len(one) > 1]
+    places = {tuple(at for at, cell in enumerate(one) if cell.strip()) for one in cells}
+    if len(cells) < 3 or len(places) < 2 or len(set(map(len, places))) > 1:
+        return text
+    return re.sub(r"(?m)^\t+|(?<=\t)\t+", "", text)
 
 
 def _without_leaders(line: str, spaces: str | Callable[[re.Match[str]], str]) -> str:
@@ -35,6 +54,38 @@ def _without_leaders(line: str, spaces: str | Callable[[re.Match[str]], str]) ->
 
 def _spaces(match: re.Match[str]) -> str:
     return " " * len(match[0])
+
+
+def _are_parted_by_gaps(lines: Sequence[str], count: int) -> bool:
+    """Whether nearly all lines have as many parts, and more than `count`, which need not stand
+    below each other: `10  Marsh, Ada  HAR`."""
+    parted = [_GAP.split(line.strip()) for line in lines]
+    # `1    Ada Marsh   -   (Harbor Gulls)` has marks of its own between its parts
+    plain = Counter(len(parts) for parts in parted if all(part[0].isalnum() for part in parts))
+    most, times = plain.most_common(1)[0] if plain else (0, 0)
+    return most > count and times * 10 >= len(lines) * 9
+
+
+def _in_columns(lines: Sequence[str]) -> list[str]:
+    """The lines without the few whose text runs over where all others are blank, such as the sum
+    below a list."""
+    taken = Counter(at for line in lines for at in _taken_by(line))
+    alone = (line for line in lines if any(taken[at] == 1 for at in _taken_by(line)))
+    kept = list(lines)
+    for line in islice(alone, min(_MOST_OVER, len(lines) // 10)):
+        kept = _without_over(kept, line)
+    return kept
+
+
+def _without_over(lines: list[str], line: str) -> list[str]:
+    """Lines without one that stands over a gap of all others."""
+    others = [one for one in lines if one is not line]
+    return others if len(_gutters(others)) > len(_gutters(lines)) else lines
+
+
+def _taken_by(line: str) -> Iterator[int]:
+    """The places of a line that are not blank."""
+    return (at for at, one in enumerate(line) if not one.isspace())
 
 
 def _gutters(lines: Sequence[str]) -> list[tuple[int, int]]:

@@ -13,8 +13,9 @@ from tagger.core.model.text import fold
 _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
-    r"master set|complete set|(?:rainbow )?(?:tracker|want ?list|wants|needs)|by team|team sets?|"
-    r"team (?:set )?list|(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|"
+    r"master set|complete set(?: of)?|(?:rainbow )?(?:tracker|want ?list|wants|needs)|"
+    r"by team|team sets?|team (?:set )?list|"
+    r"(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|"
     r"kartenliste|"
     r"(?:liste|lista|lijst|elenco|relaci[oó]n)"
     r"(?: (?:de|des|der|di|delle|van) (?:cromos|cartes|cartas|karten|figurine|carte|kaarten|"
@@ -26,7 +27,7 @@ _BARE_COUNT = re.compile(
 )
 _LISTED_BEFORE = re.compile(
     r"^\W*(?:check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)|(?:my|our|mein[e]?)\b"
-    r"|(?:kartenliste|setliste)\s+(?=(?:1[89]|20)[0-9]{2}\b)|(?:kartenliste|liste|lista|lijst|elenco|relaci[oó]n|inventario|inventaire|inventar|list|"
+    r"|(?:kartenliste|setliste|check\s*list[ea]?)\s+(?=(?:1[89]|20)[0-9]{2}\b)|(?:kartenliste|liste|lista|lijst|elenco|relaci[oó]n|inventario|inventaire|inventar|list|"
     r"want\s?list)\b[^:\d]{0,30}:)\s*",
     re.IGNORECASE,
 )
@@ -94,18 +95,26 @@ def without_page(text: str) -> str:
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
     # a run of spaces could be parted in very many ways
-    text = " ".join(text.split())
+    text = _SENTENCE.split(" ".join(text.split()))[0]
     text = without_page(_PER_BOX.sub("", text)) or text
-    text = ODDS.sub("", text.rstrip(" :")) or text
+    text = ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")) or text
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
     while name != before:  # `trading cards checklist`
+        name = _AND_MORE.sub("", name)
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
         if name != before:  # `Base set checklist`
             name = _BASE_SET.sub("", name) or name
         if _BRACKETED.fullmatch(name):
             name = name[1:-1]
     return " ".join(name.split())
+
+
+# `checklist and details`, behind the name of a set
+_AND_MORE = re.compile(r"(?<=[^\W_])\s+check\s*lists?\s*(?:,|and\b|&|\+)\s*\D*$", re.IGNORECASE)
+# `This month: 1987 Harbor Light`
+_SAID_BEFORE = re.compile(r"^[^\W\d_]+(?:\s[a-z][^\W\d_]*){1,4}:\s+(?=(?:1[89]|20)[0-9]{2}\b)")
+_SENTENCE = re.compile(r"(?<=[a-z]{3})[.!]\s+(?=[A-Z])")
 
 
 def _without_purpose(text: str) -> str:

@@ -9,23 +9,13 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.raw.notes import is_page_foot
+from tagger.core.checklist.raw.usual_line import CHANGES, NUMBERED
+
 if TYPE_CHECKING:
     from tagger.core.checklist.lines import Line
 
 _RULE = re.compile(r"^\W{3,}$")
-# the date and the number of a page, below its cards
-_PAGE_FOOT = re.compile(r"^[\W\d]*(?<!\d)\d{1,4}([./-])\d{1,2}\1\d{2,4}(?!\d)[\W\d]*$")
-_OF = re.compile(
-    r"^(?P<begin>\W*)(?P<number>[0-9]{1,4})\s+(?:of|von|de|di|van)\s+(?P<of>[0-9]{1,4})\b"
-)
-_LABELLED = re.compile(
-    r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|no|nr|n[°º]|num|number|№)\b[.:]?\s*#?"
-    r"(?=[A-Z]{0,4}-?[0-9])",
-    re.IGNORECASE,
-)
-_COPIES = re.compile(r"^[0-9]{1,2}\s?[x×]\s+(?=#?[A-Z]{0,4}-?[0-9])", re.IGNORECASE)
-_COPIES_BEHIND = re.compile(r"(?<!\w)[(\[]?\b(?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])\b[)\]]?$")
-_COUNT_BEHIND = re.compile(r"(?<=\S)\s+[(\[][0-9]{1,2}[)\]]$")
 _ODDS = re.compile(
     r"^[(\[]?\s*(?:odds:?\s*)?(?:one|1)\s*(?::|in|per)\s*[0-9]{1,6}"
     r"(?:\s+(?:hobby|retail|blaster))?(?:\s+(?:packs?|boxes|cases?))?\s*[)\]]?$",
@@ -36,25 +26,21 @@ _SURE_COPIES = re.compile(r"[(\[](?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])[)\]]$
 _OUTLINED = re.compile(r"^#{1,6}\s+(?=[^\W\d_a-z])|^#{2,6}\s+(?=[^\W\d_]|(?:19|20)[0-9]{2}\s)")
 _TICKS = "✓✔☑✗✘☒✅❌ \t"
 _IN_BRACKETS = re.compile(
-    r"^[(\[]\s*#?(?P<number>(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?)\s*[)\]]\s+(?=\S)"
+    r"^[(\[]\s*#?(?P<number>(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?)\s*[)\]]\s+"
+    r"(?!#?(?:[A-Z]{1,4}-?)?[0-9]+[a-z]?[\s.):,])(?=\S)"
 )
-_NUMBERED = re.compile(r"^\W*(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?\b")
-_NUMBER_BEHIND = re.compile(
-    r"^(?P<name>[^\W\d_][^#()\d]*?)[\s,–—-]*(?:[(\[]\s*#?|#|\b(?:no|nr)\b\.?\s?)"
-    r"(?P<number>[A-Z]{0,4}-?[0-9]{1,4}[a-z]?)[)\]]?(?P<rest>\s*(?:[-–—,(\[/].*)?)$",
-    re.IGNORECASE,
-)
-_NUMBER_LAST = re.compile(
-    r"^(?P<name>[^\W\d_][^\d]*?)(?:\s*[-–—]\s*|[\s.…]+)#?(?P<number>[0-9]{1,4}[a-z]?)(?P<rest>)$"
-)
-_COUNT = re.compile(r"^[0-9]{1,4}[.):]\s+(?=#[0-9])")
 _REMARK = re.compile(r"\s+//\s+[a-z].*$")  # `Fire // Ice` is a name
-_AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_)(?P<text>\S.*\S)(?P=mark)$")
-_SEVERAL = re.compile(r"^\W*#?(?P<number>[0-9]{1,4})[.):]?\s+[^\W\d_].*$")
+_AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_|\"(?=[^\"]+\"$))(?P<text>\S.*\S)(?P=mark)$")
+# `--- 1987 Harbor Light ---`
+_DECORATED = re.compile(
+    r"^(?:[*=#~|+]\s+(?=.*\s[*=#~|+]$)|[-=~_+•·]{2,}|\*{3,})\s*"
+    r"(?P<text>[^\W_].*?)\s*(?:\s[*=#~|+]|[-=~_+•·]{2,}|\*{3,})$"
+)
+_SEVERAL = re.compile(r"^\W*#?(?:[A-Z]{1,4}-?)?(?P<number>[0-9]{1,4})[.):]?\s+[^\W\d_].*$")
 _MARK_FIRST = re.compile(
     r"^[(\[*]?(?P<mark>SP|SSP|RC|ERR|COR|UER)[)\]*:]?\s+(?P<rest>[0-9]{1,4}\W.*\w.*)$"
 )
-_BULLET = re.compile(r"^(?:[•·*‣▪◦►>+]|[-–—](?=\s))\s*")
+_BULLET = re.compile(r"^(?:[•·‣▪◦►>+]|\*(?!\*)|[-–—](?=\s))\s*")
 _NUMBERED_NAME = re.compile(r"^\W*(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?\W*\s\W*[^\W\d_][^,]*$")
 _NUMBER_ALONE = re.compile(r"^#?(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?[.)]?$")
 _MOST = 0.6
@@ -64,18 +50,11 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
     """Lines with something on them, without those that only rule a page off."""
     kept = [(line, text) for line, text in filled if not _is_of_page(text)]
     lines = [(line, _plain(text).rstrip(_TICKS)) for line, text in _without_bullets(kept)]
-    lines = _with_teams_below(_continued([(line, _marked(text)) for line, text in lines]))
-    lines = _one_card_each(_one_line_each(lines))
+    lines = _ranges_behind(_stars_behind([(line, _marked(text)) for line, text in lines]))
+    lines = _with_teams_below(_continued(lines))
+    lines = _one_card_each(_one_line_each(_zipped(lines)))
     lines = [(line, _SURE_COPIES.sub("", _REMARK.sub("", text)).rstrip()) for line, text in lines]
-    for change in (
-        _without_copies,
-        _without_counts_behind,
-        _without_count,
-        _without_total,
-        _without_label,
-        _number_first,
-        _number_last,
-    ):
+    for change in CHANGES:
         lines = _changed(lines, change)
     return lines
 
@@ -86,23 +65,80 @@ def _marked(text: str) -> str:
     return f"{match['rest']} {match['mark']}" if match else text
 
 
+_RANGE_FIRST = re.compile(
+    r"^\W*(?P<prefix>[A-Z]{0,4}-?)(?P<first>[0-9]{1,4})\s*(?:[-–—]|to|through|thru|bis)\s*#?"
+    r"(?P=prefix)(?P<last>[0-9]{1,4})(?:[.:)]|\s+[-–—:])?\s+(?P<name>[^\W\d_].*)$"
+)
+_FIRST_NUMBER = re.compile(r"^\W*(?P<number>(?:[A-Z]{1,4}-?)?[0-9]{1,4})[a-z]?\b")
+
+
+def _ranges_behind(lines: list[Line]) -> list[Line]:
+    """`15-20 Rookies`, above the card 15: the heading with its numbers behind it, as `15 Rookies`
+    would be a card."""
+    made = list(lines)
+    for at, (line, text) in enumerate(lines):
+        match = _RANGE_FIRST.match(text)
+        if match is None or int(match["first"]) >= int(match["last"]):
+            continue
+        below = [one[1] for one in lines[at + 1 : at + 4]]
+        firsts = (f"{match['prefix']}{match['first']}", match["first"])
+        if any((one := _FIRST_NUMBER.match(text)) and one["number"] in firsts for text in below):
+            numbers = f"{firsts[0]}-{match['prefix']}{match['last']}"
+            made[at] = line, f"{match['name'].rstrip(' :')} ({numbers})"
+    return made
+
+
+_STARRED = re.compile(
+    r"^(?P<star>[*†‡§]{1,3})\s?"
+    r"(?P<number>(?!(?:1[89]|20)[0-9]{2}\b)#?(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?)(?=\W)"
+)
+
+
+def _stars_behind(lines: list[Line]) -> list[Line]:
+    """`*23 Ada Marsh` among others without the star: behind the number, it is no bullet."""
+    starred = sum(_STARRED.match(text) is not None for _, text in lines)
+    if starred * 2 > sum(NUMBERED.match(text) is not None for _, text in lines):
+        return lines
+    return [(line, _STARRED.sub(r"\g<number>\g<star>", text)) for line, text in lines]
+
+
 def _is_of_page(text: str) -> bool:
-    return _RULE.match(text) is not None or _PAGE_FOOT.match(text) is not None
+    return _RULE.match(text) is not None or is_page_foot(text)
+
+
+# `**23** Ada Marsh`, `*Harbor Gulls*` within a line
+_EMPHASIZED = re.compile(
+    r"(?<![\w*])(?P<mark>\*\*|__|\*)(?=[^\s*])(?P<text>[^*]+?)(?P=mark)(?![\w*])"
+)
+# digits with a circle around them
+_CIRCLED = {
+    chr(first + at): str(start + at)
+    for first, start, count in ((0x2460, 1, 20), (0x3251, 21, 15), (0x32B1, 36, 15))
+    for at in range(count)
+}
 
 
 def _plain(text: str) -> str:
     """A line without pictures in front of it and marks of emphasis around it."""
+    if text[:1] in _CIRCLED:
+        return f"{_CIRCLED[text[0]]} {text[1:].lstrip()}"
     text = _OUTLINED.sub("", text)
+    if "*" in text or "__" in text:
+        text = _EMPHASIZED.sub(r"\g<text>", text)
     # a letter or a digit is all that nearly each line begins with
     if text[:1].isalnum() or text[:1] in "©®":
         return text
+    text = _without_pictures(text)
+    text = _IN_BRACKETS.sub(r"\g<number> ", text)
+    match = _AROUND.match(text) or _DECORATED.match(text)
+    return match["text"] if match else text
+
+
+def _without_pictures(text: str) -> str:
     at = 0
     while at < len(text) and unicodedata.category(text[at]) in ("So", "Sk", "Cf", "Mn", "Zs"):
         at += 1
-    text = text[at:] if at < len(text) else text
-    text = _IN_BRACKETS.sub(r"\g<number> ", text)
-    match = _AROUND.match(text)
-    return match["text"] if match else text
+    return text[at:] if at < len(text) else text
 
 
 def _continued(lines: list[Line]) -> list[Line]:
@@ -110,9 +146,9 @@ def _continued(lines: list[Line]) -> list[Line]:
     made: list[Line] = []
     for line, text in lines:
         above = made[-1][1] if made else ""
-        goes_on = above.endswith(",") and _NUMBERED.match(above) and text[:1].isalpha()
+        goes_on = above.endswith(",") and NUMBERED.match(above) and text[:1].isalpha()
         # how often a part is found, below its heading
-        if goes_on or (_ODDS.match(text) and above and not _NUMBERED.match(above)):
+        if goes_on or (_ODDS.match(text) and above and not NUMBERED.match(above)):
             made[-1] = made[-1][0], f"{above} {text}"
         else:
             made.append((line, text))
@@ -127,55 +163,12 @@ def _changed(lines: list[Line], change: Callable[[str], str]) -> list[Line]:
     return made if hit >= 2 and hit >= _MOST * all_lines else lines
 
 
-def _without_copies(text: str) -> str:
-    """`2x 23 Ada Marsh`, `23 Ada Marsh (x2)`: how many the owner has is left away."""
-    return _COPIES_BEHIND.sub("", _COPIES.sub("", text)).rstrip()
-
-
-def _without_counts_behind(text: str) -> str:
-    """`23 Ada Marsh (3)`: how many the owner has is left away."""
-    return _COUNT_BEHIND.sub("", text) if _NUMBERED.match(text) else text
-
-
-def _without_count(text: str) -> str:
-    """`1. #23 Ada Marsh`: what counts the lines is left away."""
-    return _COUNT.sub("", text)
-
-
-def _without_total(text: str) -> str:
-    """`1 of 50 Ada Marsh`: what counts all cards is left away."""
-    match = _OF.match(text)
-    if match is None or int(match["number"]) > int(match["of"]):
-        return text
-    return f"{match['begin']}{match['number']}{text[match.end() :]}"
-
-
-def _without_label(text: str) -> str:
-    return _LABELLED.sub(r"\g<begin>", text)
-
-
-def _number_first(text: str) -> str:
-    """`Ada Marsh #23 (Harbor Gulls)`"""
-    return _turned(_NUMBER_BEHIND.match(text), text)
-
-
-def _number_last(text: str) -> str:
-    """`Ada Marsh (Harbor Gulls) - 23`"""
-    return _turned(_NUMBER_LAST.match(text), text)
-
-
-def _turned(match: re.Match[str] | None, text: str) -> str:
-    return f"{match['number']} {match['name'].strip()}{match['rest']}" if match else text
-
-
 def _without_bullets(lines: list[Line]) -> list[Line]:
     """The headings of an outline without the marks in front of them, which the cards have too."""
     bullets = sum(_BULLET.match(text) is not None for _, text in lines)
     if bullets * 10 < len(lines) * 9:
         return lines
-    return [
-        (line, text if _NUMBERED.match(text) else _BULLET.sub("", text)) for line, text in lines
-    ]
+    return [(line, text if NUMBERED.match(text) else _BULLET.sub("", text)) for line, text in lines]
 
 
 def _with_teams_below(lines: list[Line]) -> list[Line]:
@@ -197,6 +190,29 @@ def _joined_below(lines: Sequence[Line], above: set[int]) -> list[Line]:
 
 def _come_again(names: Sequence[str]) -> bool:
     return len(names) > 3 and len(set(names)) * 2 <= len(names)
+
+
+def _zipped(lines: list[Line]) -> list[Line]:
+    """The lines with the numbers of a block before the names of as many lines below it, as pages in
+    columns are copied: all numbers, then all names, maybe then all teams."""
+    alone = [_NUMBER_ALONE.match(text) is not None for _, text in lines]
+    if sum(alone) < _FEWEST_ALONE or alone.index(True) > _MOST_ABOVE:
+        return lines
+    first = alone.index(True)
+    count = [*alone[first:], False].index(False)
+    below = lines[first + count :]
+    blocks, left = divmod(len(below), count)
+    if count < _FEWEST_ALONE or left or blocks not in (1, 2) or sum(alone) > count:
+        return lines
+    made = [
+        (line, f"{text} {', '.join(one for _, one in below[at::count])}")
+        for at, (line, text) in enumerate(lines[first : first + count])
+    ]
+    return [*lines[:first], *made]
+
+
+_FEWEST_ALONE = 4  # numbers that stand alone
+_MOST_ABOVE = 12  # lines above them
 
 
 def _one_line_each(lines: list[Line]) -> list[Line]:
@@ -225,7 +241,16 @@ def _one_card_each(lines: list[Line]) -> list[Line]:
 
 
 def _spread(parted: Sequence[tuple[int, list[str]]]) -> list[Line]:
-    return [(line, part) for line, parts in parted for part in parts]
+    whole = [_without_stop(parts) if len(parts) > 1 else parts for _, parts in parted]
+    return [(line, part) for (line, _), parts in zip(parted, whole, strict=True) for part in parts]
+
+
+def _without_stop(parts: list[str]) -> list[str]:
+    """The cards of a sentence without the full stop behind the last of them."""
+    last = parts[-1]
+    # `Jr.` and initials have a point of their own
+    stops = sum(part.endswith(".") for part in parts)
+    return [*parts[:-1], last[:-1]] if stops == 1 and len(last.split()[-1]) > 4 else parts
 
 
 def _cards_in(text: str) -> list[str]:

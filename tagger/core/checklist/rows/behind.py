@@ -79,6 +79,12 @@ def are_teams(names: Sequence[str]) -> bool:
     return len(names) > 3 and len(set(names)) * 2 <= len(names)
 
 
+def _are_beside_names(teams: Sequence[str], names: Sequence[str]) -> bool:
+    """Whether teams come again a little, and the names before them never do."""
+    few = len(names) > 7 and len(set(teams)) * 10 <= len(teams) * 7
+    return few and len(set(names)) == len(names)
+
+
 _YEAR = r"(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?"
 _LISTING = re.compile(
     rf"^(?P<set>{_YEAR}\s.*?\S)\s+(?:#|no\.?\s|card\s)\s*(?P<number>[^\s,;]+)"
@@ -181,8 +187,13 @@ def _is_style_of(style: str, rests: Sequence[str]) -> bool:
     matches = [match for match in matches if any(map(str.isalpha, match["team"]))]
     if len(matches) <= 0.6 * len(rests):
         return False
-    sides = ([match[side] for match in matches] for side in ("team", "name"))
-    return style in ANY_TEAMS or any(map(are_teams, sides))
+    teams, names = ([match[side] for match in matches] for side in ("team", "name"))
+    return style in ANY_TEAMS or _are_apart(teams, names)
+
+
+def _are_apart(teams: Sequence[str], names: Sequence[str]) -> bool:
+    """Whether teams stand on one side of a mark and names on the other."""
+    return are_teams(teams) or are_teams(names) or _are_beside_names(teams, names)
 
 
 def _has_comma(rest: str) -> bool:

@@ -10,7 +10,7 @@ from itertools import takewhile
 from tagger.core.checklist.headings import heading_words, meaning_of
 from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
+from tagger.core.checklist.raw.notes import is_comment, is_note, is_total, names_list
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.purposes import is_purpose
@@ -27,10 +27,13 @@ from tagger.core.checklist.rows.behind import (
 from tagger.core.checklist.titles import quoted
 
 _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|_{2,}"
+# around what was found out to be the number of a line, by the lines around it
+FOUND = "\x02"
 LIST_LINE = re.compile(
-    rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*"
-    r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})(?P<star>[*†‡§]*)"
-    r"(?:\s*(?:\.+\)?|[):,;—]|–(?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
+    rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*{FOUND}?"
+    r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5}"
+    rf"|(?<={FOUND})[^{FOUND}]*)(?P<star>[*†‡§]*)(?:{FOUND}|"
+    r"\s*(?:\.+\)?|[):,;—]|–(?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
 )
 YEAR_NUMBER = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
 _COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
@@ -52,10 +55,19 @@ def is_title(filled: Sequence[Line]) -> bool:
         return False
     if first is None:
         return True
-    if not YEAR_NUMBER.match(first["number"]) or "," in filled[0][1]:
+    if not YEAR_NUMBER.match(first["number"]) or not may_name_set(filled, 0):
         return False
     # `1987 Harbor` above `1987 Ada Marsh` is a card numbered 1987, above `1 Ada Marsh` a set
-    return not any(is_numbered_as_year(text) for _, text in filled[1:2])
+    return not any(is_numbered_as_year(text, first["number"]) for _, text in filled[1:2])
+
+
+def may_name_set(filled: Sequence[Line], at: int) -> bool:
+    """Whether a line that begins with a year may be a name of a set: without a comma, as before
+    teams, or between blank lines."""
+    if "," not in filled[at][1]:
+        return True
+    before = at == 0 or filled[at][0] - filled[at - 1][0] > 1
+    return before and at + 1 < len(filled) and filled[at + 1][0] - filled[at][0] > 1
 
 
 def named_by_title(text: str, filled: list[Line], stem: str) -> tuple[str, list[Line]]:
@@ -65,13 +77,18 @@ def named_by_title(text: str, filled: list[Line], stem: str) -> tuple[str, list[
     name = " ".join((title_name(text) or stem).split())[:MAX_LINE]
     if is_year(name) and len(filled) > 2 and is_title(filled[1:]):
         return f"{name} {title_name(filled[1][1])}", filled[1:]
+    if len(filled) > 2 and is_year(filled[1][1]) and not has_year(name):
+        return f"{filled[1][1].strip()} {name}", filled[1:]
     return name, filled
 
 
-def is_numbered_as_year(text: str) -> bool:
-    """Whether a card's number looks like a year."""
+def is_numbered_as_year(text: str, other: str) -> bool:
+    """Whether a card's number looks like a year, and is another one than that of a line beside it:
+    of two lines with the same year none is a card."""
     match = LIST_LINE.match(text)
-    return match is not None and YEAR_NUMBER.match(match["number"]) is not None
+    if match is None or match["number"] == other:
+        return False
+    return YEAR_NUMBER.match(match["number"]) is not None
 
 
 def title_among(filled: Sequence[Line]) -> int:
@@ -80,13 +97,18 @@ def title_among(filled: Sequence[Line]) -> int:
     above = list(takewhile(lambda at: is_title(filled[at:]), range(min(len(filled), _MOST_ABOVE))))
     said = [at for at in above if not _names_nothing(filled[at][1])]
     with_year = [at for at in said if has_year(filled[at][1]) and not is_year(filled[at][1])]
-    return next(iter([*with_year, *said]), 0)
+    # `1987 Harbor Light complete. Ask for more.`
+    words = {at: filled[at][1].partition(" ")[0] for at in above if at not in said}
+    begun = [at for at, word in words.items() if YEAR_NUMBER.match(word)]
+    return next(iter([*with_year, *begun, *said]), 0)
 
 
 def _names_nothing(text: str) -> bool:
     """Whether a line is of its page or its maker, and not of the cards."""
     text = without_page(text)
-    return is_note(text) or is_comment(text) or is_total([text]) or is_purpose(text)
+    if names_list(text) or is_purpose(text):
+        return True
+    return is_note(text) or is_comment(text) or is_total([text])
 
 
 def unused(lines: Iterable[Line]) -> list[str]:
@@ -121,6 +143,11 @@ def without_names(filled: Sequence[Line]) -> tuple[list[Line], list[Line]]:
             named |= {at, at + 1}
     kept = [line for at, line in enumerate(filled) if at not in named]
     return kept, [filled[at] for at in sorted(named)]
+
+
+def names_teams(names: Iterable[Line]) -> bool:
+    """Whether lines that name columns name one of teams."""
+    return any(_column(word) == "team" for _, text in names for word in heading_words(text))
 
 
 _LONGEST_NAMES = 60  # characters

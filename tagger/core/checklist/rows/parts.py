@@ -10,8 +10,9 @@ from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
 from tagger.core.checklist.raw.notes import total_of
+from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.purposes import is_purpose
-from tagger.core.checklist.raw.years import YEAR, is_year
+from tagger.core.checklist.raw.years import YEAR, has_year, is_year
 from tagger.core.checklist.rows.over_parts import Headed, Over, may_be_teams
 from tagger.core.checklist.titles import (
     Part,
@@ -38,6 +39,12 @@ _RUN_SAID = re.compile(
     r"[^0-9]{0,20}(?P<run>[0-9]{1,5})",
     re.IGNORECASE,
 )
+
+
+_OF_ALL = re.compile(r"\b(?:all|each|every)\b|^\W*(?:#'?d|numbered|limited)\b", re.IGNORECASE)
+
+
+_LISTED = re.compile(r"\bcheck\s*list\W*$", re.IGNORECASE)
 
 
 def _run_said(text: str) -> int:
@@ -88,7 +95,7 @@ class Parts:
 
     def _meant(self, text: str) -> Part:
         """The part that a heading begins in this table."""
-        part = part_of(text)
+        part = part_of(self._behind_called(text) or text)
         if part.series and self._reading.by_team and not names_part(text):
             part = part._replace(series="", team=part.series)
         if part.set and self._own_set:
@@ -96,6 +103,15 @@ class Parts:
         if is_year(part.set):
             return part._replace(set=f"{part.set} {YEAR.sub('', self._called).strip()}".strip())
         return part
+
+    def _behind_called(self, text: str) -> str:
+        """`1987 Harbor Light Night Games Checklist` below the title `1987 Harbor Light`: what
+        stands behind the set's name; empty where a heading is something else."""
+        called = re.sub(r"(?i)\s+(?:trading )?cards$", "", self._called)
+        match = re.match(rf"{re.escape(called)}\s+(?=\S)", text, re.IGNORECASE)
+        if match is None or not _LISTED.search(text) or not has_year(called):
+            return ""
+        return text[match.end() :]
 
     def _begin_right_below(self, above: Part, part: Part) -> None:
         """A heading without cards of its own may be over the one that follows it."""
@@ -123,6 +139,12 @@ class Parts:
         if count := count_said(text):
             self._counted(count)
         return True
+
+    def describes(self, text: str) -> None:
+        """Take a line below a heading that says more of the cards: `all numbered to 99`."""
+        part, run = self._part, split_run(text)[1] if _OF_ALL.search(text) else 0
+        if run and part is not None and not part.parallel and self._begun == len(self._into.rows):
+            self._part = part._replace(parallel=f"/{run}")
 
     def _counted(self, count: int) -> None:
         """Note how many cards the lines above the first card of a part say that it has."""

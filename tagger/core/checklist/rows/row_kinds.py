@@ -10,7 +10,13 @@ from tagger.core.checklist.headings import ONE_PARALLEL, heading_key
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
-from tagger.core.checklist.raw.notes import begins_total, is_comment, is_note, is_total
+from tagger.core.checklist.raw.notes import (
+    begins_total,
+    is_comment,
+    is_note,
+    is_page_mark,
+    is_total,
+)
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.titles import names_part
 from tagger.core.model.column_names import PRICE
@@ -87,11 +93,14 @@ def _are_types(texts: Sequence[str]) -> bool:
 
 
 def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> RowKind:
+    if is_odd(number) and is_page_mark(texts[-1]):
+        return RowKind.RULE  # the head of a page
     # nor has a total more than its count, where cards have teams and prices
     if is_sum and len(texts) == 2:
         return RowKind.TOTAL
     # `Total` may stand where numbers do, with its count where subjects do
-    if is_odd(number_of_cell(number, plan)) and is_total(texts):
+    is_sum = is_total(texts) or begins_total(texts)
+    if is_sum and is_odd(number_of_cell(number, plan)):
         return RowKind.TOTAL
     return RowKind.CARD
 

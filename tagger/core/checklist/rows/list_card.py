@@ -1,0 +1,200 @@
+"""What stands behind the number on a line of a plain list, parted as most lines have it: name,
+team, marks, print run, parallels, price, and what is kept as a note."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.checklist.named.rarities import is_rarity
+from tagger.core.checklist.parallels import parse_parallels
+from tagger.core.checklist.raw.prices import split_price
+from tagger.core.checklist.rows.behind import (
+    SURE_STYLES,
+    WHERE,
+    Beside,
+    beside,
+    marks_kept,
+    split_behind,
+    split_team,
+    team_behind_word,
+    team_style,
+)
+from tagger.core.checklist.rows.joined_teams import split_end, teams_at_end
+from tagger.core.checklist.rows.list_lines import (
+    are_reversed,
+    is_team_first,
+    of_reversed,
+    rests_of,
+    split_listed,
+    split_tail,
+    tail_mark,
+)
+from tagger.core.checklist.rows.list_splits import SPLITS, splits_of
+from tagger.core.model.column_names import PRICE
+from tagger.core.model.text import printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.lines import Line
+    from tagger.core.model.tags import Extra, Parallel
+
+_FEWEST = 6  # cards
+_LONGEST_LETTER = 3  # characters; beside `C` and `R` stands `SR`
+
+
+class ListCard(NamedTuple):
+    """A card of a plain list without its number; `extra`: its marks, price and notes."""
+
+    subject: str
+    team: str
+    parallels: tuple[Parallel, ...]
+    extra: Extra
+
+
+@dataclass(frozen=True)
+class CardForm:
+    """How most lines of a list put things behind the name: `style` of the team, empty for the usual
+    comma or a tab; `tail`: the mark before a note; `team_first`: whether teams stand before names;
+    `reversed`: whether names are turned round; `commas`: whether a comma parts a team; `rarities`:
+    whether how rare a card is stands where teams do; `splits`: those of SPLITS that hold; `ends`:
+    the teams, where nothing parts them from names."""
+
+    style: str = ""
+    tail: str = ""
+    team_first: bool = False
+    reversed: bool = False
+    commas: bool = True
+    rarities: bool = False
+    splits: tuple[str, ...] = ()
+    ends: frozenset[str] = frozenset()
+
+
+def form_of(cards: Sequence[Line], teams_said: bool) -> CardForm:
+    """The form of the first lines with cards of a list. `teams_said`: whether a line above names a
+    column of teams."""
+    splits, rests = splits_of(rests_of(cards))
+    style = team_style(rests)
+    tail = "" if style else tail_mark(rests)
+    if tail:
+        style = team_style([split_tail(rest, tail)[0] for rest in rests])
+    parted = bool(style) or sum("," in rest or "\t" in rest for rest in rests) * 5 > len(rests)
+    return CardForm(
+        style,
+        tail,
+        is_team_first(style, cards),
+        are_reversed(rests),
+        _part_teams(rests),
+        _are_rarities(rests, style),
+        splits,
+        frozenset() if parted else teams_at_end(rests, teams_said),
+    )
+
+
+def _part_teams(rests: Sequence[str]) -> bool:
+    """Whether a comma stands before a team; in a few of many names it is part of these, if what
+    follows it never comes again: `The Cat, the Crow and the Candle`."""
+    behind = [rest.partition(",")[2].strip() for rest in rests if "," in rest]
+    if len(rests) < _FEWEST or len(behind) * 5 > len(rests):
+        return True
+    return len(set(behind)) < len(behind)
+
+
+def _are_rarities(rests: Sequence[str], style: str) -> bool:
+    """Whether nearly all of what stands behind names says how rare a card is, as one letter may."""
+    behind = [team for rest in rests if (team := split_team(rest, style)[1])]
+    return bool(style) and sum(map(is_rarity, behind)) * 10 >= len(behind) * 8
+
+
+def card_of(rest: str, star: str, form: CardForm) -> ListCard:
+    """What stands behind a number, parted by the form of the list; `star`: the mark behind that."""
+    rest, price = split_price(rest)
+    beside_it = dict.fromkeys(SPLITS, "")
+    for name in form.splits:
+        rest, beside_it[name] = SPLITS[name].of(rest)
+    rest, listed = split_listed(rest)
+    rest, tail = split_tail(rest, form.tail)
+    found, rarity = _without_rarity(_turned(_of_rest(rest, form), form), form)
+    note = tail or beside_it["position"] or rarity
+    runs = parse_parallels(listed or (f"/{found.run}" if found.run else ""))
+    marks = marks_kept(tuple(filter(None, (*found.marks, beside_it["grade"], star))))
+    kept = ((PRICE, price or beside_it["amount"]), ("note", note))
+    extra = (*marks, *(pair for pair in kept if pair[1]))
+    return ListCard(found.subject, found.team or beside_it["code"], runs, extra)
+
+
+def _without_rarity(found: Beside, form: CardForm) -> tuple[Beside, str]:
+    """A card without how rare it is in place of the team, and that."""
+    is_one = len(found.team) <= _LONGEST_LETTER or is_rarity(found.team)
+    return (found._replace(team=""), found.team) if form.rarities and is_one else (found, "")
+
+
+def _turned(found: Beside, form: CardForm) -> Beside:
+    """A card whose team stands first."""
+    if form.team_first and found.team:
+        return found._replace(subject=found.team, team=found.subject)
+    return found
+
+
+def _of_rest(rest: str, form: CardForm) -> Beside:
+    if form.reversed and "," in rest:
+        return _tidied(of_reversed(rest))
+    if form.style and "\t" not in rest:
+        return _tidied(beside(rest, True, form.style, ""))
+    found = split_behind(rest.strip())
+    subject, team = _parted(found.subject, form)
+    inner, outer = split_behind(subject.strip()), split_behind(team.strip())
+    marks = (*inner.marks, *outer.marks, *found.marks)
+    run = found.run or inner.run or outer.run
+    return _tidied(Beside(inner.subject, outer.subject, marks, run))
+
+
+# `Ada Marsh, Jr., Harbor Gulls`
+_COMMA = re.compile(r",(?!\s*(?:Jr|Sr|II|III|IV)\b)")
+
+
+def _parted(text: str, form: CardForm) -> tuple[str, str]:
+    """A name and the team behind a tab or a comma, or at its end."""
+    if "\t" in text:
+        name, _, team = text.partition("\t")
+        return name, team
+    if form.ends:
+        return split_end(text, form.ends)
+    comma = _COMMA.search(text) if form.commas else None
+    return (text[: comma.start()], text[comma.end() :]) if comma else (text, "")
+
+
+def _tidied(found: Beside) -> Beside:
+    subject, team = " ".join(found.subject.split()), " ".join(found.team.split())
+    return found._replace(subject=subject, team=team)
+
+
+def told_of(form: CardForm, cards: Sequence[Line]) -> Iterator[str]:
+    """What is read as the team or kept as a note, where other things stand so too."""
+    if form.ends:
+        yield from _ends_told(form, cards)
+    elif not form.rarities and (said := _team_told(form, cards)):
+        yield said
+    if form.tail:
+        shown = form.tail.strip().replace(",", "comma")
+        yield f"what stands behind the second {shown} comes again, so it is kept as a note"
+
+
+def _team_told(form: CardForm, cards: Sequence[Line]) -> str:
+    if form.style and form.style not in SURE_STYLES:
+        return f"what stands {WHERE[form.style]} is read apart from the names, as the team"
+    if form.team_first:
+        return "what stands before the names comes again, so it is read as the team"
+    if "code" in form.splits:
+        return "short forms before the names come again, so they are read as the team"
+    return "" if form.style else team_behind_word(rests_of(cards))
+
+
+def _ends_told(form: CardForm, cards: Sequence[Line]) -> Iterator[str]:
+    shown = printable(min(form.ends), 40)
+    yield f"what comes again at the ends of lines is read as the team ('{shown}')"
+    # a name and a team that stands on one line alone
+    left = (rest for rest in rests_of(cards) if not split_end(rest, form.ends)[1])
+    if alone := next((rest for rest in left if len(rest.split()) > 3), ""):
+        yield f"'{printable(alone, 40)}' may have its team behind it; it is kept in the name"

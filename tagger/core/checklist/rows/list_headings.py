@@ -1,0 +1,106 @@
+"""Which lines of a plain list are headings of the cards below them, and which only say something of
+these."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.raw.notes import is_note, is_packing, is_share, is_total, names_list
+from tagger.core.checklist.rows.list_lines import (
+    LIST_LINE,
+    YEAR_NUMBER,
+    is_numbered_as_year,
+    may_name_set,
+)
+from tagger.core.checklist.titles import listed_parallels, names_part, says_no_parallels
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.lines import Line
+
+_MOST_BETWEEN = 4  # lines below a heading among which a card comes
+_MORE_HEADING_WORDS = 7
+
+
+def is_no_card(filled: Sequence[Line], at: int) -> bool:
+    """Whether a line that begins with a number is a set's name, or a count of cards."""
+    text = filled[at][1]
+    if is_total([text]) or is_packing(text) or is_share(text):
+        return True
+    first = LIST_LINE.match(text)
+    if first is None or not YEAR_NUMBER.match(first["number"]) or not may_name_set(filled, at):
+        return False
+    return not _is_near_years(filled, at, first["number"]) and _is_above_or_apart(filled, at)
+
+
+def _is_near_years(filled: Sequence[Line], at: int, year: str) -> bool:
+    """Whether a line beside one that begins with a year begins with another one, as numbers do."""
+    near = [filled[n][1] for n in (at - 1, at + 1) if 0 <= n < len(filled)]
+    return any(is_numbered_as_year(text, year) for text in near)
+
+
+def _is_above_or_apart(filled: Sequence[Line], at: int) -> bool:
+    """Whether a card follows soon, maybe below its own heading; or none does and none is above."""
+    below = filled[at + 1 : at + 1 + _MOST_BETWEEN]
+    return any(LIST_LINE.match(text) for _, text in below) or _stands_below(filled, at)
+
+
+def _stands_below(filled: Sequence[Line], at: int) -> bool:
+    """Whether no card follows a line that begins with a year, and it stands below none: the name of
+    another page, say."""
+    if not at or any(LIST_LINE.match(text) for _, text in filled[at + 1 :]):
+        return False
+    return LIST_LINE.match(filled[at - 1][1]) is None
+
+
+def heads_cards(filled: Sequence[Line], at: int) -> bool:
+    """Whether a line is the heading of the cards below it."""
+    text = filled[at][1]
+    if is_note(text) or not _is_followed(filled, at):
+        return False
+    return _is_sure_part(text) or _looks_so(text)
+
+
+def describes(filled: Sequence[Line], at: int) -> bool:
+    """Whether a line stands between a heading and its cards, and says something of these."""
+    for above in range(at - 1, max(at - _MOST_BETWEEN, 0) - 1, -1):
+        if LIST_LINE.match(filled[above][1]):
+            return False
+        if _begins(filled, above):
+            return _says_more(filled[at][1]) and heads_cards(filled, above)
+    return False
+
+
+def _looks_so(text: str) -> bool:
+    # `the rest is lost` is no heading
+    return text[:1].isupper() and len(text.split()) < _MORE_HEADING_WORDS and "," not in text
+
+
+def _is_followed(filled: Sequence[Line], at: int) -> bool:
+    """Whether a card comes below a line, or below the lines that say more of it, or below the
+    headings that come below a sure one."""
+    for _, below in filled[at + 1 : at + 1 + _MOST_BETWEEN]:
+        if LIST_LINE.match(below) is not None or listed_parallels(below) is not None:
+            return True
+        if _begins(filled, at) and _says_more(below):
+            continue
+        if not (_is_sure_part(filled[at][1]) and _is_sure_part(below)):
+            return False
+    return False
+
+
+def _begins(filled: Sequence[Line], at: int) -> bool:
+    """Whether a line is the first one behind a blank line."""
+    return at == 0 or filled[at][0] - filled[at - 1][0] > 1
+
+
+def _says_more(text: str) -> bool:
+    """Whether a line can only say something of the cards below, and is no heading of its own."""
+    if says_no_parallels(text) or is_note(text) or is_total([text]) or names_list(text):
+        return True
+    return not (_looks_so(text) or _is_sure_part(text))
+
+
+def _is_sure_part(text: str) -> bool:
+    """Whether a line is surely the heading of a part or a set, if cards follow it."""
+    return names_part(text) or YEAR_NUMBER.match(text.partition(" ")[0]) is not None
