@@ -6,6 +6,7 @@ from support.traders import binders, newsletter, pages  # noqa: F401 (these ente
 from support.traders.albums import THIRD
 from support.traders.counter import SECOND
 from support.traders.fairs import FOURTH
+from support.traders.posts import FIFTH
 from support.traders.stock import FIRST
 
-LOTS = {"first": FIRST, "second": SECOND, "third": THIRD, "fourth": FOURTH}
+LOTS = {"first": FIRST, "second": SECOND, "third": THIRD, "fourth": FOURTH, "fifth": FIFTH}
