@@ -145,7 +145,8 @@ def _text(value: object) -> str:
         return str(int(value))
     if isinstance(value, date | time | timedelta):
         return _date(value)
-    return str(value)
+    # the digits that spreadsheet programs keep: a third of 1.8 is 0.6, and not 0.6000000000000001
+    return f"{value:.15g}" if isinstance(value, float) else str(value)
 
 
 def _quoted(text: str) -> str:

@@ -13,7 +13,7 @@ from tagger.core.checklist.doubles import unite
 from tagger.core.checklist.oddities import Oddities, Oddity, Problem
 
 if TYPE_CHECKING:
-    from tagger.core.checklist.reading import TableReading
+    from tagger.core.checklist.reading import Headed, TableReading
     from tagger.core.model.tags import Parallel, Row
 
 
@@ -48,6 +48,13 @@ class Gathered:
         self.readings: list[TableReading] = []
         self.lines = array("I")  # by row; 0 where a double is nothing to speak of
         self._oddities = Oddities()
+        self.headed: list[Headed] = []
+        self.unsure_teams: list[tuple[str, int, str]] = []
+
+    def may_be_teams(self, file: str, line: int, text: str) -> None:
+        """Note headings that are read as subsets, and what is to be told of them where they stay
+        so."""
+        self.unsure_teams.append((file, line, text))
 
     def problem(self, file: str, line: int, text: str) -> None:
         """Note something that the user should know."""
@@ -61,6 +68,11 @@ class Gathered:
         """Add a row."""
         self.rows.append(row)
         self.lines.append(line)
+
+    @property
+    def has_oddities(self) -> bool:
+        """Whether anything odd was noted so far."""
+        return bool(self.problems) or any(True for _ in self._oddities.problems())
 
     def checklist(self, file: str = "") -> Checklist:
         """What was gathered. Doubles count once; `file` names them in problems, which are put in

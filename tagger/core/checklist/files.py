@@ -10,15 +10,21 @@ from collections import Counter
 from tagger.core.checklist.checklist import Checklist, Gathered
 from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.lines import Blocks, filled
+from tagger.core.checklist.planning import across, turned
+from tagger.core.checklist.planning.across import one_a_line
+from tagger.core.checklist.planning.amounts import with_whole_amounts
 from tagger.core.checklist.planning.objects import objects_as_rows
 from tagger.core.checklist.planning.records import blocks_as_rows
-from tagger.core.checklist.planning.turned import TOLD, upright
+from tagger.core.checklist.planning.statements import statements_as_rows
+from tagger.core.checklist.planning.turned import upright
 from tagger.core.checklist.raw.cleaned import cleaned
 from tagger.core.checklist.raw.encodings import list_text
 from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed, with_even_tabs
 from tagger.core.checklist.raw.years import is_year
 from tagger.core.checklist.reading import Naming
+from tagger.core.checklist.rows.over_parts import are_names_of_teams, make_teams, may_be_teams
 from tagger.core.checklist.tables import Tables
+from tagger.core.checklist.titles import quoted
 from tagger.core.checklist.verdicts import add_verdicts
 from tagger.core.model.delimited_text import names_its_delimiter
 
@@ -41,8 +47,8 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     text with tabs between the cells, its naming)."""
     gathered = Gathered()
     above: list[str] = []
-    beside = [] if len(sheets) < 2 else _no_lists(sheets)
-    titles = Counter(_first_line(text) for _, text, _ in sheets)
+    beside = _no_lists(sheets)
+    titles = Counter(filter(None, (_first_line(text) for _, text, _ in sheets)))
     for called, text, naming in sheets:
         naming = naming._replace(is_part=titles[_first_line(text)] > 1)
         if called in beside:
@@ -59,8 +65,9 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
 def _first_line(text: str) -> str:
     """The first line of a sheet, where it is a title of one cell."""
     lines = Blocks(text).head(_HEAD)
-    cells = next((some for _, line in lines if (some := filled(line.split("\t")))), [])
-    return cells[0] if len(cells) == 1 else ""
+    cells = next((line.split("\t") for _, line in lines if line.strip()), [])
+    begin = next((at for at, cell in enumerate(cells) if cell.strip()), 0)
+    return cells[begin] if not filled(cells[begin + 1 : begin + 2]) and cells else ""
 
 
 _HEAD = 20  # lines
@@ -68,6 +75,8 @@ _HEAD = 20  # lines
 
 def _no_lists(sheets: list[tuple[str, str, Naming]]) -> list[str]:
     """Of the sheets of a workbook, those that are a summary or a note beside the lists."""
+    if len(sheets) < 2:
+        return []
     with_cards = {called: _is_of_cards(text, naming) for called, text, naming in sheets}
     if True not in with_cards.values():
         return []
@@ -85,15 +94,40 @@ def _is_of_cards(text: str, naming: Naming) -> bool | None:
 
 
 def _checked(gathered: Gathered, file: str) -> Checklist:
+    if not gathered.rows and not gathered.has_oddities:
+        gathered.problem(file or gathered.readings[0].file, 1, _NO_CARDS)
+    _name_teams(gathered)
     checklist = gathered.checklist(file)
     return add_verdicts(checklist, gathered)
 
 
+def _name_teams(gathered: Gathered) -> None:
+    """Let headings that say nothing of subsets, over all cards of a file, be the teams of these;
+    what was made of headings that are in doubt is told."""
+    headed = gathered.headed
+    if may_be_teams(headed, gathered.rows, 0) and are_names_of_teams(headed):
+        make_teams(headed, gathered.rows)
+        such = f"{len(headed)} headings such as {quoted([headed[0].text])}"
+        told = f"{such} are read as teams; if they are subsets, write 'Subset:' before each"
+        gathered.problem(headed[0].file, max(headed[0].line, 1), told)
+        return
+    for file, line, told in gathered.unsure_teams:
+        gathered.problem(file, line, told)
+
+
+_NO_CARDS = "no cards were found; see the checklist format"
+
+
 def _read(text: str, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
-    parted = _parted(blocks_as_rows(cleaned(objects_as_rows(text)), naming.more), naming, mark)
-    if (turned := upright(parted, naming.more, mark)) != parted:
-        into.problem(file, 1, TOLD)
-    blocks = Blocks(turned)
+    plain = cleaned(statements_as_rows(objects_as_rows(text)))
+    parted = _parted(blocks_as_rows(plain, naming.more), naming, mark)
+    if not mark:
+        parted = with_whole_amounts(parted, naming.more)
+    for change, told in ((one_a_line, across.TOLD), (upright, turned.TOLD)):
+        if (changed := change(parted, naming.more, mark)) != parted:
+            into.problem(file, 1, told)
+            parted = changed
+    blocks = Blocks(parted)
     # `sep=;`, which a spreadsheet program puts first, is no column's name
     if names_its_delimiter(text):
         blocks.skip(blocks.head(1))

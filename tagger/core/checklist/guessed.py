@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from tagger.core.checklist.header import Header, Record
+from tagger.core.checklist.headings import columns_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_number_like
+from tagger.core.checklist.raw.years import is_year
 
 _FEWEST = 2  # rows
 
@@ -74,18 +76,54 @@ def _header(
 ) -> Header:
     meanings = [""] * width
     meanings[number] = "number"
-    after = sorted(names, key=lambda at: (at < number, at))
-    if len(after) > 1 and _come_again(records, after[0]) and not _come_again(records, after[1]):
-        after[:2] = after[1], after[0]  # teams before names
+    after = _subject_first(records, sorted(names, key=lambda at: (at < number, at)))
     meanings[after[0]] = "subject"
     # with more than one column left it is not clear which is the team
     if len(after) > 1:
         meanings[after[1]] = "team"
     at = records.index(first)
     if is_number_like(_cell(first, number)):
+        _with_year_and_set(records, meanings, after[2:])
         return Header(at, 0, [f"column {n}" for n in range(1, width + 1)], meanings)
     given = [" ".join(_cell(first, n).split()) for n in range(width)]
-    return Header(at, 1, given, meanings)
+    # `A`, `B`, `C` say nothing
+    known = columns_of(["" if len(name) == 1 and name.isalpha() else name for name in given])
+    return Header(at, 1, given, _with_known(known, meanings, number))
+
+
+def _subject_first(records: Sequence[Record], names: list[int]) -> list[int]:
+    """Columns of names, the subjects before the teams, which come again."""
+    first, *others = names
+    if others and _come_again(records, first) and not _come_again(records, others[0]):
+        return [others[0], first, *others[1:]]
+    return names
+
+
+def _with_year_and_set(records: Sequence[Record], meanings: list[str], left: Sequence[int]) -> None:
+    """Note a column of years, and beside it one of names that come again: the sets."""
+    cells = {at: filled([_cell(one, at) for one in records]) for at in range(len(meanings))}
+    years = [at for at, meaning in enumerate(meanings) if not meaning and _are_years(cells[at])]
+    sets = [at for at in left if len(set(cells[at])) * 3 <= len(cells[at])]
+    if len(years) == 1:
+        meanings[years[0]] = "year"
+        if len(sets) == 1:
+            meanings[sets[0]] = "set"
+
+
+def _are_years(cells: Sequence[str]) -> bool:
+    return len(cells) > 1 and all(map(is_year, cells)) and len(set(cells)) * 2 <= len(cells)
+
+
+def _with_known(known: Sequence[str], guessed: Sequence[str], number: int) -> list[str]:
+    """What the names of columns say, and where these say nothing, what the cells do."""
+    found = [meaning if meaning != "number" else "" for meaning in known]
+    found[number] = "number"
+    for at, meaning in enumerate(guessed):
+        # a heading that is not known may be one of anything
+        wanted = meaning not in found and not (meaning == "team" and any(known))
+        if meaning and wanted and not (meaning == "subject" and "last" in found):
+            found[at] = meaning
+    return found
 
 
 def _come_again(records: Sequence[Record], at: int) -> bool:

@@ -16,8 +16,9 @@ from tagger.core.checklist.headings import (
     meaning_of,
 )
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
-from tagger.core.checklist.numbers_read import hold_cards
+from tagger.core.checklist.numbers_read import hold_cards, hold_numbers
 from tagger.core.checklist.raw.print_runs import run_number
+from tagger.core.checklist.raw.years import has_year, is_year
 
 MARKS = "\t;,|"
 _RARE_MARKS = "^~"  # no list has them by chance
@@ -147,16 +148,22 @@ def header_at(
 
 
 def _holds_cards(records: Sequence[Record], at: int, meanings: Sequence[str]) -> bool:
-    """Whether `Card`, beside columns of other things, has number and name in each cell below."""
-    if set(meanings) != {"", "number"} or len(filled(records[at].cells)) < 2:
+    """Whether `Card`, beside columns of other things, has number and name in each cell below, or
+    the numbers of cards, beside two columns at least."""
+    names = filled(records[at].cells)
+    if set(meanings) != {"", "number"} or len(names) < 2:
         return False
     place = meanings.index("number")
-    return hold_cards([one.cells[place] for one in records[at + 1 :] if len(one.cells) > place])
+    below = [one.cells[place] for one in records[at + 1 :] if len(one.cells) > place]
+    if len(names) > 2 and not any(map(str.isdigit, "".join(names))):
+        return hold_cards(below) or hold_numbers(below)
+    return hold_cards(below)
 
 
 def _are_names(names: Sequence[str]) -> bool:
     given = filled(names)
-    digits = sum(name.replace(".", "").isdigit() for name in given)
+    # a column may be of each year
+    digits = sum(name.replace(".", "").isdigit() and not is_year(name) for name in given)
     return bool(given) and max(map(len, given)) <= _LONGEST_NAME and digits * 2 < len(given)
 
 
@@ -165,7 +172,7 @@ def _of_two_lines(
 ) -> Header | None:
     """Names that stand over two lines: groups of columns, or the first words of the names."""
     below = _next_names(records, at)
-    if len(filled(above)) < 2 or not below or facts_of(filled(above)):
+    if len(filled(above)) < 2 or not below or _is_title(above):
         return None
     if has_columns(columns_of(below, more)):
         # a title with further words beside it would be no group of columns
@@ -177,6 +184,12 @@ def _of_two_lines(
     if has_columns(meanings) and not _are_cards(records[at + 1].cells):
         return Header(at, 2, names, meanings)
     return None
+
+
+def _is_title(cells: Sequence[str]) -> bool:
+    """Whether a line says facts of a set, or its name: `1987 Harbor Light`, `Series 1`."""
+    with_year = any(has_year(cell) and not is_year(cell) for cell in cells)
+    return with_year or bool(facts_of(filled(cells)))
 
 
 def _next_names(records: Sequence[Record], at: int) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from types import MappingProxyType
 
 from tagger.core.checklist.named.money_words import (
@@ -13,6 +14,7 @@ from tagger.core.checklist.named.money_words import (
     MONEY,
     UNITS_BEHIND,
     says_currency,
+    says_money,
 )
 from tagger.core.checklist.named.spellings import SPELLINGS
 from tagger.core.model.column_names import PRICE, SERIES
@@ -36,7 +38,7 @@ _UNITS = re.compile(
 _EXAMPLE = re.compile(
     r"[(\[][^()\[\]]*\b(?:e\.?g|i\.?e|z\.\s?b|p\.\s?ex)\b[^()\[\]]*[)\]]", re.IGNORECASE
 )
-_COUNTED = re.compile(r"^\s*[0-9]{1,2}[.)]\s+(?=[^\W\d_])")  # `2. Player`
+_COUNTED = re.compile(r"^\s*[(\[]?[0-9]{1,2}[.)\]]\s+(?=[^\W\d_])")  # `2. Player`
 # meanings that several columns may have
 _SEVERAL = frozenset(["series", "parallels", ONE_PARALLEL, FURTHER])
 
@@ -99,13 +101,22 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     """What a heading means, and how likely that is among the spellings of the meaning (0 is the
     likeliest); empty where it means nothing that is known. `more` has the user's own by their
     keys, which go first."""
-    if (own := more.get(heading_key(name))) is not None:
+    if more and (own := more.get(heading_key(name))) is not None:
         return own, -1
+    return _usual_meaning(name)
+
+
+@lru_cache(maxsize=8192)  # the first lines are looked at for each mark that may part them
+def _usual_meaning(name: str) -> tuple[str, int]:
     name = _EXAMPLE.sub(" ", _COUNTED.sub("", name)).replace("_", " ")
     plain = _UNITS.sub(" ", fold(name))
-    for text in (name, plain, _GENDERED.sub("", plain.strip())):
+    one = plain.strip()
+    if numbered := _numbered(one):
+        return numbered
+    for text in (name, plain, _GENDERED.sub("", one)):
         if found := _MEANT.get(heading_key(text)):
-            return found
+            # `Foil €` is what a foil costs
+            return ("", 0) if found[0] == "parallels" and says_money(name) else found
     if not _PARALLEL_WORDS.isdisjoint(re.findall(r"[^\W_]+", plain)) and PRICE not in plain:
         return "parallels", len(SPELLINGS["parallels"])  # `Available Parallels`
     for read in (
@@ -118,6 +129,13 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
         if read[0]:
             return read
     return "", 0
+
+
+def _numbered(plain: str) -> tuple[str, int] | None:
+    """`Name 2`: what the heading means without its number, if several columns may mean that."""
+    bare = _NUMBER_BEHIND.sub("", plain)
+    found = _MEANT.get(heading_key(bare)) if bare != plain else None
+    return found if found and found[0] in _NUMBERED else None
 
 
 def priced_parallel(name: str) -> str:
@@ -170,6 +188,7 @@ def _consonants(key: str) -> str:
 
 _VOWELS = re.compile(r"[aeiou]")
 _CUT = re.compile(r"(?P<begin>[^\W\d_]{4,})\.")
+_NUMBER_BEHIND = re.compile(r"(?<=[^\W\d_]{3})\s?[1-9]$")  # `Name 2`
 # `Jugador/a`, `Joueur(se)`: the ending of the other gender
 _GENDERED = re.compile(
     r"(?<=[^\W\d_]{3})(?:/|\()-?(?:innen|in|a|o|as|os|se|e|euse|trice|rice|ster)\)?$"
@@ -264,7 +283,7 @@ def columns_of(names: Sequence[str], more: Mapping[str, str] = NO_MORE) -> list[
 def _only_likeliest(names: Sequence[str], meant: list[tuple[str, int]], meaning: str) -> None:
     """Leave the meaning to one column: the others tell series apart, or are only kept."""
     at = [place for place, (each, _) in enumerate(meant) if each == meaning]
-    if meaning in _NUMBERED and len({_unnumbered(names[place]) for place in at}) == 1:
+    if meaning in _NUMBERED and _are_numbered([names[place] for place in at]):
         return  # `Player 1`, `Player 2`
     best = min(at, key=lambda place: meant[place][1])
     for place in at:
@@ -276,9 +295,12 @@ def _only_likeliest(names: Sequence[str], meant: list[tuple[str, int]], meaning:
 _NUMBERED = frozenset(["subject", "team", "run"])
 
 
-def _unnumbered(name: str) -> str:
-    words = heading_words(name)
-    return " ".join(words[:-1] if words and words[-1].isdigit() else [*words, name])
+def _are_numbered(names: Sequence[str]) -> bool:
+    """Whether some headings are one, with a number behind all but the first."""
+    words = [heading_words(name) for name in names]
+    bare = [" ".join(some[:-1] if some and some[-1].isdigit() else some) for some in words]
+    numbered = [one for one in words[1:] if one and one[-1].isdigit()]
+    return len(set(bare)) == 1 and len(numbered) == len(names) - 1
 
 
 def user_meaning(said: str) -> str | None:

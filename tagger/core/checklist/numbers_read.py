@@ -136,7 +136,17 @@ def is_odd(number: str) -> bool:
     return not any(map(str.isdigit, number)) or len(number.split()) > 1 or len(number) > 24
 
 
+def hold_numbers(cells: Sequence[str]) -> bool:
+    """Whether the first of some cells have a number each, another one in each."""
+    some = _first_given(cells)
+    return len(some) > 2 and all(map(is_number_like, some)) and len(set(some)) == len(some)
+
+
 def hold_cards(cells: Sequence[str]) -> bool:
     """Whether the first of some cells have a number and a name each."""
-    some = [cell.strip() for cell in cells[:5]]
+    some = _first_given(cells)
     return len(some) > 2 and all(map(NUMBERED_NAME.match, some))
+
+
+def _first_given(cells: Sequence[str]) -> list[str]:
+    return [cell.strip() for cell in cells if cell.strip()][:5]

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from functools import lru_cache
 
-from tagger.core.checklist.raw.print_runs import is_once, run_number, split_run
+from tagger.core.checklist.raw.print_runs import is_once, run_number, run_of_copy, split_run
 from tagger.core.model.tags import BASE, Parallel, is_base
 from tagger.core.model.text import fold
 
@@ -74,11 +74,20 @@ def _named(text: str) -> Parallel | None:
     if not text:
         return None
     name, run = split_run(text)
+    if not run:
+        name, run = _split_copy(name)
     if fold(name) in _PLAIN:
         name = BASE
     if not name and run == 1 and text[:3].lower() == "one":
         name = text  # `One of One` is a name
     return parallel_of(name, run) if name or run else None
+
+
+def _split_copy(text: str) -> tuple[str, int]:
+    """`Gold 12/50`, which is one copy of those, as its name and its run; 0 where there is none."""
+    name, _, last = text.rpartition(" ")
+    run = run_of_copy(last) if name else 0
+    return (name, run) if run else (text, 0)
 
 
 def parallel_of(name: str, run: int) -> Parallel:
@@ -121,6 +130,12 @@ def named_by(heading: str, cell: str) -> Parallel | None:
     if is_once(cell) or (said not in CROSSES and run_number(cell) > 1):
         return parallel_of(parallel.name, run_number(cell))
     return parallel
+
+
+def are_ticks(cells: Iterable[str]) -> bool:
+    """Whether some cells, of which at least one is filled, only say yes or no."""
+    some = {fold(cell.strip()) for cell in cells} - {""}
+    return bool(some) and some <= CROSSES | NOT_THERE
 
 
 def says_parallel(cell: str) -> bool:

@@ -8,6 +8,7 @@ from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.above.facts import facts_of, set_of_facts
+from tagger.core.checklist.above.years import years_left
 from tagger.core.checklist.lines import Line, unreadable
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
@@ -74,8 +75,11 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     name, filled = _named_by_facts(stem, filled)
     if name == stem:
         at = title_among(filled)
-        reading.notes.extend(unused(filled[:at]))
-        filled = filled[at:]
+        left, filled = filled[:at], filled[at:]
+        reading.notes.extend(unused(left))
+        named = filled[0][1] if filled else stem
+        for line, told in years_left(left, f"{named} {stem}"):
+            into.problem(reading.file, line, told)
     if filled and name == stem and is_title(filled):
         text = filled[0][1].lstrip("#")
         name, filled = named_by_title(text, filled, stem)

@@ -21,7 +21,9 @@ class Plan:
     maker is part of the set's name; `priced`: the columns with the prices of one parallel each;
     `bare_runs`: whether a `1` in such columns is a print run; `set_first`: whether the set stands
     before the number in its cell; `counted`: whether the count of all cards stands behind each
-    number."""
+    number; `summed`: the further columns of amounts, whose totals count no cards;
+    `copies`: the column with the serial numbers of single copies (`12/99`), which say the print
+    runs of their parallels, and `city`: that with the first words of the teams, -1 for none."""
 
     names: tuple[str, ...]
     meanings: tuple[str, ...]
@@ -37,6 +39,9 @@ class Plan:
     bare_runs: bool = False
     set_first: bool = False
     counted: bool = False
+    summed: frozenset[int] = frozenset()
+    copies: int = -1
+    city: int = -1
     notes: tuple[str, ...] = field(default=())
     unsure: tuple[str, ...] = field(default=())
 

@@ -34,6 +34,19 @@ class TableReading:
     by_team: bool = False
 
 
+class Headed(NamedTuple):
+    """A heading in a file with cards below it, from the row `begun` to that before `end`; `may_be`:
+    whether it is read as a subset and says nothing of one, no range, no count, no word of the
+    trade."""
+
+    file: str
+    line: int
+    text: str
+    may_be: bool
+    begun: int
+    end: int
+
+
 class Naming(NamedTuple):
     """What a list is called and its columns are: `stem` is the set where nothing else names it,
     `sheet` the name of one of several sheets, `is_part`: whether that tells it from others of the

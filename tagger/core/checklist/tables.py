@@ -24,6 +24,7 @@ from tagger.core.checklist.planning.surveyed import (
     side_by_side,
     surveyed,
     with_index,
+    without_remarks,
 )
 from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.title_names import title_name
@@ -163,13 +164,20 @@ class Tables:
             self._tell(years_left(title.left, title.name or self._set))
         if not title.name or not self._names_set(title.name):
             return False
+        self._tell_title(title)
+        self._set, self._titled = title.name, True
+        reading.title = title.name
+        return True
+
+    def _tell_title(self, title: Title) -> None:
+        """Tell what is in doubt of a title that is read as the name of a set."""
         # behind another sheet the stem is that one's set, and not the name of the file
         stem = "" if self._naming.others else self._naming.stem
         if not self._titled and (said := year_lost(title.name, stem)):
             self._problem(title.line, said)
-        self._set, self._titled = title.name, True
-        reading.title = title.name
-        return True
+        if self._is_own_sheet() and not self._is_surely_set(title.name):
+            said = f"{quoted([title.name])} is read as a set of its own, beside those of the sheets"
+            self._problem(title.line, f"{said} before; if it is a part of one, write its set too")
 
     def _part_by_sheet(self, is_set: bool) -> str:
         """The part that the name of the sheet says, where its title names the set."""
@@ -186,14 +194,25 @@ class Tables:
 
     def _names_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""
-        if has_year(name) or self._is_beside_sets(name):
+        if self._is_surely_set(name):
             return True
         if names_part(name):
             return False
         if has_year(self._set) and (self._beside or name == self._naming.sheet):
             return False
+        return self._is_own_sheet() or self._is_first()
+
+    def _is_surely_set(self, name: str) -> bool:
+        return has_year(name) or self._is_beside_sets(name)
+
+    def _is_first(self) -> bool:
+        """Whether nothing is read so far, or the set above has a title without a year."""
         first = not self._into.rows or self._titled
         return first and not (has_year(self._set) and self._titled)
+
+    def _is_own_sheet(self) -> bool:
+        """Whether the title is the first of a sheet behind those of several sets."""
+        return len(self._naming.others) > 1 and not self._titled
 
     def _is_beside_sets(self, name: str) -> bool:
         """Whether a sheet's title has a word of all of several sets: `Harbor Promos` behind the
@@ -215,7 +234,8 @@ class Tables:
             return
         if self._beside and not names_part(title.name):
             said = f"{quoted([title.name])} is read as the subset below it"
-            self._problem(title.line, f"{said}; if they are teams, write 'Team:' before each")
+            said = f"{said}; if they are teams, write 'Team:' before each"
+            self._into.may_be_teams(self._file, max(title.line, 1), said)
         table.begin_part(title.line, title.name)
 
     def _plan(self, blocks: Blocks, header: Header, mark: str, part: slice = slice(None)) -> Plan:
@@ -227,6 +247,7 @@ class Tables:
             for record in surveyed(blocks, mark)
             if filled(record.cells[part]) and not is_total(filled(record.cells[part]))
         ]
+        rows = without_remarks(rows, meanings)
         names = [
             name or (f"column {at}" if any(row[at - 1].strip() for row in rows) else "")
             for at, name in enumerate(names, start=1)

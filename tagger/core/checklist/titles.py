@@ -60,19 +60,36 @@ def title_above(lines: Iterable[tuple[int, list[str]]], more: Mapping[str, str] 
         if found := facts_of(given, more):
             facts |= found
             continue
-        text = _of_pair(given, more)
+        name, others = (given, []) if _is_labelled(given, more) else _apart(cells)
+        text = _of_pair(name, more)
         (parts if _is_of_all(text, parts) else said).append((line, text))
+        for other in others:
+            # `Series 1`, apart from the set
+            (parts if names_part_by_word(other) else said).append((line, other))
     return _title(facts, said)._replace(parts=tuple(parts))
+
+
+def _apart(cells: list[str]) -> tuple[list[str], list[str]]:
+    """The first filled cells of a line, and those behind empty ones, which say something else:
+    `back to contents`."""
+    tidied = [" ".join(cell.split()) for cell in cells]
+    begin = next(at for at, cell in enumerate(tidied) if cell)
+    end = tidied.index("", begin) if "" in tidied[begin:] else len(tidied)
+    return tidied[begin:end], filled(tidied[end:])
 
 
 def _of_pair(given: list[str], more: Mapping[str, str]) -> str:
     """The cells of a line as one text; `Team` beside its value is a label."""
-    if len(given) == 2 and meaning_of(given[0], more)[0] in ("team", "parallels", "series"):
+    if _is_labelled(given, more):
         return f"{given[0].rstrip(': ')}: {given[1]}"
     if has_year(given[0]):
         # `Complete: 40%` beside the name says how far its maker is
         return " ".join([given[0], *takewhile(lambda cell: not _IS_STATE.search(cell), given[1:])])
     return " ".join(given)
+
+
+def _is_labelled(given: list[str], more: Mapping[str, str]) -> bool:
+    return len(given) == 2 and meaning_of(given[0], more)[0] in ("team", "parallels", "series")
 
 
 _IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$|\bas of\b|[0-9][./][0-9]+[./]", re.IGNORECASE)
@@ -89,6 +106,7 @@ def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
     given_line, given = next(((at, count) for at, count in _counts(said) if count), (0, 0))
     name = set_of_facts(facts, name)
     left = tuple((at, text) for at, text in said if at != line and not is_total([text]))
+    left = tuple(dict.fromkeys(left))
     by_team = any(is_by_team(text) for _, text in said)
     return Title(name, given, line, given_line, left, by_team=by_team)
 

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.titles import names_part
 from tagger.core.model.series import series_of
 from tagger.core.model.text import printable
@@ -32,6 +33,7 @@ def odd_numbering(rows: Rows) -> Iterator[Found]:
         yield from _parallels_for_each(rows)
         yield from _teams_as_parts(rows)
         yield from _sets_of_one(rows)
+        yield from _sets_as_parallels(rows)
 
 
 def _numbers_shared(rows: Rows) -> Iterator[Found]:
@@ -165,6 +167,18 @@ def _sets_of_one(rows: Rows) -> Iterator[Found]:
         return
     row = next(row for row, id in enumerate(rows.sets.of) if id in alone)
     yield row, f"the set '{printable(rows.sets[row], 60)}' has this card alone"
+
+
+def _sets_as_parallels(rows: Rows) -> Iterator[Found]:
+    """A set that is called like another one, with the name of a parallel behind it."""
+    names = {rows.sets.values[id]: id for id in dict.fromkeys(rows.sets.of)}
+    for name, id in names.items():
+        words = name.split()
+        over = next((" ".join(words[:-n]) for n in (1, 2) if " ".join(words[:-n]) in names), "")
+        if over and all(map(is_finish, words[len(over.split()) :])):
+            said = f"the set '{printable(name, 60)}' may be a parallel of '{printable(over, 60)}'"
+            yield rows.sets.of.index(id), said
+            return
 
 
 def _distinct(ids: Sequence[int]) -> int:

@@ -23,12 +23,12 @@ Found = tuple[int, str]
 # what stands beside names, and is left in them where a line is parted in another way
 _SIGNS = r"[$€£]\s?[0-9]|[0-9]\s?[€£]|[=|<>{}\\~^→]|\s[–—-]\s.*\s[–—-]\s|^[:,;/)\]–—]|[,;:(\[]$"
 _SET = re.compile(
-    rf"{_SIGNS}|:\s|;\s|^[^\w\s'\"“‘„«(\[¿¡.*]|\.$|[?!]\s|^[\d\W]+$"
+    rf"{_SIGNS}|:\s+(?![^\W\d_a-z])|;\s|^[^\w\s'\"“‘„«(\[¿¡.*]|(?:\S+\s+){{4}}\S+\.$|[?!]\s|^[\d\W]+$"
     r"|(?i:\b(?:checklist|check list|kartenliste|want ?list|all players|(?<=[0-9] )base set)\b)"
 )
 _BESIDE = re.compile(
     r"(?<![^\W_])/\s?[0-9]{1,4}\b|#\s?[0-9]|[$€£]\s?[0-9]|[0-9]\s?[€£]|[0-9][.,][0-9]{2}$"
-    r"|\s(?:RC|SP|SSP|UER|ERR|COR)\b|\b[x×][0-9]{1,2}$|[=|<>{}\\^→]"
+    r"|\s(?:RC|SP|SSP|UER|ERR|COR)\b|\b[x×][0-9]{1,2}$|[=|<>{}\\^→]|[^\W\d_]:[^\W\d_]"
 )
 _IN_NAME = re.compile(r"[()\[\]（）【】]|\s[–—-]\s|[:;]\s|\s{2,}|^[^\w'\"“‘„«¿¡.*]|[,(:\[–—-]$")
 _NO_NUMBER = re.compile(r"^(?![A-Za-z]{1,5}\s[0-9]+$).*\s|[^\w\s./–*+#-]|.{20}")
@@ -81,7 +81,9 @@ def odd_values(rows: Rows) -> Iterator[Found]:
     yield from _odd_parallels(rows)
 
 
-_NO_PARALLEL = re.compile(r"(?<![0-9])[0-9]+[.,][0-9]{2}(?![0-9])|\b(?:1[89]|20)[0-9]{2}\s")
+_NO_PARALLEL = re.compile(
+    r"(?<![0-9])[0-9]+[.,][0-9]{2}(?![0-9])|\b(?:1[89]|20)[0-9]{2}\s|[:=]\s?[0-9]|[0-9]/[0-9]"
+)
 
 
 def _odd_parallels(rows: Rows) -> Iterator[Found]:

@@ -131,7 +131,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "vaerdi", "verdi", "hinta", "arvo", "cena", "wartosc", "hodnota", "ar ft", "ertek",
         "fiyat", "deger", "цена", "стоимость", "ціна", "τιμη", "价格", "價格", "가격", "시세",
         "מחיר", "السعر", "market price", "market value", "asking price", "ask", "asking",
-        "start price", "starting price", "reserve", "sell price",
+        "start price", "starting price", "reserve", "sell price", "sell", "selling price",
         "my price", "our price", "price each", "retail", "retail price",
         "sale price", "startpreis", "prix de depart",
         "worth", "pret", "cijena", "preu", "harga", "going rate", "rate", "vk preis", "vk",

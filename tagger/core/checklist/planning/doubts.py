@@ -17,6 +17,7 @@ from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.planning.guesses import NEVER
 from tagger.core.checklist.planning.lost import (
     aliases_again,
     broken_names,
@@ -44,7 +45,6 @@ _YEAR = re.compile(r"(?:1[89]|20)[0-9]{2}(?:\.0|\s*[-/–]\s*[0-9]{2,4})?")
 _YEAR_WITHIN = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?![0-9])")
 _SHORT = re.compile(r"'?[0-9]{2}(?:[-/][0-9]{2})?")  # `87/88`
 _RUN_SAID = re.compile(r"(?:print run|numbered|limited|copies|auflage|tirage)\b.*[0-9]")
-_COPY = re.compile(r"#?[0-9]{1,5}\s*/\s*[0-9]{1,5}")
 _WANTED = ("set", "subject", "number", "team", "parallels", "series", "run")
 _DATES = frozenset(["born", "birth", "birthday", "debut", "date", "died", "drafted", "added"])
 
@@ -100,7 +100,7 @@ def _runs_beside(plan: Plan, columns: Columns) -> Iterator[str]:
     parallels = columns[plan.at("parallels")[0]]
     for at, name in unknown(plan, columns):
         counts = share(columns[at], run_number) == 1 and set(given(columns[at])) != {"1"}
-        if counts and _are_beside(columns[at], parallels):
+        if NEVER.isdisjoint(heading_words(name)) and counts and _are_beside(columns[at], parallels):
             yield only_kept(name, "may hold the print runs", "run")
 
 
@@ -189,23 +189,16 @@ def _parts(plan: Plan, columns: Columns) -> Iterator[str]:
     if plan.has("series"):
         return
     for at, name in unknown(plan, columns):
-        cells = set(given(columns[at]))
-        if 1 < len(cells) < 40 and sum(map(_is_part, cells)) * 2 >= len(cells):
+        some = given(columns[at])
+        cells = set(some)
+        # what each card has another of parts nothing
+        comes_again = 1 < len(cells) < 40 and len(cells) * 10 <= len(some) * 9
+        if comes_again and sum(map(_is_part, cells)) * 2 >= len(cells):
             yield only_kept(name, "may hold the subset", "subset")
 
 
 def _is_part(cell: str) -> bool:
     return any(map(str.isalpha, cell)) and (names_part(cell) or not part_of(cell).changes)
-
-
-def _copies(plan: Plan, columns: Columns) -> Iterator[str]:
-    """Serial numbers of copies (`12/99`) beside parallels that have no print run."""
-    if not plan.has("parallels") or plan.has("run"):
-        return
-    for at, name in unknown(plan, columns):
-        if share(columns[at], _COPY.fullmatch) >= 0.8:
-            shown = printable(name, 40)
-            yield f"'{shown}' holds serial numbers of copies; no print run is read from it"
 
 
 def _is_run(cell: str) -> bool:
@@ -217,5 +210,5 @@ _CHECKS = (
     *(headings_left, unnamed_texts, broken_names, name_ends),
     *(teams_left, aliases_again),
     *(_years_unused, _half_known, _no_runs, _finishes),
-    *(_runs_beside, _in_headings, _parts, _copies),
+    *(_runs_beside, _in_headings, _parts),
 )

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _MOST_PARTS = 40
 _NAME = re.compile(r"[^\W\d_][\w.'’,-]*(?:\s+[\w.'’,/&()-]+)+")
 # columns that hold no card's name or number, whatever stands in them
-_NEVER = frozenset(
+NEVER = frozenset(
     ["notes", "note", "comment", "comments", "condition", "grade", "location", "box", "row", "date",
      "source", "url", "image", "college", "city", "address", "seller", "buyer", "slot", "page",
      "count", "qty", "quantity", "menge", "anzahl", "position", "pos"]
@@ -140,7 +140,7 @@ def _may_be(name: str, cells: Sequence[str], test: object, cards: int) -> bool:
     some = given(cells)
     if len(some) * 10 < len(cells) * 7 or len(set(some)) * 2 <= (cards or len(some)):
         return False
-    return callable(test) and share(cells, test) >= 0.7 and _NEVER.isdisjoint(heading_words(name))
+    return callable(test) and share(cells, test) >= 0.7 and NEVER.isdisjoint(heading_words(name))
 
 
 def with_parts(plan: Plan, rows: Sequence[Sequence[str]], called: str) -> Plan:
@@ -150,11 +150,25 @@ def with_parts(plan: Plan, rows: Sequence[Sequence[str]], called: str) -> Plan:
         return plan
     at = plan.at("set")[0]
     cells = {row[at].strip() for row in rows} - {""}
-    if any(map(has_year, cells)) or not any(map(_is_part, cells)):
+    parts = any(map(_is_part, cells)) or (len(cells) > 1 and _go_on(plan, rows, at))
+    if any(map(has_year, cells)) or not parts:
         return plan
     shown = printable(plan.names[at], 40)
     said = f"'{shown}' names parts of {printable(called, 60)}, so it is read as the subset"
     return replace(meant(plan, at, "series"), unsure=(*plan.unsure, said), fills=plan.fills - {at})
+
+
+def _go_on(plan: Plan, rows: Sequence[Sequence[str]], at: int) -> bool:
+    """Whether numbers go on from one cell of a column to the next, and begin anew in none."""
+    numbers = plan.at("number")
+    cards = [row for row in rows if row[at].strip()]
+    if len(numbers) != 1 or len(cards) < _FEWEST_CARDS or plan.set_first:
+        return False
+    said = [row[numbers[0]].strip() for row in cards]
+    return all(map(str.isdigit, said)) and len(set(said)) == len(said)
+
+
+_FEWEST_CARDS = 6
 
 
 def _is_part(name: str) -> bool:

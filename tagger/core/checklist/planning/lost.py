@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
+from tagger.core.checklist.parallels import are_ticks
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
-from tagger.core.checklist.raw.prices import is_amount
+from tagger.core.checklist.raw.prices import is_plain_amount
+from tagger.core.checklist.raw.print_runs import run_of_copy
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.numbers import canonical
 from tagger.core.model.text import printable
@@ -26,8 +28,6 @@ _PAID = frozenset(
      "shipping", "grade", "condition", "weight", "percent",
      "gezahlt", "bezahlt", "kaufpreis", "paye", "achat", "pagado", "pagato", "betaald"]
 )  # fmt: skip
-_COPY = re.compile(r"#?[0-9]{1,5}\s*/\s*[0-9]{1,5}")
-_PLAIN_AMOUNT = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,2})?")
 _CENTS = re.compile(r"[.,][0-9]{1,2}$")
 _BREAK = re.compile(r"\S\s+[^\v\n]*\S\s*[\v\n]\s*[^\s(]\S*\s+\S")  # two names, and no broken one
 UNNAMED = re.compile(r"column [0-9]+")  # as `Tables` calls columns without a heading
@@ -57,6 +57,10 @@ def prices_left(plan: Plan, columns: Columns) -> Iterator[str]:
             yield only_kept(name, "may hold the price", PRICE)
 
 
+# a count times what one is worth
+_SUMS = frozenset(["total", "totals", "sum", "subtotal", "gesamt", "summe", "somme", "totaal"])
+
+
 def says_paid(name: str) -> bool:
     """Whether a heading says what was paid, and not what a card is worth."""
     return not _PAID.isdisjoint(heading_words(name))
@@ -64,7 +68,7 @@ def says_paid(name: str) -> bool:
 
 def _are_amounts(cells: Sequence[str]) -> bool:
     some = given(cells)
-    plain = share(some, lambda cell: _PLAIN_AMOUNT.fullmatch(cell) or is_amount(cell)) == 1
+    plain = share(some, is_plain_amount) == 1
     # `0.5` among `1` and `12` is money as well; years, counts and grades have no cents
     return plain and sum(_CENTS.search(cell) is not None for cell in some) * 3 >= len(some)
 
@@ -73,9 +77,10 @@ def headings_left(plan: Plan, columns: Columns) -> Iterator[str]:
     """Columns that are called by what no column is read as, since their cells do not look so."""
     for at, name in unknown(plan, columns):
         meaning = meaning_of(name)[0]
-        if meaning == "run" and share(columns[at], _COPY.fullmatch) >= 0.8:
-            continue  # told as what it is
-        if meaning in _NEEDED and not plan.has(meaning) and not _is_made_of_others(plan, meaning):
+        if share(columns[at], run_of_copy) >= 0.8:
+            continue  # serial numbers of copies, which say nothing without parallels
+        known = plan.has(meaning) or _is_made_of_others(plan, meaning) or are_ticks(columns[at])
+        if meaning in _NEEDED and not known:
             said = shown_meaning(meaning)
             yield only_kept(name, f"is called like the {said}, but its cells are not", said)
 
@@ -119,6 +124,29 @@ def only_ones(plan: Plan, columns: Columns) -> Plan:
     return plan
 
 
+_CITIES = frozenset(["city", "town", "location", "stadt", "ville", "ciudad", "citta", "stad"])
+
+
+def cities_of_teams(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which `City` right before the team has the first words of its name: several, each
+    team in one."""
+    at = plan.at("team")[0] - 1 if len(plan.at("team")) == 1 else -1
+    if at < 0 or plan.meanings[at] or _CITIES.isdisjoint(heading_words(plan.names[at])):
+        return plan
+    if not _begin_names(columns[at], columns[at + 1]):
+        return plan
+    note = f"'{printable(plan.names[at], 40)}' has the first words of the teams"
+    return replace(plan, city=at, notes=(*plan.notes, note))
+
+
+def _begin_names(cities: Sequence[str], teams: Sequence[str]) -> bool:
+    """Whether there are several cities, each team is of one of them, and none is called by it."""
+    pairs = {pair for pair in zip(cities, teams, strict=True) if all(pair)}
+    if not all(cities) or any(team.startswith(city) for city, team in pairs):
+        return False
+    return len(set(cities)) > 1 and len(pairs) <= len(set(teams))
+
+
 def set_by_numbers(plan: Plan, columns: Columns) -> Plan:
     """The plan in which the one column with a word for sets in its heading, as `Set Code`, is the
     set, where it tells cards of one number apart; told."""
@@ -145,7 +173,8 @@ def _tells_apart(cells: Sequence[str], numbers: Sequence[str]) -> bool:
 
 
 def _may_be_price(name: str, cells: Sequence[str]) -> bool:
-    return _are_amounts(cells) and not says_paid(name) and not is_finish(name)
+    is_sum = not _SUMS.isdisjoint(heading_words(name))
+    return _are_amounts(cells) and not (says_paid(name) or is_finish(name) or is_sum)
 
 
 def teams_left(plan: Plan, columns: Columns) -> Iterator[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import (
@@ -15,12 +16,12 @@ from tagger.core.checklist.headings import (
 )
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
-from tagger.core.checklist.parallels import CROSSES, NOT_THERE, says_parallel
+from tagger.core.checklist.parallels import NOT_THERE, are_ticks, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount, price_said
-from tagger.core.checklist.raw.print_runs import run_number, split_run
+from tagger.core.checklist.raw.print_runs import run_number, run_of_copy, split_run
 from tagger.core.model.column_names import PRICE
-from tagger.core.model.money import amount
+from tagger.core.model.money import amount, is_price_column
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, printable
 
@@ -47,10 +48,23 @@ _OTHER_MARKS = frozenset(
 _NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/|\.\w)")
 
 
+def copies_beside(plan: Plan, columns: Columns) -> Plan:
+    """The plan with the column of serial numbers of copies, `12/99`, beside parallels whose print
+    runs nothing else says."""
+    if not plan.has("parallels") or plan.has("run"):
+        return plan
+    for at, name in enumerate(plan.names):
+        if not plan.meanings[at] and share(columns[at], run_of_copy) >= 0.8:
+            shown = printable(name, 40)
+            said = f"'{shown}' holds serial numbers of copies; the print runs are theirs"
+            return replace(plan, copies=at, unsure=(*plan.unsure, said))
+    return plan
+
+
 def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     """Unknown columns of crosses or print runs are a parallel each."""
     plan = _priced(_named_runs(_own_runs(plan, columns), columns), columns)
-    counted = _unknown(plan, lambda at: is_finish(plan.names[at]) and _are_counts(columns[at]))
+    counted = _unknown(plan, lambda at: _is_counted(plan.names[at], columns[at]))
     marked = _unknown(plan, lambda at: _may_be_parallel(plan.names[at], columns[at]))
     # `1` beside a column of 2 and 3 is a count as well, and no cross
     if counted:
@@ -70,11 +84,13 @@ def _priced(plan: Plan, columns: Columns) -> Plan:
     """Columns of amounts that are called by a parallel have its prices; beside these one that is
     called by the base card has that of the card."""
     money = _unknown(plan, lambda at: _are_amounts(plan.names[at], columns[at]))
+    if not money:
+        money = _above_their_runs(plan, columns)
     named = [at for at in money if is_finish(priced_parallel(plan.names[at]))]
     if not named:  # those that the user named
         named = [at for at in plan.at(ONE_PARALLEL) if _are_amounts(plan.names[at], columns[at])]
         return replace(plan, priced=frozenset(named))
-    base = [at for at in money if is_base(priced_parallel(plan.names[at]))]
+    base = [at for at in money if is_base(split_run(priced_parallel(plan.names[at]))[0])]
     if base and not plan.has(PRICE):
         plan = meant(plan, base[0], PRICE)
     only_priced = plan.has("parallels")
@@ -82,6 +98,20 @@ def _priced(plan: Plan, columns: Columns) -> Plan:
         if not only_priced and not _is_said_elsewhere(plan, at):
             plan = meant(plan, at, ONE_PARALLEL)
     return replace(plan, priced=frozenset(named))
+
+
+def _above_their_runs(plan: Plan, columns: Columns) -> list[int]:
+    """Columns `Red /25` of whole numbers, of which some are more than there are copies: what these
+    cost."""
+    runs = {at: split_run(name)[1] for at, name in enumerate(plan.names) if not plan.meanings[at]}
+    some = {at: given(columns[at]) for at, run in runs.items() if run}
+    numbers = {at: [int(cell) for cell in cells] for at, cells in some.items() if _are_whole(cells)}
+    above = any(max(cells) > runs[at] for at, cells in numbers.items())
+    return list(numbers) if above else []
+
+
+def _are_whole(cells: Sequence[str]) -> bool:
+    return bool(cells) and all(cell.isdigit() and len(cell) < 7 for cell in cells)
 
 
 def _is_said_elsewhere(plan: Plan, at: int) -> bool:
@@ -99,8 +129,10 @@ def _are_amounts(name: str, cells: Sequence[str]) -> bool:
 
 
 def _ones_are_runs(plan: Plan, columns: Columns) -> bool:
-    """Whether `1` is the print run of one copy: beside columns of bare runs, and no crosses."""
-    cells = {cell for at in plan.at(ONE_PARALLEL) if at not in plan.priced for cell in columns[at]}
+    """Whether `1` is the print run of one copy: among columns of bare runs."""
+    crossed = [set(columns[at]) for at in plan.at(ONE_PARALLEL) if at not in plan.priced]
+    # a column of crosses may stand beside these
+    cells = set(chain(*(each for each in crossed if any(map(str.isdigit, each)))))
     some = {cell for cell in cells if fold(cell) not in NOT_THERE}
     return "1" in some and len(some) > 1 and all(cell.isdigit() for cell in some)
 
@@ -175,6 +207,10 @@ def _told(plan: Plan, columns: Sequence[int], hold: str) -> Plan:
     return replace(plan, unsure=(*plan.unsure, said))
 
 
+def _is_counted(name: str, cells: Sequence[str]) -> bool:
+    return is_finish(name) and _are_counts(cells) and not is_price_column(name)
+
+
 def _are_counts(cells: Sequence[str]) -> bool:
     """Whether some cells have small whole numbers other than 1."""
     some = given(cells)
@@ -183,15 +219,25 @@ def _are_counts(cells: Sequence[str]) -> bool:
 
 def _are_crosses(cells: Sequence[str]) -> bool:
     """Whether each cell that says something has a cross, and none a number."""
-    some = {fold(cell) for cell in cells if cell} - NOT_THERE
-    return bool(some) and some <= CROSSES
+    return are_ticks(cells) and not {fold(cell) for cell in cells} <= NOT_THERE
 
 
 def _may_be_parallel(name: str, cells: Sequence[str]) -> bool:
+    # `Signed?` asks, `x2` counts, and `Album` with ticks below is called by something else
+    asks = name.rstrip().endswith("?") and not is_finish(name)
+    if asks or _COUNTS.fullmatch(fold(name)) or _is_of_words(name):
+        return False
     # `Q.tà` is one word, though a point parts it
     if not _OTHER_MARKS.isdisjoint([heading_key(name), *re.findall(r"[^\W_]+", fold(name))]):
         return False
     return bool(given(cells)) and share(cells, says_parallel) == 1 and _says_there(cells)
+
+
+_COUNTS = re.compile(r"x[0-9]{0,2}|[0-9]{1,2}x")
+
+
+def _is_of_words(name: str) -> bool:
+    return meaning_of(name)[0] in ("set", "team", "subject", "maker", "alias")
 
 
 def _says_there(cells: Sequence[str]) -> bool:

@@ -17,13 +17,16 @@ def blocks_as_rows(text: str, more: Mapping[str, str]) -> str:
     lines; the same text where not."""
     if len(text) > _LARGEST or ":" not in text:
         return text
-    lines = [line.strip() for line in text.split("\n")]
+    lines = [line.strip().removeprefix("- ") for line in text.split("\n")]
     if rows := _labelled_lines(lines, more):
         return rows
     pairs = list(map(_pair, lines))
     keys = list(dict.fromkeys(key for key, _ in pairs if key))
     meant = {key for key in keys if meaning_of(key, more)[0]}
     known = [key for key, _ in pairs if key in meant]
+    # what is said once above the cards, `set: 1987 Harbor Light`, is a fact of all
+    often = {key for key in meant if known.count(key) > 1}
+    known = [key for key in known if key in often]
     if len(keys) > _MOST_KEYS or not _are_blocks(known, len(filled(lines))):
         return text
     return _rows(lines, pairs, known[0])

@@ -9,7 +9,7 @@ from dataclasses import replace
 from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.numbers_read import are_counted, is_float, is_number_like, star_of
-from tagger.core.checklist.parallels import CROSSES, NOT_THERE
+from tagger.core.checklist.parallels import NOT_THERE, are_ticks
 from tagger.core.checklist.plan import Plan, set_before_number
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, priced, year_column
@@ -19,9 +19,10 @@ from tagger.core.checklist.planning.guesses import (
     parts_beside,
     parts_by_numbers,
 )
-from tagger.core.checklist.planning.lost import only_ones, set_by_numbers
-from tagger.core.checklist.planning.parallel_columns import parallel_columns
+from tagger.core.checklist.planning.lost import cities_of_teams, only_ones, set_by_numbers
+from tagger.core.checklist.planning.parallel_columns import copies_beside, parallel_columns
 from tagger.core.checklist.planning.summaries import summary_beside
+from tagger.core.checklist.raw.prices import is_plain_amount
 from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.rows.behind import (
@@ -38,6 +39,7 @@ from tagger.core.checklist.rows.behind import (
     team_behind_word,
 )
 from tagger.core.checklist.rows.row_kinds import is_ditto
+from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import fold, printable
 
 _SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}")
@@ -48,12 +50,14 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     plan = Plan(tuple(names), tuple(meanings))
     columns = [[row[at].strip() for row in rows] for at in range(len(names))]
     steps = (
-        *(summary_beside, filled_columns, year_column, _set_column, _run_column, _set_first),
+        *(summary_beside, _ticked, _counted, filled_columns, year_column, _set_column, _run_column),
+        _set_first,
         _name_for_number,
         *(
             parts_beside,
             priced,
             parallel_columns,
+            copies_beside,
             _crossed,
             _filling,
             _subjects,
@@ -61,6 +65,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
             parts_by_numbers,
             only_ones,
             set_by_numbers,
+            cities_of_teams,
         ),
     )
     for step in steps:
@@ -71,15 +76,46 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
         floats=_are_floats(plan, columns),
         starred=any(map(star_of, numbers)),
         counted=are_counted(given(numbers)),
+        summed=_summed(plan, columns),
     )
     plan = replace(plan, with_maker=_maker_tells_apart(plan, columns))
     return doubts(plan, columns)
+
+
+def _summed(plan: Plan, columns: Columns) -> frozenset[int]:
+    """The further columns that hold amounts or counts."""
+    kept = ("", PRICE)
+    return frozenset(
+        at
+        for at, meaning in enumerate(plan.meanings)
+        if meaning in kept and share(columns[at], is_plain_amount) >= 0.8
+    )
 
 
 def _are_floats(plan: Plan, columns: Columns) -> bool:
     """Whether numbers came as `23.0`: some do, and none as `23`."""
     cells = [cell for at in plan.at("number") for cell in given(columns[at])]
     return any(map(is_float, cells)) and not any(map(str.isdigit, cells))
+
+
+_IN_WORDS = ("set", "year", "maker", "series", "team", "subject", "alias", "number")
+
+
+def _ticked(plan: Plan, columns: Columns) -> Plan:
+    """A column `Album` of ticks says which cards its owner has, and nothing of these."""
+    for at, meaning in enumerate(plan.meanings):
+        if meaning in _IN_WORDS and are_ticks(columns[at]):
+            plan = meant(plan, at, "")
+    return plan
+
+
+def _counted(plan: Plan, columns: Columns) -> Plan:
+    """A column `Foil` of numbers has counts, prices or print runs, and no names of parallels."""
+    for at in plan.at("parallels"):
+        some = given(columns[at])
+        if some and all(map(str.isdigit, some)) and is_finish(plan.names[at]):
+            plan = meant(plan, at, "")
+    return plan
 
 
 def _set_column(plan: Plan, columns: Columns) -> Plan:
@@ -173,8 +209,7 @@ def _name_for_number(plan: Plan, columns: Columns) -> Plan:
 def _crossed(plan: Plan, columns: Columns) -> Plan:
     """A column `Foil` of crosses is one parallel, not the names of several."""
     for at in plan.at("parallels"):
-        cells = [fold(cell) for cell in columns[at] if cell]
-        if cells and all(cell in CROSSES or cell in NOT_THERE for cell in cells):
+        if are_ticks(columns[at]):
             plan = meant(plan, at, ONE_PARALLEL)
     return plan
 

@@ -37,6 +37,18 @@ def fitted(cells: Sequence[str], width: int) -> list[str]:
     return [*cells[:width], *[""] * (width - len(cells))]
 
 
+_OF_CARDS = ("number", "subject", "first", "last", "set", "year", "maker", "team", "series")
+
+
+def without_remarks(rows: list[list[str]], meanings: Sequence[str]) -> list[list[str]]:
+    """The rows without a first one that has a word or two below the headings of further columns
+    and nothing of a card: `unnumbered` below `Silver`."""
+    of_cards = [at for at, meaning in enumerate(meanings) if meaning in _OF_CARDS]
+    if len(rows) < 3 or not of_cards or any(rows[0][at].strip() for at in of_cards):
+        return rows
+    return rows[1:]
+
+
 def surveyed(blocks: Blocks, mark: str) -> Iterator[Record]:
     """The records that a plan is made by."""
     lines, size = blocks.head(SURVEYED), 0

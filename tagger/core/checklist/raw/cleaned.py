@@ -69,9 +69,24 @@ def _without_tags(text: str) -> str:
         text = _FORUM.sub("", text)
     # headings above the tables of a page are read with these
     if "<" in text and _PAGE.search(text) and not is_page(text):
-        text = _PAGE.sub("", text)
+        text = _PAGE.sub("", _with_lines(text))
     # one sign is looked for much faster than two
     return _without_links(text) if "[" in text else text
+
+
+_BLOCK = re.compile(r"(?<!\n)(?=<(?:li|p|br|h[1-6]|div|dt|ul|ol)\b[^<>\n]*>)", re.IGNORECASE)
+_WHOLE_PAGE = re.compile(r"\s*<(?:!doctype\s+html|html)\b", re.IGNORECASE)
+_HIDDEN = re.compile(r"<(head|script|style)\b.*?</\1\s*>", re.IGNORECASE | re.DOTALL)
+_ANY_TAG = re.compile(r"</?[a-z][^<>\n]*>|<!doctype[^<>\n]*>", re.IGNORECASE)
+
+
+def _with_lines(page: str) -> str:
+    """A page with a line of its own for each paragraph or item, where several stand on one."""
+    if any(len(_BLOCK.findall(line)) > 2 for line in page.split("\n", _LOOKED_AT)[:_LOOKED_AT]):
+        page = _BLOCK.sub("\n", page)
+    if not _WHOLE_PAGE.match(page):
+        return page
+    return _ANY_TAG.sub("", _HIDDEN.sub("", page))
 
 
 def _without_links(text: str) -> str:
@@ -89,16 +104,28 @@ def _unescaped(match: re.Match[str]) -> str:
 def _unwrapped(text: str) -> str:
     """The lines without the quotation marks that hold all of each as one cell."""
     lines = text.split("\n")
+    if _are_apart([line.rstrip("\r") for line in lines[:_LOOKED_AT] if line.strip()]):
+        return "\n".join(_BETWEEN.sub('"\t"', line) for line in lines)
     if not _are_wrapped([line.rstrip("\r") for line in lines[:_LOOKED_AT] if line.strip()]):
         return text
     return "\n".join(map(_unwrapped_line, lines))
+
+
+_APART = re.compile(r'"[^"]*"(?: +"[^"]*")+ *')
+_BETWEEN = re.compile(r'" +"')
+
+
+def _are_apart(lines: Sequence[str]) -> bool:
+    """Whether cells in quotation marks have nothing but spaces between them."""
+    apart = sum(_APART.fullmatch(line) is not None for line in lines)
+    return apart > 2 and apart * 10 >= len(lines) * 8
 
 
 def _are_wrapped(lines: Sequence[str]) -> bool:
     whole = [line for line in lines if _WHOLE.fullmatch(line)]
     if len(lines) < 2 or len(whole) * 10 < len(lines) * 9 or whole[0] != lines[0]:
         return False
-    return any(all(mark in line for line in whole) for mark in _MARKS)
+    return any(sum(mark in line for line in whole) * 10 >= len(whole) * 8 for mark in _MARKS)
 
 
 def _unwrapped_line(line: str) -> str:

@@ -18,7 +18,24 @@ def usual_dialect(text: str) -> str:
     cells."""
     if text.startswith("'") and (mark := _single_quoted(text)):
         return _with_usual_quotes(text, mark)
-    return _without_wiki(text) if _WIKI_BEGINS.search(text[:_HEAD]) else text
+    if _WIKI_BEGINS.search(text[:_HEAD]):
+        return _without_wiki(text)
+    return _without_tex(text) if _TEX_BEGINS.search(text[:_HEAD]) else text
+
+
+_TEX_BEGINS = re.compile(r"\\begin\s*\{(?:tabular|longtable|array|table)")
+_TEX_TITLE = re.compile(
+    r"\\(?:(?:sub)*section|chapter|title|caption|text(?:bf|it)|emph)\*?\{([^{}]*)\}"
+)
+_TEX_COMMAND = re.compile(r"\\(?:begin|end)\s*\{[^{}]*\}(?:\{[^{}]*\})*|\\[a-z]+\*?")
+_TEX_END = re.compile(r"\\\\(?:\[[^\[\]]*\])?")
+
+
+def _without_tex(text: str) -> str:
+    """Rows of a table of TeX as lines with tabs; what commands name stays."""
+    text = _TEX_END.sub("", _TEX_TITLE.sub(r"\1", text).replace("\\&", "\0"))
+    lines = _TEX_COMMAND.sub("", text).split("\n")
+    return "\n".join(re.sub(r"\s*&\s*", "\t", line).replace("\0", "&") for line in lines)
 
 
 def _single_quoted(text: str) -> str:

@@ -81,6 +81,14 @@ def _in_signs(match: re.Match[str]) -> str:
     return f"{sign}{digits}" if len(sign) == 1 else f"{digits} {sign}"
 
 
+def is_plain_amount(cell: str) -> bool:
+    """Whether a cell may be an amount of money: a number with at most two places."""
+    return _PLAIN.fullmatch(cell) is not None or is_amount(cell)
+
+
+_PLAIN = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,2})?")
+
+
 def is_amount(cell: str) -> bool:
     """Whether a cell is surely an amount of money: with a sign of it, or with two places."""
     return _AMOUNT.match(price_said(cell)) is not None

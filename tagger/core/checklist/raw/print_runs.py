@@ -70,6 +70,15 @@ def run_number(text: str) -> int:
     return _whole(match["run"]) if match else 0
 
 
+_COPY = re.compile(r"^#?\s*(?P<copy>[0-9]{1,5})\s*/\s*(?P<run>[0-9]{1,5})$")
+
+
+def run_of_copy(text: str) -> int:
+    """The print run behind the serial number of one copy, `12/99`, 0 where a text is none."""
+    match = _COPY.match(text.strip())
+    return int(match["run"]) if match and 0 < int(match["copy"]) <= int(match["run"]) else 0
+
+
 def is_once(text: str) -> bool:
     """Whether a text says that there is one copy, by itself or with the slash of a run."""
     text = text.strip()

@@ -98,6 +98,7 @@ def title_name(text: str) -> str:
     text = _SENTENCE.split(" ".join(text.split()))[0]
     text = without_page(_PER_BOX.sub("", text)) or text
     text = ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")) or text
+    text = _without_remark(text)
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
     while name != before:  # `trading cards checklist`
@@ -108,6 +109,18 @@ def title_name(text: str) -> str:
         if _BRACKETED.fullmatch(name):
             name = name[1:-1]
     return " ".join(name.split())
+
+
+_REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>[^A-Z\d]+)$")
+
+
+def _without_remark(text: str) -> str:
+    """`1987 Harbor Light - singles, shop copy`: what stands apart behind a name with capitals, in
+    several words without any, is left away."""
+    match = _REMARK.match(text)
+    if match is None or not match["remark"].islower() or len(match["remark"].split()) < 2:
+        return text
+    return match["name"] if any(map(str.isupper, match["name"])) else text
 
 
 # `checklist and details`, behind the name of a set

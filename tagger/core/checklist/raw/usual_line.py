@@ -7,6 +7,19 @@ import re
 NUMBERED = re.compile(r"^\W*(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?\b")
 
 
+_TIGHT = re.compile(
+    r"^(?P<number>#?[0-9]{1,4}[a-z]?)-(?P<name>[A-ZÀ-Þ][^-]*?[a-z][^-]*)(?:-(?P<team>[^-]+))?$"
+)
+
+
+def _parted_by_dashes(text: str) -> str:
+    """`001-Ada Marsh-Gulls`: dashes part number, name and team."""
+    match = _TIGHT.match(text)
+    if match is None:
+        return text
+    return " - ".join(filter(None, match.group("number", "name", "team")))
+
+
 def _without_stops(text: str) -> str:
     """`23. Ada Marsh.`: the full stop that all lines end with; `Jr.` keeps its own."""
     last = text.split()[-1] if text.endswith(".") else ""
@@ -123,6 +136,7 @@ def _with_usual_marks(text: str) -> str:
 
 CHANGES = (
     _with_usual_marks,
+    _parted_by_dashes,
     _without_stops,
     _without_copies,
     _without_counts_behind,

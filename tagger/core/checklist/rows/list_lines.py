@@ -31,9 +31,9 @@ _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|
 FOUND = "\x02"
 LIST_LINE = re.compile(
     rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*{FOUND}?"
-    r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5}"
+    r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5}|(?<=#)[A-Z](?=\s)"
     rf"|(?<={FOUND})[^{FOUND}]*)(?P<star>[*†‡§]*)(?:{FOUND}|"
-    r"\s*(?:\.+\)?|[):,;—]|–(?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
+    r"\s*(?:\.+\)?|[):,;—]|[–=](?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
 )
 YEAR_NUMBER = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
 _COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
@@ -237,12 +237,36 @@ def one_a_line(filled: list[Line]) -> list[Line]:
     several = sum(len(some) > 1 for some in parts)
     if several * 2 < len(filled):
         return filled
+    if columns := _headed_columns(filled, parts):
+        return columns
     return [(line, part) for (line, _), some in zip(filled, parts, strict=True) for part in some]
+
+
+def _headed_columns(filled: Sequence[Line], parts: Sequence[Sequence[str]]) -> list[Line]:
+    """The lines of each column below its heading, where all cards stand in columns below one line
+    of headings, as in an album; none where it is not so."""
+    first = next(at for at, some in enumerate(parts) if len(some) > 1)
+    heads = filled[first - 1][1].split("\t") if first else []
+    if len(heads) < 2 or any(map(LIST_LINE.match, heads)) or not all(map(str.strip, heads)):
+        return []
+    rows = [(line, text.split("\t")) for line, text in filled[first:]]
+    if any(len(cells) > len(heads) for _, cells in rows):
+        return []
+    made = list(filled[: first - 1])
+    for at, head in enumerate(heads):
+        cards = [(line, cells[at]) for line, cells in rows if at < len(cells) and cells[at].strip()]
+        made += [(filled[first - 1][0], head), *cards]
+    return made
 
 
 def _side_by_side(text: str) -> list[str]:
     parts = [part for part in text.split("\t") if part.strip()]
-    return parts if len(parts) > 1 and all(map(LIST_LINE.match, parts)) else [text]
+    return parts if len(parts) > 1 and all(map(_is_card, parts)) else [text]
+
+
+def _is_card(text: str) -> bool:
+    match = LIST_LINE.match(text)
+    return match is not None and any(map(str.isalpha, match["rest"]))
 
 
 _LAST_FIRST = re.compile(

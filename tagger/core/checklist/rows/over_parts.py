@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
+
+from tagger.core.model.column_names import SERIES_NAME
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from tagger.core.checklist.columns import Rows
+    from tagger.core.checklist.reading import Headed
     from tagger.core.checklist.titles import Part
 
 _FEWEST = 3
@@ -47,25 +50,31 @@ class Over:
         return part
 
 
-class Headed(NamedTuple):
-    """A heading with cards below it, from the row `begun` on; `may_be`: whether it is read as a
-    subset and says nothing of one, no range, no count, no word of the trade."""
-
-    line: int
-    text: str
-    may_be: bool
-    begun: int
-
-
 def may_be_teams(headed: Sequence[Headed], rows: Rows, first: int) -> bool:
-    """Whether all cards of a table, from a first row on, stand below headings that say nothing of a
-    subset, share no number and have no team otherwise."""
-    if len(headed) < _FEWEST or headed[0].begun != first:
+    """Whether all cards from a first row on stand below headings that say nothing of a subset,
+    share no number and have no team otherwise."""
+    if len({one.text for one in headed}) < _FEWEST or not all(one.may_be for one in headed):
         return False
-    if not all(one.may_be for one in headed):
+    if sum(one.end - one.begun for one in headed) != len(rows) - first:
         return False
-    if any(rows.teams.values[id] for id in set(rows.teams.of[first:])):
+    if any(map(rows.teams.values.__getitem__, set(rows.teams.of[first:]))):
         return False
     # subsets are often numbered each for itself, or with letters of their own
-    numbers = [rows.numbers.values[id] for id in rows.numbers.of[first:]]
+    numbers = [*map(rows.numbers.values.__getitem__, rows.numbers.of[first:])]
     return all(map(str.isdigit, numbers)) and len(set(numbers)) == len(numbers)
+
+
+def are_names_of_teams(headed: Sequence[Headed]) -> bool:
+    """Whether most headings are of several words, as `Harbor Gulls` is and `Rare` is not."""
+    return sum(len(one.text.split()) > 1 for one in headed) * 2 > len(headed)
+
+
+def make_teams(headed: Sequence[Headed], rows: Rows) -> None:
+    """Make the subsets of the cards below headings their teams."""
+    for one in headed:
+        for row in range(one.begun, one.end):
+            extra = rows.extras[row]
+            series = next((value for name, value in extra if name == SERIES_NAME), "")
+            rows.teams.of[row] = rows.teams.id(series)
+            kept = tuple(pair for pair in extra if pair != (SERIES_NAME, series))
+            rows.extras.of[row] = rows.extras.id(kept)

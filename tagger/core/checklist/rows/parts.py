@@ -13,7 +13,8 @@ from tagger.core.checklist.raw.notes import total_of
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.years import YEAR, has_year, is_year
-from tagger.core.checklist.rows.over_parts import Headed, Over, may_be_teams
+from tagger.core.checklist.reading import Headed
+from tagger.core.checklist.rows.over_parts import Over, may_be_teams
 from tagger.core.checklist.titles import (
     Part,
     has_range,
@@ -25,7 +26,7 @@ from tagger.core.checklist.titles import (
     quoted,
 )
 from tagger.core.model.column_names import SERIES_NAME
-from tagger.core.model.text import printable
+from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -170,13 +171,16 @@ class Parts:
             return
         says_nothing = not (has_range(self._text) or names_part_by_word(self._text))
         may_be = bool(part.series) and says_nothing and not count_said(self._text)
-        self._headed.append(Headed(self._line, self._text, may_be, self._begun))
+        end = len(self._into.rows)
+        one = Headed(self._reading.file, self._line, self._text, may_be, self._begun, end)
+        self._headed.append(one)
+        self._into.headed.append(one)
         where = f"line {self._line}" if self._line else "the sheet's name"
         self._reading.notes.append(f"{where}: heading {said}; {_told(part, len(numbers))}")
         self._check_range(part, {self._into.rows.numbers.values[id] for id in numbers})
         if count and count != len(numbers):
-            one = f"the heading {said} says {count} cards, but {len(numbers)} are below it"
-            self._odd(self._line, one, "headings say another number of cards than is below them")
+            told = f"the heading {said} says {count} cards, but {len(numbers)} are below it"
+            self._odd(self._line, told, "headings say another number of cards than is below them")
 
     def _end_empty(self, said: str, last: bool) -> None:
         """Tell of a heading without cards."""
@@ -191,7 +195,7 @@ class Parts:
         if may_be_teams(self._headed, self._into.rows, self._first):
             such = f"{len(self._headed)} headings such as {quoted([self._headed[0].text])}"
             told = f"{such} are read as subsets; if they are teams, write 'Team:' before each"
-            self._into.problem(self._reading.file, max(self._headed[0].line, 1), told)
+            self._into.may_be_teams(self._reading.file, max(self._headed[0].line, 1), told)
 
     def _check_range(self, part: Part, numbers: set[str]) -> None:
         if not part.last:
@@ -241,7 +245,9 @@ class Parts:
             ids[3] = rows.teams.id(part.team)
         if part.parallel and not rows.parallels.values[ids[4]]:
             ids[4] = rows.parallels.id(unique(parse_parallels(part.parallel)))
-        if part.series and not self._has_series(ids[5]):
+        # a heading that says the team once more is that of no subset
+        is_team = fold(part.series) == fold(rows.teams.values[ids[3]])
+        if part.series and not is_team and not self._has_series(ids[5]):
             ids[5] = rows.extras.id((*rows.extras.values[ids[5]], (SERIES_NAME, part.series)))
 
     def _has_series(self, extra: int) -> bool:

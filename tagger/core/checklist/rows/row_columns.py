@@ -11,7 +11,7 @@ from tagger.core.checklist.numbers_read import star_of
 from tagger.core.checklist.parallels import named_by, parallel_of, parse_parallels, unique, with_run
 from tagger.core.checklist.plan import Plan, number_of_cell, set_before_number
 from tagger.core.checklist.raw.prices import price_said
-from tagger.core.checklist.raw.print_runs import run_number, split_run
+from tagger.core.checklist.raw.print_runs import run_number, run_of_copy, split_run
 from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
 from tagger.core.checklist.rows.values import UNSET, Values, said, tidy
 from tagger.core.model.column_names import PRICE, SERIES_NAME
@@ -85,7 +85,15 @@ def _whole(year: str) -> str:
     # a year's cell that was formatted as a date
     if match := _DATED.match(year):
         return match["year"]
-    return year.removesuffix(".0")
+    year = year.removesuffix(".0")
+    # `87` is 1987: no card is older than that, and none of the time to come
+    if match := _SHORT.match(year):
+        return f"{19 if int(match['year']) > _LAST_SHORT else 20}{match['year']}"
+    return year
+
+
+_SHORT = re.compile(r"^['’]?(?P<year>[0-9]{2})$")
+_LAST_SHORT = 40  # of this century
 
 
 _DATED = re.compile(r"^(?P<year>(?:1[89]|20)[0-9]{2})-[0-9]{2}-[0-9]{2}(?:[T ][0-9:.]+)?$")
@@ -124,6 +132,9 @@ def _beside(plan: Plan, raw: str | tuple[str, ...]) -> Beside:
 def _team_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     if plan.team:
         return Values(subject, lambda raw: rows.teams.id(_beside(plan, raw).team))
+    if plan.city >= 0:
+        at = [plan.city, *plan.at("team")]
+        return Values(at, lambda raw: rows.teams.id(" ".join(filter(None, map(said, raw)))))
     if len(plan.at("team")) < 2:
         return Values(plan.at("team"), lambda raw: rows.teams.id(said(raw)))
     return Values(
@@ -136,17 +147,19 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     if len(runs) > 1 or any(plan.names[at].startswith(plan.names[at - 1]) for at in runs if at):
         return _paired_values(plan, rows)
     names, crossed = plan.at("parallels"), plan.at(ONE_PARALLEL)
-    at = [*names, *runs, *crossed, *(subject if plan.behind else [])]
+    own = [*crossed, *(subject if plan.behind else [])]
+    copied = [] if plan.copies < 0 else [plan.copies]
+    at = [*names, *runs, *copied, *own]
     headings = [_parallel_heading(plan, place) for place in crossed]
     crosses_of = [_cross_in(plan, place) for place in crossed]
-    first, last = len(names), len(names) + len(runs)
+    first, last = len(names), len(names) + len(runs) + len(copied)
     numbered = all(plan.names[place][-1:].isdigit() for place in names)
 
     def make(raw: str | tuple[str, ...]) -> int:
         cells = _several(raw) if at else ()
         text = _joined(cells[:first], numbered)
         for run in cells[first:last]:
-            text = with_run(text, run)
+            text = with_run(text, f"/{run_of_copy(run)}" if copied else run)
         if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).run):
             text = with_run(text, f"/{own}")
         marks = [cross(cell) for cross, cell in zip(crosses_of, cells[last:], strict=False)]
@@ -157,7 +170,8 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
 
 
 def _parallel_heading(plan: Plan, at: int) -> str:
-    return priced_parallel(plan.names[at]) if at in plan.priced else plan.names[at]
+    name = priced_parallel(plan.names[at]) if at in plan.priced else plan.names[at]
+    return name.rstrip("? ")
 
 
 def _cross_in(plan: Plan, at: int) -> Callable[[str], str]:

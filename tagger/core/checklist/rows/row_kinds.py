@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from enum import Enum, auto
 from typing import TYPE_CHECKING
@@ -17,7 +18,7 @@ from tagger.core.checklist.raw.notes import (
     is_page_mark,
     is_total,
 )
-from tagger.core.checklist.raw.years import has_year
+from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.titles import names_part
 from tagger.core.model.column_names import PRICE
 
@@ -59,6 +60,8 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
         return _with_both(plan, number, texts, rich and is_total([subject]))
     if is_total(texts) or begins_total(texts):
         return RowKind.TOTAL
+    if not number and _are_counts(plan, cells, texts):
+        return RowKind.NOTE
     if len(texts) == 1:
         return _lone(plan, cells, texts[0], rich)
     if number or subject:
@@ -67,7 +70,10 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
 
 
 def _with_one(number: str, subject: str) -> RowKind:
-    """What a line is that has a number or a subject; `Printed on Monday` may stand for a number."""
+    """What a line is that has a number or a subject; `Printed on Monday`, or a set with its year,
+    may stand for a number."""
+    if not subject and has_year(number) and not is_year(number) and len(number.split()) > 1:
+        return RowKind.PART
     return RowKind.CARD if subject or not is_note(number) else RowKind.NOTE
 
 
@@ -105,6 +111,24 @@ def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> R
     return RowKind.CARD
 
 
+_COUNT = re.compile(r"[$€£]?\s?[0-9][0-9.,' ]*\s?(?:[%$€£]|(?:of|von|de|/)\s?[0-9]+)?")
+_LABELLED_COUNT = re.compile(rf"[^\W\d_][^:0-9]{{0,30}}[:=]\s*{_COUNT.pattern}")
+
+
+def _are_counts(plan: Plan, cells: Sequence[str], texts: Sequence[str]) -> bool:
+    """Whether a line without a number, where cards have one, has a word with nothing but counts
+    beside or behind it: `Have`, `15`; `Album: 18 of 25`."""
+    if not plan.has("number") or any(map(cells.__getitem__, _of_parallels(plan))):
+        return False
+    said = [text for text in texts if not _COUNT.fullmatch(text.strip())]
+    if len(said) != 1 or cell_of(plan, cells, "team"):
+        return False
+    if len(texts) == 1:
+        return _LABELLED_COUNT.fullmatch(said[0].strip()) is not None
+    # a card that has no number has a team, where others have one, or a name of two words
+    return plan.has("team") or len(said[0].split()) == 1
+
+
 def is_ditto(cell: str) -> bool:
     """Whether a cell says that it is as the one above."""
     return len(cell) < 12 and cell.strip().lower() in _DITTOS
@@ -117,8 +141,12 @@ def cell_of(plan: Plan, cells: Sequence[str], meaning: str) -> str:
 
 
 def _of_the_card_above(plan: Plan, cells: Sequence[str]) -> RowKind:
-    at = [*plan.at("parallels"), *plan.at("run"), *plan.at(ONE_PARALLEL)]
-    return RowKind.MORE if any(cells[place].strip() for place in at) else RowKind.NOTHING
+    is_more = any(cells[place].strip() for place in [*_of_parallels(plan), *plan.at(ONE_PARALLEL)])
+    return RowKind.MORE if is_more else RowKind.NOTHING
+
+
+def _of_parallels(plan: Plan) -> list[int]:
+    return [*plan.at("parallels"), *plan.at("run")]
 
 
 def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:

@@ -137,14 +137,19 @@ class SingleRows:
         elif kind is RowKind.VALUE:
             self._value(line, cells)
         elif kind is RowKind.TOTAL:
-            self._parts.total(line, texts)
+            self._parts.total(line, self._counting(cells))
             self._asides.begin_totals()
-        elif kind is RowKind.MORE and len(self._into.rows):
+        elif kind is RowKind.MORE and self._cards:
             self._more(line, cells)
-        elif kind is RowKind.NOTE:
+        elif kind in (RowKind.NOTE, RowKind.MORE):
             self._note(line, texts)
         elif kind is not RowKind.RULE:
             self._into.odd(self._file, line, NEITHER)
+
+    def _counting(self, cells: Sequence[str]) -> list[str]:
+        """The cells of a total that may count cards."""
+        summed = self._plan.summed
+        return filled(cell for at, cell in enumerate(cells) if at not in summed)
 
     def _note(self, line: int, texts: Sequence[str]) -> None:
         self._reading.notes.append(f"line {line}: {quoted(texts)}, not a card")
@@ -171,7 +176,7 @@ class SingleRows:
 
     def _begin_part(self, line: int, cells: list[str]) -> None:
         self._settle_maybe()
-        (text,) = filled(cells)
+        text = " ".join(filled(cells))
         is_subject = bool(cell_of(self._plan, cells, "subject")) and not names_part(text)
         self._maybe = (line, cells) if is_subject else None
         self._parts.begin(line, " ".join(text.split()))
