@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import pytest
 from support import drawn
-from support.backs.numbered import NumberedBack, cards_of
+from support.backs.numbered import NumberedSide, cards_of
 from support.backs.stamped import stamped
 from support.card_art import full_bleed
 from support.opened import Lot
@@ -20,12 +20,12 @@ CARDS = 4
 
 
 @pytest.fixture
-def backs() -> list[NumberedBack]:
+def backs() -> list[NumberedSide]:
     return cards_of(stamped, "terminal 2", CARDS)
 
 
 @pytest.fixture
-def lot(make_lot: Callable[..., Lot], backs: list[NumberedBack]) -> Lot:
+def lot(make_lot: Callable[..., Lot], backs: list[NumberedSide]) -> Lot:
     """Cards of one design, as a scanner gives them."""
     lot = make_lot(CARDS, drawn.set_rows("1987 Harbor Light", 60, seed=5))
     rng = random.Random(3)
@@ -58,7 +58,7 @@ def frame(terminal: Terminal) -> tuple[float, float, float, float] | None:
 
 
 def test_the_loupe_finds_the_number_of_a_new_design_and_a_frame_shows_where(
-    lot: Lot, backs: list[NumberedBack]
+    lot: Lot, backs: list[NumberedSide]
 ) -> None:
     left, top, right, lower = backs[0].box
     x, y = (left + right) / 2 / 750, (top + lower) / 2 / 1050

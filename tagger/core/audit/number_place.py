@@ -1,4 +1,4 @@
-"""Where the number may stand on the backs of one design, as it was found by comparing some of
+"""Where the number may stand on a side of cards of one design, as it was found by comparing some of
 them; how that is found is no matter of the rules."""
 
 from __future__ import annotations
@@ -17,7 +17,8 @@ class NumberSpot(NamedTuple):
 
 
 class NumberPlace(NamedTuple):
-    """The places of one design, the likeliest first; `design` is its number in this sitting."""
+    """The places of one design on the side that a scan is of, the likeliest first; none where the
+    number is on the other side. `design` is its number in this sitting."""
 
     design: int
     spots: tuple[NumberSpot, ...]

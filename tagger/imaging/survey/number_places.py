@@ -1,11 +1,11 @@
-"""Where the number may stand on backs of one design: small print that lies by itself at one place
-of each back and differs from card to card. Nothing is read.
+"""Where the number may stand on sides of one design: small print that lies by itself at one place
+of each side, and on backs differs from card to card. Nothing is read.
 
-The backs are laid over one another as filled-in forms are to tell what was printed on all from
+Backs are laid over one another as filled-in forms are to tell what was printed on all from
 what was filled in (form dropout, R. G. Casey et al., "Intelligent forms processing", IBM Systems
 Journal 29 (3), 1990). Each place where a word lies is then judged by a logistic regression over
 what a card number is like: short, of figures of one height, apart from other words, near an edge.
-`tests/bench/run loupe --fit` gives its weights, from drawn backs; the table of that topic is of
+`tests/bench/run loupe --fit` gives its weights, from drawn sides; the table of that topic is of
 others. Lengths are pixels, (0, 0) at the outer corner of the first one."""
 
 from __future__ import annotations
@@ -13,22 +13,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
-from PIL import Image
 
 from tagger.core.audit.number_place import NumberSpot
-from tagger.imaging.card.small_print import Grey, Words, words_of
+from tagger.imaging.survey.sides import SHIFT, Box, Side, difference
 
-Box = npt.NDArray[np.float64]
-SHIFT = 3  # pixels: how far print may lie from its place on another card
+if TYPE_CHECKING:
+    from tagger.imaging.card.small_print import Words
+
 FAR = 4.0  # heights of a word: as far as it counts how far the next one is
 LIKELY = 24  # places that are compared between cards: those likeliest by one card
 MOST = 5  # places that are told
 ONE_VIEW = (0.05, 0.015)  # of the side: places so near to each other are seen at once
-EVEN = 12  # levels: what differs less is one grey
 
 
 class Features(NamedTuple):
@@ -90,6 +89,32 @@ ONE_CARD = Features(
     lower=1.59,
     unsteady=0.0,
 )
+ON_FRONTS = Features(
+    bias=-3.23,
+    differs=0.0,
+    always=0.0,
+    wide=-2.06,
+    slim=-0.16,
+    many=-0.44,
+    single=-1.07,
+    even=2.96,
+    unclear=-3.46,
+    high=0.37,
+    unusual=-0.24,
+    larger=1.44,
+    left=1.54,
+    right=0.12,
+    above=-1.47,
+    below=0.95,
+    nearest=1.8,
+    second=2.13,
+    peers=0.39,
+    across=-3.65,
+    down=-17.79,
+    edge=-15.17,
+    lower=0.94,
+    unsteady=0.0,
+)
 COMPARED = Features(
     bias=-3.49,
     differs=2.77,
@@ -119,48 +144,41 @@ COMPARED = Features(
 
 
 @dataclass(frozen=True)
-class Side:
-    """A back in grey and the words on it."""
-
-    grey: Grey
-    words: Words
-
-    @staticmethod
-    def of(picture: Image.Image) -> Side:
-        """That of a picture whose long side is LONG pixels."""
-        grey = np.asarray(picture.convert("L"), dtype=np.float32)
-        return Side(grey, words_of(grey))
-
-
-@dataclass(frozen=True)
 class Slot:
-    """A place where a word lies: the box in which it lies on all backs, and what it is like."""
+    """A place where a word lies: the box in which it lies on all sides, and what it is like."""
 
     box: Box
     features: Features
 
 
-def number_spots(pictures: Sequence[Image.Image]) -> tuple[NumberSpot, ...]:
-    """Where the number may stand on backs of one design that all lie the same way, the likeliest
-    place first; the long side of each picture is LONG pixels."""
-    sides = [Side.of(picture) for picture in pictures]
-    found = ranked(likely_slots(sides), COMPARED if len(sides) > 1 else ONE_CARD)
+def number_spots(sides: Sequence[Side], of: str) -> tuple[NumberSpot, ...]:
+    """Where the number may stand on sides of one design (`of` says which, "front" or "back") that
+    all lie the same way, the likeliest place first."""
     spots: list[NumberSpot] = []
-    for slot in found:
+    for slot in _best(sides, of):
         spot = _spot(slot.box, sides[0].grey.shape)
         if not any(_seen_at_once(spot, other) for other in spots):
             spots.append(spot)
     return tuple(spots[:MOST])
 
 
-def likely_slots(sides: Sequence[Side]) -> list[Slot]:
-    """Each place at which a word lies on the first back and on the others, as far as it is one of
-    the LIKELY ones."""
+def _best(sides: Sequence[Side], of: str) -> list[Slot]:
+    # On fronts all differs from card to card: that says nothing of the number.
+    if of == "front":
+        return likely_slots(sides, ON_FRONTS)
+    found = likely_slots(sides, ONE_CARD)
+    if len(sides) == 1:
+        return found
+    return ranked([compared(sides, slot) for slot in found], COMPARED)
+
+
+def likely_slots(sides: Sequence[Side], weights: Features) -> list[Slot]:
+    """Each place at which a word lies on the first side and on the others, as far as it is one of
+    the LIKELY ones by these weights; the likeliest first."""
     lattice = [_Lattice(side.words) for side in sides]
     places = (_members(sides, at) for at in range(len(sides[0].words)))
     alone = [_slot(sides, lattice, members) for members in places if members is not None]
-    best = ranked(alone, ONE_CARD)[:LIKELY]
-    return best if len(sides) == 1 else [_compared(sides, slot) for slot in best]
+    return ranked(alone, weights)[:LIKELY]
 
 
 def ranked(slots: Sequence[Slot], weights: Features) -> list[Slot]:
@@ -184,8 +202,8 @@ def _seen_at_once(one: NumberSpot, other: NumberSpot) -> bool:
 
 
 def _members(sides: Sequence[Side], at: int) -> list[int] | None:
-    """The words at the place of a word of the first back, by side; None where most backs have none
-    there. A back without one has -1."""
+    """The words at the place of a word of the first side, by side; None where most sides have none
+    there. A side without one has -1."""
     first = sides[0].words
     box, light = first.boxes[at], first.light[at]
     high = box[3] - box[1]
@@ -254,10 +272,10 @@ def _slot(sides: Sequence[Side], lattice: Sequence[_Lattice], members: Sequence[
     )
 
 
-def _compared(sides: Sequence[Side], slot: Slot) -> Slot:
+def compared(sides: Sequence[Side], slot: Slot) -> Slot:
     """With how much the print differs between the cards."""
     pairs = combinations(sides, 2)
-    differs = sorted(_difference(one.grey, other.grey, slot.box) for one, other in pairs)
+    differs = sorted(difference(one.grey, other.grey, slot.box) for one, other in pairs)
     middle = differs[len(differs) // 2]
     features = slot.features._replace(differs=_part(middle, 0.5), always=_part(differs[0], 0.4))
     return Slot(slot.box, features)
@@ -268,7 +286,7 @@ def _part(value: float, of: float) -> float:
 
 
 class _Lattice:
-    """How each word of a back lies among the others."""
+    """How each word of a side lies among the others."""
 
     def __init__(self, words: Words) -> None:
         self._words = words
@@ -305,39 +323,3 @@ def _next(gaps: npt.NDArray[np.float64], high: float) -> float:
     """The least of some distances in heights, over FAR; words that overlap do not count."""
     ahead = gaps[gaps > -0.3 * high]
     return float(min(FAR, max(0.0, ahead.min() / high))) / FAR if len(ahead) else 1.0
-
-
-def _difference(one: Grey, other: Grey, box: Box) -> float:
-    """How different the print in a box is on two backs: 1 less the correlation of its least alike
-    part, where both lie best over one another."""
-    a, b = _cut(one, box, 0), _cut(other, box, SHIFT)
-    best, at = -2.0, (0, 0)
-    for dy in range(2 * SHIFT + 1):
-        for dx in range(2 * SHIFT + 1):
-            near = _correlation(a, b[dy : dy + a.shape[0], dx : dx + a.shape[1]])
-            if near > best:
-                best, at = near, (dy, dx)
-    lies = b[at[0] : at[0] + a.shape[0], at[1] : at[1] + a.shape[1]]
-    wide = max(4, round(0.6 * a.shape[0]))
-    parts = [
-        _correlation(a[:, x : x + wide], lies[:, x : x + wide], best)
-        for x in range(0, max(1, a.shape[1] - wide + 1), max(1, wide // 2))
-    ]
-    return 1.0 - min([best, *parts])
-
-
-def _cut(grey: Grey, box: Box, more: int) -> Grey:
-    wide = np.pad(grey, SHIFT + 2, mode="edge")
-    off = SHIFT + 2 - more
-    top, left = int(box[1]) - 1 + off, int(box[0]) - 1 + off
-    lower, right = int(box[3]) + 1 + off + 2 * more, int(box[2]) + 1 + off + 2 * more
-    return wide[top:lower, left:right]
-
-
-def _correlation(one: Grey, other: Grey, even: float = 0.0) -> float:
-    """Of the greys of two pictures of one size, -1 to 1; `even` where each is of one grey."""
-    a, b = one - one.mean(), other - other.mean()
-    spread = float(np.abs(a).max()), float(np.abs(b).max())
-    if min(spread) < EVEN:
-        return even if max(spread) < 2 * EVEN else 0.0
-    return float((a * b).sum()) / float(np.sqrt((a * a).sum() * (b * b).sum()))

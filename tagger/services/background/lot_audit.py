@@ -15,7 +15,7 @@ from tagger.services.background.ports import AuditJob, AuditProgress
 from tagger.services.reading.printed_audit import print_findings_of
 from tagger.services.scans.divider_codes import DividerCodes, can_look
 from tagger.services.scans.measurements import Measurements, findings_of
-from tagger.services.scans.number_places import DesignsOfBacks
+from tagger.services.scans.number_places import DesignsOfCards
 from tagger.store.machine.paths import measured_folder, readings_folder
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ class LotAudit:
         self._waiting, self._is_open = waiting, is_open
         self._measurements: Measurements | None = None
         self._codes = DividerCodes(folder, measured_folder())
-        self._designs = DesignsOfBacks(folder, workers)
+        self._designs = DesignsOfCards(folder, workers)
 
     def run(self, job: AuditJob) -> None:
         """Look the lot through, and report. Raises BrokenExecutor, CancelledError, RuntimeError,
@@ -111,7 +111,7 @@ class LotAudit:
         except BrokenExecutor:  # a process may have died of other work: once more in a fresh one
             return self._workers.submit(work, *given).result()
 
-    def _find_numbers(self, job: AuditJob, scans: Sequence[str], designs: DesignsOfBacks) -> None:
+    def _find_numbers(self, job: AuditJob, scans: Sequence[str], designs: DesignsOfCards) -> None:
         """Wait for the places of the numbers that are still looked for."""
         designs.ask(to_the_end=True)
         while waiting := designs.waiting():
@@ -151,7 +151,7 @@ class LotAudit:
 class _News:
     """What was measured since it was taken last."""
 
-    def __init__(self, known: Measurements, scans: Sequence[str], designs: DesignsOfBacks) -> None:
+    def __init__(self, known: Measurements, scans: Sequence[str], designs: DesignsOfCards) -> None:
         self.known, self._scans, self._designs = known, scans, designs
         self._taken: set[str] = set()
 
@@ -166,5 +166,5 @@ class _News:
         return measured
 
     def places(self) -> dict[str, NumberPlace]:
-        """Where backs have their numbers, as far as that is new."""
+        """Where cards have their numbers, as far as that is new."""
         return self._designs.news()

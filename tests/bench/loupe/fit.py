@@ -8,16 +8,18 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from bench.loupe.scanned_designs import Box, SeenBack
-from tagger.imaging.survey.number_places import Features, Side, Slot, likely_slots
+from bench.loupe.scanned_designs import Box, SeenSide
+from tagger.imaging.survey.number_places import Features, Slot, compared, likely_slots
+from tagger.imaging.survey.sides import Side
 
 RIDGE, ROUNDS = 0.5, 50
 Row = tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]
 
 
-def fitted(seen: Sequence[list[SeenBack]], compared: bool) -> Features:
-    """The weights for places on one back, or on those of three cards."""
-    rows = [_rows(backs[: 3 if compared else 1]) for backs in seen]
+def fitted(seen: Sequence[list[SeenSide]], now: Features, cards: int = 1) -> Features:
+    """The weights for places on one card, or on so many that are compared; the places are those
+    likely by the weights `now`."""
+    rows = [_rows(sides[:cards], now) for sides in seen]
     values = np.concatenate([row[0] for row in rows])
     right = np.concatenate([row[1] for row in rows])
     counts = np.concatenate([np.where(row[1] > 0, 1.0, 4.0 / len(row[1])) for row in rows])
@@ -35,10 +37,13 @@ def fitted(seen: Sequence[list[SeenBack]], compared: bool) -> Features:
     return Features(*(round(float(value), 2) for value in own))
 
 
-def _rows(backs: Sequence[SeenBack]) -> Row:
-    slots = likely_slots([Side.of(back.picture) for back in backs])
-    width, height = backs[0].picture.size
-    right = [float(_holds(slot, backs[0].number, width, height)) for slot in slots]
+def _rows(seen: Sequence[SeenSide], now: Features) -> Row:
+    sides = [Side.of(one.picture) for one in seen]
+    slots = likely_slots(sides, now)
+    if len(sides) > 1:
+        slots = [compared(sides, slot) for slot in slots]
+    width, height = seen[0].picture.size
+    right = [float(_holds(slot, seen[0].number, width, height)) for slot in slots]
     return np.array([slot.features for slot in slots]), np.array(right)
 
 

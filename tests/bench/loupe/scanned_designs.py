@@ -9,11 +9,17 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
-from support.backs.numbered import Maker, NumberedBack, cards_of
+from support.backs.numbered import Maker, NumberedSide, cards_of
 from support.backs.pictured import pictured
 from support.backs.stamped import stamped
 from support.backs.tables import tables
 from support.backs.written import written
+from support.fronts.captioned import captioned
+from support.fronts.columned import columned
+from support.fronts.framed import framed
+from support.fronts.full_art import full_art
+from support.fronts.plated import plated
+from support.fronts.sticker import sticker
 from support.scanned import Scan, Scanner, fed, jpeg
 
 from tagger.core.audit.measured import Measured
@@ -30,11 +36,20 @@ MAKERS: dict[str, Maker] = {
     "tables": tables,
     "pictured": pictured,
     "stamped": stamped,
+    "framed": framed,
+    "plated": plated,
+    "sticker": sticker,
+    "full art": full_art,
+    "captioned": captioned,
+    "columned": columned,
 }
 TUNED = ("written", "tables", "pictured")
 """Makers whose designs the weights were fitted on; of these, other designs are measured."""
 HELD = ("stamped", "demo")
 """Makers of which nothing was tuned on."""
+FRONTS_TUNED = ("framed", "full art", "plated", "sticker")
+FRONTS_HELD = ("captioned", "columned")
+"""The same for makers of fronts that bear the number."""
 CARDS = 4  # of a design: three that are compared, and the next one
 CARD = (63.5, 88.9)  # mm
 
@@ -42,16 +57,16 @@ Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
-class SeenBack:
-    """A back as the desk shows it, its long side LONG pixels, and where its number is there: left,
+class SeenSide:
+    """A side as the desk shows it, its long side LONG pixels, and where its number is there: left,
     top, right, lower as fractions."""
 
     picture: Image.Image
     number: Box
 
 
-def designs(maker: str, seed: str, count: int, folder: Path) -> Iterator[list[SeenBack]]:
-    """So many designs of a maker, each as CARDS backs, fed crooked onto some scanner's bed."""
+def designs(maker: str, seed: str, count: int, folder: Path) -> Iterator[list[SeenSide]]:
+    """So many designs of a maker, each as CARDS sides, fed crooked onto some scanner's bed."""
     for at in range(count):
         rng = random.Random(f"{maker} {seed} {at}")
         bed = rng.choice(("black", "black", "grey", "white"))
@@ -62,7 +77,7 @@ def designs(maker: str, seed: str, count: int, folder: Path) -> Iterator[list[Se
         ]
 
 
-def _backs(maker: str, seed: str) -> list[NumberedBack]:
+def _backs(maker: str, seed: str) -> list[NumberedSide]:
     if maker != "demo":
         return cards_of(MAKERS[maker], seed, CARDS)
     rng = random.Random(seed)
@@ -74,22 +89,22 @@ def _backs(maker: str, seed: str) -> list[NumberedBack]:
     drawn = []
     for row in own[at : at + 2 * CARDS : rng.choice((1, 2))][:CARDS]:
         picture, box = printed_back(row, "")
-        drawn.append(NumberedBack(picture, row.number, box))
+        drawn.append(NumberedSide(picture, row.number, box))
     return drawn
 
 
-def _seen(scan: Scan, back: NumberedBack, folder: Path) -> SeenBack:
+def _seen(scan: Scan, back: NumberedSide, folder: Path) -> SeenSide:
     path = folder / "back.jpg"
     path.write_bytes(jpeg(scan.picture, scan.dpi))
     measured = measure_scan(folder, path.name)
     pose = PoseRule(Fixes(), MARGIN).pose(path.name, measured)
     picture = read_picture(folder, path.name, (LONG, LONG), pose=pose)
     place = _in_margin if measured.corners is not None else _on_page(scan)
-    return SeenBack(picture, _box(back, place, measured))
+    return SeenSide(picture, _box(back, place, measured))
 
 
 def _box(
-    back: NumberedBack, place: Callable[[float, float], tuple[float, float]], measured: Measured
+    back: NumberedSide, place: Callable[[float, float], tuple[float, float]], measured: Measured
 ) -> Box:
     width, height = back.picture.size
     left, top, right, lower = back.box

@@ -1,4 +1,4 @@
-"""What a maker of backs gives, and which makers there are."""
+"""What a maker of sides that bear the number gives."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
-class NumberedBack:
-    """A printed back, 750 x 1050 pixels, and the box of its card number in these: left, top,
+class NumberedSide:
+    """A printed side, 750 x 1050 pixels, and the box of its card number in these: left, top,
     right, bottom."""
 
     picture: Image.Image
@@ -24,13 +24,13 @@ class NumberedBack:
     box: Box
 
 
-Print = Callable[[str, random.Random], NumberedBack]
+Print = Callable[[str, random.Random], NumberedSide]
 """Prints the card of this number in one design; what else is written comes from the source."""
 Maker = Callable[[random.Random], Print]
 """Draws up a design."""
 
 
-def cards_of(make: Maker, seed: str, count: int) -> list[NumberedBack]:
+def cards_of(make: Maker, seed: str, count: int) -> list[NumberedSide]:
     """Backs of one new design as they lie in a tray: numbers rise by one or a few, now and then
     one comes twice, and many sets have letters before the figures."""
     rng = random.Random(seed)

@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image, ImageDraw, ImageFilter
 
-from support.backs.numbered import SIZE, Box, Colour, NumberedBack, Print
+from support.backs.numbered import SIZE, Box, Colour, NumberedSide, Print
 from support.card_art import natural
 
 _LETTERS = (cv2.FONT_HERSHEY_DUPLEX, cv2.FONT_HERSHEY_COMPLEX, cv2.FONT_HERSHEY_TRIPLEX)
@@ -55,7 +55,7 @@ def pictured(rng: random.Random) -> Print:
         rng.random() < 0.3 and place[1] < 0.7,
     )
 
-    def printing(number: str, own: random.Random) -> NumberedBack:
+    def printing(number: str, own: random.Random) -> NumberedSide:
         base = ground if same else natural(own, SIZE, "held").filter(ImageFilter.GaussianBlur(2))
         side = base.convert("RGB")
         pen = ImageDraw.Draw(side)
@@ -75,7 +75,7 @@ def pictured(rng: random.Random) -> Print:
         plain = badge == "none"
         box = _put(page, number, (x, y), high, inks[1], letters) if not plain else _put(
             page, number, (x, y), high, (255, 255, 255), letters)  # fmt: skip
-        return NumberedBack(Image.fromarray(page.clip(0, 255).astype(np.uint8)), number, box)
+        return NumberedSide(Image.fromarray(page.clip(0, 255).astype(np.uint8)), number, box)
 
     return printing
 

@@ -8,7 +8,7 @@ import textwrap
 
 from PIL import Image, ImageDraw, ImageFont
 
-from support.backs.numbered import SIZE, Box, NumberedBack, Print
+from support.backs.numbered import SIZE, Box, NumberedSide, Print
 
 _SERIF = ("DejaVuSerif-BoldItalic.ttf", "DejaVuSerifCondensed-Bold.ttf", "DejaVuSerif.ttf")
 _NARROW = ("DejaVuSansCondensed.ttf", "DejaVuSerifCondensed.ttf", "DejaVuSansMono.ttf")
@@ -39,7 +39,7 @@ def stamped(rng: random.Random) -> Print:
     where = rng.choice(("middle", "triangle", "ring", "ribbon", "under picture"))
     flipped, quiz, split = rng.random() < 0.5, rng.random() < 0.6, rng.randint(330, 480)
 
-    def printing(number: str, own: random.Random) -> NumberedBack:
+    def printing(number: str, own: random.Random) -> NumberedSide:
         side = Image.new("RGB", SIZE, ground)
         pen = ImageDraw.Draw(side)
         pen.rectangle((24, 24, 726, 1026), outline=ink, width=5)
@@ -61,7 +61,7 @@ def stamped(rng: random.Random) -> Print:
                                         _face(narrow, 18))  # fmt: skip
             side.paste(ink, (240, 868), answer.rotate(180))
         pen.text((375, 1004), "BRINE & SONS, LITHOGRAPHERS", ink, _face(narrow, 14), "mm")
-        return NumberedBack(side, number, _number(pen, number))
+        return NumberedSide(side, number, _number(pen, number))
 
     def _number(pen: ImageDraw.ImageDraw, number: str) -> Box:
         font = _face(bold, size)

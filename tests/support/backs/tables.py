@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from PIL import Image, ImageDraw, ImageFont
 
-from support.backs.numbered import SIZE, Box, NumberedBack, Print
+from support.backs.numbered import SIZE, Box, NumberedSide, Print
 
 _FACES = (
     "DejaVuSans.ttf", "DejaVuSans-Bold.ttf", "DejaVuSerif.ttf", "DejaVuSerif-Bold.ttf",
@@ -46,7 +46,7 @@ class _Design:
         self.ruled = rng.random() < 0.5
         self.sign = rng.choice(("", "", "No. ", "# ", "CARD "))
 
-    def print(self, number: str, own: random.Random) -> NumberedBack:
+    def print(self, number: str, own: random.Random) -> NumberedSide:
         """One card."""
         side = Image.new("RGB", SIZE, self.paper)
         pen = ImageDraw.Draw(side)
@@ -60,7 +60,7 @@ class _Design:
         self._table(pen, own)
         if self.where in ("foot", "corner"):
             box = self._foot(pen, number)
-        return NumberedBack(side, number, box)
+        return NumberedSide(side, number, box)
 
     def _head(self, pen: ImageDraw.ImageDraw, number: str, name: str) -> Box:
         pen.rectangle((36, 40, 714, 128), fill=self.band)

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from PIL import Image, ImageDraw, ImageFont
 
-from support.backs.numbered import SIZE, Colour, NumberedBack, Print
+from support.backs.numbered import SIZE, Colour, NumberedSide, Print
 
 _FIRST = ("Ada", "Bo", "Cyr", "Dela", "Edo", "Fenn", "Gil", "Hana", "Ivo", "Jun", "Kit", "Lio")
 _LAST = ("Marsh", "Lunden", "Torwick", "Belova", "Kasell", "Renby", "Vosstad", "Holmann", "Pelolm")
@@ -46,7 +46,7 @@ def written(rng: random.Random) -> Print:
     name_size, centred = rng.randint(38, 60), rng.random() < 0.5
     year = rng.randint(1970, 2008)
 
-    def printing(number: str, own: random.Random) -> NumberedBack:
+    def printing(number: str, own: random.Random) -> NumberedSide:
         side = Image.new("RGB", SIZE, edge)
         pen = ImageDraw.Draw(side)
         pen.rounded_rectangle((30, 30, 720, 1020), 24, fill=paper)
@@ -69,7 +69,7 @@ def written(rng: random.Random) -> Print:
         pen.text((375, 985), f"© {year} PIER PRINTING, LOW NESS", strong, _font(16), "mm")
         return _numbered(side, pen, number)
 
-    def _numbered(side: Image.Image, pen: ImageDraw.ImageDraw, number: str) -> NumberedBack:
+    def _numbered(side: Image.Image, pen: ImageDraw.ImageDraw, number: str) -> NumberedSide:
         x, y = corner[0] * SIZE[0], corner[1] * SIZE[1] - (28 if corner[1] > 0.5 else 0)
         font = _font(size)
         whole = pen.textbbox((x, y), mark + number, font, "mm")
@@ -83,6 +83,6 @@ def written(rng: random.Random) -> Print:
         pen.text((x, y), mark + number, ink if shape == "bare" else paper, font, "mm")
         box = pen.textbbox((x, y), mark + number, font, "mm")
         start = box[2] - pen.textlength(number, font)
-        return NumberedBack(side, number, (start, box[1], box[2], box[3]))
+        return NumberedSide(side, number, (start, box[1], box[2], box[3]))
 
     return printing

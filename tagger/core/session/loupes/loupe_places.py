@@ -1,8 +1,8 @@
-"""Where the loupe is held by itself: over the place where the number of a back may stand."""
+"""Where the loupe is held by itself: over the place where the number of a card may stand."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.number_place import NumberPlace, NumberSpot
@@ -18,7 +18,7 @@ NEAR = 0.004  # of a side: as good as the same place
 
 
 class NumberPlaces:
-    """The places that are known so far, by the scan of the back."""
+    """The places that are known so far, by the scan that they are on."""
 
     def __init__(self) -> None:
         self._places: dict[str, NumberPlace] = {}
@@ -28,17 +28,23 @@ class NumberPlaces:
         self._places.update(places)
 
     def loupes(
-        self, scan: str | None, pose: Pose, known: Measured | None, pane: Pane
+        self,
+        scans: Mapping[str, str | None],
+        pose: Callable[[str], Pose],
+        known: Callable[[str], Measured | None],
+        pane: Pane,
     ) -> tuple[int, list[Loupe]] | None:
-        """The design of a back, and the loupe over each of its places, the likeliest first, as
-        the back is shown by `pose`; None where nothing is known."""
-        place = None if scan is None else self._places.get(scan)
-        if place is None or not place.spots:
-            return None
-        spots = [shown_spot(spot, pose, known) for spot in place.spots]
-        return place.design, [
-            Loupe("back", spot.x, spot.y).holding(spot.width, spot.height, pane) for spot in spots
-        ]
+        """The design of a card with these scans, and the loupe over each place on its back, or else
+        on its front, the likeliest first, as `pose` shows them; None where none is known."""
+        for side in ("back", "front"):
+            scan = scans[side]
+            place = None if scan is None else self._places.get(scan)
+            if scan is not None and place is not None and place.spots:
+                spots = [shown_spot(spot, pose(scan), known(scan)) for spot in place.spots]
+                return place.design, [
+                    Loupe(side, one.x, one.y).holding(one.width, one.height, pane) for one in spots
+                ]
+        return None
 
 
 def proposed(loupes: tuple[int, list[Loupe]] | None) -> Proposed | None:

@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from tagger.preview.render_settings import RenderSettings
 
 NO_SCAN = "no scan of this side"
-BY_PRINT = -1  # the design of a back that only reading knows
+BY_PRINT = -1  # the design of a card that only reading knows
 # The next card is the likeliest one to be seen next, then the one before, then those beyond.
 AHEAD = (0, 1, -1, 2, -2)
 
@@ -231,10 +231,10 @@ class Previews:
         return True
 
     def learn_places(self, places: Mapping[str, NumberPlace], session: Session) -> bool:
-        """Learn where backs may have their numbers; returns whether the card in front is one."""
+        """Learn where cards may have their numbers; returns whether the card in front is one."""
         self._places.learn(places)
         card = session.view.card
-        return card is not None and card.back in places
+        return card is not None and (card.back in places or card.front in places)
 
     def _loupe(self, session: Session) -> Loupe:
         return self.loupes.at(_set(session), self._proposed(session.view.card, session))
@@ -248,10 +248,8 @@ class Previews:
         if pane is None or card is None:
             return None
         posing = self._posing(card, session)
-        found, at = None, self.printed.number(card, _set(session), posing)
-        if (scan := card.back) is not None:
-            pose = posing(scan)
-            found = self._places.loupes(scan, pose, self.poses.measured(scan), pane)
+        found = self._places.loupes(scans_of(card), posing, self.poses.measured, pane)
+        at = self.printed.number(card, _set(session), posing)
         if at is None:
             return found
         design, others = found or (BY_PRINT, [])
