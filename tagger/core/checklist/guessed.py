@@ -9,6 +9,7 @@ from tagger.core.checklist.header import Header, Record
 from tagger.core.checklist.headings import columns_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_number_like
+from tagger.core.checklist.parallels import are_ticks
 from tagger.core.checklist.raw.years import is_year
 
 _FEWEST = 2  # rows
@@ -146,7 +147,7 @@ def _are_numbers(cells: Sequence[str]) -> bool:
 def _are_names(cells: Sequence[str]) -> bool:
     given = filled(cells)
     letters = sum(1 for cell in given if any(map(str.isalpha, cell)) and not is_number_like(cell))
-    return bool(given) and letters >= 0.7 * len(given)
+    return bool(given) and letters >= 0.7 * len(given) and not are_ticks(given)
 
 
 def guess_told(header: Header) -> str:

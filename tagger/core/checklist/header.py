@@ -4,6 +4,7 @@ cells, and what stands above it."""
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from typing import NamedTuple
@@ -284,11 +285,23 @@ def beginning_of(
         with_header += [one for one in rare if one.header]
     if with_header:
         return max(with_header, key=_likely)
-    return max(found, key=_evenness) if found else _parted(lines, ",", more)
+    if found:
+        return max(found, key=_evenness)
+    # the commas of amounts alone part nothing
+    has_comma = any("," in text for _, text in lines)
+    return _parted(lines, "\t" if has_comma else ",", more)
 
 
 def _in_lines(marks: str, lines: Sequence[Line]) -> list[str]:
-    return [mark for mark in marks if any(mark in text for _, text in lines)]
+    return [mark for mark in marks if any(_parts(mark, text) for _, text in lines)]
+
+
+_CENTS = re.compile(r"(?<![\w,\"])[0-9]{1,6},[0-9]{2}(?![0-9,\"])")  # `1,50`
+
+
+def _parts(mark: str, text: str) -> bool:
+    """Whether a mark in a line may part its cells: the comma of an amount does not."""
+    return mark in text and (mark != "," or "," in _CENTS.sub("", text))
 
 
 def _likely(one: Beginning) -> tuple[int, int, int]:

@@ -8,5 +8,13 @@ from support.traders.counter import SECOND
 from support.traders.fairs import FOURTH
 from support.traders.posts import FIFTH
 from support.traders.stock import FIRST
+from support.traders.strangers import SIXTH
 
-LOTS = {"first": FIRST, "second": SECOND, "third": THIRD, "fourth": FOURTH, "fifth": FIFTH}
+LOTS = {
+    "first": FIRST,
+    "second": SECOND,
+    "third": THIRD,
+    "fourth": FOURTH,
+    "fifth": FIFTH,
+    "sixth": SIXTH,
+}

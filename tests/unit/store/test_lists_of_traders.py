@@ -53,7 +53,7 @@ def told(tmp_path: Path, text: str, name: str = "1987 Harbor Light.csv") -> str:
             "nearly each card has a set of its own",
         ),
         ("No.,First,Last,End\n1,Ada,Marsh,Jr.\n2,Bo,Finn,\n", "'End' holds ends of names"),
-        (f"Harbor Light: all | of it\n{NUMBERED}1,Ada Marsh,Gulls\n", "is read as a set"),
+        (f"Harbor Light | all of it\n{NUMBERED}1,Ada Marsh,Gulls\n", "is read as a set"),
     ],
     ids=["behind", "before", "numbers", "turned", "price", "team", "sets", "ends", "title"],
 )
@@ -73,6 +73,12 @@ _CHEAP = ("facts_in_one_line_above", "cards_in_an_object", "team_below_the_name"
 @pytest.mark.parametrize("name", _CHEAP)
 def test_some_shapes_are_read_as_they_are_meant(name: str, tmp_path: Path) -> None:
     said = judged(tmp_path, LOTS["first"].made(name, seed=5))
+    assert said.right, said.why
+
+
+@pytest.mark.parametrize("name", LOTS["sixth"])
+def test_shapes_of_strangers_are_read_as_they_are_meant(name: str, tmp_path: Path) -> None:
+    said = judged(tmp_path, LOTS["sixth"].made(name, seed=5))
     assert said.right, said.why
 
 

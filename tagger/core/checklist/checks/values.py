@@ -23,7 +23,7 @@ Found = tuple[int, str]
 # what stands beside names, and is left in them where a line is parted in another way
 _SIGNS = r"[$€£]\s?[0-9]|[0-9]\s?[€£]|[=|<>{}\\~^→]|\s[–—-]\s.*\s[–—-]\s|^[:,;/)\]–—]|[,;:(\[]$"
 _SET = re.compile(
-    rf"{_SIGNS}|:\s+(?![^\W\d_a-z])|;\s|^[^\w\s'\"“‘„«(\[¿¡.*]|(?:\S+\s+){{4}}\S+\.$|[?!]\s|^[\d\W]+$"
+    rf"{_SIGNS}|\s/\s?[0-9]{{1,4}}$|:\s+(?![^\W\d_a-z])|;\s|^[^\w\s'\"“‘„«(\[¿¡.*]|(?:\S+\s+){{4}}\S+\.$|[?!]\s|^[\d\W]+$"
     r"|(?i:\b(?:checklist|check list|kartenliste|want ?list|all players|(?<=[0-9] )base set)\b)"
 )
 _BESIDE = re.compile(

@@ -104,7 +104,7 @@ _IN_WORDS = ("set", "year", "maker", "series", "team", "subject", "alias", "numb
 def _ticked(plan: Plan, columns: Columns) -> Plan:
     """A column `Album` of ticks says which cards its owner has, and nothing of these."""
     for at, meaning in enumerate(plan.meanings):
-        if meaning in _IN_WORDS and are_ticks(columns[at]):
+        if meaning in _IN_WORDS and are_ticks(columns[at]) and any(map(_is_sure, columns[at])):
             plan = meant(plan, at, "")
     return plan
 
@@ -116,6 +116,11 @@ def _counted(plan: Plan, columns: Columns) -> Plan:
         if some and all(map(str.isdigit, some)) and is_finish(plan.names[at]):
             plan = meant(plan, at, "")
     return plan
+
+
+def _is_sure(tick: str) -> bool:
+    # a set or a team may be called `S`
+    return tick in ("x", "X") or len(tick) > 1 or (tick != "" and not tick.isalpha())
 
 
 def _set_column(plan: Plan, columns: Columns) -> Plan:
