@@ -128,7 +128,9 @@ def _usual_meaning(name: str) -> tuple[str, int]:
     ):
         if read[0]:
             return read
-    return "", 0
+    _, _, behind = name.rpartition(":")
+    # `Details: Team`, as programs of shops name the columns of one group
+    return _usual_meaning(behind) if behind not in (name, "") else ("", 0)
 
 
 def _numbered(plain: str) -> tuple[str, int] | None:

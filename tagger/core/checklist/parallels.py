@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable
 from functools import lru_cache
@@ -48,8 +49,31 @@ def parse_parallels(text: str) -> tuple[Parallel, ...]:
     return unique(found)
 
 
+def _listed(text: str) -> list[str] | None:
+    """`["Gold /50", "Silver"]` and `[{"name": "Gold", "numbered": 50}]`, as programs write a list;
+    None where it is something else."""
+    if text[:1] != "[" or text[-1:] != "]":
+        return None
+    try:
+        parts = json.loads(text)
+    except (ValueError, RecursionError):
+        return None
+    return [_described(part) for part in parts]
+
+
+def _described(part: object) -> str:
+    if not isinstance(part, dict):
+        return str(part)
+    # a print run is a number, and what is true or false is none
+    runs = [value for value in part.values() if type(value) is int]
+    name = next((value for value in part.values() if isinstance(value, str)), "")
+    return f"{name} /{runs[0]}" if len(runs) == 1 else name
+
+
 def _parted(text: str) -> list[str]:
     """The parts of a cell; a comma between the digits of a thousand parts nothing."""
+    if (listed := _listed(text.strip())) is not None:
+        return listed
     for mark in ";|\n":
         if mark in text:
             return text.split(mark)

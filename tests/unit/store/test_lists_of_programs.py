@@ -162,3 +162,24 @@ def test_a_set_with_a_parallel_in_its_name_is_told(tmp_path: Path) -> None:
     rows = "".join(f"{LIGHT} {'Gold ' * (n > 4)}#{n} Ada M{n}arsh\n" for n in range(1, 8))
     said = " ".join(one.problem for one in read(tmp_path, rows).problems)
     assert f"'{LIGHT} Gold' may be a parallel of '{LIGHT}'" in said
+
+
+def test_parallels_may_be_a_list_as_programs_write_it(tmp_path: Path) -> None:
+    one = '1,Ada Marsh,"[""Gold /50"", ""Red, Wave /10""]"\n'
+    found = read(tmp_path, f'No.,Player,Parallels\n{one}2,Bo Finn,"[""Gold /50""]"\n3,Cyr Vos,[]\n')
+    assert runs(found) == [[("Gold", 50), ("Red, Wave", 10)], [("Gold", 50)], []]
+
+
+def test_parallels_may_be_objects_in_a_cell(tmp_path: Path) -> None:
+    cell = '"[{""name"": ""Gold"", ""numbered"": 50}, {""name"": ""Silver"", ""foil"": true}]"'
+    found = read(tmp_path, f"No.,Player,Parallels\n1,Ada Marsh,{cell}\n2,Bo Finn,[[[\n3,Cy Fox,\n")
+    assert runs(found)[0] == [("Gold", 50), ("Silver", None)]
+
+
+def test_columns_of_one_group_are_called_by_what_stands_behind_it(tmp_path: Path) -> None:
+    heads = "SKU,Details: Set,Details: Card Number,Details: Player,Details: Team\n"
+    found = read(tmp_path, f"{heads}B1,1987 Harbor Light,1,Ada Marsh,Gulls\n")
+    assert [(row.set, row.number, row.subject, row.team) for row in found.rows] == [
+        ("1987 Harbor Light", "1", "Ada Marsh", "Gulls")
+    ]
+    assert not found.problems

@@ -553,3 +553,9 @@ def test_a_sheet_of_each_team_has_its_cards(tmp_path: Path) -> None:
 def test_a_column_of_crosses_without_headings_is_no_team(tmp_path: Path) -> None:
     found = typed(tmp_path, "1\tAda Marsh\tx\n2\tBo Finn\t\n3\tCyr Vos\tx\n")
     assert [team for _, _, team in cards(found)] == [""] * 3
+
+
+def test_a_column_of_series_that_most_cards_have_not_is_the_subset(tmp_path: Path) -> None:
+    base = "".join(f"{at},Ada {name},\n" for at, name in enumerate(["Marsh", "Finn", "Vos"], 1))
+    found = read(tmp_path, f"Nr.,Player,Serie\n{base}G1,Bo Lund,Night Games\n")
+    assert sets(found) == [(LIGHT, "")] * 3 + [(LIGHT, "Night Games")]

@@ -33,7 +33,7 @@ def _names(listed: str) -> list[str]:
 
 def _declared(text: str) -> list[str]:
     """The columns that the statement which makes the table has; none where there is no such."""
-    match = _TABLE.search(text)
+    match = _TABLE.search(text[:_HEAD])
     if match is None:
         return []
     columns = re.sub(r"\([^()]*\)", "", match["columns"]).split(",")

@@ -51,6 +51,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     columns = [[row[at].strip() for row in rows] for at in range(len(names))]
     steps = (
         *(summary_beside, _ticked, _counted, filled_columns, year_column, _set_column, _run_column),
+        _series_of_some,
         _set_first,
         _name_for_number,
         *(
@@ -121,6 +122,18 @@ def _counted(plan: Plan, columns: Columns) -> Plan:
 def _is_sure(tick: str) -> bool:
     # a set or a team may be called `S`
     return tick in ("x", "X") or len(tick) > 1 or (tick != "" and not tick.isalpha())
+
+
+def _series_of_some(plan: Plan, columns: Columns) -> Plan:
+    """A column `Series` that is empty for the first cards and for most is the subset of the others,
+    and no set."""
+    for at in plan.at("set"):
+        cells, name = columns[at], plan.names[at]
+        is_empty = not cells[:1] or not cells[0]
+        if fold(name).startswith("seri") and is_empty and 0 < 2 * len(given(cells)) < len(cells):
+            note = f"'{printable(name, 40)}' is empty for most cards, so it is the subset"
+            return meant(plan, at, "series", note)
+    return plan
 
 
 def _set_column(plan: Plan, columns: Columns) -> Plan:

@@ -75,8 +75,9 @@ def _without_tags(text: str) -> str:
 
 
 _BLOCK = re.compile(r"(?<!\n)(?=<(?:li|p|br|h[1-6]|div|dt|ul|ol)\b[^<>\n]*>)", re.IGNORECASE)
+_LARGEST_PAGE = 1 << 20  # characters
 _WHOLE_PAGE = re.compile(r"\s*<(?:!doctype\s+html|html)\b", re.IGNORECASE)
-_HIDDEN = re.compile(r"<(head|script|style)\b.*?</\1\s*>", re.IGNORECASE | re.DOTALL)
+_HIDDEN = ("head", "script", "style")
 _ANY_TAG = re.compile(r"</?[a-z][^<>\n]*>|<!doctype[^<>\n]*>", re.IGNORECASE)
 
 
@@ -84,9 +85,20 @@ def _with_lines(page: str) -> str:
     """A page with a line of its own for each paragraph or item, where several stand on one."""
     if any(len(_BLOCK.findall(line)) > 2 for line in page.split("\n", _LOOKED_AT)[:_LOOKED_AT]):
         page = _BLOCK.sub("\n", page)
-    if not _WHOLE_PAGE.match(page):
+    if not _WHOLE_PAGE.match(page) or len(page) > _LARGEST_PAGE:
         return page
-    return _ANY_TAG.sub("", _HIDDEN.sub("", page))
+    for tag in _HIDDEN:
+        page = _without_element(page, tag)
+    return _ANY_TAG.sub("", page)
+
+
+def _without_element(page: str, tag: str) -> str:
+    """A page without what stands in the elements of a name, as nobody sees that."""
+    kept, at, small = [], 0, page.lower()
+    while (begin := small.find(f"<{tag}", at)) >= 0 and (end := small.find(f"</{tag}", begin)) >= 0:
+        kept.append(page[at:begin])
+        at = end
+    return "".join([*kept, page[at:]])
 
 
 def _without_links(text: str) -> str:

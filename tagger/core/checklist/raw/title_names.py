@@ -111,13 +111,14 @@ def title_name(text: str) -> str:
     return " ".join(name.split())
 
 
+_LONGEST = 300  # characters of a title
 _REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>[^A-Z\d]+)$")
 
 
 def _without_remark(text: str) -> str:
     """`1987 Harbor Light - singles, shop copy`: what stands apart behind a name with capitals, in
     several words without any, is left away."""
-    match = _REMARK.match(text)
+    match = _REMARK.match(text) if len(text) <= _LONGEST else None
     if match is None or not match["remark"].islower() or len(match["remark"].split()) < 2:
         return text
     return match["name"] if any(map(str.isupper, match["name"])) else text

@@ -8,14 +8,14 @@ NUMBERED = re.compile(r"^\W*(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?\b")
 
 
 _TIGHT = re.compile(
-    r"^(?P<number>#?[0-9]{1,4}[a-z]?)-(?P<name>[A-ZÀ-Þ][^-]*?[a-z][^-]*)(?:-(?P<team>[^-]+))?$"
+    r"^(?P<number>#?[0-9]{1,4}[a-z]?)-(?P<name>[A-ZÀ-Þ][^-]+)(?:-(?P<team>[^-]+))?$"
 )
 
 
 def _parted_by_dashes(text: str) -> str:
     """`001-Ada Marsh-Gulls`: dashes part number, name and team."""
     match = _TIGHT.match(text)
-    if match is None:
+    if match is None or not any(map(str.islower, match["name"])):
         return text
     return " - ".join(filter(None, match.group("number", "name", "team")))
 
