@@ -118,11 +118,11 @@ def _subject_values(plan: Plan, at: list[int], rows: Rows) -> Values:
 
 
 def _named(text: str) -> str:
-    # `Nan` is a name, `NaN` and `nan` are not, and no name is without a letter: `????`
-    return "" if text.strip() in _NO_NAMES or not _HAS_LETTER.search(text) else tidy(text)
+    # `Nan` is a name, `NaN` and `nan` are not, and `????` stands for one that is not known
+    return "" if text.strip() in _NO_NAMES or _NOT_KNOWN.fullmatch(text) else tidy(text)
 
 
-_HAS_LETTER = re.compile(r"\w")
+_NOT_KNOWN = re.compile(r"[\s?.…_–—-]+")
 
 
 def _beside(plan: Plan, raw: str | tuple[str, ...]) -> Beside:
