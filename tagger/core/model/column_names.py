@@ -10,7 +10,8 @@ PRICE = "price"
 SERIES = frozenset(
     [
         "series", "subseries", "suit", "subset", "subsets", "subsetname", "insert", "inserts",
-        "insertset", "insertname", "section", "untersatz", "unterserie", "teilserie", "einleger",
+        "insertset", "insertname", "section", "seccion", "sezione", "sektion", "sectie",
+        "untersatz", "unterserie", "teilserie", "einleger",
         "beilage", "sousensemble", "sousserie", "subserie", "subconjunto", "inserto", "inserti",
         "sottoserie", "sottoinsieme", "deelserie", "deelset", "serie",
         "インサート", "シリーズ", "サブセット",
