@@ -89,7 +89,11 @@ def _is_of_cards(text: str, naming: Naming) -> bool | None:
     begins = beginning_of(Blocks(text).head(60), naming.more, "\t")
     if begins.header is not None:
         return bool({"subject", "last"} & set(begins.header.meanings))
-    widest = max((len(filled(record.cells)) for record in begins.records), default=0)
+    rows = [filled(record.cells) for record in begins.records if filled(record.cells)]
+    widest = max(map(len, rows), default=0)
+    # a key of short forms has two cells a line, and no number
+    if all(len(row) < 3 and not any(map(str.isdigit, "".join(row))) for row in rows):
+        return False
     return False if widest < 2 else None
 
 

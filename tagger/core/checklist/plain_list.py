@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.above.facts import facts_of, set_of_facts
+from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
 from tagger.core.checklist.above.years import years_left
 from tagger.core.checklist.lines import Line, unreadable
 from tagger.core.checklist.named.finishes import is_finish
@@ -24,6 +24,7 @@ from tagger.core.checklist.raw.notes import (
     is_total,
     names_list,
 )
+from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.title_names import cards_said, is_by_team
 from tagger.core.checklist.raw.typed_lines import usual_lines
@@ -34,6 +35,7 @@ from tagger.core.checklist.rows.list_lines import (
     FOUND,
     LIST_LINE,
     closed_up,
+    gaps_as_tabs,
     is_title,
     named_by_title,
     names_teams,
@@ -57,7 +59,15 @@ if TYPE_CHECKING:
 _DECK = re.compile(r"^.*\S\s\([A-Z0-9]{2,6}\)\s[0-9]{1,4}[a-z]?(?:\s\*\w\*)?$")
 _NUMBERS_ONLY = re.compile(r"[0-9]+[a-z]?(?:\s*[,;–-]\s*[0-9]+[a-z]?)+\W*")  # a want list
 _NO_CARDS = "no line of column names and no cards; see the checklist format"
-_REMARKS = (is_comment, is_menu, is_of_product, is_share, is_imprint, says_no_parallels)
+_REMARKS = (
+    is_comment,
+    is_menu,
+    is_of_product,
+    is_share,
+    is_imprint,
+    says_no_parallels,
+    says_prices,
+)
 _LOOKED_AT = 400  # lines by which it is decided how cards are written
 _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
@@ -71,8 +81,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     found = numbers_found(usual_lines(sets_above(filled)))
     if found.told:
         into.problem(reading.file, found.line, found.told)
-    filled = found.lines
-    name, filled = _named_by_facts(stem, filled)
+    name, filled = _named_by_facts(stem, gaps_as_tabs(found.lines))
     if name == stem:
         at = title_among(filled)
         left, filled = filled[:at], filled[at:]
@@ -94,10 +103,11 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
     """The set that lines such as `Set: 1987 Harbor Light` at the beginning name, and the lines
     below these."""
-    said = [facts_of([text]) for _, text in filled[:_MOST_FACTS] if ":" in text]
-    said = list(takewhile(bool, said))
-    facts = {label: value for one in said for label, value in one.items()}
-    return set_of_facts(facts, stem), filled[len(said) :]
+    first = takewhile(lambda line: labelled(line[1])[0] != "", filled[:_MOST_FACTS])
+    said = {line: facts for line, text in first if (facts := facts_of([text]))}
+    facts = {label: value for one in said.values() for label, value in one.items()}
+    # `Subset:` may stand above `Set:`
+    return set_of_facts(facts, stem), [one for one in filled if one[0] not in said]
 
 
 def _without_page_heads(filled: list[Line]) -> list[Line]:
@@ -230,6 +240,10 @@ class _Lines:
     def _card(self, line: int, match: re.Match[str]) -> None:
         if _NUMBERS_ONLY.fullmatch(match["rest"]):
             self._problem(line, "the line has only numbers; write one card a line, with its name")
+        elif not any(map(str.isalnum, match["rest"].strip(FOUND))) and match["rest"] != FOUND:
+            told = f"no name behind number {match['number']}; the line is skipped"
+            self._problem(line, told)
+            return
         card = card_of(match["rest"].strip(FOUND), match["star"], self._form)
         self._starred = self._starred or bool(match["star"])
         row = Row(self._name, match["number"], *card)

@@ -18,7 +18,7 @@ from tagger.core.checklist.raw.title_names import (
     cards_said,
     is_by_team,
     title_name,
-    without_page,
+    without_state,
 )
 from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year
 from tagger.core.model.text import fold, printable
@@ -124,7 +124,7 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 
 
 def _names_nothing(text: str) -> bool:
-    text = without_page(text)
+    text = without_state(text)
     return is_note(text) or is_comment(text) or is_total([text])
 
 

@@ -56,6 +56,19 @@ def split_price(text: str) -> tuple[str, str]:
     return match["rest"].rstrip(" \t,;:.–—=…_-"), price_said(match["price"])
 
 
+# `COMPLETE SET (220) 25.00`, `Commons .10`
+_OF_SETS = re.compile(
+    r"\b(?:complete|set|commons?|(?:semi|minor|unlisted) ?stars?|komplett|serie|wrapper)\b.*"
+    r"\s[$€£]?[0-9]{0,5}[.,][0-9]{2}$",
+    re.IGNORECASE,
+)
+
+
+def says_prices(text: str) -> bool:
+    """Whether a line without a number says what the whole set, or a common card, costs."""
+    return _OF_SETS.search(text) is not None
+
+
 @lru_cache(maxsize=8192)  # a list has few prices, each many times
 def price_said(cell: str) -> str:
     """The price that a cell says, empty where it says that there is none; else as it is written."""

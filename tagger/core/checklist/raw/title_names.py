@@ -39,7 +39,8 @@ _ALL_NUMBERS = re.compile(
 # `(complete)`, `v2`: what state the list is in
 _STATE = re.compile(
     r"\s*(?:[(\[](?:complete|incomplete|final|draft|wip|partial|updated|komplett|vollständig|"
-    r"completa?|completo|compleet)[)\]]|\bv(?:er)?\.?\s?[0-9]+(?:\.[0-9]+)?)\s*$",
+    r"completa?|completo|compleet|(?:as of|updated|stand|last updated)\b[^()\[\]]*)[)\]]|"
+    r"\bv(?:er)?\.?\s?[0-9]+(?:\.[0-9]+)?)\s*$",
     re.IGNORECASE,
 )
 _BASE_BEHIND = re.compile(
@@ -92,13 +93,20 @@ def without_page(text: str) -> str:
     return _PAGE_BEHIND.sub("", text) or text
 
 
+def without_state(text: str) -> str:
+    """A title without the number of its page, and without `(as of March)`, behind it, if anything
+    else is left."""
+    text = without_page(text)
+    return _STATE.sub("", text) or text
+
+
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
     # a run of spaces could be parted in very many ways
     text = _SENTENCE.split(" ".join(text.split()))[0]
     text = without_page(_PER_BOX.sub("", text)) or text
     text = ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")) or text
-    text = _without_remark(text)
+    text = _without_remark(_in_prose(text))
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
     while name != before:  # `trading cards checklist`
@@ -111,14 +119,34 @@ def title_name(text: str) -> str:
     return " ".join(name.split())
 
 
-_LONGEST = 300  # characters of a title
 _REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>[^A-Z\d]+)$")
+
+
+_LONGEST = 300  # characters of a title
+_LOWER = re.compile(r"\s*[(\[][^()\[\]A-Z\d]*[a-z],?\s[^()\[\]A-Z\d]*[)\]]$")
+_PROSE = re.compile(
+    r"^(?P<before>(?:[^\W\d_][\w'’]*,?\s+){2,12})(?P<name>(?:1[89]|20)[0-9]{2}\b.*)$"
+)
+
+
+def _in_prose(text: str) -> str:
+    """`All that I know of 1987 Harbor Light so far`: the name of the set in a sentence, from its
+    year to its last word with a capital."""
+    match = _PROSE.match(text)
+    if match is None or sum(map(str.islower, match["before"].split())) < 2:
+        return text
+    words = match["name"].split()
+    last = max(at for at, word in enumerate(words) if at == 0 or not word[:1].islower())
+    return " ".join(words[: last + 1]) if last else text
 
 
 def _without_remark(text: str) -> str:
     """`1987 Harbor Light - singles, shop copy`: what stands apart behind a name with capitals, in
-    several words without any, is left away."""
-    match = _REMARK.match(text) if len(text) <= _LONGEST else None
+    several words without any, is left away, as is `(in order of names)`."""
+    if len(text) > _LONGEST:
+        return text
+    text = _LOWER.sub("", text) or text
+    match = _REMARK.match(text)
     if match is None or not match["remark"].islower() or len(match["remark"].split()) < 2:
         return text
     return match["name"] if any(map(str.isupper, match["name"])) else text

@@ -34,7 +34,7 @@ _RUN_SIGN = re.compile(
 _BRACKETS = re.compile(r"^(?P<name>[^()\[\]]*[^()\[\]\s])\s*[(\[](?P<team>[^()\[\]]+)[)\]]$")
 _DASH = re.compile(r"^(?P<name>.*?\S)(?:\s+(?:[-–—=~@|»]|[-=]>|→)\s+|—)(?P<team>\S.*)$")
 _SLASH = re.compile(r"^(?P<name>[^/]*[^/\s])\s+/\s+(?P<team>[^/\s][^/]*)$")
-_TIGHT = re.compile(r"^(?P<name>[^–]*[^\s–])–(?P<team>[^\s–][^–]*)$")
+_TIGHT = re.compile(r"^(?P<name>[^–-]*[^\s–-])[–-](?P<team>[^\s–-][^–-]*)$")
 _COLON = re.compile(r"^(?P<name>[^:]+):(?:\s+|(?=[^\W\d_]))(?P<team>[^:]+)$")
 _SEMICOLON = re.compile(r"^(?P<name>[^;]+[^;\s])\s*;\s+(?P<team>[^;]+)$")
 # a name that is turned round has one word before the comma

@@ -96,7 +96,7 @@ def _part_teams(rests: Sequence[str]) -> bool:
     """Whether a comma stands before a team; in a few of many names it is part of these, if what
     follows it never comes again: `The Cat, the Crow and the Candle`."""
     behind = [rest.partition(",")[2].strip() for rest in rests if "," in rest]
-    if len(rests) < _FEWEST or len(behind) * 5 > len(rests):
+    if len(rests) < _FEWEST or len(behind) * 4 > len(rests):
         return True
     return len(set(behind)) < len(behind)
 

@@ -6,7 +6,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.raw.notes import is_note, is_packing, is_share, is_total, names_list
+from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.rows.list_lines import (
     LIST_LINE,
     YEAR_NUMBER,
@@ -26,6 +28,9 @@ def is_no_card(filled: Sequence[Line], at: int) -> bool:
     """Whether a line that begins with a number is a set's name, or a count of cards."""
     text = filled[at][1]
     if is_total([text]) or is_packing(text) or is_share(text):
+        return True
+    # `3 cards. Parallels: Gold /50`
+    if count_said(text) and listed_parallels(text) is not None:
         return True
     first = LIST_LINE.match(text)
     if first is None or not YEAR_NUMBER.match(first["number"]) or not may_name_set(filled, at):
@@ -56,7 +61,7 @@ def _stands_below(filled: Sequence[Line], at: int) -> bool:
 def heads_cards(filled: Sequence[Line], at: int) -> bool:
     """Whether a line is the heading of the cards below it."""
     text = filled[at][1]
-    if is_note(text) or not _is_followed(filled, at):
+    if is_note(text) or says_prices(text) or not _is_followed(filled, at):
         return False
     return _is_sure_part(text) or _looks_so(text)
 

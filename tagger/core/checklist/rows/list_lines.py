@@ -14,7 +14,7 @@ from tagger.core.checklist.raw.notes import is_comment, is_note, is_total, names
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.purposes import is_purpose
-from tagger.core.checklist.raw.title_names import title_name, without_page
+from tagger.core.checklist.raw.title_names import title_name, without_state
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.rows.behind import (
     LISTINGS,
@@ -31,9 +31,9 @@ _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|
 FOUND = "\x02"
 LIST_LINE = re.compile(
     rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*{FOUND}?"
-    r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5}|(?<=#)[A-Z](?=\s)"
+    r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5}|(?<=#)[A-Z](?=\s)|NNO(?=\s)"
     rf"|(?<={FOUND})[^{FOUND}]*)(?P<star>[*†‡§]*)(?:{FOUND}|"
-    r"\s*(?:\.+\)?|[):,;—]|[–=](?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→)\s+|\s+)(?P<rest>\S.*)$"
+    r"\s*(?:\.+\)?|[):,;—]|[–=](?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→|/(?=\s+[^\W\d_]))\s+|\s+)(?P<rest>\S.*)$"
 )
 YEAR_NUMBER = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
 _COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
@@ -46,6 +46,17 @@ _GAP = re.compile(r"\s{3,}")
 def closed_up(text: str) -> str:
     """A line without gaps, which could be parted in very many ways: two spaces, or a tab."""
     return _GAP.sub(lambda match: "\t" if "\t" in match[0] else "  ", text.strip())
+
+
+def gaps_as_tabs(filled: list[Line]) -> list[Line]:
+    """The lines with a tab for each gap, where most cards have one between name and team."""
+    rests = [match["rest"] for _, text in filled if (match := LIST_LINE.match(text))]
+    if len(rests) < 3 or sum(bool(_WIDE.search(rest)) for rest in rests) * 10 < len(rests) * 6:
+        return filled
+    return [(line, _WIDE.sub("\t", text)) for line, text in filled]
+
+
+_WIDE = re.compile(r"(?<=[\w.'’)]) {2,}(?=\w)")
 
 
 def is_title(filled: Sequence[Line]) -> bool:
@@ -105,7 +116,7 @@ def title_among(filled: Sequence[Line]) -> int:
 
 def _names_nothing(text: str) -> bool:
     """Whether a line is of its page or its maker, and not of the cards."""
-    text = without_page(text)
+    text = without_state(text)
     if names_list(text) or is_purpose(text):
         return True
     return is_note(text) or is_comment(text) or is_total([text])

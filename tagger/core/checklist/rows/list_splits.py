@@ -15,7 +15,9 @@ _GRADE = re.compile(
     r"^(?P<rest>.*\S)[\s,]+(?:[-–—]\s*)?[(\[]?(?P<found>(?:NR?M|MINT|NM|EX|VG|GD|GOOD|FAIR|POOR|PR|FR|"
     r"MT|M|G|F|P)(?:[-/ ]?(?:NR?M|MINT|MT|EX|VG|GD|G|FR))?\+?)[)\]]?$"
 )
-_AMOUNT = re.compile(r"^(?P<rest>.*\D)\s(?P<found>[0-9]{1,5}[.,][0-9]{2})$")
+_AMOUNT = re.compile(
+    r"^(?P<rest>.*[^\s.]\.?)(?:\s*[,;]\s+|\s*\.{2,}\s*|\s+)(?P<found>[0-9]{0,5}[.,][0-9]{2})$"
+)
 _CODE = re.compile(r"^(?P<found>[A-Z]{2,4})[\s:.–-]+(?P<rest>(?=[^\s]*[a-zà-ÿ])\S+\s+\S.*)$")
 _POSITION = re.compile(
     r"^(?P<name>[^,()\[\]]+?)(?:,\s+|\s+[-–—/|]\s+|\s+)(?P<position>[A-Z]{1,3}(?:[/-][A-Z]{1,3})?)"
@@ -55,6 +57,10 @@ def _are_most(found: Sequence[str], count: int) -> bool:
     return count >= _FEWEST and len(found) * 10 >= count * 8
 
 
+def _are_amounts(found: Sequence[str], count: int) -> bool:
+    return len(found) > 2 and len(found) * 10 >= count * 6
+
+
 def _are_few(found: Sequence[str], count: int) -> bool:
     several = 1 < len(set(found)) <= len(found) // 2
     return several and _are_most(found, count)
@@ -70,7 +76,7 @@ def _are_positions(found: Sequence[str], count: int) -> bool:
 
 SPLITS: Mapping[str, Split] = {
     "grade": Split(_by(_GRADE), _are_grades),
-    "amount": Split(_by(_AMOUNT), _are_most),
+    "amount": Split(_by(_AMOUNT), _are_amounts),
     "code": Split(_by(_CODE), _are_few),
     "position": Split(_position, _are_positions),
 }

@@ -167,7 +167,7 @@ class Parts:
         self._count, self._part = 0, None
         numbers = array("I", self._into.rows.numbers.of[self._begun :])
         if not numbers:
-            self._end_empty(said, last)
+            self._end_empty(part, said, last)
             return
         says_nothing = not (has_range(self._text) or names_part_by_word(self._text))
         may_be = bool(part.series) and says_nothing and not count_said(self._text)
@@ -182,8 +182,19 @@ class Parts:
             told = f"the heading {said} says {count} cards, but {len(numbers)} are below it"
             self._odd(self._line, told, "headings say another number of cards than is below them")
 
-    def _end_empty(self, said: str, last: bool) -> None:
+    def _holds_for_all(self, part: Part) -> None:
+        """Give the parallels that a line below all cards lists to those."""
+        rows, parallels = self._into.rows, unique(parse_parallels(part.parallel))
+        for row in range(self._first, len(rows)):
+            if not rows.parallels[row]:
+                rows.add_parallels(row, parallels)
+
+    def _end_empty(self, part: Part, said: str, last: bool) -> None:
         """Tell of a heading without cards."""
+        if last and part.parallel and not self._headed:
+            self._holds_for_all(part)
+            self._reading.notes.append(f"line {self._line}: {said}, for all cards above")
+            return
         if last and self._text and not names_part(self._text):
             self._reading.notes.append(f"line {self._line}: {said}, not a card")
             return
