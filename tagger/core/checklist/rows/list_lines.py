@@ -183,8 +183,14 @@ def _column(text: str) -> str:
 def rests_of(filled: Sequence[Line]) -> list[str]:
     """What stands behind the numbers of the first lines, without marks, runs and prices."""
     matches = [match for _, text in filled[:400] if (match := LIST_LINE.match(text))]
-    bare = (split_listed(split_price(match["rest"])[0])[0] for match in matches)
+    bare = (split_listed(_without_price(match["rest"]))[0] for match in matches)
     return [split_behind(rest).subject for rest in bare]
+
+
+def _without_price(rest: str) -> str:
+    bare, price = split_price(rest)
+    # `.25` is one of the amounts without a sign, if others have `3.00`
+    return rest if price.startswith(".") else bare
 
 
 def is_team_first(style: str, filled: Sequence[Line]) -> bool:
