@@ -58,15 +58,15 @@ def split_price(text: str) -> tuple[str, str]:
 
 # `COMPLETE SET (220) 25.00`, `Commons .10`
 _OF_SETS = re.compile(
-    r"\b(?:complete|set|commons?|(?:semi|minor|unlisted) ?stars?|komplett|serie|wrapper)\b.*"
-    r"\s[$€£]?[0-9]{0,5}[.,][0-9]{2}$",
-    re.IGNORECASE,
+    r"\b(?:complete|set|commons?|(?:semi|minor|unlisted) ?stars?|komplett|serie)\b"
 )
+_PRICED = re.compile(r"[$€£]?[0-9]{0,5}[.,][0-9]{2}")
 
 
 def says_prices(text: str) -> bool:
     """Whether a line without a number says what the whole set, or a common card, costs."""
-    return _OF_SETS.search(text) is not None
+    before, _, last = text.replace("\t", " ").rpartition(" ")
+    return _PRICED.fullmatch(last) is not None and _OF_SETS.search(fold(before)) is not None
 
 
 @lru_cache(maxsize=8192)  # a list has few prices, each many times

@@ -50,7 +50,7 @@ def closed_up(text: str) -> str:
 
 def gaps_as_tabs(filled: list[Line]) -> list[Line]:
     """The lines with a tab for each gap, where most cards have one between name and team."""
-    rests = [match["rest"] for _, text in filled if (match := LIST_LINE.match(text))]
+    rests = [match["rest"] for _, text in filled[:400] if (match := LIST_LINE.match(text))]
     if len(rests) < 3 or sum(bool(_WIDE.search(rest)) for rest in rests) * 10 < len(rests) * 6:
         return filled
     return [(line, _WIDE.sub("\t", text)) for line, text in filled]
