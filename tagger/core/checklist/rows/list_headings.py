@@ -30,7 +30,7 @@ def is_no_card(filled: Sequence[Line], at: int) -> bool:
     if is_total([text]) or is_packing(text) or is_share(text):
         return True
     # `3 cards. Parallels: Gold /50`
-    if count_said(text) and listed_parallels(text) is not None:
+    if ":" in text and count_said(text) and listed_parallels(text) is not None:
         return True
     first = LIST_LINE.match(text)
     if first is None or not YEAR_NUMBER.match(first["number"]) or not may_name_set(filled, at):
