@@ -27,15 +27,19 @@ _MORE_HEADING_WORDS = 7
 def is_no_card(filled: Sequence[Line], at: int) -> bool:
     """Whether a line that begins with a number is a set's name, or a count of cards."""
     text = filled[at][1]
-    if is_total([text]) or is_packing(text) or is_share(text):
-        return True
-    # `3 cards. Parallels: Gold /50`
-    if ":" in text and count_said(text) and listed_parallels(text) is not None:
+    if _counts(text):
         return True
     first = LIST_LINE.match(text)
     if first is None or not YEAR_NUMBER.match(first["number"]) or not may_name_set(filled, at):
         return False
     return not _is_near_years(filled, at, first["number"]) and _is_above_or_apart(filled, at)
+
+
+def _counts(text: str) -> bool:
+    """Whether a line counts cards or packs: `220 cards`, `3 cards. Parallels: Gold /50`."""
+    if is_total([text]) or is_packing(text) or is_share(text):
+        return True
+    return ":" in text and count_said(text) > 0 and listed_parallels(text) is not None
 
 
 def _is_near_years(filled: Sequence[Line], at: int, year: str) -> bool:
