@@ -85,7 +85,8 @@ def test_256_colours_come_first_and_true_ones_when_the_keys_are_quiet(unhurried:
         terminal.settle(0.2)
         first = bytes(terminal.raw[before:])
         assert first.count(b"8;5;") > 200
-        assert true_colours(first) < 200  # those of the words
+        # those of the words, a line of which may be drawn twice; those of the pictures are 500
+        assert true_colours(first) < 300
         assert finer_came(terminal, before + len(first))
         terminal.settle(0.6)
         colours = {bg for _, _, bg in body(terminal)} | {fg for _, fg, _ in body(terminal)}
