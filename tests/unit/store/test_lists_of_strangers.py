@@ -565,3 +565,9 @@ def test_a_column_of_series_that_most_cards_have_not_is_the_subset(tmp_path: Pat
     base = "".join(f"{at},Ada {name},\n" for at, name in enumerate(["Marsh", "Finn", "Vos"], 1))
     found = read(tmp_path, f"Nr.,Player,Serie\n{base}G1,Bo Lund,Night Games\n")
     assert sets(found) == [(LIGHT, "")] * 3 + [(LIGHT, "Night Games")]
+
+
+def test_dots_without_end_are_no_leader_to_a_price(tmp_path: Path) -> None:
+    # with a leader of any length to a price this would take minutes
+    found = typed(tmp_path, f"{LIGHT}\n1 Ada Marsh{'.' * 18_000}\n2 Bo Finn ..... 1.50\n3 Cy Fox\n")
+    assert [number for number, _, _ in cards(found)][-2:] == ["2", "3"]

@@ -46,10 +46,16 @@ _BEHIND = re.compile(
 )
 
 
+_LONGEST = 40  # characters of an amount with its sign or currency
+
+
 def split_price(text: str) -> tuple[str, str]:
     """A text without the amount of money at its end, and that; empty where it has none."""
     if text[-1:].isalpha() and text[-1:].islower() and not any(map(str.isdigit, text)):
         return text, ""  # nearly each line
+    # an amount has a figure near the end, and dots without end are not looked through for one
+    if not any(map(str.isdigit, text[-_LONGEST:])):
+        return text, ""
     match = _BEHIND.match(text.rstrip())
     if match is None:
         return text, ""
