@@ -63,7 +63,7 @@ def _listed(text: str) -> list[str] | None:
 
 def _described(part: object) -> str:
     if not isinstance(part, dict):
-        return str(part)
+        return part if isinstance(part, str) else ""
     # a print run is a number, and what is true or false is none
     runs = [value for value in part.values() if type(value) is int]
     name = next((value for value in part.values() if isinstance(value, str)), "")
@@ -82,7 +82,7 @@ def _parted(text: str) -> list[str]:
         # `Gold, Silver and Bronze`
         return [
             *parts[:-1],
-            *re.split(r"^\s*(?:and|&|und|et|y)\s+|\s+(?:and|&|und|et|y)\s+", parts[-1]),
+            *_LAST_OF_LIST.split(parts[-1]),
         ]
     return re.split(r"\s+[/+]\s+(?![0-9])", text)
 

@@ -12,7 +12,7 @@ from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
-from tagger.core.checklist.raw.print_runs import run_number, split_run
+from tagger.core.checklist.raw.print_runs import RUN_WORD, run_number, split_run
 from tagger.core.checklist.raw.title_names import (
     ODDS,
     cards_said,
@@ -217,14 +217,11 @@ def _with_run(name: str) -> Part:
     """`Night Games (#/99)` are cards with a print run, `Gold (#/99)` are those above once more."""
     bare, run = split_run(name)
     behind = name[len(bare) :]
-    if not run or not bare or not ("/" in behind or _RUN_WORD.search(behind)):
+    if not run or not bare or not ("/" in behind or RUN_WORD.search(behind)):
         return Part(series=name)
     if all(map(is_finish, bare.split())):
         return Part(parallel=f"{bare} /{run}")
     return Part(series=bare, parallel=f"/{run}")
-
-
-_RUN_WORD = re.compile(r"#\s?'?d\b|\b(?:numbered|limited|serial|print run|copies)\b", re.IGNORECASE)
 
 
 def _without_range(text: str) -> tuple[str, int, int]:

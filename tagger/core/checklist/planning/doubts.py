@@ -31,7 +31,7 @@ from tagger.core.checklist.planning.lost import (
     unnamed_texts,
 )
 from tagger.core.checklist.raw.prices import is_amount, price_said
-from tagger.core.checklist.raw.print_runs import is_dated_once, run_number
+from tagger.core.checklist.raw.print_runs import is_dated_once, run_number, run_said
 from tagger.core.checklist.titles import names_part, part_of
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import amount
@@ -44,7 +44,6 @@ if TYPE_CHECKING:
 _YEAR = re.compile(r"(?:1[89]|20)[0-9]{2}(?:\.0|\s*[-/–]\s*[0-9]{2,4})?")
 _YEAR_WITHIN = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?![0-9])")
 _SHORT = re.compile(r"'?[0-9]{2}(?:[-/][0-9]{2})?")  # `87/88`
-_RUN_SAID = re.compile(r"(?:print run|numbered|limited|copies|auflage|tirage)\b.*[0-9]")
 _WANTED = ("set", "subject", "number", "team", "parallels", "series", "run")
 _DATES = frozenset(["born", "birth", "birthday", "debut", "date", "died", "drafted", "added"])
 
@@ -180,7 +179,7 @@ def _no_runs(plan: Plan, columns: Columns) -> Iterator[str]:
 def _in_headings(plan: Plan, columns: Columns) -> Iterator[str]:
     """Headings that say a print run of all cards."""
     for at, name in enumerate(plan.names):
-        if not plan.meanings[at] and not given(columns[at]) and _RUN_SAID.search(fold(name)):
+        if not plan.meanings[at] and not given(columns[at]) and run_said(fold(name)):
             yield f"'{printable(name, 40)}' may be the print run of all cards; it is not used"
 
 

@@ -70,6 +70,21 @@ def run_number(text: str) -> int:
     return _whole(match["run"]) if match else 0
 
 
+# what a heading calls a print run
+RUN_WORD = re.compile(
+    r"#\s?'?d\b|\b(?:serial(?:ly)?|numbered|limited|print\s*run|copies|auflage|limitiert|tirage|"
+    r"tirada|tiratura|oplage)\b",
+    re.IGNORECASE,
+)
+_RUN_SAID = re.compile(rf"(?:{RUN_WORD.pattern})[^0-9]{{0,20}}(?P<run>[0-9]{{1,5}})", re.IGNORECASE)
+
+
+def run_said(text: str) -> int:
+    """The print run that a heading says in words, 0 where it says none."""
+    match = _RUN_SAID.search(text)
+    return int(match["run"]) if match else 0
+
+
 _COPY = re.compile(r"^#?\s*(?P<copy>[0-9]{1,5})\s*/\s*(?P<run>[0-9]{1,5})$")
 
 

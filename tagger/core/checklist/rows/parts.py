@@ -10,7 +10,7 @@ from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
 from tagger.core.checklist.raw.notes import total_of
-from tagger.core.checklist.raw.print_runs import split_run
+from tagger.core.checklist.raw.print_runs import run_said, split_run
 from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.years import YEAR, has_year, is_year
 from tagger.core.checklist.reading import Headed
@@ -35,23 +35,10 @@ if TYPE_CHECKING:
     from tagger.core.checklist.reading import TableReading
 
 
-_RUN_SAID = re.compile(
-    r"\b(?:numbered|limited|serial|print run|auflage|limitiert|tirage|tirada|tiratura|oplage)\b"
-    r"[^0-9]{0,20}(?P<run>[0-9]{1,5})",
-    re.IGNORECASE,
-)
-
-
 _OF_ALL = re.compile(r"\b(?:all|each|every)\b|^\W*(?:#'?d|numbered|limited)\b", re.IGNORECASE)
 
 
 _LISTED = re.compile(r"\bcheck\s*list\W*$", re.IGNORECASE)
-
-
-def _run_said(text: str) -> int:
-    """The print run that a heading says in words, 0 where it says none."""
-    match = _RUN_SAID.search(text)
-    return int(match["run"]) if match else 0
 
 
 class Parts:
@@ -90,7 +77,7 @@ class Parts:
         self._part, self._text, self._line = self._over.within(part), text, line
         self._begun, self._set = len(self._into.rows), -1
         self._count, self._listing = 0, False
-        if (run := _run_said(text)) and not part.parallel:
+        if (run := run_said(text)) and not part.parallel:
             said = f"the heading {quoted([text])} says a print run ({run}); it is not used"
             self._odd(line, said, "headings say print runs; they are not used")
 
