@@ -60,10 +60,14 @@ def read_checklist(path: Path, names: ListNames = USUAL) -> Checklist:
     return _parsed(path, _content(path), names)
 
 
-def content_digest(path: Path, names: ListNames = USUAL) -> str:
-    """What a file's content and the names of its columns come to: as long as it is the same, the
-    list is read in the same way. Raises LotError."""
-    return key_of([_digest(path, _content(path), names)])
+def content_digest(
+    path: Path, names: ListNames = USUAL, called: Sequence[str] | None = None
+) -> str:
+    """What a file's content, its name and the names of its columns come to: as long as it is the
+    same, the list is read in the same way. `called` stands in the place of the file's name. Raises
+    LotError."""
+    name, digest = _digest(path, _content(path), names)
+    return key_of([(part, digest) for part in ([name] if called is None else called)])
 
 
 def read_indexed(

@@ -78,6 +78,8 @@ def test_a_list_is_asked_about_once_and_tagged_from_row_by_row(tmp_path: Path) -
     club.rename(tmp_path / "harbor club.csv")
     with Terminal(command, env=env) as terminal:
         terminal.wait_for(r"The checklist club\.csv is now harbor club\.csv")
+        terminal.settle()
+        assert "Is this list" not in terminal.text()
         terminal.send(LEAVE)
         assert terminal.wait_exit() == 0
     assert read_lot(tmp_path / "lot").checklists == (str(tmp_path / "harbor club.csv"),)

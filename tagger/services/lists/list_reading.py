@@ -29,10 +29,12 @@ LONGEST = 300  # characters of a line
 
 class ReadingSummary(NamedTuple):
     """How a list was read, in at most six lines of plain text. `fingerprint` stands for this very
-    reading of this very content; `sure`: nothing about it is odd."""
+    reading of this very content, `renamed` for it whatever the file is called; `sure`: nothing
+    about it is odd."""
 
     lines: tuple[str, ...]
     fingerprint: str
+    renamed: str
     sure: bool
 
 
@@ -46,7 +48,7 @@ def fingerprint_of(path: Path, names: ListNames | None = None) -> str:
 
 def summary_of(path: Path, names: ListNames | None = None) -> ReadingSummary:
     """The list read, and how. Raises LotError where it cannot be read at all, ConfigError."""
-    from tagger.store.checklists import read_checklist
+    from tagger.store.checklists import content_digest, read_checklist
 
     names = list_names() if names is None else names
     checklist = read_checklist(path, names)
@@ -57,7 +59,9 @@ def summary_of(path: Path, names: ListNames | None = None) -> ReadingSummary:
         _odd(checklist),
     )
     told = tuple(printable(line, LONGEST) for line in lines if line)
-    return ReadingSummary(told, fingerprint_of(path, names), not checklist.problems)
+    # A list that does not name its sets is another one under another name.
+    renamed = content_digest(path, names, ["", *checklist.sets])
+    return ReadingSummary(told, fingerprint_of(path, names), renamed, not checklist.problems)
 
 
 def _counts(path: Path, checklist: Checklist) -> str:
@@ -173,7 +177,8 @@ class ListQuestions:
 
     def seen(self, summary: ReadingSummary) -> None:
         """It was looked at: the same content read in the same way is not asked about again."""
-        self._seen.put(summary.fingerprint, summary.lines[0])
+        for stands_for in (summary.fingerprint, summary.renamed):
+            self._seen.put(stands_for, summary.lines[0])
 
     def _question(self, path: Path, odd: bool) -> ReadingSummary | None:
         try:
@@ -183,6 +188,9 @@ class ListQuestions:
             if self._was_seen(path):
                 return None
             summary = summary_of(path, self._names)
+            if self._seen.get(summary.renamed) is not None:
+                self.seen(summary)
+                return None
             if odd or not summary.sure:
                 return summary
             if notes := self._notes(path):

@@ -352,10 +352,9 @@ class DeskScreen(LineScreen):
 
 def _ask_about(readings: Sequence[ShownReading], parts: DeskParts, at_work: bool) -> None:
     """Show how new lists were read."""
-    if at_work or parts.hint.text:
-        # the next time
-        parts.message.say("A list is new: tagger checklist FILE shows how it was read.")
-    elif parts.lists.asker is not None:
-        from tagger.ui.desk.modes.list_reading import ListReadingMode
+    from tagger.ui.desk.modes.list_reading import ANOTHER_TIME, ListReadingMode
 
+    if at_work or parts.hint.text:
+        parts.message.say(ANOTHER_TIME)
+    elif parts.lists.asker is not None:
         parts.modes.push(ListReadingMode(parts, readings, parts.lists.asker.seen))

@@ -48,3 +48,29 @@ def test_what_is_odd_in_a_sheet_is_told_until_the_workbook_was_looked_at(tmp_pat
     assert list(left) == list(odd)
     questions.seen(summary)
     assert questions.of(lists, odd) == ([], [])
+
+
+def test_a_list_that_was_renamed_is_not_asked_about_again(tmp_path: Path) -> None:
+    path, other = tmp_path / "orchard.csv", tmp_path / "orchard fair.csv"
+    path.write_text(ODD, encoding="utf-8")
+    questions = ListQuestions(list_names())
+    odd = index_of([str(path)]).problems
+    (summary,), _ = questions.of([str(path)], odd)
+    questions.seen(summary)
+    path.rename(other)
+    odd = index_of([str(other)]).problems
+    assert odd
+    assert questions.of([str(other)], odd) == ([], [])
+
+
+def test_a_list_that_names_its_set_by_its_file_is_another_one_under_another_name(
+    tmp_path: Path,
+) -> None:
+    path, other = tmp_path / "1979 Orchard.csv", tmp_path / "1983 Orchard.csv"
+    path.write_text("No.;Player\n1;Ada Marsh\n;Bo Lund\n3;Cy Orr\n4;\n", encoding="utf-8")
+    questions = ListQuestions(list_names())
+    (summary,), _ = questions.of([str(path)], index_of([str(path)]).problems)
+    questions.seen(summary)
+    path.rename(other)
+    (again,), _ = questions.of([str(other)], index_of([str(other)]).problems)
+    assert "1983 Orchard" in again.lines[0]

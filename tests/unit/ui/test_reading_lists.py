@@ -8,10 +8,14 @@ from collections.abc import Callable
 
 from support.at_work import LIGHT, MATCHER
 from support.quiet_desk import box_text, new_session, quiet_desk, until
+from textual import events
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index, Indexed
 from tagger.core.model.tags import Row, State
+from tagger.services.lists.list_reading import ReadingSummary
+from tagger.ui.desk.modes.list_reading import ListReadingMode
+from tagger.ui.keys import Action
 
 PART = Indexed(Index(Checklist((Row(LIGHT, "1", "Ada Marsh"),))), files=1, of=3)
 
@@ -71,5 +75,32 @@ def test_nothing_read_yet_is_said():
             )
             go_on.set()
             await until(shown, lambda: "Type a number" in shown())
+
+    asyncio.run(sit())
+
+
+def test_a_key_that_was_sent_before_a_list_was_asked_about_is_no_answer():
+    """It was meant for the card that was on the screen."""
+    summary = ReadingSummary(("harbor.csv: 1 card in 1 set: Harbor",), "one", "two", False)
+    seen: list[object] = []
+    app = quiet_desk(new_session(), lambda partly: PART)
+
+    async def sit() -> None:
+        async with app.run_test(size=(120, 40)):
+            parts = app.screen._parts
+            enter = events.Key("enter", "\r")
+
+            def asked() -> ListReadingMode:
+                parts.modes.push(mode := ListReadingMode(parts, [summary], seen.append))
+                return mode
+
+            early = asked()
+            assert not early.on_key(enter, Action.TAKE)
+            assert parts.modes.front is not early
+            assert not seen
+            late = asked()
+            late.draw()
+            assert late.on_key(enter, Action.TAKE)
+            assert seen == [summary]
 
     asyncio.run(sit())

@@ -25,6 +25,10 @@ if TYPE_CHECKING:
 KEYS: tuple[KeyHint, ...] = ((Action.TAKE, "that is right"), (Action.LEAVE, "ask again later"))
 
 
+# where the question would disturb
+ANOTHER_TIME = "A list is new: tagger checklist FILE shows how it was read."
+
+
 class ListReadingMode(Mode[Action]):
     """One list after the other, each until it is answered. Enter says that it is right; any other
     key leaves the question for the next time and does its own work."""
@@ -41,10 +45,16 @@ class ListReadingMode(Mode[Action]):
         seen: Callable[[ShownReading], None],
     ) -> None:
         self._parts, self._left, self._seen = parts, list(readings), seen
+        self._asked = False  # whether it can be seen
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Answer the question, or leave it."""
         if action in (Action.REDRAW, Action.HELP):
+            return False
+        if not self._asked:
+            # it was meant for what is still on the screen
+            self._parts.message.say(ANOTHER_TIME)
+            self._parts.modes.close(self)
             return False
         if action is Action.TAKE:
             self._seen(self._left.pop(0))
@@ -71,6 +81,7 @@ class ListReadingMode(Mode[Action]):
         room = parts.size.height - LINES - len(head) - 1 - len(said)
         lines = fitted(self._left[0].lines, width, room)
         parts.boxes.manual.show([*head, *lines, Text(), *said])
+        self._asked = True
 
 
 def fitted(entries: Sequence[str], width: int, room: int) -> list[Text]:
