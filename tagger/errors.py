@@ -6,6 +6,12 @@ they get here."""
 
 from __future__ import annotations
 
+# What plain values raise (of JSON, of a table) that are read as something that they are not; deep
+# nesting and numbers without an end are among them.
+MALFORMED = (
+    ValueError, KeyError, TypeError, AttributeError, IndexError, OverflowError, RecursionError,
+)  # fmt: skip
+
 # Exit statuses. Scripts read them, so `tagger --help` names them; 2 is what argparse ends with.
 DONE, ATTENTION, USAGE, FAILED = 0, 1, 2, 3
 

@@ -153,19 +153,19 @@ def _refuse_foreign(place: DemoPlace) -> None:
     files."""
     _refuse_foreign_scans(place.lot)
     for path, text in zip(place.checklists, checklist_files().values(), strict=True):
-        if path.exists() and path.read_bytes() != text.encode():
+        if os.path.exists(path) and path.read_bytes() != text.encode():
             raise TaggerError(
                 f"{_shown(path)} is not as the demo made it; choose another folder for the demo."
             )
     heading = ",".join(TRUTH_HEADER).encode()
-    if place.truth.exists() and not place.truth.read_bytes().startswith(heading):
+    if os.path.exists(place.truth) and not place.truth.read_bytes().startswith(heading):
         raise _foreign(place.truth)
 
 
 def _refuse_foreign_scans(lot: Path) -> None:
     # By the names of any seed's lot: they do not depend on the seed.
     own = {name for card in demo_lot(0) for name in (card.front, card.back)}
-    found = sorted(lot.iterdir()) if lot.exists() else []
+    found = sorted(lot.iterdir()) if os.path.exists(lot) else []
     for path in found:
         if not _may_stay(path) and not _ours(path, own):
             raise _foreign(path)

@@ -3,6 +3,7 @@ one."""
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from pathlib import Path
 
@@ -45,7 +46,7 @@ def _beside(folder: Path, other: str) -> Path:
     own, there = folder.resolve(), _folder_meant(folder, other).resolve()
     if there == own:
         raise Refused("This is the lot itself; name another folder.")
-    if there.parent != own.parent or not there.is_dir():
+    if there.parent != own.parent or not os.path.isdir(there):
         raise Refused(
             f"{printable(other)} is not a folder beside {printable(own.name)}; move it there, "
             "then join it."
@@ -57,7 +58,7 @@ def _folder_meant(folder: Path, other: str) -> Path:
     """The folder by its path from where the command is given, by its name alone, or by the own name
     of its lot."""
     for named in (Path(other), folder / other):
-        if named.is_dir():
+        if os.path.isdir(named):
             return named
     known = LotList(data_folder()).places()
     called = (lot.folder for lot in known if fold(lot.name) == fold(other))

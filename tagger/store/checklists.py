@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -44,7 +45,7 @@ def checklist_files(paths: Sequence[Path]) -> list[Path]:
 
 def _inside(path: Path) -> list[Path]:
     """The checklists in a folder, by name; none where it is a file."""
-    if not path.is_dir():
+    if not os.path.isdir(path):
         return []
     try:
         return sorted(
@@ -183,9 +184,9 @@ def _content(path: Path) -> bytes:
     try:
         if path == STDIO:
             return _small(read_stdin(LARGEST + 1))
-        if path.is_dir():
+        if os.path.isdir(path):
             raise LotError(f"There are no checklists in {shown} ({', '.join(ENDINGS)}).")
-        if not path.exists():
+        if not os.path.exists(path):
             raise LotError(f"There is no checklist {shown}.")
         return read_bounded(path, LARGEST)
     except FileTooLarge:

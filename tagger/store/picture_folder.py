@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from tagger.core.model.text import printable
-from tagger.errors import LotError, UsageError
+from tagger.errors import MALFORMED, LotError, UsageError
 from tagger.file_stamp import FileStamp, file_stamp
 from tagger.store.files import SYSTEM, leftovers, read_bounded, replace_durably, write_new
 from tagger.store.lot.journal import Record, decode, encode
@@ -200,7 +200,7 @@ def _listed(entries: Sequence[Record | None]) -> _Known:
     for entry in entries:
         if entry is None:
             continue
-        with contextlib.suppress(KeyError, TypeError, ValueError):
+        with contextlib.suppress(*MALFORMED):
             file, stamp = str(entry["file"]), (int(entry["size"]), int(entry["mtime"]))
             if file == os.path.basename(file) and file[:1] != ".":
                 known[file] = _Written(str(entry["digest"]), stamp)

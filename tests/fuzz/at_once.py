@@ -42,5 +42,6 @@ def _submit(self: Workers, work: Callable[..., Answer], *given: object) -> Futur
 def _read(self: ReadingProcess, asked: CardAsked) -> CardReading:
     from support import read_cards
 
-    number = sum(map(ord, Path(asked.sides["front"].scan).stem)) % 20 if asked.sides else 0
+    # a damaged lot may have a card without a front
+    number = sum(sum(map(ord, Path(side.scan).stem)) for side in asked.sides.values()) % 20
     return read_cards.card(str(number), "Ada Marsh", "A sentence of the back.")

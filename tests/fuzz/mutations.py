@@ -7,6 +7,7 @@ import json
 import random
 import struct
 import zlib
+from copy import deepcopy
 from typing import Any
 
 NUMBERS = (0, 1, 2, 0x7F, 0x80, 0xFF, 0x100, 0x3FFF, 0x7FFF, 0xFFFF, 0x7FFFFFFF, 0xFFFFFFFF)
@@ -110,7 +111,7 @@ def _changed(value: Any, chance: random.Random) -> Any:
         else:
             value[at] = _changed(value[at], chance)
         return value
-    return chance.choice(VALUES)
+    return deepcopy(chance.choice(VALUES))
 
 
 def mutated_text(text: str, chance: random.Random) -> bytes:

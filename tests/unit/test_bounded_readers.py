@@ -279,3 +279,37 @@ def test_files_are_opened_in_one_way() -> None:
                 if opens and not name.startswith("demo/"):
                     found.add(name)
     assert found <= ELSEWHERE
+
+
+# an entry of a folder that was read has a name that a file can have
+ENTRIES = {"store/checklists.py", "store/caches/sealed.py", "imaging/scan/folder.py"}
+
+
+def test_whether_a_path_is_there_is_asked_of_what_never_raises() -> None:
+    """`pathlib` raises where a name is longer than a file's can be, `os.path` says no."""
+    asked = {
+        path.relative_to(ROOM).as_posix()
+        for path in ROOM.rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Attribute)
+        and not node.args
+        and node.func.attr in ("is_dir", "is_file", "exists", "is_symlink")
+        and not ast.unparse(node.func).startswith("os.path.")
+    }
+    assert asked <= ENTRIES
+
+
+@pytest.mark.parametrize("name", ["9" * 400, "a" * 3000, "a/" * 3000])
+def test_a_name_that_no_file_can_have_is_told(
+    lot: Path, name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    state = json.loads((data_folder() / "lots.json").read_text(encoding="utf-8"))
+    (entry,) = state["lots"].values()
+    state["lots"]["2"] = {**entry, "folder": name, "home": name}
+    (data_folder() / "lots.json").write_text(json.dumps(state), encoding="utf-8")
+    to = str(tmp_path / "other.csv")
+    for words in (["lots"], ["find", "marsh"], ["checklist", name], ["status", name]):
+        assert main(words) in (0, 1, 3)
+        capsys.readouterr()
+    assert main(["export", str(lot), "--to", to]) == 0

@@ -91,7 +91,7 @@ def _path(text: str) -> Path:
 def _layout(text: str) -> str:
     """A layout's file beside the settings goes before a name."""
     beside = config_file().parent / _path(text)
-    return os.fspath(beside) if beside.exists() else text
+    return os.fspath(beside) if os.path.exists(beside) else text
 
 
 def named_layouts(given: argparse.Namespace, shop: str) -> dict[str, Layout]:

@@ -71,7 +71,7 @@ class LotDesk:
             raise NoScans(printable(str(place.folder)))
         # Before the lot is opened, because then their paths are remembered with it.
         for path in checklists:
-            if not path.exists():
+            if not os.path.exists(path):
                 raise LotError(f"There is no checklist {printable(str(path))}.")
         self._lot = change(place, settings, checklists, only_looking=look, name=name, patient=False)
         self.place = self._lot.place

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -71,7 +72,7 @@ def _run(given: argparse.Namespace) -> int:
 def _place_and_file(given: argparse.Namespace) -> tuple[LotPlace | None, Path]:
     """The lot that is meant, None for those that the file is of, and the edited file."""
     if given.file is None:
-        if given.folder.is_dir() or given.state is not None:
+        if os.path.isdir(given.folder) or given.state is not None:
             raise UsageError("Name the edited file, too: tagger import FOLDER FILE.")
         return None, given.folder
     place = find_lot(given)

@@ -97,10 +97,15 @@ _CLOSER = MappingProxyType(
 NO_MORE: Mapping[str, str] = MappingProxyType({})
 
 
+_LONGEST = 200  # characters of a heading
+
+
 def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     """What a heading means, and how likely that is among the spellings of the meaning (0 is the
     likeliest); empty where it means nothing that is known. `more` has the user's own by their
     keys, which go first."""
+    if len(name) > _LONGEST:
+        return "", 0
     if more and (own := more.get(heading_key(name))) is not None:
         return own, -1
     return _usual_meaning(name)

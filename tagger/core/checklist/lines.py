@@ -206,6 +206,23 @@ def unreadable(text: str) -> str:
     return ""
 
 
+LONGEST_CARD = 2000  # characters of a typed card; cards that follow each other in a line are many
+_WORD = re.compile(r"\S{400}")
+_BETWEEN_CARDS = re.compile(r"[,;•|]")
+
+
+def no_typed_line(text: str) -> str:
+    """Why a line cannot be one of a typed list, empty where it can: where it would be one card of
+    more letters than any has."""
+    if reason := unreadable(text):
+        return reason
+    if len(text) < LONGEST_CARD and not _WORD.search(text):
+        return ""
+    if _WORD.search(text) or max(map(len, _BETWEEN_CARDS.split(text))) > LONGEST_CARD:
+        return f"{len(text):,} characters without an end are no card; the line is skipped"
+    return ""
+
+
 def filled(cells: Iterable[str]) -> list[str]:
     """The cells that have something in them."""
     return [cell for cell in cells if cell.strip()]

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
 from tagger.core.checklist.above.years import years_left
-from tagger.core.checklist.lines import Line, unreadable
+from tagger.core.checklist.lines import Line, no_typed_line
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.indented import with_indented
@@ -74,7 +74,11 @@ _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
 def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableReading) -> None:
     """Read the lines of a plain list into `into`; `stem` is its set where no line names it."""
-    filled = with_indented([(line, text) for line, text in lines if text.strip()])
+    typed = _typed(lines, into, reading.file)
+    if not typed:
+        into.problem(reading.file, 1, _NO_CARDS)
+        return
+    filled = with_indented(typed)
     filled = one_a_line([(line, closed_up(text)) for line, text in filled])
     filled, names = without_names(filled)
     reading.notes.extend(unused(names))
@@ -98,6 +102,17 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         if not filled:
             into.problem(reading.file, 1, _NO_CARDS)
     _Lines(name, filled, into, reading).read(names_teams(names))
+
+
+def _typed(lines: Iterable[Line], into: Gathered, file: str) -> list[Line]:
+    """The lines with something on them; those that cannot be typed ones are told."""
+    kept: list[Line] = []
+    for line, text in lines:
+        if reason := no_typed_line(text):
+            into.problem(file, line, reason)
+        elif text.strip():
+            kept.append((line, text))
+    return kept
 
 
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
@@ -141,9 +156,7 @@ class _Lines:
         last = self._last_card()
         for at, (line, text) in enumerate(self._filled[: last + 1]):
             match = LIST_LINE.match(text)
-            if reason := unreadable(text):
-                self._problem(line, reason)
-            elif match is not None and not is_no_card(self._filled, at):
+            if match is not None and not is_no_card(self._filled, at):
                 self._card(line, match)
             else:
                 self._unnumbered(at)

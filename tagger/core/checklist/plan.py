@@ -9,6 +9,7 @@ from functools import cached_property
 from tagger.core.checklist.numbers_read import is_float, tidy_number, without_total
 
 SURVEYED = 5000  # lines of a table that are looked at first
+LOOKED_AT = 400  # characters of a cell that tell what its column means
 
 
 @dataclass(frozen=True)

@@ -110,7 +110,7 @@ def _of_packages() -> Iterator[Path]:
     for package, file in _PACKAGES:
         spec = find_spec(package)
         for folder in (spec.submodule_search_locations if spec else None) or ():
-            if (path := Path(folder) / file).is_file():
+            if os.path.isfile(path := Path(folder) / file):
                 yield path
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from importlib import import_module
@@ -80,7 +81,7 @@ def model_files(reads: str = "") -> ModelFiles:
     finds = folder / FINDS
     named = Path(reads).expanduser() if reads else folder / READS
     for file in (finds, named):
-        if not file.is_file():
+        if not os.path.isfile(file):
             raise ReadingError(_missing(file, is_named=bool(reads) and file == named))
     return ModelFiles(finds, named, latin=not reads)
 

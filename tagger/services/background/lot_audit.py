@@ -5,6 +5,7 @@ Loaded by the thread that works here; see background_jobs."""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, wait
 from time import monotonic
@@ -101,7 +102,7 @@ class LotAudit:
     ) -> Sequence[Finding]:
         """What the audit finds, by measures, by dividers and by what was read."""
         found = self._twice(findings_of, lot, measured, None, codes)
-        if not readings_folder().is_dir():
+        if not os.path.isdir(readings_folder()):
             return found
         return [*found, *self._twice(print_findings_of, self._folder, lot.arrangement, found)]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from tagger.core.model.text import printable
@@ -15,7 +16,7 @@ def named_layout(named: str) -> Layout:
     """The layout of a file, or the built-in one with this name. Raises UsageError and LotError."""
     path = Path(named)
     # A file of the dealer's own goes before a built-in one that is called like it.
-    if path.exists():
+    if os.path.exists(path):
         return _of_file(path, printable(named))
     known = examples()
     if named in known:

@@ -95,7 +95,7 @@ def check_folder(folder: Path, place: LotPlace, lot: LotState) -> None:
         raise UsageError(
             f"{shown} has scans of the lot in it; name another folder for the pictures."
         )
-    if folder.exists() and not folder.is_dir():
+    if os.path.exists(folder) and not os.path.isdir(folder):
         raise UsageError(f"{shown} is a file; name a folder for the pictures.")
     _check_parent(folder)
 
@@ -127,7 +127,7 @@ def _is_checklist(target: Path, checklists: Iterable[str]) -> bool:
 
 
 def _check_is_file(target: Path, force: bool) -> None:
-    if target.is_dir():
+    if os.path.isdir(target):
         raise UsageError(f"{printable(str(target))} is a folder; name a file in it.")
     _check_parent(target)
     _check_ours(target, force)
@@ -139,7 +139,7 @@ def _check_ours(target: Path, force: bool) -> None:
     shown = printable(str(target))
     if not os.path.lexists(target):
         return
-    if target.exists() and not target.is_file():
+    if os.path.exists(target) and not os.path.isfile(target):
         raise UsageError(f"{shown} is not a file that can be replaced; choose another name.")
     if not force and not is_ours(target):
         raise UsageError(
@@ -157,7 +157,7 @@ def is_ours(target: Path) -> bool:
 
 
 def _check_parent(path: Path) -> None:
-    if not path.parent.is_dir():
+    if not os.path.isdir(path.parent):
         raise LotError(f"There is no folder {printable(str(path.parent))}; make it first.")
 
 

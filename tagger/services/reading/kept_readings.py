@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.feeding.scan_files import scan_digest, scan_file
 from tagger.core.reading.reading_document import reading_document, reading_from
-from tagger.errors import PictureError
+from tagger.errors import MALFORMED, PictureError
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.files import digest_bounded
 
@@ -41,7 +41,7 @@ class KeptReadings:
             return None
         try:
             return reading_from(json.loads(data))
-        except (LookupError, TypeError, ValueError, RecursionError):
+        except MALFORMED:
             return None
 
     def put(self, key: CardKey, reading: CardReading) -> None:

@@ -3,6 +3,7 @@ what of each is read is the book's to say."""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -91,7 +92,7 @@ def kept_readings(
 ) -> Callable[[Card | Pair], CardReading | None]:
     """What gives the readings of a lot's cards that are kept, None for a card that was not read."""
     # to know which pictures they are takes a look at each file
-    if not readings_folder().is_dir() or not is_installed():
+    if not os.path.isdir(readings_folder()) or not is_installed():
         return lambda card: None
     try:
         model = model_files(load_settings(config_file()).model)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 def note_scans(place: LotPlace, lot: LotState) -> None:
     """Have it told at the end of the command where scans of a lot are other files than when their
     cards were tagged. Nothing is asked of a folder that is not there."""
-    if not place.folder.is_dir():
+    if not os.path.isdir(place.folder):
         return
     # names are what a card could follow, and whoever only reads the tags follows none
     asked = asked_cards(lot, check_scans(place.folder, lot, ()).changed)

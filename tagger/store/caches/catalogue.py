@@ -16,7 +16,7 @@ from tagger.core.index.index import Index
 from tagger.core.index.location_builder import pack_locations
 from tagger.core.index.location_index import IndexedLot, LocationIndex, indexed_lot
 from tagger.core.model.scan_ref import LotRef, Stamp
-from tagger.errors import LotError
+from tagger.errors import MALFORMED, LotError
 from tagger.file_stamp import file_stamp
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
 from tagger.store.lot.journal import JOURNAL
@@ -199,7 +199,7 @@ def _load(folder: Path, which: str) -> LocationIndex | None:
         return None
     try:
         return LocationIndex(found[0])
-    except (KeyError, TypeError, ValueError):  # an index of something else
+    except MALFORMED:  # an index of something else
         return None
 
 

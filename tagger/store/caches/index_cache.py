@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.oddities import Problem
 from tagger.core.index.index import Index
+from tagger.errors import MALFORMED
 from tagger.store.caches.sealed import ALIGN, Sealed, evict, keep_sealed, map_sealed
 
 if TYPE_CHECKING:
@@ -52,7 +53,7 @@ def load_index(folder: Path, key: str) -> tuple[Index, tuple[Problem, ...]] | No
             found = _opened(sealed)
             _in_use.add(path)
             return found
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+    except (OSError, *MALFORMED):
         pass
     with contextlib.suppress(OSError):
         path.unlink()

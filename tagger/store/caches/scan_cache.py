@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from tagger.core.feeding.scan_files import scan_file
-from tagger.errors import PictureError
+from tagger.errors import MALFORMED, PictureError
 from tagger.file_stamp import file_stamp
 from tagger.store.caches.sealed import evict, keep_sealed, read_sealed
 
@@ -97,7 +97,7 @@ def _read(path: Path, kind: Kind[Kept]) -> dict[str, tuple[Stamp, Kept]]:
         return known
     # Each by itself: an entry that is none costs one scan's look, and not all.
     for entry in sealed.head:
-        with contextlib.suppress(ValueError, KeyError, TypeError, IndexError):
+        with contextlib.suppress(*MALFORMED):
             scan, size, time, found = entry
             known[str(scan)] = (int(size), int(time)), kind.read(found)
     return known

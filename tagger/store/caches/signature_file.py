@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from tagger.core.audit.signature import LOOK_BYTES, CardSides, KnownCard
+from tagger.errors import MALFORMED
 from tagger.store.caches.sealed import keep_sealed, read_sealed
 
 # the number changes with what a signature is, so that none of an older program is used
@@ -74,7 +75,7 @@ def read_signatures(path: Path) -> SignatureFile | None:
             sealed.checksum, about["folder"], about["lot"], columns, bytes(sealed.body)
         )
         os.fsencode(file.folder)  # a name that no folder can have is damage too
-    except (ValueError, KeyError, TypeError):
+    except MALFORMED:
         return None
     return file if _even(file) and _has_texts(file) else None
 

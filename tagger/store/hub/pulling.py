@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import printable
+from tagger.errors import MALFORMED
 from tagger.store.hub.card_documents import card_document
 from tagger.store.lot.journal import FORMAT
 from tagger.store.lot.lot_tables import LotTables
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
 
 _SIDES = frozenset(map(str, SideOrder))
 _NAMES = 60  # characters of a station's or a lot's name
-_NOT_A_LOT = (ValueError, KeyError, TypeError, AttributeError, OverflowError)
 NOT_READ = (
     "{name} was not pulled: the hub says something of it that is not a lot. Publish it again from "
     "its own station."
@@ -134,7 +134,7 @@ def _kept(
         try:
             counts.append(_pull_lot(line, lot, name))
             lots[lot.id] = lot.kept
-        except _NOT_A_LOT:
+        except MALFORMED:
             # written by another program: the other lots are pulled all the same
             problems.append(NOT_READ.format(name=printable(name, 2 * _NAMES)))
         if at % AT_A_TIME == 0:
@@ -144,7 +144,7 @@ def _kept(
 
 
 def _pull_lot(line: Connection, lot: _ListedLot, name: str) -> int:
-    """Keep one lot; how many cards it has. Raises one of _NOT_A_LOT."""
+    """Keep one lot; how many cards it has. Raises one of MALFORMED."""
     reserved = {int(card): str(by) for card, by in line.execute(_RESERVED, (lot.id,))}
     rows = line.execute(
         "SELECT id, doc, rest FROM tagger.card WHERE lot = %s", (lot.id,)

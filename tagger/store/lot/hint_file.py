@@ -8,6 +8,7 @@ import json
 from pathlib import Path
 
 from tagger.core.session.unfinished import Unfinished
+from tagger.errors import MALFORMED
 from tagger.store.files import SYSTEM, read_bounded, replace_durably
 
 HINT = ".lot.hint"
@@ -33,7 +34,7 @@ class HintFile:
         try:
             kept = json.loads(read_bounded(self._path, LARGEST))
             return Unfinished(*(kept[name] for name in Unfinished._fields))
-        except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        except (OSError, *MALFORMED):
             return None
 
     def keep(self, hint: Unfinished | None) -> None:

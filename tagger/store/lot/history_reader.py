@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.history import PastChange
-from tagger.errors import NotSaved
+from tagger.errors import MALFORMED, NotSaved
 from tagger.store.lot.records import again_record, change_of, links
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ class HistoryReader:
                 record = self._read(start)
                 change = change_of(self._done(record))
                 start = int(record[link])
-            except (NotSaved, ValueError, KeyError, TypeError):
+            except (NotSaved, *MALFORMED):
                 break
             found.append(PastChange(change, start))
         return found
@@ -115,7 +115,7 @@ def _told() -> Iterator[None]:
     """Raises NotSaved where a record that is whole lacks what a change has."""
     try:
         yield
-    except (ValueError, KeyError, TypeError, AttributeError, IndexError):
+    except MALFORMED:
         raise NotSaved(
             "Not undone: a change in lot.journal cannot be read; what came after it is safe."
         ) from None

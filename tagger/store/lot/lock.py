@@ -12,7 +12,7 @@ import time
 from pathlib import Path
 
 from tagger.core.model.text import printable
-from tagger.errors import LockedError
+from tagger.errors import MALFORMED, LockedError
 
 _NO_LOCKS = frozenset({errno.ENOLCK, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS})
 
@@ -78,5 +78,5 @@ def _holder(text: bytes) -> str:
         return printable(
             f"by {who['user']} on {who['host']}, process {int(who['pid'])}, since {since}"
         )
-    except (ValueError, KeyError, TypeError, OverflowError, OSError):
+    except (OSError, *MALFORMED):
         return "by another program"

@@ -7,6 +7,7 @@ A change is appended to the journal and synced before it is acknowledged or take
 from __future__ import annotations
 
 import contextlib
+import os
 import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -212,7 +213,7 @@ class LotFile:
 
     def _keep_all(self, journal: Journal) -> None:
         self._check_journal()
-        if not self._home.is_dir():
+        if not os.path.isdir(self._home):
             raise NotSaved(self._rescued())
         if journal.broken is not None:
             return
@@ -229,7 +230,7 @@ class LotFile:
         Raises LotError."""
         target = folder / MAIN
         try:
-            if folder.resolve() == self._home.resolve() or target.exists():
+            if folder.resolve() == self._home.resolve() or os.path.exists(target):
                 raise LotError(
                     f"{printable(str(target))} already exists; name another folder for the copy."
                 )

@@ -15,6 +15,7 @@ from tagger.core.model.side_order import SideOrder
 from tagger.core.model.stock_number import kept_part
 from tagger.core.model.tags import Mark, State
 from tagger.core.model.trade import NO_PURCHASE
+from tagger.errors import MALFORMED
 from tagger.store.lot.documents import (
     CARD_FIELDS,
     Document,
@@ -114,7 +115,7 @@ class _Stamps(MutableMapping[str, ScanStamp]):
         # not by the table: it would be made where no scan was ever stamped
         for id, document in tables.get("scans", {}).items():
             # one that is none costs no more than a question that is not asked
-            with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
+            with contextlib.suppress(*MALFORMED):
                 scan, stamp = read_stamp_document(document)
                 self._ids[scan], self._known[scan] = int(id), stamp
         self._next = max(self._ids.values(), default=0) + 1

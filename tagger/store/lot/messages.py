@@ -57,7 +57,7 @@ def not_saved(error: OSError, home: Path) -> str:
             "Not saved: the disk is full. The card is unchanged; free some space and press "
             "Enter again."
         )
-    if not home.is_dir():
+    if not os.path.isdir(home):
         shown = printable(str(home))
         return (
             f"Not saved: the folder {shown} is gone. The card is unchanged; restore it and "
@@ -75,7 +75,7 @@ def behind(error: OSError, home: Path) -> str:
     why = error.strerror or "the disk reports an error"
     if error.errno in FULL:
         why = "the disk is full; free some space"
-    if not home.is_dir():
+    if not os.path.isdir(home):
         why = "its folder is gone"
     return f"All tags are in lot.journal, but lot.json could not be updated: {why}."
 

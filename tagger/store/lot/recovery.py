@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.model.text import printable
-from tagger.errors import LotError
+from tagger.errors import MALFORMED, LotError
 from tagger.store.lot.differences import differences
 from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, Record, lines_of, read_journal
 from tagger.store.lot.lot_tables import LotTables, old_tables
@@ -31,10 +31,6 @@ VERIFIED_AT_ONCE = 2 << 20
 
 # read out of the bytes: the line it stands in may be no JSON
 _LABEL = re.compile(rb'"label":"((?:[^"\\]|\\.)*)')
-# whatever tables can raise that were JSON and are no lot; deep nesting is one of them
-_TABLE_ERRORS = (
-    ValueError, KeyError, TypeError, AttributeError, IndexError, OverflowError, RecursionError,
-)  # fmt: skip
 
 
 @dataclass
@@ -108,7 +104,7 @@ def _without_journal(main: Main, shown: str) -> Recovered:
         found = Recovered(LotTables(main.tables))
         # no checksum vouches for them, so each is read before the lot is said to be whole
         found.kept.read_each_mark()
-    except _TABLE_ERRORS as error:
+    except MALFORMED as error:
         raise LotError(
             f"{shown} is damaged ({printable(str(error), 100)}); it was not changed. Restore a "
             "copy to continue."
@@ -307,7 +303,7 @@ class _RecoveryReader:
                 found.kept.read_each_mark()
             found.number = int(place["n"])
             found.undo, found.redo = int(place["undo"]), int(place["redo"])
-        except _TABLE_ERRORS as error:
+        except MALFORMED as error:
             raise LotError(
                 f"{self.shown} is damaged ({printable(str(error), 100)}); run tagger repair FOLDER."
             ) from None
@@ -377,7 +373,7 @@ def _replay(found: Recovered, lines: list[JournalLine]) -> None:
         try:
             _replay_record(found, record, line.offset)
         # its checksum is right, so it was written so, by another hand or another program
-        except _TABLE_ERRORS:
+        except MALFORMED:
             found.senseless.append(line)
 
 

@@ -16,7 +16,7 @@ from tagger.core.lot.change import Change
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import Mark, Marking
 from tagger.core.model.text import printable
-from tagger.errors import LotError
+from tagger.errors import MALFORMED, LotError
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
 from tagger.store.lot.documents import read_mark
 from tagger.store.lot.journal import JOURNAL, RESCUED, Journal, lines_of, read_journal
@@ -212,7 +212,7 @@ def _take(state: Recovered, home: Path, files: Files) -> None:
             continue
         try:
             mark: Mark = read_mark(document)
-        except (ValueError, TypeError, AttributeError):
+        except MALFORMED:
             raise LotError(
                 f"Card {pair.id} in lot.json has fields that are not text; correct them, or use "
                 "--discard-edits."

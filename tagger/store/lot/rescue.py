@@ -3,6 +3,7 @@ was open: written, found again, and put in its place by a repair."""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
@@ -91,7 +92,7 @@ def _accepted(journal: Journal, tables: LotTables, name: str) -> bytes:
 
 
 def _gone(home: Path) -> str:
-    if not home.is_dir():
+    if not os.path.isdir(home):
         return f"The folder {printable(str(home))} is gone"
     return f"Another program replaced or deleted {JOURNAL}"
 

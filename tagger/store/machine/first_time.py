@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import os
 from pathlib import Path
 
 
@@ -15,7 +16,7 @@ class FirstTime:
     @property
     def now(self) -> bool:
         """Whether this is the first time."""
-        return not self._path.exists()
+        return not os.path.exists(self._path)
 
     def over(self) -> None:
         """It is no longer the first time, from now on."""

@@ -122,7 +122,7 @@ class LotPlace:
     def kept(self) -> bool:
         """Whether the lot was opened before."""
         # the journal alone is a lot that was killed before its first `lot.json`
-        return (self.home / MAIN).exists() or (self.home / JOURNAL).exists()
+        return os.path.exists(self.home / MAIN) or os.path.exists(self.home / JOURNAL)
 
 
 def lot_place(folder: Path, state: Path | None) -> LotPlace:
@@ -131,9 +131,9 @@ def lot_place(folder: Path, state: Path | None) -> LotPlace:
     Raises LotError where `folder` is no folder that can be read.
     """
     shown = printable(str(folder))
-    if not folder.exists():
+    if not os.path.exists(folder):
         raise LotError(f"There is no folder {shown}.")
-    if not folder.is_dir():
+    if not os.path.isdir(folder):
         raise LotError(f"{shown} is a file; name the folder that holds the scans.")
     # without X the names can be listed, and none of the files opened
     if not os.access(folder, os.R_OK | os.X_OK):

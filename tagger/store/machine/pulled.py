@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from tagger.core.model.text import fold, printable
-from tagger.errors import HubError
+from tagger.errors import MALFORMED, HubError
 from tagger.file_stamp import FileStamp, file_stamp
 from tagger.store.files import SYSTEM, read_bounded, replace_durably
 from tagger.store.lot.journal import JOURNAL, Draft
@@ -23,7 +23,6 @@ _LIST = "hub.json"
 _MOST = 1 << 28
 _LATEST = 1e11  # seconds: in the year 5138
 _FORMAT = 1
-_NOT_A_LIST = (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError)
 
 
 class KnownStation(NamedTuple):
@@ -95,7 +94,7 @@ def _read_as(path: Path, stamp: FileStamp | None) -> Pulled:
         lots = {id: PulledLot(*map(str, lot)) for id, lot in said["lots"].items() if _is_name(id)}
         lots = {id: lot for id, lot in lots.items() if lot.station in stations}
         return Pulled(stations, lots, _time(said["here"]), _time(said["there"]))
-    except _NOT_A_LIST:
+    except (OSError, *MALFORMED):
         return Pulled()
 
 

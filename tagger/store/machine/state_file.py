@@ -11,10 +11,10 @@ from typing import Any, Generic, TypeVar
 
 from tinydb import Query, TinyDB
 
+from tagger.errors import MALFORMED
 from tagger.store.machine.storage import AtomicStorage
 
 T = TypeVar("T")
-_NONE = (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
 
 
 class StateFile(Generic[T]):
@@ -79,7 +79,7 @@ class StateFile(Generic[T]):
         """Keep an entry that came from elsewhere; False where it is none, or cannot be written."""
         try:
             value = self._parse({self._key: key, **document})
-        except _NONE:
+        except MALFORMED:
             return False
         return self.put(key, value)
 
@@ -87,7 +87,7 @@ class StateFile(Generic[T]):
         if self._known is None:
             try:
                 self._known = self._values(AtomicStorage(self._path).read())
-            except (OSError, *_NONE):
+            except (OSError, *MALFORMED):
                 self._known = {}
         return self._known
 
@@ -106,17 +106,19 @@ class StateFile(Generic[T]):
     def _database(self) -> TinyDB:
         try:
             self._values(AtomicStorage(self._path).read())
-        except _NONE:  # on damage TinyDB would raise at each change, and nothing be kept any more
+        except (
+            MALFORMED
+        ):  # on damage TinyDB would raise at each change, and nothing be kept any more
             self._path.unlink(missing_ok=True)
         return TinyDB(self._path, storage=AtomicStorage)
 
     def _values(self, tables: Any) -> dict[str, T]:
-        """The values by key. Raises one of _NONE where an entry is none."""
+        """The values by key. Raises one of MALFORMED where an entry is none."""
         found = {}
         for id, entry in (tables or {}).get(self._name, {}).items():
             int(id)  # TinyDB goes on counting from the highest, and fails on one that is no number
             known_by = str(entry[self._key])
             # one value that is none must not hide the others
-            with contextlib.suppress(*_NONE):
+            with contextlib.suppress(*MALFORMED):
                 found[known_by] = self._parse(entry)
         return found

@@ -41,7 +41,7 @@ class UnlistedFiles:
         """Write the cards of the lot at work, each once, where they changed."""
         texts = ([getattr(tags, field)[:LONGEST] for field in FIELDS] for tags in cards())
         found = [list(each) for each in dict.fromkeys(map(tuple, texts))][-MOST_CARDS:]
-        if found == self._kept or (not found and not self._own.exists()):
+        if found == self._kept or (not found and not os.path.exists(self._own)):
             return
         try:
             self._folder.mkdir(parents=True, exist_ok=True)

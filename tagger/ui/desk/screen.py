@@ -243,8 +243,10 @@ class DeskScreen(LineScreen):
         try:
             self._parts.session.settle()
         except TaggerError as error:
-            self._parts.message.say(error.message, alarm=True)
-            self._parts.painting.later()
+            # that a card was not saved stays, until a key has answered it
+            if not self._parts.message.alarm:
+                self._parts.message.say(error.message, alarm=True)
+                self._parts.painting.later()
         self._parts.hub.quiet()
 
     # What comes from behind. Bound by the messages' classes: a method that is found by a name would

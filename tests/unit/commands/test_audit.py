@@ -173,6 +173,7 @@ def test_damaged_entries_are_ignored(lot, tmp_path):
     assert kept is not None
     first, second, third = kept.head
     wrong = [[*second[:3], {"state": "whole"}], None, 7, [], [*second, 1], {"a": 1}]
+    wrong += [[second[0], float("inf"), *second[2:]], [*second[:2], float("nan"), second[3]]]
     keep_sealed(path, measured_cache.MARK, [*wrong, first, third])
     again = MeasuredCache(tmp_path / "kept", lot)
     assert again.get(names[0]) == measure_scan(lot, names[0])

@@ -282,6 +282,24 @@ def test_a_column_name_of_many_lines_harms_nothing():
     check_problems(found, 14)
 
 
+@pytest.mark.parametrize("rule", ["=" * 60, "-" * 60, "-= " * 20])
+def test_a_rule_with_a_title_behind_it_holds_nothing_up(rule):
+    found = read(f"{rule} 1987 Harbor {rule}x\n1 Ada Marsh\n2 Bo Lund\n")
+    assert {("1", "Ada Marsh"), ("2", "Bo Lund")} <= set(facts(found))
+
+
+@pytest.mark.parametrize("long", ["1" * 19_000, "_" * 19_000, "# " * 9_000, "no. " * 4_000])
+def test_a_typed_line_that_is_no_card_is_told_at_once(long):
+    found = read(f"1987 Harbor\n1 Ada Marsh\n{long}\n2 Bo Lund\n")
+    assert facts(found) == [("1", "Ada Marsh"), ("2", "Bo Lund")]
+    assert any("are no card" in one.problem for one in found.problems)
+
+
+def test_many_cards_in_one_long_line_are_cards():
+    cards = ", ".join(f"{number} Ada Marsh {number}" for number in range(1, 400))
+    assert len(facts(read(f"1987 Harbor\n{cards}\n"))) == 399
+
+
 def test_inch_marks_part_no_lines():
     """A quotation mark inside a cell that does not start with one is a mark like any other."""
     found = read('number,name\n1,5" plaque\n2,Bo Lund\n3,6" plaque\n4,Ed Lund\n')

@@ -17,6 +17,7 @@ from tagger.core.audit.signature import CardSides, Signature, known_card
 from tagger.core.model.tags import Tags
 from tagger.core.session.recognition import KnownMatch
 from tagger.core.session.session import Session
+from tagger.errors import NotSaved
 from tagger.services.background.ports import AuditProgress, ScansArrived
 from tagger.ui.desk.background.background_monitor import (
     AuditReported,
@@ -91,3 +92,26 @@ def test_the_answer_what_a_card_looks_like_is_proposed():
         "panel",
         "like one in box 7",
     )
+
+
+def test_that_a_card_was_not_saved_is_not_said_over_by_what_the_quiet_brings(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Both have one cause; the graver of them stays until a key."""
+    app = quiet_desk(session := new_session())
+
+    def fail(_: object = None) -> None:
+        raise NotSaved("lot.json could not be updated.")
+
+    async def sit() -> None:
+        async with app.run_test(size=(120, 40)):
+            monkeypatch.setattr(session, "settle", fail)
+            message = app.screen._parts.message
+            message.say("Not saved: the folder is gone.", alarm=True)
+            app.screen._settle()
+            assert message.text == "Not saved: the folder is gone."
+            message.say("")
+            app.screen._settle()
+            assert message.text == "lot.json could not be updated."
+
+    asyncio.run(sit())

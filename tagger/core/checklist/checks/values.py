@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.plan import LOOKED_AT
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -103,7 +104,7 @@ def _is_no_parallel(name: str, run: int | None) -> bool:
 
 def _first_odd(column: Column[str], look: _Look) -> Found | None:
     some = [value for value in column.values[:_MOST] if value]
-    strange = [value for value in some if look.test(value)]
+    strange = [value for value in some if look.test(value[:LOOKED_AT])]
     if len(strange) < look.fewest or len(strange) < look.share * len(some):
         return None
     return _told(column, strange, look.what)

@@ -10,7 +10,7 @@ from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.numbers_read import are_counted, is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import NOT_THERE, are_ticks
-from tagger.core.checklist.plan import Plan, set_before_number
+from tagger.core.checklist.plan import LOOKED_AT, Plan, set_before_number
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, priced, year_column
 from tagger.core.checklist.planning.guesses import (
@@ -48,7 +48,7 @@ _SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}"
 def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequence[str]]) -> Plan:
     """A plan from the column names and the cells of some first rows, each as wide as the names."""
     plan = Plan(tuple(names), tuple(meanings))
-    columns = [[row[at].strip() for row in rows] for at in range(len(names))]
+    columns = [[row[at].strip()[:LOOKED_AT] for row in rows] for at in range(len(names))]
     steps = (
         *(summary_beside, _ticked, _counted, filled_columns, year_column, _set_column, _run_column),
         _series_of_some,

@@ -46,10 +46,13 @@ _NEW_YEAR = re.compile(
     re.IGNORECASE,
 )
 _AROUND = " #-–—:,(["
+_LONGEST = 400  # characters of a text with a print run
 
 
 def split_run(text: str) -> tuple[str, int]:
     """A text without the print run in it, and the run; 0 where it has none."""
+    if len(text) > _LONGEST:
+        return " ".join(text.split()), 0
     if match := _ONCE_BEHIND.search(text):
         return text[: match.start()].strip(_AROUND), 1
     if match := _BEHIND.search(text):

@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterator, Sequence
 from html.parser import HTMLParser
 
-_RULE = re.compile(r"^[ \t]*[|+]?(?:[-=:]{2,}[ \t]*[|+]?[ \t]*)+$", re.MULTILINE)
+# possessive, or a rule with a word behind it would be parted in every way
+_RULE = re.compile(r"^[ \t]*+[|+]?(?:[-=:]{2,}+[ \t]*+[|+]?[ \t]*+)+$", re.MULTILINE)
 _CELL_TAG = re.compile(r"<t[dh]\b", re.IGNORECASE)
 _FRAMED = re.compile(r"^\s*\|(?P<cells>.*)\|\s*$")
 _LOOKED_AT = 60  # lines

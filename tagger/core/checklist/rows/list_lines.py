@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from itertools import takewhile
 
 from tagger.core.checklist.headings import heading_words, meaning_of
-from tagger.core.checklist.lines import MAX_LINE, Line, unreadable
+from tagger.core.checklist.lines import MAX_LINE, Line
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total, names_list
 from tagger.core.checklist.raw.prices import split_price
@@ -62,8 +62,6 @@ _WIDE = re.compile(r"(?<=[\w.'’)]) {2,}(?=\w)")
 def is_title(filled: Sequence[Line]) -> bool:
     """Whether the first filled line names the set: no card line, or one that starts with a year."""
     first = LIST_LINE.match(filled[0][1])
-    if unreadable(filled[0][1]):
-        return False
     if first is None:
         return True
     if not YEAR_NUMBER.match(first["number"]) or not may_name_set(filled, 0):

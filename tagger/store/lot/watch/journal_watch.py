@@ -55,7 +55,7 @@ class JournalWatch:
             device, inode, size = self._files.identity(self._path)
         except FileNotFoundError:
             # a folder that is gone may come back, as where a drive was unplugged
-            if self._path.parent.is_dir():
+            if os.path.isdir(self._path.parent):
                 raise Replaced from None
             raise
         if size < end:
