@@ -11,6 +11,7 @@ from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.parallels import are_ticks
 from tagger.core.checklist.raw.years import is_year
+from tagger.core.model.text import whole_number
 
 _FEWEST = 2  # rows
 
@@ -45,7 +46,7 @@ def _pairs(rows: Sequence[Record], width: int) -> list[int]:
 
 
 def _count_up(cells: Sequence[str]) -> bool:
-    numbers = [int(cell) for cell in filled(cells) if cell.isdigit()]
+    numbers = [n for cell in filled(cells) if (n := whole_number(cell)) is not None]
     # the last of the lists may be shorter
     whole = len(numbers) == len(filled(cells)) and len(numbers) * 3 >= len(cells)
     return whole and all(one < two for one, two in pairwise(numbers)) and len(numbers) > 1

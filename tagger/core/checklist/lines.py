@@ -6,7 +6,7 @@ import csv
 import re
 from collections.abc import Callable, Iterable, Iterator
 
-from tagger.core.model.text import fold
+from tagger.core.model.text import fold, whole_number
 
 MAX_LINE = 20_000  # characters; a longer line is no line of a checklist
 MAX_QUOTED_LINES = 20  # lines that one quoted cell may run over
@@ -219,7 +219,7 @@ def no_typed_line(text: str) -> str:
     if len(text) < LONGEST_CARD and not _WORD.search(text):
         return ""
     if _WORD.search(text) or max(map(len, _BETWEEN_CARDS.split(text))) > LONGEST_CARD:
-        return f"{len(text):,} characters without an end are no card; the line is skipped"
+        return f"no card has {len(text):,} characters without an end; the line is skipped"
     return ""
 
 
@@ -237,4 +237,4 @@ _COUNT = re.compile(
 def count_said(text: str) -> int:
     """How many cards a title says that there are (`220 cards`), 0 where it does not."""
     match = _COUNT.search(fold(text))
-    return int(re.sub(r"\D", "", match["count"])) if match else 0
+    return (whole_number(re.sub(r"\D", "", match["count"])) or 0) if match else 0

@@ -24,8 +24,8 @@ from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year
 from tagger.core.model.text import fold, printable
 
 _RANGE = re.compile(
-    r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nrs?|num|núm|n°|nº|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]+)"
-    r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]+)\s*[)\]]?\s*:?$",
+    r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nrs?|num|núm|n°|nº|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]{1,9})"
+    r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]{1,9})\s*[)\]]?\s*:?$",
     re.IGNORECASE,
 )
 _BASE = frozenset(

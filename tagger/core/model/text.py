@@ -87,6 +87,12 @@ def fold(text: str) -> str:
     return "".join(c for c in decomposed if not unicodedata.combining(c)).translate(_PLAIN_LETTERS)
 
 
+def whole_number(text: str) -> int | None:
+    """The number that a text of nothing but digits is; None where it is none, or has more than
+    DIGITS. (`isdigit` takes a raised 2 for a digit, of which no number can be made.)"""
+    return int(text) if text.isdecimal() and len(text) <= DIGITS else None
+
+
 PARTICLE = 3  # letters of a word that belongs to the surname behind it: de, la, van, der, St.
 
 

@@ -23,7 +23,7 @@ from tagger.core.checklist.raw.print_runs import run_number, run_of_copy, split_
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import amount, is_price_column
 from tagger.core.model.tags import is_base
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import fold, printable, whole_number
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -111,7 +111,7 @@ def _above_their_runs(plan: Plan, columns: Columns) -> list[int]:
 
 
 def _are_whole(cells: Sequence[str]) -> bool:
-    return bool(cells) and all(cell.isdigit() and len(cell) < 7 for cell in cells)
+    return bool(cells) and all(cell.isdecimal() and len(cell) < 7 for cell in cells)
 
 
 def _is_said_elsewhere(plan: Plan, at: int) -> bool:
@@ -243,7 +243,7 @@ def _is_of_words(name: str) -> bool:
 def _says_there(cells: Sequence[str]) -> bool:
     """Whether crosses and runs are among the cells, and no counts: 1, 2, 3."""
     some = {fold(cell) for cell in cells if cell} - NOT_THERE
-    counts = {cell for cell in some if cell.isdigit() and int(cell) < 5}
+    counts = {cell for cell in some if (n := whole_number(cell)) is not None and n < 5}
     return bool(some) and (not counts or counts == some == {"1"})
 
 

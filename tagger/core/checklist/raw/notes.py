@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.raw.years import COUNT_PART, has_year
-from tagger.core.model.text import fold
+from tagger.core.model.text import fold, whole_number
 
 _NOTE = re.compile(
     r"https?:|www\.|@|©|\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|"
@@ -233,5 +233,5 @@ def total_of(texts: Iterable[str]) -> int:
         if _MONEY.search(text):
             continue
         if digits := re.search(r"[0-9]{1,3}(?:[.,'][0-9]{3})+(?![0-9])|[0-9]+", text):
-            return int(re.sub(r"\D", "", digits[0]))
+            return whole_number(re.sub(r"\D", "", digits[0])) or 0
     return 0

@@ -6,7 +6,7 @@ import re
 
 
 def _number(name: str) -> str:
-    return rf"(?P<{name}>[0-9]{{1,3}}(?:[,.' ][0-9]{{3}})+|[0-9]{{1,7}})"
+    return rf"(?P<{name}>[0-9]{{1,3}}(?:[,.' ][0-9]{{3}}){{1,3}}|[0-9]{{1,7}})"
 
 
 # words around a print run

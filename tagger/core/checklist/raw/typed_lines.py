@@ -41,7 +41,9 @@ _MARK_FIRST = re.compile(
     r"^[(\[*]?(?P<mark>SP|SSP|RC|ERR|COR|UER)[)\]*:]?\s+(?P<rest>[0-9]{1,4}\W.*\w.*)$"
 )
 _BULLET = re.compile(r"^(?:[•·‣▪◦►>+]|\*(?!\*)|[-–—](?=\s))\s*")
-_NUMBERED_NAME = re.compile(r"^\W*(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?\W*\s\W*[^\W\d_][^,]*$")
+_NUMBERED_NAME = re.compile(
+    r"^\W*+(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?(?=[^\w\s]*+\s)\W++[^\W\d_][^,]*+$"
+)
 _NUMBER_ALONE = re.compile(r"^#?(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?[.)]?$")
 _MOST = 0.6
 

@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterator, Sequence
 from html.parser import HTMLParser
 
+from tagger.core.model.text import whole_number
+
 # possessive, or a rule with a word behind it would be parted in every way
 _RULE = re.compile(r"^[ \t]*+[|+]?(?:[-=:]{2,}+[ \t]*+[|+]?[ \t]*+)+$", re.MULTILINE)
 _CELL_TAG = re.compile(r"<t[dh]\b", re.IGNORECASE)
@@ -43,7 +45,7 @@ def _unframed(text: str) -> str:
 
 def _span(said: str | None) -> int:
     """How many rows or columns a cell stands in; a page may claim anything."""
-    return min(max(int(said), 1), _MOST_SPANNED) if said and said.isdigit() else 1
+    return min(max(whole_number(said or "") or 1, 1), _MOST_SPANNED)
 
 
 class _PageRows(HTMLParser):

@@ -26,7 +26,7 @@ from tagger.core.checklist.titles import (
     quoted,
 )
 from tagger.core.model.column_names import SERIES_NAME
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import fold, printable, whole_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -198,7 +198,11 @@ class Parts:
     def _check_range(self, part: Part, numbers: set[str]) -> None:
         if not part.last:
             return
-        outside = [n for n in numbers if n.isdigit() and not part.first <= int(n) <= part.last]
+        outside = [
+            n
+            for n in map(whole_number, numbers)
+            if n is not None and not part.first <= n <= part.last
+        ]
         wanted = part.last - part.first + 1
         if outside or len(numbers) != wanted:
             told = (

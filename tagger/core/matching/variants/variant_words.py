@@ -12,7 +12,7 @@ from rapidfuzz.distance import OSA
 
 from tagger.core.model.numbers import is_whole_number, parse_serial
 from tagger.core.model.tags import BASE, Parallel, is_base
-from tagger.core.model.text import fold, words
+from tagger.core.model.text import fold, whole_number, words
 
 if TYPE_CHECKING:
     from tagger.core.matching.hint import Token
@@ -230,8 +230,8 @@ def _stored(token: Token, serial: int, parallel: Parallel) -> str:
 def serial_typed(token: Token) -> tuple[int | None, int | None] | None:
     """(serial number, print run) that a word spells; digits alone are one where it is tied so."""
     said = parse_serial(token.text)
-    if said is None and token.pin and token.text.isdigit():
-        return int(token.text), None
+    if said is None and token.pin and (number := whole_number(token.text)) is not None:
+        return number, None
     return said
 
 
