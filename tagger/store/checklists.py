@@ -15,7 +15,7 @@ from tagger.core.checklist.raw.title_names import file_title
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.reading import Naming
 from tagger.core.index.index import Index, Indexed
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import fold, printable, words
 from tagger.errors import LotError
 from tagger.store.binary_files import binary_kind
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
@@ -223,8 +223,9 @@ def _of_sheets(sheets: Sequence[Sheet], shown: str, naming: Naming) -> Checklist
     """The lists in a workbook: of several sheets each is one, called by its name."""
     if len(sheets) < 2:
         text = sheets[0].text if sheets else ""
-        own = sheets[0].name if sheets and has_year(sheets[0].name) else ""
-        return parse_sheets([(shown, text, naming._replace(sheet=own))], shown)
+        own = sheets[0].name if sheets else ""
+        naming = _spelled_out(own, naming)._replace(sheet=own if has_year(own) else "")
+        return parse_sheets([(shown, text, naming)], shown)
     return parse_sheets(
         [
             (f"{shown}, sheet {sheet.name}", sheet.text, _sheet_naming(sheet.name, naming))
@@ -237,4 +238,9 @@ def _of_sheets(sheets: Sequence[Sheet], shown: str, naming: Naming) -> Checklist
 def _sheet_naming(name: str, naming: Naming) -> Naming:
     if _UNNAMED.fullmatch(fold(name).strip()):
         return naming
-    return naming._replace(sheet=name)
+    return _spelled_out(name, naming)._replace(sheet=name)
+
+
+def _spelled_out(name: str, naming: Naming) -> Naming:
+    """`Galaxia Fútbol` on the sheet of `Galaxia_Futbol.xlsx` is how the set is spelled."""
+    return naming._replace(stem=name) if words(name) == words(naming.stem) else naming

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from tagger.core.checklist.above.index_sheet import IndexSheet, index_of
 from tagger.core.checklist.checklist import Checklist, Gathered
 from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.lines import Blocks, filled
@@ -21,7 +22,7 @@ from tagger.core.checklist.raw.cleaned import cleaned
 from tagger.core.checklist.raw.encodings import list_text
 from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed, with_even_tabs
 from tagger.core.checklist.raw.years import is_year
-from tagger.core.checklist.reading import Naming
+from tagger.core.checklist.reading import Naming, TableReading
 from tagger.core.checklist.rows.over_parts import are_names_of_teams, make_teams, may_be_teams
 from tagger.core.checklist.tables import Tables
 from tagger.core.checklist.titles import quoted
@@ -48,9 +49,16 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     gathered = Gathered()
     above: list[str] = []
     beside = _no_lists(sheets)
+    listing, index = _index_among(sheets)
     titles = Counter(filter(None, (_first_line(text) for _, text, _ in sheets)))
     for called, text, naming in sheets:
         naming = naming._replace(is_part=titles[_first_line(text)] > 1)
+        if index is not None:
+            if called == listing:
+                said = f"it lists the other sheets, which are of {quoted([index.set])}"
+                gathered.readings.append(TableReading(called, notes=[said]))
+                continue
+            naming = naming._replace(stem=index.set, by_team=index.by_team)
         if called in beside:
             gathered.problem(called, 1, "no column for the subject, as other sheets have; not read")
             continue
@@ -60,6 +68,16 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
         _read(text, called, naming, gathered, mark="\t")
         above = [one.title for one in gathered.readings if one.title]
     return _checked(gathered, "" if len(sheets) > 1 else file)
+
+
+def _index_among(sheets: list[tuple[str, str, Naming]]) -> tuple[str, IndexSheet | None]:
+    """The sheet that lists the others, and what it says of them; None where there is none."""
+    for at, (called, text, naming) in enumerate(sheets):
+        others = [other.sheet for place, (_, _, other) in enumerate(sheets) if place != at]
+        index = index_of(text, others)
+        if index is not None and not _is_of_cards(text, naming):
+            return called, index
+    return "", None
 
 
 def _first_line(text: str) -> str:

@@ -18,6 +18,7 @@ from tagger.core.checklist.headings import (
 )
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
 from tagger.core.checklist.numbers_read import hold_cards, hold_numbers
+from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.raw.years import has_year, is_year
 
@@ -215,7 +216,7 @@ def _grouped(
     for one, two in _pairs(above, below):
         group = one or group
         in_group = meaning_of(group, more)[0] == "parallels" and bool(two)
-        under.append(in_group and not meaning_of(two, more)[0])
+        under.append(in_group and not meaning_of(two, more)[0] and not is_total([two]))
         names.append(two if under[-1] else _name_of(one, two, more))
     meanings = columns_of(names, more)
     return names, [

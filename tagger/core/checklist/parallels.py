@@ -17,17 +17,21 @@ CROSSES = frozenset(
     [
         "x", "xx", "✓", "✔", "☑", "✗", "✘", "•", "·", "*", "+", "y", "yes", "ja", "j", "oui", "o",
         "si", "s", "v", "true", "wahr", "vrai", "vero", "verdadero", "○", "●", "◯", "〇", "◎", "有",
+        *"☐□◻⬜",
     ]
 )  # fmt: skip
+# a box that is not ticked: its owner has none, but there is one
+OPEN_BOXES = frozenset("☐□◻⬜")
 NOT_THERE = frozenset(
     ["", "-", "–", "—", "n", "no", "nein", "non", "nee", "n/a", "na", "0", "none", "false",
      "falsch", "faux", "falso", "×", "無", "なし", "/",
-     "nan", "null", "(null)", "<na>", "nil", "--", "\\n"]
+     "nan", "null", "(null)", "<na>", "nil", "--", "\\n", "any", "―", "‐"]
 )  # fmt: skip
 
 # what the plain card is called beside its parallels, in the languages of lists
 _PLAIN = frozenset(
-    ["basis", "basiskarte", "basisversion", "basiskaart", "base card", "base version",
+    ["standard", "estándar", "basis", "basiskarte",
+     "basisversion", "basiskaart", "base card", "base version",
      "carte de base", "version de base", "carta base", "versione base", "ベース"]
 )  # fmt: skip
 
@@ -74,7 +78,8 @@ def _parted(text: str) -> list[str]:
     """The parts of a cell; a comma between the digits of a thousand parts nothing."""
     if (listed := _listed(text.strip())) is not None:
         return listed
-    for mark in ";|\n":
+    # a program writes the ends of lines within a cell as \x0b or \x1d
+    for mark in ";|\n\x0b\x1d":
         if mark in text:
             return text.split(mark)
     parts = re.split(r",(?![0-9]{3}\b)|(?<![0-9]),", text)

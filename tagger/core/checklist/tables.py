@@ -144,7 +144,7 @@ class Tables:
         title = title._replace(name=title.name or set_in_headings(plan))
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
-        reading.by_team = title.by_team
+        reading.by_team = title.by_team or self._naming.by_team
         reading.notes.extend(plan.notes)
         for line, text in title.left:
             reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")

@@ -19,6 +19,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "σειρα", "συλλογη", "系列", "套装", "套裝", "卡组", "产品", "產品", "세트", "시리즈",
         "제품", "סט", "סדרה", "المجموعة", "السلسلة", "album", "reeks", "raccolta", "album name",
         "serija", "serije", "serie de carti", "col·leccio", "koleksi", "issue", "kolekcija",
+        "produit", "produkt", "producto", "prodotto", "produktlinie", "gamme", "linea", "line",
     ),
     "year": (
         "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",

@@ -28,6 +28,9 @@ NEVER = frozenset(
 )  # fmt: skip
 
 
+_UNNAMED = re.compile(r"column [0-9]+")  # as columns without a heading are called
+
+
 def filled_columns(plan: Plan, columns: Columns) -> Plan:
     """The plan in which no empty column has a meaning that a filled one could have."""
     for at, meaning in enumerate(plan.meanings):
@@ -51,6 +54,21 @@ def missing_columns(plan: Plan, columns: Columns) -> Plan:
         plan = _likeliest(plan, columns, "subject", _is_name, cards)
     if not plan.has_number and plan.has_subject:
         plan = _likeliest(plan, columns, "number", _may_be_number)
+    return plan
+
+
+def parts_before_numbers(plan: Plan, columns: Columns) -> Plan:
+    """The plan with the subset, where a column without a name before the numbers has a few texts,
+    each at the first card of a block: cells that were one."""
+    for at, name in enumerate(plan.names[:-1]):
+        unnamed = not plan.meanings[at] and (not name or _UNNAMED.fullmatch(name))
+        if not unnamed or plan.meanings[at + 1] != "number" or plan.has("series"):
+            continue
+        cells, some = columns[at], given(columns[at])
+        apart = len(some) > 1 and cells[0] and len(set(some)) == len(some)
+        if apart and len(some) * 3 <= len(cells) and not any(map(str.isdigit, "".join(some))):
+            note = f"'{printable(some[0], 40)}' and what stands below it names subsets"
+            return replace(meant(plan, at, "series"), notes=(*plan.notes, note))
     return plan
 
 

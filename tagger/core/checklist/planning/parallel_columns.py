@@ -16,8 +16,9 @@ from tagger.core.checklist.headings import (
 )
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
-from tagger.core.checklist.parallels import NOT_THERE, are_ticks, says_parallel
+from tagger.core.checklist.parallels import NOT_THERE, OPEN_BOXES, are_ticks, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.prices import is_amount, price_said
 from tagger.core.checklist.raw.print_runs import run_number, run_of_copy, split_run
 from tagger.core.model.column_names import PRICE
@@ -77,7 +78,22 @@ def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     unsure = [at for at in (*had, *marked) if at not in sure and _are_crosses(columns[at])]
     plan = _told(_named_below(plan, columns), unsure, "crosses")
     plan = replace(plan, bare_runs=_ones_are_runs(plan, columns))
-    return _told(plan, counted, "numbers")
+    return _told(_boxes_told(plan, columns), counted, "numbers")
+
+
+def _boxes_told(plan: Plan, columns: Columns) -> Plan:
+    """The plan that says how boxes are read, some of them ticked and some not."""
+    crossed = {at: set(given(columns[at])) for at in plan.at(ONE_PARALLEL)}
+    ticked = any(cells - OPEN_BOXES for cells in crossed.values())
+    for at, cells in crossed.items():
+        if ticked and (boxes := cells & OPEN_BOXES):
+            shown = printable(plan.names[at], 40)
+            said = (
+                f"'{min(boxes)}' below '{shown}' is read as one that its owner lacks; if there is "
+                "no such card, leave the cell empty"
+            )
+            return replace(plan, unsure=(*plan.unsure, said))
+    return plan
 
 
 def _priced(plan: Plan, columns: Columns) -> Plan:
@@ -225,7 +241,7 @@ def _are_crosses(cells: Sequence[str]) -> bool:
 def _may_be_parallel(name: str, cells: Sequence[str]) -> bool:
     # `Signed?` asks, `x2` counts, and `Album` with ticks below is called by something else
     asks = name.rstrip().endswith("?") and not is_finish(name)
-    if asks or _COUNTS.fullmatch(fold(name)) or _is_of_words(name):
+    if asks or _COUNTS.fullmatch(fold(name)) or _is_of_words(name) or is_total([name]):
         return False
     # `Q.tà` is one word, though a point parts it
     if not _OTHER_MARKS.isdisjoint([heading_key(name), *re.findall(r"[^\W_]+", fold(name))]):

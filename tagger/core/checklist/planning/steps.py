@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.named.finishes import is_finish
@@ -16,6 +17,7 @@ from tagger.core.checklist.planning.doubts import doubts, priced, year_column
 from tagger.core.checklist.planning.guesses import (
     filled_columns,
     missing_columns,
+    parts_before_numbers,
     parts_beside,
     parts_by_numbers,
 )
@@ -40,14 +42,17 @@ from tagger.core.checklist.rows.behind import (
 )
 from tagger.core.checklist.rows.row_kinds import is_ditto
 from tagger.core.model.column_names import PRICE
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import fold, printable, whole_number
 
+_SHARE = re.compile(r"\s*[0-9]{1,3}(?:[.,][0-9]+)?\s?%\s*")
 _SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}")
 
 
 def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequence[str]]) -> Plan:
     """A plan from the column names and the cells of some first rows, each as wide as the names."""
     plan = Plan(tuple(names), tuple(meanings))
+    # below the headings may stand how much of each column is done
+    rows = [row for row in rows if not any(map(_SHARE.fullmatch, row))] or rows
     columns = [[row[at].strip()[:LOOKED_AT] for row in rows] for at in range(len(names))]
     steps = (
         *(summary_beside, _ticked, _counted, filled_columns, year_column, _set_column, _run_column),
@@ -60,6 +65,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
             parallel_columns,
             copies_beside,
             _crossed,
+            parts_before_numbers,
             _filling,
             _subjects,
             missing_columns,
@@ -192,8 +198,12 @@ def _says_run(cell: str) -> bool:
 
 
 def _are_counted_up(cells: Sequence[str]) -> bool:
-    """Whether some cells are 1, 2, 3: lines that are counted."""
-    return len(cells) > 2 and list(cells) == [str(n) for n in range(1, len(cells) + 1)]
+    """Whether some cells are 1, 2, 3, or 3301, 3302, 3304: lines that are counted."""
+    if len(cells) > 2 and list(cells) == [str(n) for n in range(1, len(cells) + 1)]:
+        return True
+    numbers = [n for n in map(whole_number, cells) if n is not None]
+    steps = [two - one for one, two in pairwise(numbers)]
+    return len(numbers) == len(cells) > 5 and min(steps) > 0 and steps.count(1) * 2 > len(steps)
 
 
 def _is_run(cell: str) -> bool:
@@ -243,6 +253,10 @@ def _filling(plan: Plan, columns: Columns) -> Plan:
     for at, meaning in enumerate(plan.meanings):
         if meaning in ("series", "team") and _in_blocks([columns[at][row] for row in cards]):
             fills.add(at)
+    # a report of several sets names each part of each of them once
+    if any(_in_blocks([columns[at][row] for row in cards]) for at in plan.at("set")):
+        again = (at for at in plan.at("series") if _begin_blocks(columns, at, plan, cards))
+        fills.update(again)
     return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
 
 
@@ -267,6 +281,18 @@ def _in_blocks(cells: Sequence[str]) -> bool:
     if len(some) < 2 or not cells[0] or len(set(some)) < len(some):
         return False
     return len(some) * 2 <= len(cells)
+
+
+def _begin_blocks(columns: Columns, at: int, plan: Plan, cards: Sequence[int]) -> bool:
+    """Whether a column's cells begin blocks of cards, each where a set begins as well, or behind
+    another one."""
+    some = given([columns[at][row] for row in cards])
+    sets = [row for place in plan.at("set") for row in cards if columns[place][row]]
+    return (
+        len(some) * 2 <= len(cards)
+        and all(one != two for one, two in pairwise(some))
+        and all(columns[at][row] for row in sets)
+    )
 
 
 def _subjects(plan: Plan, columns: Columns) -> Plan:

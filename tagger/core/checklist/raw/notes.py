@@ -86,7 +86,8 @@ def is_imprint(text: str) -> bool:
 
 # `HG = Harbor Gulls`, `(* = short print)`, `** denotes an error`
 _LEGEND = re.compile(
-    r"^[(\[]?\s*(?:[^\W\d_]{1,5}\s*=|[*†‡§+^#]{1,3}\s*(?:=|:|[–—-]|denotes\b|means\b|indicates\b))\s*\S",
+    r"^[(\[]?\s*(?:\[[x✓ ]?\]\s*=|[^\W\d_]{1,5}\s*=|"
+    r"[*†‡§+^#]{1,3}\s*(?:=|:|[–—-]|denotes\b|means\b|indicates\b))\s*\S",
     re.IGNORECASE,
 )
 _OUTLINED = re.compile(r"^\*+\s+(?:1[89]|20)[0-9]{2}\b[^.]*$")  # a heading of an outline

@@ -16,7 +16,8 @@ _LISTED = re.compile(
     r"master set|complete set(?: of)?|(?:rainbow )?(?:tracker|want ?list|wants|needs)|"
     r"by team|team sets?|team (?:set )?list|"
     r"(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|"
-    r"kartenliste|"
+    r"kartenliste|gesamtliste|gesamtübersicht|komplettliste|show copy|"
+    r"(?:master|full|complete) list|liste compl[eè]te|lista completa|volledige lijst|"
     r"(?:liste|lista|lijst|elenco|relaci[oó]n)"
     r"(?: (?:de|des|der|di|delle|van) (?:cromos|cartes|cartas|karten|figurine|carte|kaarten|"
     r"plaatjes|bilder))?|(?:カード|チェック)?リスト)\b\s*$",
@@ -28,7 +29,9 @@ _BARE_COUNT = re.compile(
 _LISTED_BEFORE = re.compile(
     r"^\W*(?:check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)|(?:my|our|mein[e]?)\b"
     r"|(?:kartenliste|setliste|check\s*list[ea]?)\s+(?=(?:1[89]|20)[0-9]{2}\b)|(?:kartenliste|liste|lista|lijst|elenco|relaci[oó]n|inventario|inventaire|inventar|list|"
-    r"want\s?list)\b[^:\d]{0,30}:)\s*",
+    r"want\s?list)\b[^:\d]{0,30}:"
+    r"|(?:check\s*list|list|liste|lista|lijst|elenco)\s+(?:of|van|von|de|der|des|di)\s+"
+    r"(?=(?-i:[A-ZÀ-Þ0-9«])))\s*",
     re.IGNORECASE,
 )
 _TAIL = re.compile(r"\s*(?:[–—:,|-]\s|\()\s*(?P<tail>[^–—:,|()\d-]+?)\)?\s*$")
@@ -52,7 +55,9 @@ _BY_TEAM = re.compile(
 )
 _BRACKETED = re.compile(r"\[[^\[\]]*\]|<[^<>]*>|\{[^{}]*\}|\([^()]*\)")
 _COPY = re.compile(
-    r"\s*(?:\([0-9]{1,2}\)|-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$", re.I
+    r"\s*(?:\((?:[0-9]{1,2}|unicode|utf-?8|csv|export|final|new|old|neu|alt)\)|"
+    r"-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$",
+    re.I,
 )
 
 
@@ -103,15 +108,16 @@ def without_state(text: str) -> str:
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
     # a run of spaces could be parted in very many ways
-    text = _SENTENCE.split(" ".join(text.split()))[0]
+    text = _SENTENCE.split(_RULED.sub("", " ".join(text.split())))[0]
     text = without_page(_PER_BOX.sub("", text)) or text
     text = ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")) or text
     text = _without_remark(_in_prose(text))
+    text = _MADE_BY.sub("", text) or text
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
     while name != before:  # `trading cards checklist`
         name = _AND_MORE.sub("", name)
-        before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•")
+        before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•«»")
         if name != before:  # `Base set checklist`
             name = _BASE_SET.sub("", name) or name
         if _BRACKETED.fullmatch(name):
@@ -119,6 +125,15 @@ def title_name(text: str) -> str:
     return " ".join(name.split())
 
 
+# who made the list, behind the name of the set
+_MADE_BY = re.compile(
+    r"[\s,;–—(-]*\b(?:made|compiled|typed|written|put together|gemaakt|samengesteld|erstellt|"
+    r"zusammengestellt|compilée?|établie?|faite?|hecha|elaborada|creata|compilata)"
+    r"\s+(?:by|door|von|par|por|da)\b.*$",
+    re.IGNORECASE,
+)
+# `--- Night Games (1:8) ---`
+_RULED = re.compile(r"^[=*~_#–—-]{2,}\s*|\s*[=*~_#–—-]{2,}$")
 _REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>[^A-Z\d]+)$")
 
 

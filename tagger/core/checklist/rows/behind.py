@@ -141,16 +141,22 @@ def split_marks(text: str) -> tuple[str, tuple[str, ...]]:
 
 
 _WORDS = re.compile(
-    r"^(?P<name>.*\S)\s*(?:\s[-–—]\s|,\s|[(\[])(?P<word>rookie(?: card)?|short print|error|"
-    r"corrected)[)\]]?$",
+    r"^(?P<name>.*\S)\s*(?:\s[-–—]\s|,\s|[(\[（])(?P<word>rookie(?: card)?|recrue|neuling|"
+    r"novato|esordiente|ルーキー|short print|error|corrected)[)\]）]?$",
     re.IGNORECASE,
 )
-_MARK_OF = {"rookie": "RC", "rookie card": "RC", "short print": "SP", "error": "ERR"}
+_MARK_OF = {
+    **dict.fromkeys(
+        ("rookie", "rookie card", "recrue", "neuling", "novato", "esordiente", "ルーキー"), "RC"
+    ),
+    "short print": "SP",
+    "error": "ERR",
+}
 
 
 def _split_word(text: str) -> tuple[str, tuple[str, ...]]:
     """`Ada Marsh - Rookie`: a mark that is written out."""
-    match = _WORDS.match(text) if text[-1:] in "ertdERTD)]" else None
+    match = _WORDS.match(text) if text[-1:] in "ertdgoERTDGOー)]）" else None
     if match is None:
         return text, ()
     return match["name"], (_MARK_OF.get(match["word"].lower(), "COR"),)

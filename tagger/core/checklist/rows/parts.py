@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 _OF_ALL = re.compile(r"\b(?:all|each|every)\b|^\W*(?:#'?d|numbered|limited)\b", re.IGNORECASE)
 
 
+_YEAR_LAST = re.compile(r"\w[\s,–—-]+\(?(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\)?$")
 _LISTED = re.compile(r"\bcheck\s*list\W*$", re.IGNORECASE)
 
 
@@ -86,6 +87,8 @@ class Parts:
         part = part_of(self._behind_called(text) or text)
         if part.series and self._reading.by_team and not names_part(text):
             part = part._replace(series="", team=part.series)
+        if _YEAR_LAST.search(part.series) and not (self._own_set or has_year(self._called)):
+            part = part._replace(series="", set=part.series)  # `Harbor Light 1996`
         if part.set and self._own_set:
             return part._replace(series=part.set, set="")
         if is_year(part.set):
