@@ -10,12 +10,13 @@ from pathlib import Path
 
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.files import parse_checklist, parse_sheets
+from tagger.core.checklist.headings import heading_key
 from tagger.core.checklist.oddities import Problem
 from tagger.core.checklist.raw.title_names import file_title
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.reading import Naming
 from tagger.core.index.index import Index, Indexed
-from tagger.core.model.text import fold, printable, words
+from tagger.core.model.text import fold, printable
 from tagger.errors import LotError
 from tagger.store.binary_files import binary_kind
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
@@ -243,4 +244,5 @@ def _sheet_naming(name: str, naming: Naming) -> Naming:
 
 def _spelled_out(name: str, naming: Naming) -> Naming:
     """`Galaxia Fútbol` on the sheet of `Galaxia_Futbol.xlsx` is how the set is spelled."""
-    return naming._replace(stem=name) if words(name) == words(naming.stem) else naming
+    same = heading_key(name) == heading_key(naming.stem)
+    return naming._replace(stem=name) if same else naming

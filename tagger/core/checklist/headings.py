@@ -111,11 +111,17 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     return _usual_meaning(name)
 
 
+# `In collection`: whether its owner has one
+_OWNED = re.compile(r"\W*(?:in|dans|en|nella|w|i)\s+(?:\w+\s+)?(?:coll?e[ck]|sammlung|colec)")
+
+
 @lru_cache(maxsize=8192)  # the first lines are looked at for each mark that may part them
 def _usual_meaning(name: str) -> tuple[str, int]:
     name = _EXAMPLE.sub(" ", _COUNTED.sub("", name)).replace("_", " ")
     plain = _UNITS.sub(" ", fold(name))
     one = plain.strip()
+    if _OWNED.match(one):
+        return "", 0
     if numbered := _numbered(one):
         return numbered
     for text in (name, plain, _GENDERED.sub("", one)):

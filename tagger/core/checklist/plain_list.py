@@ -17,6 +17,7 @@ from tagger.core.checklist.raw.notes import (
     is_comment,
     is_imprint,
     is_menu,
+    is_not_issued,
     is_note,
     is_of_product,
     is_page_mark,
@@ -47,7 +48,12 @@ from tagger.core.checklist.rows.list_lines import (
 )
 from tagger.core.checklist.rows.numbers_found import numbers_found
 from tagger.core.checklist.rows.parts import Parts
-from tagger.core.checklist.titles import one_listed, quoted, says_no_parallels
+from tagger.core.checklist.titles import (
+    one_listed,
+    quoted,
+    says_no_parallels,
+    says_parallels,
+)
 from tagger.core.model.tags import Row, is_base
 from tagger.core.model.text import printable
 
@@ -209,6 +215,9 @@ class _Lines:
     def _tell_skipped(self, at: int) -> None:
         line, text = self._filled[at]
         shown = printable(text, 40)
+        if says_parallels(text):
+            self._tell_parallels(line, shown)
+            return
         self._problem(line, f"no card number at the start of '{shown}'; the line is skipped")
 
     def _passes(self, at: int) -> bool:
@@ -221,11 +230,17 @@ class _Lines:
         elif is_total([text]):
             self._parts.total(line, [text])
         elif self._is_remark(text) or describes(self._filled, at):
+            if says_parallels(text) and not self._parts.active:
+                self._tell_parallels(line, printable(text, 40))
             self._reading.notes.append(f"line {line}: {quoted([text])}, not a card")
             self._parts.describes(text)
         else:
             return False
         return True
+
+    def _tell_parallels(self, line: int, shown: str) -> None:
+        said = "above the cards write 'Parallels: Gold /50, Silver'"
+        self._problem(line, f"'{shown}' may say parallels and is not used; {said}")
 
     def _is_remark(self, text: str) -> bool:
         """Whether a line says nothing of a card."""
@@ -256,6 +271,12 @@ class _Lines:
         elif not any(map(str.isalnum, match["rest"].strip(FOUND))) and match["rest"] != FOUND:
             told = f"no name behind number {match['number']}; the line is skipped"
             self._problem(line, told)
+            return
+        if is_not_issued(match["rest"]):
+            told = (
+                f"line {line}: number {printable(match['number'], 20)} was not issued, not a card"
+            )
+            self._reading.notes.append(told)
             return
         card = card_of(match["rest"].strip(FOUND), match["star"], self._form)
         self._starred = self._starred or bool(match["star"])

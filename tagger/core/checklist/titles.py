@@ -167,8 +167,26 @@ def _label_and_list(text: str) -> tuple[str, str | None]:
     return label, None if value is None else value.strip()
 
 
-_LISTED = re.compile(rf"{_PARALLEL_PART.pattern}(?:\s*versions)?|\bversions\b", re.IGNORECASE)
+# a word, or the beginning of a sentence, behind which parallels are listed
+_LISTED = re.compile(
+    rf"{_PARALLEL_PART.pattern}(?:\s*versions)?|\b(?:versions|variantes|varianten|varianti|"
+    r"déclinaisons|farbvarianten|versionen|versiones|versioni)\b",
+    re.IGNORECASE,
+)
 _DASHED = re.compile(r"\s[-–—]\s")
+
+
+_COMES = re.compile(
+    r"\b(?:also|all|every|each|comes?|available|versions?|auch|jede[rs]?|alle|erhaltlich|aussi|"
+    r"toutes?|chaque|existe|tambien|todas?|cada|anche|tutte|ogni|ook|elke|verkrijgbaar)\b"
+)
+
+
+def says_parallels(text: str) -> bool:
+    """Whether a line says in a sentence of its own which parallels there are."""
+    if not is_finish(text) or count_said(text):
+        return False
+    return _COMES.search(fold(text)) is not None or split_run(text)[1] > 0
 
 
 def says_no_parallels(text: str) -> bool:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.plan import LOOKED_AT
+from tagger.core.checklist.raw.notes import is_not_issued
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -52,7 +53,8 @@ def _is_no_set(value: str) -> bool:
 
 
 def _is_no_name(value: str) -> bool:
-    return _BESIDE.search(value) is not None or len(value) > _LONGEST_NAME
+    odd = _BESIDE.search(value) is not None or is_not_issued(value)
+    return odd or len(value) > _LONGEST_NAME
 
 
 def _holds_finish(value: str) -> bool:

@@ -48,6 +48,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "kartyaszam", "numara", "kart no", "номер", "номер карты", "номер карточки",
         "номер карти", "αριθμος", "编号", "編號", "卡号", "卡號", "号码", "번호", "카드번호",
         "카드 번호", "מספר", "الرقم", "رقم", "number in set", "no in set",
+        "cat#", "cat no", "catalog no", "catalog number", "catalogue number",
         "number in series", "no in series", "nr in serie",
         "series number", "serial in set", "card id", "c", "figurina", "bild",
         "bildnummer", "sticker", "sticker number", "lfd kartennr", "lfd nr", "laufende nummer",

@@ -24,7 +24,8 @@ _NAME = re.compile(r"[^\W\d_][\w.'’,-]*(?:\s+[\w.'’,/&()-]+)+")
 NEVER = frozenset(
     ["notes", "note", "comment", "comments", "condition", "grade", "location", "box", "row", "date",
      "source", "url", "image", "college", "city", "address", "seller", "buyer", "slot", "page",
-     "count", "qty", "quantity", "menge", "anzahl", "position", "pos"]
+     "count", "qty", "quantity", "menge", "anzahl", "position", "pos", "stock", "sku", "inventory",
+     "cert", "barcode", "upc", "ean", "lot"]
 )  # fmt: skip
 
 
@@ -46,12 +47,17 @@ def filled_columns(plan: Plan, columns: Columns) -> Plan:
     return plan
 
 
-def missing_columns(plan: Plan, columns: Columns) -> Plan:
-    """The plan with a subject and a number, where only the cells tell which columns these are."""
-    if not plan.has_subject:
-        # a name comes again on the line of each parallel, as the number does
-        cards = len(set(given(columns[plan.at("number")[0]]))) if plan.has("number") else 0
-        plan = _likeliest(plan, columns, "subject", _is_name, cards)
+def missing_subject(plan: Plan, columns: Columns) -> Plan:
+    """The plan with a subject, where only the cells tell which column it is."""
+    if plan.has_subject:
+        return plan
+    # a name comes again on the line of each parallel, as the number does
+    cards = len(set(given(columns[plan.at("number")[0]]))) if plan.has("number") else 0
+    return _likeliest(plan, columns, "subject", _is_name, cards)
+
+
+def missing_number(plan: Plan, columns: Columns) -> Plan:
+    """The plan with a number, where only the cells tell which column it is."""
     if not plan.has_number and plan.has_subject:
         plan = _likeliest(plan, columns, "number", _may_be_number)
     return plan

@@ -16,7 +16,8 @@ from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.doubts import doubts, priced, year_column
 from tagger.core.checklist.planning.guesses import (
     filled_columns,
-    missing_columns,
+    missing_number,
+    missing_subject,
     parts_before_numbers,
     parts_beside,
     parts_by_numbers,
@@ -67,8 +68,9 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
             _crossed,
             parts_before_numbers,
             _filling,
+            missing_subject,
             _subjects,
-            missing_columns,
+            missing_number,
             parts_by_numbers,
             only_ones,
             set_by_numbers,

@@ -112,6 +112,21 @@ def is_page_foot(text: str) -> bool:
     return _PAGE_FOOT.fullmatch(text) is not None
 
 
+# what stands in the place of a card that there is not
+_NOT_ISSUED = re.compile(
+    r"^\W*(?:(?:was |were )?(?:never|not) (?:issued|printed|released|made|produced)|no such card|"
+    r"(?:does not|doesn'?t) exist|unissued|nicht (?:erschienen|ausgegeben|gedruckt|vergeben)|"
+    r"gibt es nicht|existiert nicht|non (?:emess[ao]|uscit[ao]|pubblicat[ao]|esiste|paru)|"
+    r"n.?existe pas|jamais (?:paru|emis|imprime)e?|no (?:existe|editad[ao]|emitid[ao])|"
+    r"niet (?:verschenen|uitgegeven|uitgebracht)|bestaat niet|欠番)(?![^\W\d_])"
+)
+
+
+def is_not_issued(text: str) -> bool:
+    """Whether a text in the place of a name says that there is no card of this number."""
+    return _NOT_ISSUED.match(fold(text)) is not None
+
+
 def is_total(texts: Iterable[str]) -> bool:
     """Whether the cells of a line are a total: `Total`, `220 cards`."""
     given = list(texts)

@@ -59,7 +59,11 @@ def split_price(text: str) -> tuple[str, str]:
     match = _BEHIND.match(text.rstrip())
     if match is None:
         return text, ""
-    return match["rest"].rstrip(" \t,;:.–—=…_-"), price_said(match["price"])
+    rest = match["rest"].rstrip(" \t,;:.–—=…_-")
+    return _EACH.sub("", rest), price_said(match["price"])
+
+
+_EACH = re.compile(r"\s+(?:à|@|je|ea\.?|each)$")  # `Ada Marsh à 1,50`
 
 
 # `COMPLETE SET (220) 25.00`, `Commons .10`

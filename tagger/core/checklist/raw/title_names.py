@@ -87,7 +87,7 @@ ODDS = re.compile(
 
 
 _PAGE_BEHIND = re.compile(
-    r"\s*[(\[,;:|–—-]?\s*\b(?:page|seite|pagina|página|pág\.?|p\.|s\.)\s*[0-9]{1,3}"
+    r"\s*[(\[,;:|–—-]?\s*\b(?:page|seite|pagina|página|p[aá]g\.?|p\.|s\.)\s*[0-9]{1,3}"
     r"(?:\s*(?:of|/|von|de|di|van|sur)\s*[0-9]{1,3})?\s*[)\]]?\s*$",
     re.IGNORECASE,
 )
@@ -122,6 +122,7 @@ def title_name(text: str) -> str:
             name = _BASE_SET.sub("", name) or name
         if _BRACKETED.fullmatch(name):
             name = name[1:-1]
+        name = ODDS.sub("", name) or name
     return " ".join(name.split())
 
 
@@ -170,7 +171,11 @@ def _without_remark(text: str) -> str:
 # `checklist and details`, behind the name of a set
 _AND_MORE = re.compile(r"(?<=[^\W_])\s+check\s*lists?\s*(?:,|and\b|&|\+)\s*\D*$", re.IGNORECASE)
 # `This month: 1987 Harbor Light`
-_SAID_BEFORE = re.compile(r"^[^\W\d_]+(?:\s[a-z][^\W\d_]*){1,4}:\s+(?=(?:1[89]|20)[0-9]{2}\b)")
+_SAID_BEFORE = re.compile(
+    r"^(?:(?:box|row|case|binder|album|kiste|karton|boîte|caja|scatola|doos|map)\s+\S{1,4}"
+    r"|[^\W\d_]+(?:\s(?-i:[a-z])[^\W\d_]*){1,4}):\s+(?=(?:1[89]|20)[0-9]{2}\b)",
+    re.IGNORECASE,
+)
 _SENTENCE = re.compile(r"(?<=[a-z]{3})[.!]\s+(?=[A-Z])")
 
 

@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.raw.mails import is_mail_head
 from tagger.core.checklist.raw.notes import is_page_foot
 from tagger.core.checklist.raw.usual_line import CHANGES, NUMBERED
 
@@ -105,7 +106,7 @@ def _stars_behind(lines: list[Line]) -> list[Line]:
 
 
 def _is_of_page(text: str) -> bool:
-    return _RULE.match(text) is not None or is_page_foot(text)
+    return _RULE.match(text) is not None or is_page_foot(text) or is_mail_head(text)
 
 
 # `**23** Ada Marsh`, `*Harbor Gulls*` within a line

@@ -20,3 +20,17 @@ def has_year(text: str) -> bool:
 def is_year(text: str) -> bool:
     """Whether a text is the year of a set and nothing else."""
     return YEAR.fullmatch(text.strip()) is not None
+
+
+_SHORT = re.compile(r"^['’]?(?P<year>[0-9]{2})(?![0-9])")
+_LAST_SHORT = 40  # of this century
+
+
+def whole_year(text: str) -> str:
+    """A text whose year of two figures in front is whole: `'87 Harbor Light` is of 1987. No card is
+    older than that, and none of the time to come."""
+    match = _SHORT.match(text)
+    if match is None:
+        return text
+    century = 19 if int(match["year"]) > _LAST_SHORT else 20
+    return f"{century}{match['year']}{text[match.end() :]}"

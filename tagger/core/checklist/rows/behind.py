@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from tagger.core.checklist.numbers_read import NUMBERED_NAME
 from tagger.core.checklist.raw.print_runs import split_run
+from tagger.core.checklist.raw.years import whole_year
 from tagger.core.model.text import printable
 
 # Marks that lists put behind names (common practice, no source). In a list of capitals the second
@@ -85,7 +86,7 @@ def _are_beside_names(teams: Sequence[str], names: Sequence[str]) -> bool:
     return few and len(set(names)) == len(names)
 
 
-_YEAR = r"(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?"
+_YEAR = r"(?:(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?|['’][0-9]{2}(?:[-/][0-9]{2})?)"
 _LISTING = re.compile(
     rf"^(?P<set>{_YEAR}\s.*?\S)\s+(?:#|no\.?\s|card\s)\s*(?P<number>[^\s,;]+)"
     r"[\s,;–—-]+(?P<rest>\S.*)$",
@@ -116,7 +117,9 @@ def listed_apart(text: str, style: str) -> tuple[str, str]:
     match = JOINED_STYLES[style].match(text)
     if match is None:
         return "", text
-    return match["set"].rstrip(_AROUND), f"{match['number']} {match['rest'].strip(_AROUND)}"
+    return whole_year(
+        match["set"].rstrip(_AROUND)
+    ), f"{match['number']} {match['rest'].strip(_AROUND)}"
 
 
 class Beside(NamedTuple):
@@ -220,7 +223,7 @@ def beside(text: str, behind: bool, team: str, joined: str) -> Beside:
     number = named = ""
     if joined and (match := JOINED_STYLES[joined].match(text)):
         text, number = match["rest"], match["number"]
-        named = (match.groupdict().get("set") or "").rstrip(_AROUND)
+        named = whole_year((match.groupdict().get("set") or "").rstrip(_AROUND))
     found = split_behind(text) if behind else Beside(text)
     subject, club = split_team(found.subject, team)
     if not behind or not club:

@@ -12,6 +12,7 @@ from tagger.core.checklist.parallels import named_by, parallel_of, parse_paralle
 from tagger.core.checklist.plan import Plan, number_of_cell, set_before_number
 from tagger.core.checklist.raw.prices import price_said
 from tagger.core.checklist.raw.print_runs import run_number, run_of_copy, split_run
+from tagger.core.checklist.raw.years import whole_year
 from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
 from tagger.core.checklist.rows.values import UNSET, Values, said, tidy
 from tagger.core.model.column_names import PRICE, SERIES_NAME
@@ -87,13 +88,10 @@ def _whole(year: str) -> str:
         return match["year"]
     year = year.removesuffix(".0")
     # `87` is 1987: no card is older than that, and none of the time to come
-    if match := _SHORT.match(year):
-        return f"{19 if int(match['year']) > _LAST_SHORT else 20}{match['year']}"
-    return year
+    return whole_year(year) if _SHORT.match(year) else year
 
 
-_SHORT = re.compile(r"^['’]?(?P<year>[0-9]{2})$")
-_LAST_SHORT = 40  # of this century
+_SHORT = re.compile(r"^['’]?[0-9]{2}$")
 
 
 _DATED = re.compile(r"^(?P<year>(?:1[89]|20)[0-9]{2})-[0-9]{2}-[0-9]{2}(?:[T ][0-9:.]+)?$")
