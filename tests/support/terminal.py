@@ -179,8 +179,9 @@ class Terminal:
             self._reap()
         if self.exit_status is None:
             raise AssertionError(f"still running after {seconds} s:\n{self.text()}")
-        if self._fd >= 0:
-            self.pump(0.2)  # what it said last; at its end this is over at once
+        # what it said last, however late this process has its turn; at its end this is over at once
+        while self._fd >= 0 and select.select([self._fd], [], [], 0.2)[0] and self._read():
+            pass
         return self.exit_status
 
     def close(self) -> None:

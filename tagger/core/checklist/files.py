@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from tagger.core.checklist.above.index_sheet import IndexSheet, index_of
+from tagger.core.checklist.above.index_sheet import index_of
 from tagger.core.checklist.checklist import Checklist, Gathered
 from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.lines import Blocks, filled
@@ -48,17 +48,11 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     text with tabs between the cells, its naming)."""
     gathered = Gathered()
     above: list[str] = []
+    sheets = _without_index(sheets, gathered)
     beside = _no_lists(sheets)
-    listing, index = _index_among(sheets)
     titles = Counter(filter(None, (_first_line(text) for _, text, _ in sheets)))
     for called, text, naming in sheets:
         naming = naming._replace(is_part=titles[_first_line(text)] > 1)
-        if index is not None:
-            if called == listing:
-                said = f"it lists the other sheets, which are of {quoted([index.set])}"
-                gathered.readings.append(TableReading(called, notes=[said]))
-                continue
-            naming = naming._replace(stem=index.set, by_team=index.by_team)
         if called in beside:
             gathered.problem(called, 1, "no column for the subject, as other sheets have; not read")
             continue
@@ -70,14 +64,22 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     return _checked(gathered, "" if len(sheets) > 1 else file)
 
 
-def _index_among(sheets: list[tuple[str, str, Naming]]) -> tuple[str, IndexSheet | None]:
-    """The sheet that lists the others, and what it says of them; None where there is none."""
-    for at, (called, text, naming) in enumerate(sheets):
-        others = [other.sheet for place, (_, _, other) in enumerate(sheets) if place != at]
-        index = index_of(text, others)
-        if index is not None and not _is_of_cards(text, naming):
-            return called, index
-    return "", None
+def _without_index(
+    sheets: list[tuple[str, str, Naming]], into: Gathered
+) -> list[tuple[str, str, Naming]]:
+    """The sheets without the one that lists the others, named by what that says of them."""
+    for called, text, naming in sheets:
+        others = [each for each in sheets if each[0] != called]
+        index = index_of(text, [other.sheet for _, _, other in others])
+        if index is None or _is_of_cards(text, naming):
+            continue
+        said = f"it lists the other sheets, which are of {quoted([index.set])}"
+        into.readings.append(TableReading(called, notes=[said]))
+        return [
+            (name, rows, other._replace(stem=index.set, by_team=index.by_team))
+            for name, rows, other in others
+        ]
+    return sheets
 
 
 def _first_line(text: str) -> str:

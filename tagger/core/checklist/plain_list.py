@@ -84,9 +84,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     if not typed:
         into.problem(reading.file, 1, _NO_CARDS)
         return
-    filled = with_indented(typed)
-    filled = one_a_line([(line, closed_up(text)) for line, text in filled])
-    filled, names = without_names(filled)
+    filled, names = without_names(one_a_line(_closed_up(with_indented(typed))))
     reading.notes.extend(unused(names))
     found = numbers_found(usual_lines(sets_above(filled)))
     if found.told:
@@ -108,6 +106,10 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         if not filled:
             into.problem(reading.file, 1, _NO_CARDS)
     _Lines(name, filled, into, reading).read(names_teams(names))
+
+
+def _closed_up(filled: Iterable[Line]) -> list[Line]:
+    return [(line, closed_up(text)) for line, text in filled]
 
 
 def _typed(lines: Iterable[Line], into: Gathered, file: str) -> list[Line]:

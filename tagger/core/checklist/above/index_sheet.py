@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from tagger.core.checklist.headings import meaning_of
-from tagger.core.checklist.lines import Blocks
+from tagger.core.checklist.lines import Blocks, filled
 from tagger.core.checklist.raw.title_names import is_by_team, title_name
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.model.text import fold
@@ -24,12 +24,21 @@ class IndexSheet(NamedTuple):
 def index_of(text: str, sheets: Sequence[str]) -> IndexSheet | None:
     """What a sheet's text says, its cells parted by tabs, where most of the names of the other
     `sheets` stand in it below a title with a year; None where it is no index of them."""
-    lines = [line.split("\t") for _, line in Blocks(text).head(_LOOKED_AT) if line.strip()]
-    cells = {fold(cell).strip() for line in lines for cell in line}
-    names = {fold(sheet).strip() for sheet in sheets}
+    lines = [filled(line.split("\t")) for _, line in Blocks(text).head(_LOOKED_AT)]
+    cells = {_key(cell) for line in lines for cell in line}
+    names = set(map(_key, sheets))
     if len(names) < 2 or len(names & cells) * 3 < len(names) * 2:
         return None
-    title = " ".join(cell.strip() for cell in lines[0] if cell.strip())
-    if fold(title) in names or not has_year(name := title_name(title)):
+    title = " ".join(map(str.strip, next(filter(None, lines))))
+    name = title_name(title)
+    if _key(title) in names or not has_year(name):
         return None
-    return IndexSheet(name, is_by_team(title) or any(meaning_of(one)[0] == "team" for one in cells))
+    return IndexSheet(name, is_by_team(title) or any(map(_says_team, cells)))
+
+
+def _key(text: str) -> str:
+    return fold(text).strip()
+
+
+def _says_team(cell: str) -> bool:
+    return meaning_of(cell)[0] == "team"

@@ -29,7 +29,7 @@ NEVER = frozenset(
 )  # fmt: skip
 
 
-_UNNAMED = re.compile(r"column [0-9]+")  # as columns without a heading are called
+_UNNAMED = re.compile(r"(?:column [0-9]+)?")  # as columns without a heading are called
 
 
 def filled_columns(plan: Plan, columns: Columns) -> Plan:
@@ -66,16 +66,21 @@ def missing_number(plan: Plan, columns: Columns) -> Plan:
 def parts_before_numbers(plan: Plan, columns: Columns) -> Plan:
     """The plan with the subset, where a column without a name before the numbers has a few texts,
     each at the first card of a block: cells that were one."""
-    for at, name in enumerate(plan.names[:-1]):
-        unnamed = not plan.meanings[at] and (not name or _UNNAMED.fullmatch(name))
-        if not unnamed or plan.meanings[at + 1] != "number" or plan.has("series"):
-            continue
-        cells, some = columns[at], given(columns[at])
-        apart = len(some) > 1 and cells[0] and len(set(some)) == len(some)
-        if apart and len(some) * 3 <= len(cells) and not any(map(str.isdigit, "".join(some))):
-            note = f"'{printable(some[0], 40)}' and what stands below it names subsets"
-            return replace(meant(plan, at, "series"), notes=(*plan.notes, note))
-    return plan
+    at = plan.at("number")[0] - 1 if plan.has("number") else -1
+    if at < 0 or plan.meanings[at] or not _UNNAMED.fullmatch(plan.names[at]) or plan.has("series"):
+        return plan
+    cells, some = columns[at], given(columns[at])
+    if not _begin_blocks(cells, some) or any(map(str.isdigit, "".join(some))):
+        return plan
+    note = f"'{printable(some[0], 40)}' and what stands below it names subsets"
+    return replace(meant(plan, at, "series"), notes=(*plan.notes, note))
+
+
+def _begin_blocks(cells: Sequence[str], some: Sequence[str]) -> bool:
+    """Whether the cells with something in them are few, each another, from the first one on."""
+    if len(some) < 2 or not cells[0]:
+        return False
+    return len(set(some)) == len(some) and len(some) * 3 <= len(cells)
 
 
 def parts_beside(plan: Plan, columns: Columns) -> Plan:

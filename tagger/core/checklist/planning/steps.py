@@ -252,13 +252,11 @@ def _filling(plan: Plan, columns: Columns) -> Plan:
         for at, meaning in enumerate(plan.meanings)
         if meaning in ("set", "year", "maker") and cards and columns[at][cards[0]]
     }
-    for at, meaning in enumerate(plan.meanings):
-        if meaning in ("series", "team") and _in_blocks([columns[at][row] for row in cards]):
-            fills.add(at)
+    blocks = {at for at, cells in enumerate(columns) if _in_blocks([cells[row] for row in cards])}
+    fills |= blocks & {*plan.at("series"), *plan.at("team")}
     # a report of several sets names each part of each of them once
-    if any(_in_blocks([columns[at][row] for row in cards]) for at in plan.at("set")):
-        again = (at for at in plan.at("series") if _begin_blocks(columns, at, plan, cards))
-        fills.update(again)
+    if blocks & set(plan.at("set")):
+        fills.update(at for at in plan.at("series") if _begin_blocks(columns, at, plan, cards))
     return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
 
 

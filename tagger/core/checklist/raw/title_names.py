@@ -54,11 +54,8 @@ _BY_TEAM = re.compile(
     r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
 )
 _BRACKETED = re.compile(r"\[[^\[\]]*\]|<[^<>]*>|\{[^{}]*\}|\([^()]*\)")
-_COPY = re.compile(
-    r"\s*(?:\((?:[0-9]{1,2}|unicode|utf-?8|csv|export|final|new|old|neu|alt)\)|"
-    r"-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$",
-    re.I,
-)
+_SAVED = r"\((?:[0-9]{1,2}|unicode|utf-?8|csv|export|final|new|old|neu|alt)\)"
+_COPY = re.compile(rf"\s*(?:{_SAVED}|-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$", re.I)
 
 
 def is_by_team(text: str) -> bool:

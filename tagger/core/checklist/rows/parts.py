@@ -87,13 +87,19 @@ class Parts:
         part = part_of(self._behind_called(text) or text)
         if part.series and self._reading.by_team and not names_part(text):
             part = part._replace(series="", team=part.series)
-        if _YEAR_LAST.search(part.series) and not (self._own_set or has_year(self._called)):
-            part = part._replace(series="", set=part.series)  # `Harbor Light 1996`
+        elif self._names_set(part.series):
+            part = part._replace(series="", set=part.series)
         if part.set and self._own_set:
             return part._replace(series=part.set, set="")
         if is_year(part.set):
             return part._replace(set=f"{part.set} {YEAR.sub('', self._called).strip()}".strip())
         return part
+
+    def _names_set(self, series: str) -> bool:
+        """Whether a heading `Harbor Light 1996` is a set: nothing else names the year of one."""
+        if self._own_set or has_year(self._called):
+            return False
+        return _YEAR_LAST.search(series) is not None
 
     def _behind_called(self, text: str) -> str:
         """`1987 Harbor Light Night Games Checklist` below the title `1987 Harbor Light`: what
