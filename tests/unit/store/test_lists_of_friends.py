@@ -147,6 +147,10 @@ def test_a_report_names_each_part_of_each_set_once() -> None:
         ("Box A: 1999 Harbor Light", "1999 Harbor Light"),
         ("Harbor Light 1998-99 pag. 3", "Harbor Light 1998-99"),
         ("List of Lights 1987", "Lights 1987"),
+        ("NIGHT GAMES (CONT.)", "NIGHT GAMES"),
+        ("Night Games, continued", "Night Games"),
+        ("Lichter (Forts.)", "Lichter"),
+        ("Harbor Suite", "Harbor Suite"),
     ],
 )
 def test_what_titles_say_beside_the_name_is_left_away(title: str, name: str) -> None:

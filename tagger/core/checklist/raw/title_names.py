@@ -106,6 +106,7 @@ def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
     # a run of spaces could be parted in very many ways
     text = _SENTENCE.split(_RULED.sub("", " ".join(text.split())))[0]
+    text = _GOES_ON.sub("", text) or text
     text = without_page(_PER_BOX.sub("", text)) or text
     text = ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")) or text
     text = _without_remark(_in_prose(text))
@@ -128,6 +129,12 @@ _MADE_BY = re.compile(
     r"[\s,;–—(-]*\b(?:made|compiled|typed|written|put together|gemaakt|samengesteld|erstellt|"
     r"zusammengestellt|compilée?|établie?|faite?|hecha|elaborada|creata|compilata)"
     r"\s+(?:by|door|von|par|por|da)\b.*$",
+    re.IGNORECASE,
+)
+# `BASE SET (CONT.)`, at the head of the next page
+_GOES_ON = re.compile(
+    r"[\s,–—-]*(?:\b(?:continued|cont'd|cont\.)|"
+    r"[(\[](?:cont\w*|segue|suite|forts\w*|vervolg|sigue)[.']?d?\.?[)\]])$",
     re.IGNORECASE,
 )
 # `--- Night Games (1:8) ---`
