@@ -189,7 +189,9 @@ class DeskScreen(LineScreen):
         self._wait_for_quiet()
         session = self._parts.session
         session.work.key(session.now())
-        self._welcome.dismiss()
+        if self._welcome.closed_by(self._parts.keys.action(event.key)):
+            self._parts.painting.later()
+            return
         self._waiting.append(event)
         self._parts.painting.keys += 1
         self._drain()

@@ -25,8 +25,15 @@ class Welcome:
         """Whether it is on the screen."""
         return self._over is not None
 
+    def closed_by(self, action: Action | None) -> bool:
+        """Take it away for a key; whether that is all that the key does. Enter would accept a card
+        that is not to be seen before; each other key does its own work."""
+        closes = self.shown and action is Action.TAKE
+        self.dismiss()
+        return closes
+
     def dismiss(self) -> None:
-        """A key was pressed, which does its own work."""
+        """Something was typed: it is not shown any more."""
         # Forgotten before it is called: what is called may fail, and would be called by each key.
         over, self._over = self._over, None
         if over is not None:

@@ -167,8 +167,8 @@ def test_advice_is_wrapped_whatever_it_pushes_away():
 
 
 @pytest.mark.parametrize("proposed", [False, True])
-def test_what_enter_accepts_is_shown_the_first_time_too(proposed: bool):
-    """The first words on how it works stand where a card is proposed otherwise, never before it."""
+def test_enter_accepts_nothing_behind_the_first_words(proposed: bool):
+    """They stand until a key, whatever is proposed; Enter takes them away, and no more."""
 
     def nothing() -> None:
         pass
@@ -180,7 +180,14 @@ def test_what_enter_accepts_is_shown_the_first_time_too(proposed: bool):
             size=(80, 24)
         ) as pilot:
             await settled(pilot)
+            assert HEAD in box_text(pilot.app, "panel")
+            before = session.view.cursor.position
+            mark = session.view.card_at(before).mark
+            await pilot.press("enter")
+            await settled(pilot)
             panel = box_text(pilot.app, "panel")
-            assert ("Enter accepts" in panel, HEAD in panel) == (proposed, not proposed)
+            assert ("Enter accepts" in panel, HEAD in panel) == (proposed, False)
+            assert session.view.cursor.position == before
+            assert session.view.card_at(before).mark == mark
 
     asyncio.run(sit())

@@ -132,11 +132,8 @@ _MADE_BY = re.compile(
     re.IGNORECASE,
 )
 # `BASE SET (CONT.)`, at the head of the next page
-_GOES_ON = re.compile(
-    r"[\s,–—-]*(?:\b(?:continued|cont'd|cont\.)|"
-    r"[(\[](?:cont\w*|segue|suite|forts\w*|vervolg|sigue)[.']?d?\.?[)\]])$",
-    re.IGNORECASE,
-)
+_HELD = r"[(\[](?:cont\w*|segue|suite|forts\w*|vervolg|sigue)[.']?d?\.?[)\]]"
+_GOES_ON = re.compile(rf"[\s,–—-]*(?:\b(?:continued|cont'd|cont\.)|{_HELD})$", re.IGNORECASE)
 # `--- Night Games (1:8) ---`
 _RULED = re.compile(r"^[=*~_#–—-]{2,}\s*|\s*[=*~_#–—-]{2,}$")
 _REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>[^A-Z\d]+)$")

@@ -114,8 +114,7 @@ class Tagging(Mode[Action]):
         )
         room = parts.panel_room
         lines: list[Text]
-        # Who opens it for the first time reads this, unless Enter would accept a card unseen.
-        if self._welcome.shown and proposal.deed is not Deed.TAKE:
+        if self._welcome.shown:
             lines = welcome_lines(parts.keys, room[0])
         elif parts.session.view.at_end and proposal.deed is Deed.NOTHING:
             problems = len(parts.findings.left)
