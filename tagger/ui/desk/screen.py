@@ -189,7 +189,9 @@ class DeskScreen(LineScreen):
         self._wait_for_quiet()
         session = self._parts.session
         session.work.key(session.now())
-        if self._welcome.closed_by(self._parts.keys.action(event.key)):
+        # what stands before the card answers its own keys
+        in_front = self._parts.modes.front is self._tagging
+        if self._welcome.closed_by(self._parts.keys.action(event.key)) and in_front:
             self._parts.painting.later()
             return
         self._waiting.append(event)
