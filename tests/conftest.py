@@ -41,10 +41,7 @@ def own_folders(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mo
 @pytest.fixture
 def opened_before(own_folders: Path) -> Path:
     """A machine on which the program was opened before, by a file that a test may take away."""
-    path = own_folders / "data" / "tagger" / "opened-before"
-    path.parent.mkdir(parents=True)
-    path.touch()
-    return path
+    return folders.opened_before(folders.own_folders(own_folders))
 
 
 @pytest.fixture

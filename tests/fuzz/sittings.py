@@ -17,7 +17,7 @@ from pathlib import Path
 
 from fuzz import keys
 from fuzz.tally import Tally, searched
-from support.folders import own_folders
+from support.folders import opened_before, own_folders
 
 SCREENS = ("desk", "find")
 
@@ -47,9 +47,7 @@ def _elsewhere(screen: str, size: int, numbers: Sequence[int]) -> Tally:
 
 def sitting(home: Path, screen: str) -> keys.Sitting:
     """A sitting at a screen, over a lot of its own."""
-    opened = Path(os.environ["XDG_DATA_HOME"]) / "tagger" / "opened-before"
-    opened.parent.mkdir(parents=True, exist_ok=True)
-    opened.touch()
+    opened_before(os.environ)
     desk = keys.desk(home)
     if screen == "desk":
         return desk

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from support import drawn
+from support.folders import opened_before
 from support.opened import Lot
 from support.postgres import server
 from support.shop import marks
@@ -31,9 +32,7 @@ def shop_of_two(top: Path) -> tuple[Shop, Path, list[drawn.Truth]]:
     """Two stations; north has a lot of three cards and a checklist."""
     shop = Shop(server(), top, "terminals", ["north", "south"])
     for station in shop.stations:
-        opened = Path(station.env["XDG_DATA_HOME"]) / "tagger" / "opened-before"
-        opened.parent.mkdir(parents=True)
-        opened.touch()
+        opened_before(station.env)
     box = shop.stations[0].top / "box 12"
     drawn.draw_scans(box, 3, size=(60, 84))
     rows = drawn.set_rows("1987 Harbor Light", 20, seed=5)

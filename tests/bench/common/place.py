@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from support.drawn import Truth
-from support.folders import own_folders
+from support.folders import opened_before, own_folders
 
 from bench.common import lots
 from bench.common.timed_terminal import TimedTerminal
@@ -75,6 +75,7 @@ def draw(folder: Path) -> tuple[Place, list[Path]]:
     checklist = folder / "checklist.csv"
     checklist.write_text(lots.checklist_text(rows), encoding="utf-8")
     env = own_folders(folder)
+    opened_before(env)
     # compiled in the first round, for both programs
     env["PYTHONPYCACHEPREFIX"] = str(folder / "modules")
     place = Place(

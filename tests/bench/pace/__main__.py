@@ -23,7 +23,7 @@ from dataclasses import replace
 from pathlib import Path
 from threading import Thread
 
-from support.folders import own_folders
+from support.folders import opened_before, own_folders
 from support.processes import that_read
 from support.terminal import Terminal
 
@@ -46,6 +46,7 @@ def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
         (lists / f"{rows[0].set}.csv").write_text(lots.checklist_text(rows), encoding="utf-8")
     lots.draw(place / "lot", lot.cards, bool(lot.known))
     env = own_folders(place)
+    opened_before(env)
     if lot.known:
         lots.draw(place / "before", lot.known, True)
         with Terminal(
@@ -79,6 +80,7 @@ def read_and_tagged(lot: Lot, place: Path, seed: int, *, killed: bool) -> Result
     read_lots.write_lists(place / "lists")
     read_lots.draw(place / "lot", lot, seed)
     env = own_folders(place)
+    opened_before(env)
     named = ["--checklist", str(place / "lists")]
     command = [*TAGGER, "read", str(place / "lot"), *named]
     if not killed:

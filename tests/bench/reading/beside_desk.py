@@ -9,7 +9,7 @@ import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from support.folders import own_folders
+from support.folders import opened_before, own_folders
 from support.processes import that_read
 
 from bench.common.hint_texts import hints
@@ -57,6 +57,7 @@ class _Opened:
         self, scans: Path, checklist: Path, place: Path, rows: Sequence[Listed], *, reading: bool
     ) -> None:
         env, self._rows = own_folders(place), rows
+        opened_before(env)
         settings = place / "config/tagger/config.toml"
         settings.parent.mkdir(parents=True)
         settings.write_text(f"[reading]\nread = {str(reading).lower()}\n", encoding="utf-8")
