@@ -99,6 +99,15 @@ def test_shares_below_the_headings_leave_the_parallels_columns() -> None:
     assert all(kinds(row) == [("Silver", 99)] for row in found.rows)
 
 
+def test_a_card_with_a_share_beside_it_counts_for_what_its_columns_mean() -> None:
+    rows = "\n".join(
+        f"{number},{name},{'/99' if number < 3 else ''},{'5%' if number < 3 else ''}"
+        for number, name in CARDS
+    )
+    found = read(f"No.,Player,Silver,Change\n{rows}\n")
+    assert [kinds(row) for row in found.rows[:3]] == [[("Silver", 99)]] * 2 + [[]]
+
+
 def test_a_total_of_print_runs_is_no_parallel() -> None:
     rows = "\n".join(f"{number},{name},500,150,650" for number, name in CARDS)
     found = read(f"Sum of Run,,Parallel,,\nNumber,Player,Clay,Cobalt,Grand Total\n{rows}\n")

@@ -52,8 +52,7 @@ _SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}"
 def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequence[str]]) -> Plan:
     """A plan from the column names and the cells of some first rows, each as wide as the names."""
     plan = Plan(tuple(names), tuple(meanings))
-    # below the headings may stand how much of each column is done
-    rows = [row for row in rows if not any(map(_SHARE.fullmatch, row))] or rows
+    rows = [row for row in rows if not _is_of_shares(row, plan)]
     columns = [[row[at].strip()[:LOOKED_AT] for row in rows] for at in range(len(names))]
     steps = (
         *(summary_beside, _ticked, _counted, filled_columns, year_column, _set_column, _run_column),
@@ -89,6 +88,15 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     )
     plan = replace(plan, with_maker=_maker_tells_apart(plan, columns))
     return doubts(plan, columns)
+
+
+def _is_of_shares(row: Sequence[str], plan: Plan) -> bool:
+    """Whether a line, mostly below the headings, says how much of each column is done: it has no
+    number, as a card with a share beside it has."""
+    numbers = plan.at("number")
+    if not numbers or any(row[at].strip() for at in numbers):
+        return False
+    return any(map(_SHARE.fullmatch, row))
 
 
 def _summed(plan: Plan, columns: Columns) -> frozenset[int]:
