@@ -42,7 +42,7 @@ class Tagging(Mode[Action]):
         elif event.key == "right" and (whole := self._ending()[0]):
             parts.hint.clear()
             self.on_text(whole)
-        elif parts.hint.edit(event.key):
+        elif self._edited(event.key):
             pass
         elif event.character is not None and event.is_printable:
             self.on_text(event.character)
@@ -51,6 +51,14 @@ class Tagging(Mode[Action]):
             leave = parts.keys.shown(Action.LEAVE)
             parts.message.say(f"{leave} leaves. Everything is saved already.")
         return True
+
+    def _edited(self, key: str) -> bool:
+        """Whether a key edits the hint; what was said of the words before goes with them."""
+        was = self._parts.hint.text
+        edited = self._parts.hint.edit(key)
+        if self._parts.hint.text != was:
+            self._parts.message.say("")
+        return edited
 
     def on_text(self, text: str) -> bool:
         """Typing goes into the hint; the message was read by then."""
