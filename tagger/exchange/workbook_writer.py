@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 import tempfile
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any, BinaryIO
+from io import BytesIO
+from typing import IO, TYPE_CHECKING, Any
 
 from tagger.errors import LotError
 from tagger.exchange.price_cells import price_number
@@ -38,13 +39,46 @@ def write_book(table: Table, write: Write) -> None:
     LotError where XlsxWriter is missing or a text is too long, OSError where the disk is full."""
     library = load_extra("xlsxwriter", "xlsx", "Spreadsheets (.xlsx) need")
     with tempfile.TemporaryFile() as file, tempfile.TemporaryDirectory() as folder:
-        _fill(library, file, folder, table)
+        output = _Output(file)
+        try:
+            _fill(library, output, folder, table)
+        except BaseException:
+            output.give_up()
+            raise
         file.seek(0)
         while data := file.read(_CHUNK):
             write(data)
 
 
-def _fill(library: Any, file: BinaryIO, folder: str, table: Table) -> None:
+class _Output:
+    """What XlsxWriter writes to. Its ZipFile, where it was stopped, goes on to write when it is
+    collected, and would complain of a file that is closed by then."""
+
+    def __init__(self, file: IO[bytes]) -> None:
+        self._file = file
+
+    def give_up(self) -> None:
+        """Let all that is still written go nowhere."""
+        self._file = BytesIO()
+
+    def write(self, data: bytes) -> int:
+        """As a file does."""
+        return self._file.write(data)
+
+    def seek(self, offset: int, whence: int = 0) -> int:
+        """As a file does."""
+        return self._file.seek(offset, whence)
+
+    def tell(self) -> int:
+        """As a file does."""
+        return self._file.tell()
+
+    def flush(self) -> None:
+        """As a file does."""
+        self._file.flush()
+
+
+def _fill(library: Any, file: _Output, folder: str, table: Table) -> None:
     made = library.Workbook(file, {"constant_memory": True, "tmpdir": folder})
     book = _Book(made)
     try:

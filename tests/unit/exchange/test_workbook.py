@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import errno
+import gc
 import io
 import os
+import sys
 import tempfile
+import zipfile
 from decimal import Decimal
 from pathlib import Path
 
@@ -157,6 +160,22 @@ def test_a_full_disk_leaves_the_old_workbook_and_its_base(
     assert not [
         path for path in folder.iterdir() if not path.name.startswith(("scan", "lot", ".lot"))
     ]
+
+
+def test_one_that_is_stopped_while_it_is_packed_leaves_nothing_that_complains(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    complaints: list[object] = []
+
+    def stop(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(sys, "unraisablehook", complaints.append)
+    monkeypatch.setattr(zipfile.ZipFile, "write", stop)
+    with pytest.raises(KeyboardInterrupt):
+        as_bytes(inventory(lot_of(tags(1, ""))), ".xlsx")
+    gc.collect()
+    assert not complaints
 
 
 def test_pictures_are_shown_small_and_linked_and_the_table_is_imported_all_the_same(
