@@ -160,12 +160,15 @@ def priced_parallel(name: str) -> str:
 
 def _of_price(name: str) -> tuple[str, int]:
     """`est. €`, `Guide $`, `ca. Wert €`: a sign of money beside words that say how sure it is."""
-    words = heading_words(CURRENCY.sub(" ", MONEY.sub(" ", fold(name))))
+    words = heading_words(CURRENCY.sub(" ", MONEY.sub(" ", _BRACKETS.sub(" ", fold(name)))))
     kept = [word for word in words if word not in ABOUT and not is_year_word(word)]
     meant = {_MEANT.get(word, ("", 0))[0] for word in kept}
     # `about` alone is no price, but `est.` is
     says_so = says_currency(name) or kept or _is_estimate(name)
     return (PRICE, _LESS_LIKELY) if says_so and meant <= {PRICE} else ("", 0)
+
+
+_BRACKETS = re.compile(r"\([^()]{0,12}\)")  # `Book (EX) $`
 
 
 def is_year_word(word: str) -> bool:
@@ -212,12 +215,18 @@ def _of_parts(plain: str) -> tuple[str, int]:
     """`Player / Name` and `Name(s)` mean what their parts do, where these mean one thing."""
     parts = [part for part in re.split(r"[/|&,]|\bor\b|\band\b|\boder\b", plain) if part.strip()]
     found = [_MEANT.get(heading_key(part), ("", 0)) for part in parts]
+    if "/" in plain:  # `Einlage / Insert`: the same in another language
+        found = [*filter(_is_known, found)]
     meant = {meaning for meaning, _ in found}
     if len(parts) > 1 and len(meant) == 1:
         return found[0]
     if meant in ({"subject", "first"}, {"last", "first"}):
         return "subject", 0  # `Name, Vorname`
     return "", 0
+
+
+def _is_known(found: tuple[str, int]) -> bool:
+    return found[0] != ""
 
 
 def _of_words(name: str) -> tuple[str, int]:

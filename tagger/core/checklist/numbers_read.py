@@ -6,13 +6,21 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-_MONTHS = (
-    "jan|feb|mar|mrz|maer|mär|mars|apr|avr|abr|may|mai|mei|jun|juin|jul|juil|aug|août|aou|ago|sep|"
-    "sept|set|oct|okt|ott|out|nov|dec|dez|déc|dic|ene|gen|fev|fév|févr|mag|giu|lug|mrt"
-)
+_MONTH_WORDS = (
+    "jan|ene|gen", "feb|fev|fév|févr", "mar|mrz|maer|mär|mars|mrt", "apr|avr|abr",
+    "may|mai|mei|mag", "jun|juin|giu", "jul|juil|lug", "aug|août|aou|ago", "sep|sept|set",
+    "oct|okt|ott|out", "nov", "dec|dez|déc|dic",
+)  # fmt: skip
+_MONTHS = "|".join(_MONTH_WORDS)
 _DAY_MONTH = re.compile(
     rf"^(?:[0-9]{{1,2}}[-. ](?:{_MONTHS})\.?(?:[-. ][0-9]{{2,4}})?"
     rf"|(?:{_MONTHS})[-. ][0-9]{{1,4}})$",
+    re.IGNORECASE,
+)
+_TURNED = re.compile(
+    rf"^(?:(?:[0-9]{{4}})-(?P<m>[0-9]{{2}})-(?P<d>[0-9]{{2}})(?:[T ]00:00(?::00)?)?"
+    rf"|(?P<day>[0-9]{{1,2}})[-. ]\s?(?P<month>{_MONTHS})\.?"
+    rf"|(?P<m2>{_MONTHS})[-. ](?P<d2>[0-9]{{1,2}}))$",
     re.IGNORECASE,
 )
 _DATE = re.compile(
@@ -121,6 +129,20 @@ def damage(number: str) -> str:
     if _FRACTION.match(number):
         return "a fraction where the number was (1/2 becomes 0.5)"
     return ""
+
+
+def day_and_month(number: str) -> tuple[int, int]:
+    """The day and the month that a spreadsheet made of `1-2`; zeros where it made none."""
+    match = _TURNED.match(number)
+    if match is None:
+        return 0, 0
+    day = match["d"] or match["day"] or match["d2"]
+    return int(day), int(match["m"] or _month(match["month"] or match["m2"]))
+
+
+def _month(word: str) -> int:
+    said = word.casefold()
+    return next(at for at, words in enumerate(_MONTH_WORDS, 1) if said in words.split("|"))
 
 
 def is_number_like(text: str) -> bool:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
 from tagger.core.checklist.above.years import years_left
 from tagger.core.checklist.lines import Line, no_typed_line
+from tagger.core.checklist.named.clubs import is_club
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.indented import with_indented
@@ -29,6 +30,7 @@ from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.title_names import cards_said, is_by_team
 from tagger.core.checklist.raw.typed_lines import usual_lines
+from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.rows.after_list import notes_behind_teams
 from tagger.core.checklist.rows.list_card import card_of, form_of, told_of
 from tagger.core.checklist.rows.list_headings import describes, heads_cards, is_no_card
@@ -90,14 +92,11 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     if found.told:
         into.problem(reading.file, found.line, found.told)
     name, filled = _named_by_facts(stem, gaps_as_tabs(found.lines))
-    if name == stem:
-        at = title_among(filled)
-        left, filled = filled[:at], filled[at:]
-        reading.notes.extend(unused(left))
-        named = filled[0][1] if filled else stem
-        for line, told in years_left(left, f"{named} {stem}"):
-            into.problem(reading.file, line, told)
-    if filled and name == stem and is_title(filled):
+    if name != stem:
+        reading.title = name
+    else:
+        filled = _from_title(filled, stem, into, reading)
+    if filled and name == stem and is_title(filled) and not _is_club_above(filled):
         text = filled[0][1].lstrip("#")
         name, filled = named_by_title(text, filled, stem)
         reading.title, reading.given, reading.given_line = name, cards_said(text), filled[0][0]
@@ -106,6 +105,23 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         if not filled:
             into.problem(reading.file, 1, _NO_CARDS)
     _Lines(name, filled, into, reading).read(names_teams(names))
+
+
+def _from_title(filled: list[Line], stem: str, into: Gathered, reading: TableReading) -> list[Line]:
+    """The lines from the one on that names the set; those above it are told."""
+    at = title_among(filled)
+    left, filled = filled[:at], filled[at:]
+    reading.notes.extend(unused(left))
+    named = filled[0][1] if filled else stem
+    for line, told in years_left(left, f"{named} {stem}"):
+        into.problem(reading.file, line, told)
+    return filled
+
+
+def _is_club_above(filled: list[Line]) -> bool:
+    """Whether the first line is a club's name, and further ones stand between the cards."""
+    clubs = [text for _, text in filled if is_club(text) and LIST_LINE.match(text) is None]
+    return is_club(filled[0][1]) and not has_year(filled[0][1]) and len(clubs) > 2
 
 
 def _closed_up(filled: Iterable[Line]) -> list[Line]:
@@ -126,8 +142,8 @@ def _typed(lines: Iterable[Line], into: Gathered, file: str) -> list[Line]:
 def _named_by_facts(stem: str, filled: list[Line]) -> tuple[str, list[Line]]:
     """The set that lines such as `Set: 1987 Harbor Light` at the beginning name, and the lines
     below these."""
-    first = takewhile(lambda line: labelled(line[1])[0] != "", filled[:_MOST_FACTS])
-    said = {line: facts for line, text in first if (facts := facts_of([text]))}
+    first = takewhile(lambda line: "\t" in line[1] or labelled(line[1])[0], filled[:_MOST_FACTS])
+    said = {line: facts for line, text in first if (facts := facts_of(text.split("\t")))}
     facts = {label: value for one in said.values() for label, value in one.items()}
     # `Subset:` may stand above `Set:`
     return set_of_facts(facts, stem), [one for one in filled if one[0] not in said]

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from tagger.core.checklist.numbers_read import is_float, tidy_number, without_total
+from tagger.core.checklist.numbers_read import day_and_month, is_float, tidy_number, without_total
 
 SURVEYED = 5000  # lines of a table that are looked at first
 LOOKED_AT = 400  # characters of a cell that tell what its column means
@@ -23,6 +23,8 @@ class Plan:
     `bare_runs`: whether a `1` in such columns is a print run; `set_first`: whether the set stands
     before the number in its cell; `counted`: whether the count of all cards stands behind each
     number; `summed`: the further columns of amounts, whose totals count no cards;
+    `dated`: how numbers that became dates were written, as `{month}-{day}`;
+    `thousands`: the columns of prices whose commas or points part thousands;
     `copies`: the column with the serial numbers of single copies (`12/99`), which say the print
     runs of their parallels, and `city`: that with the first words of the teams, -1 for none."""
 
@@ -41,6 +43,8 @@ class Plan:
     set_first: bool = False
     counted: bool = False
     summed: frozenset[int] = frozenset()
+    dated: str = ""
+    thousands: frozenset[int] = frozenset()
     copies: int = -1
     city: int = -1
     notes: tuple[str, ...] = field(default=())
@@ -96,6 +100,8 @@ def number_of_cell(text: str, plan: Plan) -> str:
     if plan.counted:
         text = without_total(text)
     number, floats = tidy_number(text), plan.floats
+    if plan.dated and (turned := day_and_month(number))[0]:
+        return plan.dated.format(day=turned[0], month=turned[1])
     if floats and is_float(number):
         return number.split(".")[0]
     return number

@@ -21,7 +21,8 @@ class TableReading:
     """One table as it was understood. `line` is that of its headings, 0 where it has none; `title`
     is what names its set where no column does, `given` how many cards its title says that there
     are, in `given_line`, `rows` which of the rows are its own: from, to;
-    `by_team`: whether headings within it are teams."""
+    `by_team`: whether headings within it are teams, `above`: the lines above its headings, which
+    stand at the head of each page."""
 
     file: str
     line: int = 0
@@ -32,6 +33,7 @@ class TableReading:
     notes: list[str] = field(default_factory=list)
     rows: tuple[int, int] = (0, 0)
     by_team: bool = False
+    above: frozenset[str] = frozenset()
 
 
 class Headed(NamedTuple):

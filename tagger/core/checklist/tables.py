@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
@@ -27,6 +28,7 @@ from tagger.core.checklist.planning.surveyed import (
     without_remarks,
 )
 from tagger.core.checklist.raw.notes import is_total
+from tagger.core.checklist.raw.purposes import is_place
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
@@ -59,6 +61,8 @@ class Tables:
 
     def _called(self, sheet: str) -> None:
         """Let the name of a sheet be the set, its year, or a part of the set."""
+        if is_place(sheet):
+            return
         if is_year(sheet) and not has_year(self._set):
             self._set = self._sheet_set = f"{sheet} {self._set}"
         elif has_year(sheet) or (not has_year(self._set) and self._names_set(sheet)):
@@ -124,6 +128,7 @@ class Tables:
     ) -> int:
         above = begins.records[: header.at]
         title = title_above([(record.line, record.cells) for record in above], self._naming.more)
+        reading.above = frozenset(" ".join(filled(record.cells)) for record in above)
         taken = begins.records[: header.at + header.taken]
         blocks.skip(head[: sum(record.lines for record in taken)])
         reading.line = begins.records[header.at].line if header.taken else 0
@@ -141,6 +146,7 @@ class Tables:
     def _made(self, plan: Plan, title: Title, reading: TableReading) -> ChecklistTable:
         """The reader of a table, its set and its part from the title above it."""
         title = self._with_heading_above(title)
+        title = self._without_sheet(title)
         title = title._replace(name=title.name or set_in_headings(plan))
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
@@ -191,6 +197,19 @@ class Tables:
             return title
         title = title._replace(name=title_name(text), line=line)
         return title if title.given else title._replace(given=count_said(text), given_line=line)
+
+    def _without_sheet(self, title: Title) -> Title:
+        """A title without what the name of its sheet says: `1987 Harbor Light - inserts` on the
+        sheet `Inserts`, and `Harbor binder` on the sheet `1987 Harbor`."""
+        name, sheet = title.name, self._naming.sheet
+        if not (name and sheet):
+            return title
+        if has_year(self._sheet_set) and not has_year(name):
+            shared = set(words(name)) & set(words(self._sheet_set))
+            left = (*title.left, (title.line, name))
+            return title._replace(name="", left=left) if shared else title
+        behind = re.compile(rf"\s*[-–—:]\s*{re.escape(sheet)}$", re.IGNORECASE)
+        return title._replace(name=behind.sub("", name) or name)
 
     def _names_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""

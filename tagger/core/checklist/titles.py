@@ -18,19 +18,25 @@ from tagger.core.checklist.raw.title_names import (
     cards_said,
     is_by_team,
     title_name,
+    without_remark,
     without_state,
 )
 from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year
 from tagger.core.model.text import fold, printable
 
 _RANGE = re.compile(
-    r"[\s,;:(\[–—-]*(?:\b(?:cards|nos?|nrs?|num|núm|n°|nº|karten)\b\.?\s*)?#?(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]{1,9})"
-    r"\s*(?:-|–|—|to|bis|through|thru)\s*#?[A-Za-z]*-?(?P<last>[0-9]{1,9})\s*[)\]]?\s*:?$",
+    r"[\s,;:(\[–—-]*(?:(?:\b(?:cards|nos?|nrs?|num|núm|karten)\b|\bn[°º])\.?\s*)?#?"
+    r"(?P<prefix>[A-Za-z]*-?)(?P<first>[0-9]{1,9})"
+    r"\s*(?:-|–|—|to|bis|à|al?|tot|fino a|through|thru)\s*#?"
+    r"[A-Za-z]*-?(?P<last>[0-9]{1,9})\s*[)\]]?\s*:?$",
     re.IGNORECASE,
 )
 _BASE = frozenset(
-    ["base", "baseset", "basecards", "basechecklist", "basissatz", "commons", "basis", "regular"]
-)
+    ["base", "baseset", "basecards", "basechecklist", "basissatz", "commons", "basis", "regular",
+     "seriedebase", "basisserie", "grundserie", "grundset", "seriebasica", "seriebase", "setbase",
+     "basisset", "basiskarten", "cartesdebase", "ベース", "レギュラー", "通常", "ノーマル"]
+)  # fmt: skip
+_FOLDED_BASE = frozenset(map(fold, _BASE))
 _PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
 
 
@@ -125,6 +131,9 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 
 def _names_nothing(text: str) -> bool:
     text = without_state(text)
+    # `1987 Harbor Light - what stands in a column is the print run`
+    if YEAR.match(text) and without_remark(text) != text:
+        return False
     return is_note(text) or is_comment(text) or is_total([text])
 
 
@@ -169,7 +178,7 @@ def _label_and_list(text: str) -> tuple[str, str | None]:
 
 # a word, or the beginning of a sentence, behind which parallels are listed
 _LISTED = re.compile(
-    rf"{_PARALLEL_PART.pattern}(?:\s*versions)?|\b(?:versions|variantes|varianten|varianti|"
+    rf"{_PARALLEL_PART.pattern}(?:\s*(?:versions|cards)\b\s*:?)?|\b(?:versions|variantes|varianten|varianti|"
     r"déclinaisons|farbvarianten|versionen|versiones|versioni)\b",
     re.IGNORECASE,
 )
@@ -222,13 +231,18 @@ def part_of(text: str) -> Part:
         return _LABELLED[meaning](value)
     text, first, last = _without_range(text)
     name = title_name(text)
-    if "".join(filter(str.isalnum, fold(name))) in _BASE:
+    if is_base_set(name):
         return Part(first=first, last=last)
     if is_finish(name) and (_PARALLEL_PART.search(name) or run_number(name[name.find("/") :])):
         return Part(parallel=" ".join(_PARALLEL_PART.sub(" ", name).split()))
     if re.match(r"(?:1[89]|20)[0-9]{2}\b", name):
         return Part(set=name, first=first, last=last)
     return _with_run(name)._replace(first=first, last=last)
+
+
+def is_base_set(name: str) -> bool:
+    """Whether a name means the base set, and no part beside it."""
+    return "".join(filter(str.isalnum, fold(name))) in _FOLDED_BASE
 
 
 def _with_run(name: str) -> Part:

@@ -13,7 +13,8 @@ SERIES = frozenset(
         "insertset", "insertname", "section", "seccion", "sezione", "sektion", "sectie",
         "untersatz", "unterserie", "teilserie", "einleger",
         "beilage", "sousensemble", "sousserie", "subserie", "subconjunto", "inserto", "inserti",
-        "sottoserie", "sottoinsieme", "deelserie", "deelset", "serie",
+        "einlegeserie", "einsatz", "settype", "subsettype", "inserttype", "sottoserie",
+        "sottoinsieme", "deelserie", "deelset", "serie",
         "インサート", "シリーズ", "サブセット",
     ]
 )  # fmt: skip

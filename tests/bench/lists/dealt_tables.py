@@ -184,7 +184,8 @@ def game_export(m: Made):
         kinds = ["normal", "foil"] if n % 3 == 0 else ["normal"]
         for kind in kinds:
             rows.append([1, who, "SLH", m.set, n, kind, "common", "near_mint", "en"])
-        m.means(n, who, "", "; ".join(kinds))
+        # the card without foil is the plain one
+        m.means(n, who, "", "; ".join(["base", *kinds[1:]]))
     return "collection.csv", text(rows)
 
 

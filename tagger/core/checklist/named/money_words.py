@@ -17,7 +17,8 @@ ABOUT = frozenset(
      "geschatzt", "geschatzter", "geschatzte", "etwa", "environ", "estime", "estimee", "aprox",
      "aproximado", "estimado", "stimato", "stimata", "ongeveer", "geschat", "guide", "in", "en",
      "raw", "ungraded", "market", "asking", "book", "list", "retail", "current", "avg", "average",
-     "cat", "catalogue", "catalog", "katalog",
+     "max", "maximum", "maximal", "massimo", "maximo", "top", "limit", "cat", "catalogue",
+     "catalog", "katalog",
      "推定", "参考", "each", "apiece", "per", "piece", "je", "pro", "stuck"]
 )  # fmt: skip
 

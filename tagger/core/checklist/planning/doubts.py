@@ -32,7 +32,7 @@ from tagger.core.checklist.planning.lost import (
 )
 from tagger.core.checklist.raw.prices import is_amount, price_said
 from tagger.core.checklist.raw.print_runs import is_dated_once, run_number, run_said
-from tagger.core.checklist.titles import names_part, part_of
+from tagger.core.checklist.titles import is_base_set, names_part, part_of
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import amount
 from tagger.core.model.tags import is_base
@@ -57,6 +57,23 @@ def year_column(plan: Plan, columns: Columns) -> Plan:
             # `Ár` is a price in Hungarian, and `EV` an estimated value
             worth = share(cells, is_amount) >= 0.8 and not plan.has(PRICE)
             plan = meant(plan, at, PRICE if worth else "")
+    return plan
+
+
+_ISSUED = frozenset(
+    ["date", "dates", "dated", "issued", "issue date", "date of issue", "release", "released",
+     "release date", "datum", "erschienen", "ausgabejahr", "fecha", "data", "date de sortie"]
+)  # fmt: skip
+
+
+def date_column(plan: Plan, columns: Columns) -> Plan:
+    """A column `Date` of years has those of the sets."""
+    for at, name in unknown(plan, columns):
+        if plan.has("year") or fold(name).strip(" .:") not in _ISSUED:
+            continue
+        if share(columns[at], _YEAR.fullmatch) == 1:
+            note = f"'{printable(name, 40)}' holds years, so it is the year"
+            plan = replace(meant(plan, at, "year"), notes=(*plan.notes, note))
     return plan
 
 
@@ -90,6 +107,25 @@ def _finishes(plan: Plan, columns: Columns) -> Iterator[str]:
         named = share(columns[at], lambda cell: is_finish(cell) and not cell[:1].isdigit())
         if named >= 0.8 and not is_finish(name):
             yield only_kept(name, "may hold the parallels", "parallels")
+
+
+_MOST_FINISHES = 20
+
+
+def finishes_of_some(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which a column has the parallels whose cells are all words for them, and are
+    empty for some cards; told."""
+    for at, name in unknown(plan, columns):
+        some = given(columns[at])
+        all_are = 1 < len(set(some)) <= _MOST_FINISHES and all(map(_names_finish, some))
+        if not plan.has("parallels") and all_are and len(some) < len(columns[at]):
+            said = f"'{printable(name, 40)}' is not known as a heading; by its cells it is the"
+            return replace(meant(plan, at, "parallels"), unsure=(*plan.unsure, f"{said} parallels"))
+    return plan
+
+
+def _names_finish(cell: str) -> bool:
+    return is_finish(cell) and cell[:1].isalpha()
 
 
 def _runs_beside(plan: Plan, columns: Columns) -> Iterator[str]:
@@ -188,12 +224,40 @@ def _parts(plan: Plan, columns: Columns) -> Iterator[str]:
     if plan.has("series"):
         return
     for at, name in unknown(plan, columns):
-        some = given(columns[at])
-        cells = set(some)
-        # what each card has another of parts nothing
-        comes_again = 1 < len(cells) < 40 and len(cells) * 10 <= len(some) * 9
-        if comes_again and sum(map(_is_part, cells)) * 2 >= len(cells):
+        if _may_be_parts(given(columns[at])):
             yield only_kept(name, "may hold the subset", "subset")
+
+
+def _may_be_parts(cells: Sequence[str]) -> bool:
+    some = set(cells)
+    # what each card has another of parts nothing
+    comes_again = 1 < len(some) < 40 and len(some) * 10 <= len(cells) * 9
+    return comes_again and sum(map(_is_part, some)) * 2 >= len(some)
+
+
+_KINDS = frozenset(
+    ["type", "types", "card type", "kind", "typ", "kartentyp", "art", "tipo", "genre", "soort",
+     "categorie", "category", "kategorie", "categoria", "種類", "種別", "カード種類", "カテゴリ"]
+)  # fmt: skip
+
+
+def kinds_of_cards(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which `Type` is the subset, where it says of some cards that they are of the base
+    set, or says nothing of the first and of most."""
+    for at, name in unknown(plan, columns):
+        cells = columns[at]
+        if plan.has("series") or fold(name).strip(" .:") not in _KINDS:
+            continue
+        of_few = not cells[0] and 2 * len(given(cells)) < len(cells) and _comes_again(given(cells))
+        if any(map(is_base_set, cells)) or (of_few and not any(map(is_finish, cells))):
+            said = f"'{printable(name, 40)}' is read as the subset"
+            plan = replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
+    return plan
+
+
+def _comes_again(cells: Sequence[str]) -> bool:
+    some = set(cells)
+    return len(some) * 2 <= len(cells) and all(any(map(str.isalpha, cell)) for cell in some)
 
 
 def _is_part(cell: str) -> bool:

@@ -12,7 +12,7 @@ from tagger.core.checklist.numbers_read import damage, is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.checklist.raw.years import has_year
-from tagger.core.checklist.titles import names_part, part_of
+from tagger.core.checklist.titles import is_base_set, names_part, part_of
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -174,17 +174,23 @@ def _may_be(name: str, cells: Sequence[str], test: object, cards: int) -> bool:
 
 def with_parts(plan: Plan, rows: Sequence[Sequence[str]], called: str) -> Plan:
     """A column called `Set` tells parts of the set apart that the title or the file names, where
-    its own names have no year and one of them is that of a part."""
-    if not has_year(called) or plan.has("year") or not plan.has("set") or plan.has("series"):
+    its own names have no year and one of them is that of a part; one that names the base set
+    does so in any case."""
+    if plan.has("year") or not plan.has("set") or plan.has("series"):
         return plan
     at = plan.at("set")[0]
     cells = {row[at].strip() for row in rows} - {""}
-    parts = any(map(_is_part, cells)) or (len(cells) > 1 and _go_on(plan, rows, at))
+    parts = any(map(is_base_set, cells)) or (has_year(called) and _names_parts(cells, plan, rows))
     if any(map(has_year, cells)) or not parts:
         return plan
     shown = printable(plan.names[at], 40)
     said = f"'{shown}' names parts of {printable(called, 60)}, so it is read as the subset"
     return replace(meant(plan, at, "series"), unsure=(*plan.unsure, said), fills=plan.fills - {at})
+
+
+def _names_parts(cells: set[str], plan: Plan, rows: Sequence[Sequence[str]]) -> bool:
+    goes_on = len(cells) > 1 and _go_on(plan, rows, plan.at("set")[0])
+    return goes_on or any(map(_is_part, cells))
 
 
 def _go_on(plan: Plan, rows: Sequence[Sequence[str]], at: int) -> bool:

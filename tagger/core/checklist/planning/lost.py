@@ -6,6 +6,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
@@ -108,7 +109,8 @@ _NAME = re.compile(r"[^\W\d_a-z][\w.'’&-]*(?:\s+[\w.'’&-]+)+")
 _NO_TEAM = frozenset(
     ["notes", "note", "comment", "comments", "remarks", "condition", "grade", "location", "box",
      "shelf", "source", "printer", "seller", "buyer", "status", "state", "rarity", "position",
-     "publisher", "artist", "illustrator", "photographer", "type", "language", "category", "grader"]
+     "publisher", "rule", "rules", "text", "effect", "ability", "flavor", "flavour", "artist",
+     "illustrator", "photographer", "type", "language", "category", "grader"]
 )  # fmt: skip
 
 
@@ -163,6 +165,33 @@ def set_by_numbers(plan: Plan, columns: Columns) -> Plan:
         return plan
     said = f"'{printable(plan.names[found[0]], 40)}' is read as the set: numbers repeat without it"
     return replace(meant(plan, found[0], "set"), unsure=(*plan.unsure, said))
+
+
+_NO_SET = frozenset(
+    ["sport", "league", "liga", "sprache", "language", "condition", "zustand", "status", "owner",
+     "seller", "grader", "grade", "country", "format", "size", "box", "binder", "page", "row",
+     "location", "lagerort", "currency", "category", "type", "rarity", "brand", "owned", "sold",
+     "publisher", "artist", "illustrator", "element", "colour", "color", "class", "klasse"]
+)  # fmt: skip
+
+
+def set_by_blocks(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which the first column that is full, and whose few names go on for many lines
+    each, is the set, beside the year where no column is the set; told."""
+    if plan.has("set") or not (plan.has("year") and plan.has("number")):
+        return plan
+    for at, name in unknown(plan, columns):
+        if _NO_SET.isdisjoint(heading_words(name)) and _goes_on(columns[at]):
+            said = f"'{printable(name, 40)}' is not known as a heading; by its cells it is the set"
+            return replace(meant(plan, at, "set"), unsure=(*plan.unsure, said))
+    return plan
+
+
+def _goes_on(cells: Sequence[str]) -> bool:
+    """Whether all of some cells have a name, and one follows the same one mostly."""
+    changes = sum(one != two for one, two in pairwise(cells))
+    named = all(any(map(str.isalpha, cell)) and len(cell) < 60 for cell in cells)
+    return len(cells) > 5 and named and changes * 5 <= len(cells)
 
 
 def _tells_apart(cells: Sequence[str], numbers: Sequence[str]) -> bool:

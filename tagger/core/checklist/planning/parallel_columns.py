@@ -18,6 +18,7 @@ from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import NOT_THERE, OPEN_BOXES, are_ticks, says_parallel
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.planning.lost import says_paid
 from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.prices import is_amount, price_said
 from tagger.core.checklist.raw.print_runs import run_number, run_of_copy, split_run
@@ -70,7 +71,7 @@ def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     # `1` beside a column of 2 and 3 is a count as well, and no cross
     if counted:
         marked = [at for at in marked if not set(given(columns[at])) <= {"0", "1"}]
-    sure = _sure(plan, columns, marked)
+    sure = _beside_runs(plan, columns, _sure(plan, columns, marked))
     for at in sure:
         plan = meant(plan, at, ONE_PARALLEL)
     # `Gold Have` says what the dealer has, and that there is a Gold
@@ -79,6 +80,33 @@ def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     plan = _told(_named_below(plan, columns), unsure, "crosses")
     plan = replace(plan, bare_runs=_ones_are_runs(plan, columns))
     return _told(_boxes_told(plan, columns), counted, "numbers")
+
+
+def _beside_runs(plan: Plan, columns: Columns, sure: list[int]) -> list[int]:
+    """The columns that are parallels, and those right beside them of print runs as well, where
+    both say with the same sign that there is none."""
+    runs = [at for at in sure if any(map(_is_long_run, columns[at]))]
+    signs = {fold(cell) for at in runs for cell in given(columns[at])} & NOT_THERE
+    for at in _unknown(plan, lambda at: _says_none_with(signs, plan.names[at], columns[at])):
+        if at not in sure and at - 1 in runs:
+            sure, runs = [*sure, at], [*runs, at]
+    return sure
+
+
+def _says_none_with(signs: set[str], name: str, cells: Sequence[str]) -> bool:
+    """Whether the cells of a column are print runs, or one of some signs that there is none."""
+    if _is_other_mark(name) or signs.isdisjoint(map(fold, given(cells))):
+        return False
+    return share(cells, says_parallel) == 1
+
+
+def _is_long_run(cell: str) -> bool:
+    return run_number(cell) > 4
+
+
+def _is_other_mark(name: str) -> bool:
+    # `Q.tà` is one word, though a point parts it
+    return not _OTHER_MARKS.isdisjoint([heading_key(name), *re.findall(r"[^\W_]+", fold(name))])
 
 
 def _boxes_told(plan: Plan, columns: Columns) -> Plan:
@@ -102,11 +130,10 @@ def _priced(plan: Plan, columns: Columns) -> Plan:
     money = _unknown(plan, lambda at: _are_amounts(plan.names[at], columns[at]))
     if not money:
         money = _above_their_runs(plan, columns)
-    named = [at for at in money if is_finish(priced_parallel(plan.names[at]))]
-    if not named:  # those that the user named
-        named = [at for at in plan.at(ONE_PARALLEL) if _are_amounts(plan.names[at], columns[at])]
-        return replace(plan, priced=frozenset(named))
-    base = [at for at in money if is_base(split_run(priced_parallel(plan.names[at]))[0])]
+    base = [at for at in money if _is_of_base(plan.names[at])]
+    named = _priced_parallels(plan, money, bool(base))
+    if not named:
+        return replace(plan, priced=_named_by_user(plan, columns))
     if base and not plan.has(PRICE):
         plan = meant(plan, base[0], PRICE)
     only_priced = plan.has("parallels")
@@ -114,6 +141,33 @@ def _priced(plan: Plan, columns: Columns) -> Plan:
         if not only_priced and not _is_said_elsewhere(plan, at):
             plan = meant(plan, at, ONE_PARALLEL)
     return replace(plan, priced=frozenset(named))
+
+
+def _named_by_user(plan: Plan, columns: Columns) -> frozenset[int]:
+    """The columns of amounts that the user said to be parallels."""
+    said = plan.at(ONE_PARALLEL)
+    return frozenset(at for at in said if _are_amounts(plan.names[at], columns[at]))
+
+
+def _priced_parallels(plan: Plan, money: Sequence[int], beside_base: bool) -> list[int]:
+    """Those of the columns of amounts that are called by a parallel."""
+    names = {at: plan.names[at] for at in money}
+    return [
+        at
+        for at, name in names.items()
+        if is_finish(priced_parallel(name)) or (beside_base and _is_beside_base(name))
+    ]
+
+
+def _is_of_base(name: str) -> bool:
+    return is_base(split_run(priced_parallel(name))[0])
+
+
+def _is_beside_base(name: str) -> bool:
+    """Whether `Frost $` beside `Base $` names a parallel with its price."""
+    parallel = priced_parallel(name)
+    asks = says_money(name) and parallel != name and not is_total([parallel])
+    return asks and not _is_of_base(name) and not says_paid(name)
 
 
 def _above_their_runs(plan: Plan, columns: Columns) -> list[int]:
@@ -139,7 +193,8 @@ def _is_said_elsewhere(plan: Plan, at: int) -> bool:
 
 def _are_amounts(name: str, cells: Sequence[str]) -> bool:
     some = [cell for cell in map(price_said, given(cells)) if cell]
-    if not some or (says_money(name) and all(amount(cell) is not None for cell in some)):
+    asks = says_money(name) or (is_finish(name) and priced_parallel(name) != name)
+    if not some or (asks and all(amount(cell) is not None for cell in some)):
         return bool(some)
     return share(some, is_amount) >= 0.8
 
@@ -243,8 +298,7 @@ def _may_be_parallel(name: str, cells: Sequence[str]) -> bool:
     asks = name.rstrip().endswith("?") and not is_finish(name)
     if asks or _COUNTS.fullmatch(fold(name)) or _is_of_words(name) or is_total([name]):
         return False
-    # `Q.tà` is one word, though a point parts it
-    if not _OTHER_MARKS.isdisjoint([heading_key(name), *re.findall(r"[^\W_]+", fold(name))]):
+    if _is_other_mark(name):
         return False
     return bool(given(cells)) and share(cells, says_parallel) == 1 and _says_there(cells)
 

@@ -7,13 +7,21 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from tagger.core.checklist.headings import ONE_PARALLEL
+from tagger.core.checklist.headings import ONE_PARALLEL, meaning_of
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.numbers_read import are_counted, is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import NOT_THERE, are_ticks
 from tagger.core.checklist.plan import LOOKED_AT, Plan, set_before_number
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
-from tagger.core.checklist.planning.doubts import doubts, priced, year_column
+from tagger.core.checklist.planning.dated import dated_numbers
+from tagger.core.checklist.planning.doubts import (
+    date_column,
+    doubts,
+    finishes_of_some,
+    kinds_of_cards,
+    priced,
+    year_column,
+)
 from tagger.core.checklist.planning.guesses import (
     filled_columns,
     missing_number,
@@ -22,7 +30,12 @@ from tagger.core.checklist.planning.guesses import (
     parts_beside,
     parts_by_numbers,
 )
-from tagger.core.checklist.planning.lost import cities_of_teams, only_ones, set_by_numbers
+from tagger.core.checklist.planning.lost import (
+    cities_of_teams,
+    only_ones,
+    set_by_blocks,
+    set_by_numbers,
+)
 from tagger.core.checklist.planning.parallel_columns import copies_beside, parallel_columns
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.prices import is_plain_amount
@@ -46,7 +59,10 @@ from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import fold, printable, whole_number
 
 _SHARE = re.compile(r"\s*[0-9]{1,3}(?:[.,][0-9]+)?\s?%\s*")
-_SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}")
+_SET_NAME = re.compile(
+    r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}"
+    r"|^[^\W\d_]{2}[^\d]*\s(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?$"
+)
 
 
 def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequence[str]]) -> Plan:
@@ -54,29 +70,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     plan = Plan(tuple(names), tuple(meanings))
     rows = [row for row in rows if not _is_of_shares(row, plan)]
     columns = [[row[at].strip()[:LOOKED_AT] for row in rows] for at in range(len(names))]
-    steps = (
-        *(summary_beside, _ticked, _counted, filled_columns, year_column, _set_column, _run_column),
-        _series_of_some,
-        _set_first,
-        _name_for_number,
-        *(
-            parts_beside,
-            priced,
-            parallel_columns,
-            copies_beside,
-            _crossed,
-            parts_before_numbers,
-            _filling,
-            missing_subject,
-            _subjects,
-            missing_number,
-            parts_by_numbers,
-            only_ones,
-            set_by_numbers,
-            cities_of_teams,
-        ),
-    )
-    for step in steps:
+    for step in (*_STEPS, *_LATER_STEPS):
         plan = step(plan, columns)
     numbers = [cell for at in plan.at("number") for cell in columns[at]]
     plan = replace(
@@ -85,6 +79,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
         starred=any(map(star_of, numbers)),
         counted=are_counted(given(numbers)),
         summed=_summed(plan, columns),
+        thousands=_thousands(plan, columns),
     )
     plan = replace(plan, with_maker=_maker_tells_apart(plan, columns))
     return doubts(plan, columns)
@@ -107,6 +102,21 @@ def _summed(plan: Plan, columns: Columns) -> frozenset[int]:
         for at, meaning in enumerate(plan.meanings)
         if meaning in kept and share(columns[at], is_plain_amount) >= 0.8
     )
+
+
+def _thousands(plan: Plan, columns: Columns) -> frozenset[int]:
+    """The columns of prices that are whole numbers, some with a mark between thousands."""
+    return frozenset(at for at in (*plan.at(PRICE), *plan.priced) if _are_whole(given(columns[at])))
+
+
+_WHOLE = re.compile(r"[$€£]?\s?(?:[0-9]{1,6}|[1-9][0-9]{0,2}(?P<mark>[.,])[0-9]{3})\s?[$€£]?")
+
+
+def _are_whole(cells: Sequence[str]) -> bool:
+    matches = [match for match in map(_WHOLE.fullmatch, cells) if match]
+    marks = {match["mark"] for match in matches} - {None}
+    plain = sum(match["mark"] is None for match in matches)
+    return len(marks) == 1 and len(matches) == len(cells) and 2 * plain > len(cells)
 
 
 def _are_floats(plan: Plan, columns: Columns) -> bool:
@@ -187,7 +197,7 @@ def _is_set_name(cell: str) -> bool:
 def _run_column(plan: Plan, columns: Columns) -> Plan:
     """`/99` in a column of its own, whatever it is called; and one called so that holds none."""
     for at in plan.at("run"):
-        if _are_no_runs(given(columns[at])):
+        if _are_no_runs(given(columns[at]), plan.has("parallels")):
             plan = meant(plan, at, "")
     unknown = [at for at, meaning in enumerate(plan.meanings) if not meaning]
     runs = [at for at in unknown if share(columns[at], _says_run) > 0.9]
@@ -197,7 +207,10 @@ def _run_column(plan: Plan, columns: Columns) -> Plan:
     return plan
 
 
-def _are_no_runs(cells: Sequence[str]) -> bool:
+def _are_no_runs(cells: Sequence[str], of_parallels: bool) -> bool:
+    # `枚数` counts copies as well: of a run of none there is no card
+    if "0" in cells and not of_parallels and all(map(str.isdigit, cells)):
+        return True
     return bool(cells) and (share(cells, _is_run) < 0.5 or _are_counted_up(cells))
 
 
@@ -244,6 +257,18 @@ def _name_for_number(plan: Plan, columns: Columns) -> Plan:
     return meant(plan, at, "subject", said)
 
 
+def _card_for_subject(plan: Plan, columns: Columns) -> Plan:
+    """A column `Card` of names beside the one of numbers is the subject where no other is."""
+    if plan.has_subject or not plan.has("number"):
+        return plan
+    for at, name in enumerate(plan.names):
+        is_card = not plan.meanings[at] and meaning_of(name)[0] == "number"
+        if is_card and given(columns[at]) and share(columns[at], is_number_like) < 0.5:
+            said = f"'{printable(name, 40)}' holds names, so it is the subject"
+            return meant(plan, at, "subject", said)
+    return plan
+
+
 def _crossed(plan: Plan, columns: Columns) -> Plan:
     """A column `Foil` of crosses is one parallel, not the names of several."""
     for at in plan.at("parallels"):
@@ -255,17 +280,21 @@ def _crossed(plan: Plan, columns: Columns) -> Plan:
 def _filling(plan: Plan, columns: Columns) -> Plan:
     """Columns that are full in blocks: the cells below the first of a block were merged with it."""
     cards = _cards(plan, columns)
-    fills = {
-        at
-        for at, meaning in enumerate(plan.meanings)
-        if meaning in ("set", "year", "maker") and cards and columns[at][cards[0]]
-    }
+    named = [at for meaning in ("set", "year", "maker") for at in plan.at(meaning)]
+    fills = {at for at in named if cards and columns[at][cards[0]]}
     blocks = {at for at, cells in enumerate(columns) if _in_blocks([cells[row] for row in cards])}
-    fills |= blocks & {*plan.at("series"), *plan.at("team")}
-    # a report of several sets names each part of each of them once
+    often = plan.at("team") if _are_named_once(fills, columns, cards) else []
     if blocks & set(plan.at("set")):
-        fills.update(at for at in plan.at("series") if _begin_blocks(columns, at, plan, cards))
+        often = [*often, *plan.at("series")]
+    fills |= blocks & {*plan.at("series"), *plan.at("team")}
+    # a report of several sets names each part and each team of each of them once
+    fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
     return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
+
+
+def _are_named_once(fills: set[int], columns: Columns, cards: Sequence[int]) -> bool:
+    """Whether sets are named where they change, and nowhere else."""
+    return any(0 < 2 * len(_filled_at(columns[at], cards)) < len(cards) for at in fills)
 
 
 def _dittos(plan: Plan, columns: Columns) -> frozenset[int]:
@@ -294,13 +323,15 @@ def _in_blocks(cells: Sequence[str]) -> bool:
 def _begin_blocks(columns: Columns, at: int, plan: Plan, cards: Sequence[int]) -> bool:
     """Whether a column's cells begin blocks of cards, each where a set begins as well, or behind
     another one."""
-    some = given([columns[at][row] for row in cards])
-    sets = [row for place in plan.at("set") for row in cards if columns[place][row]]
-    return (
-        len(some) * 2 <= len(cards)
-        and all(one != two for one, two in pairwise(some))
-        and all(columns[at][row] for row in sets)
-    )
+    begun = _filled_at(columns[at], cards)
+    sets = {row for place in plan.at("set") for row in _filled_at(columns[place], cards)}
+    again = [two for one, two in pairwise(begun) if columns[at][one] == columns[at][two]]
+    return len(begun) * 2 <= len(cards) and sets.issuperset(again) and sets.issubset(begun)
+
+
+def _filled_at(cells: Sequence[str], rows: Sequence[int]) -> list[int]:
+    """Those of some rows that have something in a column."""
+    return [row for row in rows if cells[row]]
 
 
 def _subjects(plan: Plan, columns: Columns) -> Plan:
@@ -312,15 +343,16 @@ def _subjects(plan: Plan, columns: Columns) -> Plan:
         plan = _joined(plan, cells)
         cells = [beside(cell, False, "", plan.joined).subject for cell in cells]
     apart = [split_behind(cell) for cell in cells]
-    plan = replace(plan, behind=any(one.marks or one.run for one in apart))
+    plan = replace(plan, behind=any(one.marks or one.parallel for one in apart))
     plan = _finish_told(plan, apart)
     return plan if plan.has("team") else _team_behind(plan, [one.subject for one in apart])
 
 
 def _finish_told(plan: Plan, apart: Sequence[Beside]) -> Plan:
     """The plan that says of a subject such as `Ada Marsh Gold /50` what it is read as."""
-    if finish := next((one.subject for one in apart if one.run and _ends_in_finish(one)), ""):
-        said = f"'{printable(finish, 40)}' may be a subject and a parallel; it is kept as a subject"
+    if finish := next((one for one in apart if one.parallel and one.parallel[0] != "/"), None):
+        shown = f"'{printable(finish.subject, 40)}' and the parallel '{finish.parallel}'"
+        said = f"{shown} stand in one cell; check whether it is one"
         return replace(plan, unsure=(*plan.unsure, said))
     return plan
 
@@ -342,17 +374,12 @@ def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
 def _has_marks_before(style: str, names: Sequence[str]) -> bool:
     """Whether marks or runs stand between subjects and teams: `Ada Marsh RC - Gulls`."""
     inner = (split_behind(split_team(name, style)[0]) for name in names)
-    return any(one.marks or one.run for one in inner)
+    return any(one.marks or one.parallel for one in inner)
 
 
 def _are_so(style: str, names: Sequence[str]) -> bool:
     teams = [match["team"] for match in map(TEAM_STYLES[style].match, names) if match]
     return style in ANY_TEAMS or are_teams(teams)
-
-
-def _ends_in_finish(found: Beside) -> bool:
-    words = found.subject.split()
-    return len(words) > 2 and is_finish(words[-1])
 
 
 def _joined(plan: Plan, cells: Sequence[str]) -> Plan:
@@ -375,3 +402,16 @@ def _maker_tells_apart(plan: Plan, columns: Columns) -> bool:
         if name and held.setdefault(key, name) != name:
             return True
     return False
+
+
+_STEPS = (
+    *(summary_beside, _ticked, _counted, filled_columns, year_column, date_column),
+    *(_set_column, _run_column, _series_of_some, _set_first, _name_for_number),
+    *(parts_beside, priced, parallel_columns, copies_beside, _crossed, parts_before_numbers),
+)
+# what is made out from cells alone, once all headings are understood
+_LATER_STEPS = (
+    *(_filling, _card_for_subject, missing_subject, _subjects, missing_number, dated_numbers),
+    *(parts_by_numbers, kinds_of_cards, finishes_of_some, only_ones, set_by_numbers),
+    *(set_by_blocks, cities_of_teams),
+)

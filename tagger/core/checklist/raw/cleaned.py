@@ -23,7 +23,8 @@ _QUOTED = re.compile(r"^(?:>[ \t]?)+", re.MULTILINE)  # of a post that is answer
 _WHOLE = re.compile(r'"(?:[^"]|"")*"')
 # digits and signs as wide as Japanese letters: brackets, commas, slashes
 _WIDE = re.compile("[\uff03\uff08-\uff0f\uff10-\uff1a\uff1b\u3000]")
-_NARROW = {0xFEE0 + sign: chr(sign) for sign in (*range(0x30, 0x3C), *b"#(),-./")} | {0x3000: " "}
+_NARROW = {0xFEE0 + sign: chr(sign) for sign in (*range(0x30, 0x3C), *b"#(),-./")}
+_WIDE_SPACE = 0x3000
 _SPACES = dict.fromkeys(range(0x2001, 0x2004), "  ")  # as wide as a gap between columns
 _CELL_BEGINS = re.compile(r'(?:^|[,;\t|])"', re.MULTILINE)
 _MARKS = ",;\t|"
@@ -45,7 +46,7 @@ def _without_signs(text: str) -> str:
             text = text.replace(sign, "")
         text = text.translate(_SPACES)
         if _WIDE.search(text[:_HEAD]):
-            text = text.translate(_NARROW)
+            text = _narrow(text)
     text = _without_tags(text)
     if "&" in text:
         text = _ENTITY.sub(_unescaped, text)
@@ -56,6 +57,18 @@ def _without_signs(text: str) -> str:
         # in a cell without quotation marks around it, a mark is one mark
         text = text.replace('\\"', '""' if _CELL_BEGINS.search(text) else '"')
     return text
+
+
+def _narrow(text: str) -> str:
+    gap = "\t" if _is_parted_wide(text[:_HEAD]) else " "
+    return text.translate({**_NARROW, _WIDE_SPACE: gap})
+
+
+def _is_parted_wide(head: str) -> bool:
+    """Whether spaces as wide as letters part the columns of most lines, and nothing else does."""
+    lines = [line.strip() for line in head.split("\n")[:_LOOKED_AT] if line.strip()]
+    wide = [line for line in lines if chr(_WIDE_SPACE) in line and not set(line) & set(_MARKS)]
+    return len(wide) > 2 and len(wide) * 10 >= len(lines) * 6
 
 
 def _is_answered(head: str) -> bool:

@@ -24,9 +24,55 @@ _DAY = re.compile(
 )
 
 
+_GREETING = re.compile(
+    r"(?i)^(?:hi|hello|hey|dear|good (?:morning|evening)|hallo|liebe[rs]?|moin|servus|bonjour|"
+    r"salut|ch[eè]re?|hola|buenas|querid[oa]|estimad[oa]|ciao|car[oa]|gentile|beste|hoi|geachte)\b"
+    r"[^,!:\d]{0,30}[,!:]$"
+)
+
+
+def is_greeting(text: str) -> bool:
+    """Whether a line only greets who is written to: `Hi Dale,`."""
+    return _GREETING.match(text.strip()) is not None
+
+
+# `what I have left over from the 1987 Harbor Light set, all clean`
+_SET_SAID = re.compile(
+    r"\s(?P<name>(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?(?:\s+[A-ZÀ-Þ&][\w.'’&-]*)+)\s+"
+    r"(?:set|series|cards|serie|collection|sammlung|cartes|cartas|kaarten|karten|figurine)\b"
+)
+
+
+# `mes doubles de la série Port de Brume 1987`, `Album "Port de Brume 1987"`
+_SET_CALLED = re.compile(
+    r"(?:^|\s)(?:the|la|le|l['’]|el|die|der|de|den|il)?\s?\b(?i:s[ée]rie|series|set|album|"
+    r"collection|collezione|colecci[oó]n|sammlung|reeks)\s+[\"«“„]?\s?"
+    r"(?P<name>[A-ZÀ-Þ][^,:;()\"»”“]{2,50}?\s(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?)(?![0-9])"
+)
+
+
+def set_said(text: str) -> str:
+    """The set that a sentence names by its year and calls so; empty where it names none."""
+    match = _SET_SAID.search(text) or _SET_CALLED.search(text)
+    return match["name"] if match else ""
+
+
+# `What's in 2010 Harbor Light?`
+_SET_WITHIN = re.compile(
+    r"(?<![0-9/.-])(?P<name>(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?(?:\s+[A-ZÀ-Þ&][\w.'’&-]*)+)"
+)
+
+
+def set_within(text: str) -> str:
+    """A year in a sentence and the words with capitals right behind it; empty where it has none."""
+    match = _SET_WITHIN.search(text)
+    return match["name"].rstrip(".") if match else ""
+
+
 def is_mail_head(text: str) -> bool:
     """Whether a line is of the head of a mail, or a day that is written out: it names no set."""
-    return _MAIL_HEAD.match(text) is not None or is_day(text)
+    is_head = _MAIL_HEAD.match(text) is not None and subject_of_mail(text) == text
+    return is_head or is_day(text)
 
 
 def is_day(text: str) -> bool:
@@ -35,3 +81,28 @@ def is_day(text: str) -> bool:
     return match is not None and any(
         (match["month"] or match["first"]).startswith(month) for month in _MONTHS
     )
+
+
+_SUBJECT = re.compile(
+    r"^(?:subject|betreff|objet|asunto|oggetto|onderwerp)\s?:\s+(?:(?:re|fwd?|aw|wg|rv|tr)\s?:\s+)*"
+    r"(?P<said>.*(?<![0-9])(?:1[89]|20)[0-9]{2}(?![0-9]).*)$",
+    re.IGNORECASE,
+)
+
+
+def subject_of_mail(text: str) -> str:
+    """What the subject line of a mail says, where it has a year; another line as it is."""
+    match = _SUBJECT.match(text)
+    return match["said"] if match else text
+
+
+# `[03.05.22, 18:05] Renzo: `, before what someone wrote
+_STAMP = re.compile(
+    r"^\[?[0-9]{1,2}[./-][0-9]{1,2}[./-][0-9]{2,4},?\s+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?"
+    r"(?:\s?[AaPp][Mm])?\]?\s*(?:[-–]\s*)?[^:\d\]]{1,30}:\s+"
+)
+
+
+def without_stamp(text: str) -> str:
+    """A line of a chat without when it was written, and by whom."""
+    return _STAMP.sub("", text)

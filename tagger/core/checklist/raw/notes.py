@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from tagger.core.checklist.lines import count_said
+from tagger.core.checklist.raw.mails import is_greeting
 from tagger.core.checklist.raw.years import COUNT_PART, has_year
 from tagger.core.model.text import fold, whole_number
 
@@ -13,12 +14,14 @@ _NOTE = re.compile(
     r"https?:|www\.|@|©|\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|"
     r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version|"
     r"unofficial|inoffiziell|non officielle|no oficial|non ufficiale|geen officiele|ohne gewahr|"
-    r"corrections welcome|mise a jour|actualizad[oa]|aggiornat[oa]|bijgewerkt|aktualisiert)\b|"
+    r"corrections welcome|abgetippt|transcribed|transcrit|trascritt[oa]|overgetypt|"
+    r"mise a jour|actualizad[oa]|aggiornat[oa]|bijgewerkt|aktualisiert)\b|"
     r"^[※＊]|^[0-9]{4}年[0-9]{1,2}月(?:[0-9]{1,2}日)?(?:現在|更新|時点|版)?$"
 )
 _TOTALS = re.compile(
     r"^(?:(?:grand|sub|check ?list|list|set|cards?|overall|page|team|box|section|year|lot)[\s-]*)?"
-    r"(?:total|totals|sum|average|avg|mean|durchschnitt|moyenne|count|"
+    r"(?:total|totals|total in (?:this |the )?(?:box|binder|lot|page|tin|album|row)|sum|average|"
+    r"avg|mean|durchschnitt|moyenne|count|"
     r"summe|gesamt|gesamtzahl|anzahl|totale|"
     r"totaal|aantal|somme|suma|nombre de cartes|cards total|合計|計|総数)\b\s*(?:of\s+)?"
     r"(?:number\s+of\s+)?(?:cards?|karten|cartes?|cartas|carte|kaarten)?\s*[:=]?\s*[0-9., ]*"
@@ -52,7 +55,7 @@ def is_packing(text: str) -> bool:
 
 def is_note(text: str) -> bool:
     """Whether a line speaks to the reader and names nothing."""
-    if _LEGEND.match(text) or is_menu(text) or is_of_product(text):
+    if _LEGEND.match(text) or any(says(text) for says in _SAYS_NOTHING):
         return True
     starred = (
         text[:1] in "*†" and not _OUTLINED.match(text) and text.rstrip()[-1:] not in "*†"
@@ -127,15 +130,36 @@ def is_not_issued(text: str) -> bool:
     return _NOT_ISSUED.match(fold(text)) is not None
 
 
+_OF_ALL = re.compile(r"(?:[0-9]{1,4} )?(?:of|von|de|di|van|sur) [0-9]{1,4}\.?")  # `of 40`
+
+
 def is_total(texts: Iterable[str]) -> bool:
     """Whether the cells of a line are a total: `Total`, `220 cards`."""
     given = list(texts)
     if not given:
         return False
     plain = fold(given[0]).strip()
+    if len(given) == 1 and _OF_ALL.fullmatch(plain):
+        return True
     if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain) or _is_sum_of_cards(plain):
         return True
     return len(given) == 1 and count_said(plain) > 0 and not COUNT_PART.sub("", plain).strip(" .")
+
+
+# what web pages have below their text
+_FURNITURE = re.compile(
+    r"(?:back|go|return) to (?:the )?(?:top|list|overview|contents)|nach oben|"
+    r"zum seitenanfang|haut de page|"
+    r"retour (?:en haut|au sommaire)|volver arriba|torna su|terug naar boven|rate this set|"
+    r"(?:add|save) to (?:cart|favou?rites|collection|wishlist)|"
+    r"(?:previous|prev)[\W0-9]*(?:next)?|"
+    r"next(?: page)?|log ?in|sign in|share this|print this(?: page)?"
+)
+
+
+def is_furniture(text: str) -> bool:
+    """Whether a line is nothing but a link or a button of a web page: `Back to top`."""
+    return _FURNITURE.fullmatch(fold(text).strip(" .>»↑^|\t")) is not None
 
 
 # `Home > Sets > Checklists`, `Share | Print | Edit`: the way to a page, and what to do with it
@@ -147,6 +171,9 @@ def is_menu(text: str) -> bool:
     """Whether a line is what web pages have above their text."""
     text = text.strip()
     return _MENU.fullmatch(text) is not None or _CRUMBS.fullmatch(text) is not None
+
+
+_SAYS_NOTHING = (is_menu, is_of_product, is_greeting, is_furniture)
 
 
 # `13 of 20`, `Showing 1 to 20 of 20 entries`: how many of all there are
@@ -164,7 +191,8 @@ def is_share(text: str) -> bool:
 
 # `La liste complète / Complete list`: words that a list is called by, whatever it lists
 _LIST_WORDS = frozenset(
-    ["list", "lists", "checklist", "checklists", "set", "card", "cards", "index", "complete",
+    ["list", "lists", "checklist", "checklists", "checkliste", "sticker", "stickers", "set",
+    "card", "cards", "index", "complete",
      "full", "liste", "cartes", "lista", "completa", "completo", "komplett",
      "komplette", "vollstandige", "kartenliste", "karten", "elenco", "lijst", "volledige",
      "kaarten", "cromos", "figurine", "carte", "album", "includes", "contents", "inhalt",

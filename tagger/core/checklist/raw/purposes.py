@@ -11,18 +11,35 @@ _PURPOSES = frozenset(
      "want", "wanted", "needs", "need", "needed", "haves", "have", "missing", "wantlist",
      "tradelist", "haben", "suche", "biete", "tausch", "doppelte", "fehlend", "fehlende",
      "fehlliste", "verkauf", "echange", "cherche", "manquantes", "manque", "cambio",
-     "repetidas", "repetidos", "faltan", "faltas", "venta", "doppie", "doppioni", "mancanti",
-     "mancano", "scambio", "vendita", "dubbele", "gezocht", "ruil", "ruilen", "swaps", "got"]
+     "ancora", "cerco", "dubbel", "doppelt", "twice", "repes", "fehlen", "suchen",
+     "zoek", "recherche", "busco", "repetidas", "repetidos", "faltan", "faltas", "venta", "doppie",
+     "doppioni", "mancanti", "mancano", "scambio", "vendita", "dubbele", "gezocht", "ruil",
+     "ruilen", "swaps", "got"]
 )  # fmt: skip
 _PURPOSE_LITTLE = frozenset(
     ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",
-     "karten", "je", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
+     "karten", "je", "mi", "mir", "heb", "ik", "van", "ho", "habe", "j", "ai", "tengo",
+     "il", "nog", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
      "or", "und", "et", "y", "e", "still", "what", "which", "that", "all", "noch", "was",
      "some", "of", "mine", "left", "only", "these", "so", "far", "bisher", "already"]
 )  # fmt: skip
 
 
+_ASIDE = re.compile(r"\([^()]*\)")
+
+
 def is_purpose(text: str) -> bool:
     """Whether a line says what its maker has the list for: `Duplicates for trade`, `I need`."""
-    said = set(re.findall(r"[^\W\d_]+", fold(text)))
+    said = set(re.findall(r"[^\W\d_]+", fold(_ASIDE.sub("", text))))
     return not said.isdisjoint(_PURPOSES) and said <= _PURPOSES | _PURPOSE_LITTLE
+
+
+_PLACE = re.compile(
+    r"(?:box|binder|page|row|tray|case|tab|shoe ?box|ordner|seite|blatt|karton|kiste|kasten|boite|"
+    r"classeur|caja|carpeta|scatola|raccoglitore|doos|map)\s*(?:[0-9]{1,3}|[a-z])?"
+)
+
+
+def is_place(text: str) -> bool:
+    """Whether a name is that of a place where cards are, and of no set: `Box 2`."""
+    return _PLACE.fullmatch(fold(text).strip()) is not None

@@ -12,12 +12,14 @@ from tagger.core.model.text import fold
 
 _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
-    r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
+    r"(?:full |complete |master )?(?:card|set) list|trading card game|trading cards?|"
+    r"(?:[a-z]+ )?price guide|"
     r"master set|complete set(?: of)?|(?:rainbow )?(?:tracker|want ?list|wants|needs)|"
     r"by team|team sets?|team (?:set )?list|"
     r"(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|"
     r"kartenliste|gesamtliste|gesamtübersicht|komplettliste|show copy|"
-    r"(?:master|full|complete) list|liste compl[eè]te|lista completa|volledige lijst|"
+    r"(?:master|full|complete|komplette|vollständige|complete|volledige|intera) "
+    r"(?:list|liste|lijst|lista)|liste compl[eè]te|lista completa|print runs|"
     r"(?:liste|lista|lijst|elenco|relaci[oó]n)"
     r"(?: (?:de|des|der|di|delle|van) (?:cromos|cartes|cartas|karten|figurine|carte|kaarten|"
     r"plaatjes|bilder))?|(?:カード|チェック)?リスト)\b\s*$",
@@ -77,8 +79,9 @@ _PER_BOX = re.compile(
 # `(1:12)`, `1 in 12 packs`: how often it is found
 ODDS = re.compile(
     r"[\s,;:–—-]*[(\[]?\s*(?:odds\s*:?\s*)?\b1\s*"
-    r"(?::|in|per|out of|/(?=\s*[0-9]+\s*pack))\s*[0-9]{1,6}"
-    r"(?:\s*(?:hobby|retail|blaster)?\s*(?:packs?|boxes|box|cases?))?\s*[)\]]?\s*:?\s*$",
+    r"(?::|in|per|out of|sur|su|von|op|de cada|auf|/(?=\s*[0-9]+\s*pack))\s*[0-9]{1,6}"
+    r"(?:\s*(?:hobby|retail|blaster)?\s*(?:packs?|boxes|box|cases?|boosters?|päckchen|tüten|"
+    r"pochettes|bustine|sobres|pakjes))?\s*[)\]]?\s*:?\s*$",
     re.IGNORECASE,
 )
 
@@ -109,7 +112,8 @@ def title_name(text: str) -> str:
     text = _GOES_ON.sub("", text) or text
     text = without_page(_PER_BOX.sub("", text)) or text
     text = ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")) or text
-    text = _without_remark(_in_prose(text))
+    text = _CALLED.sub(r"\g<name>", text)
+    text = without_remark(_in_prose(text))
     text = _MADE_BY.sub("", text) or text
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
@@ -124,6 +128,11 @@ def title_name(text: str) -> str:
     return " ".join(name.split())
 
 
+# `Insert « Night Games »`
+_CALLED = re.compile(
+    r"^(?i:inserts?|subset|sub-?series|sous-s[ée]rie|sub-?serie|teilserie|sottoserie|deelserie|"
+    r"インサート(?:カード)?)\s*[«“„\"「『]\s*(?P<name>[^«»“”„\"「」『』]+?)\s*[»”“\"」』]$"
+)
 # who made the list, behind the name of the set
 _MADE_BY = re.compile(
     r"[\s,;–—(-]*\b(?:made|compiled|typed|written|put together|gemaakt|samengesteld|erstellt|"
@@ -136,7 +145,7 @@ _HELD = r"[(\[](?:cont\w*|segue|suite|forts\w*|vervolg|sigue)[.']?d?\.?[)\]]"
 _GOES_ON = re.compile(rf"[\s,–—-]*(?:\b(?:continued|cont'd|cont\.)|{_HELD})$", re.IGNORECASE)
 # `--- Night Games (1:8) ---`
 _RULED = re.compile(r"^[=*~_#–—-]{2,}\s*|\s*[=*~_#–—-]{2,}$")
-_REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>[^A-Z\d]+)$")
+_REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>(?![A-Z\d])[^A-Z]+)$")
 
 
 _LONGEST = 300  # characters of a title
@@ -157,14 +166,16 @@ def _in_prose(text: str) -> str:
     return " ".join(words[: last + 1]) if last else text
 
 
-def _without_remark(text: str) -> str:
+def without_remark(text: str) -> str:
     """`1987 Harbor Light - singles, shop copy`: what stands apart behind a name with capitals, in
     several words without any, is left away, as is `(in order of names)`."""
     if len(text) > _LONGEST:
         return text
     text = _LOWER.sub("", text) or text
     match = _REMARK.match(text)
-    if match is None or not match["remark"].islower() or len(match["remark"].split()) < 2:
+    if match is None or not match["remark"].islower() or has_year(match["remark"]):
+        return text
+    if len(match["remark"].split()) < 2:
         return text
     return match["name"] if any(map(str.isupper, match["name"])) else text
 
@@ -173,8 +184,10 @@ def _without_remark(text: str) -> str:
 _AND_MORE = re.compile(r"(?<=[^\W_])\s+check\s*lists?\s*(?:,|and\b|&|\+)\s*\D*$", re.IGNORECASE)
 # `This month: 1987 Harbor Light`
 _SAID_BEFORE = re.compile(
-    r"^(?:(?:box|row|case|binder|album|kiste|karton|boîte|caja|scatola|doos|map)\s+\S{1,4}"
-    r"|[^\W\d_]+(?:\s(?-i:[a-z])[^\W\d_]*){1,4}):\s+(?=(?:1[89]|20)[0-9]{2}\b)",
+    r"^(?:(?:[^\W\d_]+\s){0,2}(?:box|row|case|binder|album|stock|inventory|kiste|karton|ordner|"
+    r"boîte|classeur|caja|carpeta|scatola|raccoglitore|doos|map)(?:\s+\S{1,4})?(?=\s*[-–—:])"
+    r"|official check\s*list(?=\s)|[^\W\d_]+(?:\s(?-i:[a-z])[^\W\d_]*){1,4}(?=:))"
+    r"\s*(?:[-–—:]\s+|\s)(?=(?:1[89]|20)[0-9]{2}\b)",
     re.IGNORECASE,
 )
 _SENTENCE = re.compile(r"(?<=[a-z]{3})[.!]\s+(?=[A-Z])")

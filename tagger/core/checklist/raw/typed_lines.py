@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.raw.mails import is_mail_head
+from tagger.core.checklist.raw.mails import is_mail_head, subject_of_mail, without_stamp
 from tagger.core.checklist.raw.notes import is_page_foot
 from tagger.core.checklist.raw.usual_line import CHANGES, NUMBERED
 
@@ -125,7 +125,7 @@ def _plain(text: str) -> str:
     """A line without pictures in front of it and marks of emphasis around it."""
     if text[:1] in _CIRCLED:
         return f"{_CIRCLED[text[0]]} {text[1:].lstrip()}"
-    text = _OUTLINED.sub("", text)
+    text = subject_of_mail(without_stamp(_OUTLINED.sub("", text)))
     if "*" in text or "__" in text:
         text = _EMPHASIZED.sub(r"\g<text>", text)
     # a letter or a digit is all that nearly each line begins with

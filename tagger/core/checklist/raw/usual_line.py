@@ -71,7 +71,7 @@ def _without_total(text: str) -> str:
 
 
 _LABELLED = re.compile(
-    r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|no|nr|n[°º](?!\w)|num|number|№)"
+    r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|no|nr|n(?=\.)|n[°º](?!\w)|num|núm|number|№)"
     r"(?:\b|(?<=[°º]))[.:]?\s*#?"
     r"(?=[A-Z]{0,4}-?[0-9])",
     re.IGNORECASE,

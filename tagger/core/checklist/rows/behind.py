@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.numbers_read import NUMBERED_NAME
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.years import whole_year
@@ -123,12 +124,13 @@ def listed_apart(text: str, style: str) -> tuple[str, str]:
 
 
 class Beside(NamedTuple):
-    """A subject, and what stood in its cell beside it."""
+    """A subject, and what stood in its cell beside it; `parallel`: with its print run, `Gold /50`,
+    or the run alone, `/50`."""
 
     subject: str
     team: str = ""
     marks: tuple[str, ...] = ()
-    run: int = 0
+    parallel: str = ""
     number: str = ""
     set: str = ""
 
@@ -173,13 +175,24 @@ def split_behind(text: str) -> Beside:
             found = split_behind(bare)
             return found._replace(marks=(*found.marks, text[len(bare) :].strip()))
     subject, marks = split_marks(text)
-    run = 0
+    parallel = ""
     if _RUN_SIGN.search(subject):
         subject, run = split_run(subject)
-        subject = subject.rstrip(" -–—,")
+        subject, finish = _split_finish(subject.rstrip(" -–—,")) if run else (subject, "")
+        parallel = f"{finish} /{run}".strip() if run else ""
         subject, more = split_marks(subject)
         marks = (*more, *marks)
-    return Beside(subject, "", marks, run)
+    return Beside(subject, "", marks, parallel)
+
+
+def _split_finish(text: str) -> tuple[str, str]:
+    """`Ada Marsh Gold`, before a print run: the name, and the words of a parallel behind it; `Ada
+    Gold` is a name."""
+    words = text.split()
+    at = len(words)
+    while at > 2 and is_finish(words[at - 1]) and words[at - 1][:1].isupper():
+        at -= 1
+    return " ".join(words[:at]).rstrip(" -–—,"), " ".join(words[at:])
 
 
 def team_style(rests: Sequence[str]) -> str:
@@ -233,7 +246,7 @@ def beside(text: str, behind: bool, team: str, joined: str) -> Beside:
         inner.subject,
         outer.subject,
         (*inner.marks, *outer.marks, *found.marks),
-        found.run or inner.run or outer.run,
+        found.parallel or inner.parallel or outer.parallel,
         number,
         named,
     )

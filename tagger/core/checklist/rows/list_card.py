@@ -117,7 +117,7 @@ def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     rest, tail = split_tail(rest, form.tail)
     found, rarity = _without_rarity(_turned(_of_rest(rest, form), form), form)
     note = tail or beside_it["position"] or rarity
-    runs = parse_parallels(listed or (f"/{found.run}" if found.run else ""))
+    runs = parse_parallels(listed or found.parallel)
     marks = marks_kept(tuple(filter(None, (*found.marks, beside_it["grade"], star))))
     kept = ((PRICE, price or beside_it["amount"]), ("note", note))
     extra = (*marks, *(pair for pair in kept if pair[1]))
@@ -146,8 +146,8 @@ def _of_rest(rest: str, form: CardForm) -> Beside:
     subject, team = _parted(found.subject, form)
     inner, outer = split_behind(subject.strip()), split_behind(team.strip())
     marks = (*inner.marks, *outer.marks, *found.marks)
-    run = found.run or inner.run or outer.run
-    return _tidied(Beside(inner.subject, outer.subject, marks, run))
+    parallel = found.parallel or inner.parallel or outer.parallel
+    return _tidied(Beside(inner.subject, outer.subject, marks, parallel))
 
 
 # `Ada Marsh, Jr., Harbor Gulls`

@@ -3,10 +3,12 @@ these."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.lines import count_said
+from tagger.core.checklist.named.clubs import is_first_club
 from tagger.core.checklist.raw.notes import is_note, is_packing, is_share, is_total, names_list
 from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.rows.list_lines import (
@@ -28,11 +30,30 @@ def is_no_card(filled: Sequence[Line], at: int) -> bool:
     """Whether a line that begins with a number is a set's name, or a count of cards."""
     text = filled[at][1]
     if _counts(text):
+        return not _is_among_shares(filled, at)
+    if is_first_club(text) and not any(_is_second(line) for _, line in filled[at + 1 : at + 2]):
         return True
     first = LIST_LINE.match(text)
     if first is None or not YEAR_NUMBER.match(first["number"]) or not may_name_set(filled, at):
         return False
     return not _is_near_years(filled, at, first["number"]) and _is_above_or_apart(filled, at)
+
+
+_OF_ALL = re.compile(r"[0-9]{1,4}/(?P<all>[0-9]{1,4})\s")
+
+
+def _is_among_shares(filled: Sequence[Line], at: int) -> bool:
+    """Whether a card `031/048 Undertow` stands beside another one of as many."""
+    match = _OF_ALL.match(filled[at][1])
+    if match is None:
+        return False
+    near = [_OF_ALL.match(filled[n][1]) for n in (at - 1, at + 1) if 0 <= n < len(filled)]
+    return any(one is not None and one["all"] == match["all"] for one in near)
+
+
+def _is_second(text: str) -> bool:
+    match = LIST_LINE.match(text)
+    return match is not None and match["number"] == "2"
 
 
 def _counts(text: str) -> bool:
@@ -82,7 +103,8 @@ def describes(filled: Sequence[Line], at: int) -> bool:
 
 def _looks_so(text: str) -> bool:
     # `the rest is lost` is no heading
-    return text[:1].isupper() and len(text.split()) < _MORE_HEADING_WORDS and "," not in text
+    begins = text[:1].isupper() or is_first_club(text)
+    return begins and len(text.split()) < _MORE_HEADING_WORDS and "," not in text
 
 
 def _is_followed(filled: Sequence[Line], at: int) -> bool:

@@ -4,13 +4,14 @@ of columns, what pages and programs put there."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
-from itertools import takewhile
+from collections.abc import Callable, Iterable, Sequence
+from itertools import chain, takewhile
 
 from tagger.core.checklist.headings import heading_words, meaning_of
 from tagger.core.checklist.lines import MAX_LINE, Line
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.raw.notes import is_comment, is_note, is_total, names_list
+from tagger.core.checklist.raw.mails import is_greeting, set_said, set_within
+from tagger.core.checklist.raw.notes import is_comment, is_imprint, is_note, is_total, names_list
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.purposes import is_purpose
@@ -83,12 +84,20 @@ def named_by_title(text: str, filled: list[Line], stem: str) -> tuple[str, list[
     """The set that the first line names, and the lines from that on; the name may stand on a line
     of its own below its year."""
     # `Card list:` names nothing
-    name = " ".join((title_name(text) or stem).split())[:MAX_LINE]
+    name = " ".join((_name_said(text) or stem).split())[:MAX_LINE]
     if is_year(name) and len(filled) > 2 and is_title(filled[1:]):
         return f"{name} {title_name(filled[1][1])}", filled[1:]
     if len(filled) > 2 and is_year(filled[1][1]) and not has_year(name):
         return f"{filled[1][1].strip()} {name}", filled[1:]
     return name, filled
+
+
+def _name_said(text: str) -> str:
+    """The set that a title, or a sentence above the cards, names; empty where it names none."""
+    if is_greeting(text):
+        return ""
+    within = set_within(text) if is_note(text) else ""
+    return set_said(text) or within or title_name(text)
 
 
 def is_numbered_as_year(text: str, other: str) -> bool:
@@ -105,11 +114,27 @@ def title_among(filled: Sequence[Line]) -> int:
     is not what pages and programs put there."""
     above = list(takewhile(lambda at: is_title(filled[at:]), range(min(len(filled), _MOST_ABOVE))))
     said = [at for at in above if not _names_nothing(filled[at][1])]
-    with_year = [at for at in said if has_year(filled[at][1]) and not is_year(filled[at][1])]
+    with_year = (at for at in said if _names_with_year(filled[at][1]))
+    left = [(at, filled[at][1]) for at in above if at not in said]
+    named = (at for names in _NAMES_SET for at, text in left if names(text))
+    return next(chain(with_year, named, said), 0)
+
+
+def _names_with_year(text: str) -> bool:
+    return has_year(text) and not is_year(text)
+
+
+def _begins_with_year(text: str) -> bool:
     # `1987 Harbor Light complete. Ask for more.`
-    words = {at: filled[at][1].partition(" ")[0] for at in above if at not in said}
-    begun = [at for at, word in words.items() if YEAR_NUMBER.match(word)]
-    return next(iter([*with_year, *begun, *said]), 0)
+    return YEAR_NUMBER.match(text.partition(" ")[0]) is not None
+
+
+def _has_set_within(text: str) -> bool:
+    return bool(set_within(text)) and not is_imprint(text)
+
+
+# what a line that speaks to the reader may name the set by, the surest first
+_NAMES_SET: tuple[Callable[[str], object], ...] = (_begins_with_year, set_said, _has_set_within)
 
 
 def _names_nothing(text: str) -> bool:

@@ -7,6 +7,7 @@ from array import array
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.lines import count_said
+from tagger.core.checklist.named.clubs import is_club
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
 from tagger.core.checklist.raw.notes import total_of
@@ -67,7 +68,8 @@ class Parts:
 
     def begin(self, line: int, text: str) -> None:
         """Take a heading: it holds for the cards below, until the next one."""
-        if is_purpose(text):
+        # `I have these of 1987 Harbor Light twice`
+        if is_purpose(text.replace(self._called, "")):
             self.end()
             self._reading.notes.append(f"line {line}: {quoted([text])}, not a heading of cards")
             return
@@ -165,8 +167,7 @@ class Parts:
         if not numbers:
             self._end_empty(part, said, last)
             return
-        says_nothing = not (has_range(self._text) or names_part_by_word(self._text))
-        may_be = bool(part.series) and says_nothing and not count_said(self._text)
+        may_be = _may_be_team(self._text, part.series)
         end = len(self._into.rows)
         one = Headed(self._reading.file, self._line, self._text, may_be, self._begun, end)
         self._headed.append(one)
@@ -265,6 +266,14 @@ class Parts:
         from tagger.core.model.series import series_of
 
         return self._own_series and bool(series_of(self._into.rows.extras.values[extra]))
+
+
+def _may_be_team(text: str, series: str) -> bool:
+    """Whether a heading that is read as a subset says nothing of one, or names a club."""
+    if is_club(series):
+        return True
+    says_part = has_range(text) or names_part_by_word(text) or count_said(text) > 0
+    return bool(series) and not says_part
 
 
 def _semicolons(listed: str) -> str:

@@ -161,8 +161,8 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
         text = _joined(cells[:first], numbered)
         for run in cells[first:last]:
             text = with_run(text, f"/{run_of_copy(run)}" if copied else run)
-        if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).run):
-            text = with_run(text, f"/{own}")
+        if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).parallel):
+            text = with_run(text, own) if own[0] == "/" else "; ".join(filter(None, (text, own)))
         marks = [cross(cell) for cross, cell in zip(crosses_of, cells[last:], strict=False)]
         crosses = map(named_by, headings, marks)
         return rows.parallels.id(unique([*parse_parallels(text), *crosses]))
@@ -254,12 +254,19 @@ def _kept_name(name: str, meaning: str) -> str:
     return name
 
 
+def _tidied_by(plan: Plan, at: int, name: str) -> Callable[[str], str]:
+    """What makes the text that is kept of a cell of a further column."""
+    if at in plan.thousands:
+        return lambda cell: re.sub("[.,]", "", price_said(cell))
+    return price_said if is_price_column(name) else str.strip
+
+
 def _extra_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     further = further_columns(plan)
     names = list(further.values())
     starred = plan.at("number") if plan.starred else []
     marks = [*starred, *(subject if plan.behind else [])]
-    tidied = [price_said if is_price_column(name) else str.strip for name in names]
+    tidied = [_tidied_by(plan, at, name) for at, name in further.items()]
 
     def make(raw: str | tuple[str, ...]) -> int:
         cells = _several(raw)

@@ -8,17 +8,19 @@ from enum import Enum, auto
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import ONE_PARALLEL, heading_key
-from tagger.core.checklist.lines import filled
+from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
 from tagger.core.checklist.raw.notes import (
     begins_total,
     is_comment,
+    is_furniture,
     is_note,
     is_page_mark,
+    is_share,
     is_total,
 )
-from tagger.core.checklist.raw.years import has_year, is_year
+from tagger.core.checklist.raw.years import YEAR, has_year, is_year
 from tagger.core.checklist.titles import names_part
 from tagger.core.model.column_names import PRICE
 
@@ -78,13 +80,13 @@ def _with_one(number: str, subject: str) -> RowKind:
 
 
 def _rule(texts: Sequence[str]) -> RowKind | None:
-    """What a line without a letter or a digit is; None for another."""
+    """What a line without a letter or a digit is, or one of the page alone; None for another."""
     letters = set("".join(texts))
     if letters <= _GAP:
         return RowKind.NOTHING
     if letters <= _RULE or _are_types(texts):
         return RowKind.RULE
-    return None
+    return RowKind.NOTE if is_furniture(" ".join(texts)) else None
 
 
 # kinds of columns, as databases write them below the names (common practice, no source)
@@ -149,6 +151,11 @@ def _of_parallels(plan: Plan) -> list[int]:
     return [*plan.at("parallels"), *plan.at("run")]
 
 
+def _counts_lines(text: str) -> bool:
+    """`Showing 1 to 20 of 20 entries`; `Harbor 1987/88` names a set."""
+    return is_share(text) and any(map(str.isalpha, text)) and "/" not in text
+
+
 def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     """What a line with one filled cell is."""
     meaning = next(
@@ -157,9 +164,10 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     if meaning in ("parallels", "run", ONE_PARALLEL):
         return RowKind.MORE
     # a date of the list may stand where numbers do, and has digits as they have
-    if is_note(text) or is_comment(text):
+    if is_note(text) or is_comment(text) or _counts_lines(text):
         return RowKind.NOTE
-    if meaning == "number" and not is_odd(number_of_cell(text, plan)):
+    is_counted = count_said(text) > 0  # `Inserts (8 cards)`
+    if meaning == "number" and not (is_counted or is_odd(number_of_cell(text, plan))):
         return RowKind.CARD
     return _lone_text(plan, meaning, text, rich)
 
@@ -172,7 +180,13 @@ def _lone_text(plan: Plan, meaning: str, text: str, rich: bool) -> RowKind:
         return RowKind.NOTE
     if meaning in ("subject", "last"):
         return _lone_subject(plan, text, rich)
+    if _TALKS.match(text) and not names_part(text):
+        return RowKind.NOTE
     return RowKind.PART if any(map(str.isalpha, text)) else RowKind.NOTHING
+
+
+# `— the next ones came out of a tin —`
+_TALKS = re.compile(r"\W*[a-zà-ÿ][^\W\d]*(?:[\s,]+[^\W\d_][\w'’-]*){3,}\W*$")
 
 
 _NO_HEADING = ("run", "alias", PRICE)  # what stands alone below these heads no cards
@@ -186,7 +200,8 @@ def _lone_subject(plan: Plan, text: str, rich: bool) -> RowKind:
     # in a list without numbers each card is so
     if not plan.has("number"):
         return RowKind.CARD
-    return RowKind.PART if rich or names_part(text) else RowKind.CARD
+    is_set = YEAR.match(text.strip()) is not None and len(text.split()) > 1
+    return RowKind.PART if rich or is_set or names_part(text) else RowKind.CARD
 
 
 def headings_again(plan: Plan, cells: Sequence[str]) -> bool:

@@ -99,6 +99,11 @@ class SingleRows:
         same = sum(one == two != "" for one, two in pairs)
         return same > 2 and same * 2 > len(pairs)
 
+    def _is_page_head(self, cells: Sequence[str]) -> bool:
+        """Whether a line of several cells stands above the column names as well."""
+        texts = filled(cells)
+        return len(texts) > 1 and " ".join(texts) in self._reading.above
+
     def _may_be_names(self, cells: Sequence[str]) -> bool:
         """Whether a line may have column names, by the one cell that tells nearly all cards."""
         if self._plan.has("number"):
@@ -111,7 +116,7 @@ class SingleRows:
         """Read one line; the number of its subject where it is a card."""
         if not self._fits(line, cells) or headings_again(self._plan, cells):
             return None
-        if self._goes_on_with_names(line, cells):
+        if self._goes_on_with_names(line, cells) or self._is_page_head(cells):
             return None
         if fact := _set_said(cells):
             self._close_part()

@@ -1,0 +1,38 @@
+"""Words that clubs are called by."""
+
+from __future__ import annotations
+
+import re
+
+from tagger.core.model.text import fold
+
+# letters before a place, and words behind one (common practice, no source)
+_LETTERS = frozenset(
+    ["fc", "sv", "sc", "tsv", "vfb", "vfl", "vfr", "fsv", "ssv", "tus", "tsg", "spvgg", "bsc", "bv",
+     "afc", "cf", "cd", "ud", "sd", "rcd", "ac", "as", "ss", "us", "ssc", "acf", "rc", "aj", "ogc",
+     "rkc", "vv", "sk", "fk", "nk", "if", "bk", "hc", "ehc", "esv", "ec", "bc"]
+)  # fmt: skip
+_WORDS = frozenset(
+    ["united", "city", "town", "rovers", "wanderers", "athletic", "albion", "rangers",
+     "eintracht", "fortuna", "arminia", "viktoria", "concordia", "atletico", "deportivo",
+     "sporting", "racing", "olympique", "stade", "dynamo", "dinamo", "lokomotiv", "virtus"]
+)  # fmt: skip
+
+
+def is_club(text: str) -> bool:
+    """Whether a name has a word of several that clubs are called by: `FC Harbor`."""
+    said = re.findall(r"[^\W\d_]+", text)
+    if len(said) < 2:
+        return False
+    return any(word.isupper() and fold(word) in _LETTERS for word in said) or any(
+        fold(word) in _WORDS or word in ("VfB", "VfL", "VfR", "TuS", "SpVgg") for word in said
+    )
+
+
+# `1. FC Harbor`, a club and no card
+_FIRST_CLUB = re.compile(r"^1\.\s?(?:FC|FSV|SC|SV|FFC|CfR|TSV)\s+[^\W\d_]{2}")
+
+
+def is_first_club(text: str) -> bool:
+    """Whether the number before a name may be that of a club: `1. FC Harbor`."""
+    return _FIRST_CLUB.match(text) is not None

@@ -1,0 +1,274 @@
+"""Ordinary lists of collectors: words of other languages, sections, mails, dates that were numbers
+(common practice, no source; invented names)."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.named.clubs import is_club
+from tagger.core.checklist.raw.mails import is_greeting, set_said, set_within
+from tagger.core.checklist.raw.notes import is_furniture, is_note, is_total
+from tagger.core.checklist.raw.purposes import is_place, is_purpose
+from tagger.core.checklist.raw.title_names import title_name
+from tagger.core.checklist.rows.behind import split_behind
+from tagger.core.checklist.titles import is_base_set, part_of
+from tagger.core.model.tags import Row
+from tagger.store.checklists import read_checklist
+
+
+def read(text: str, name: str = "harbor.csv") -> Checklist:
+    return parse_checklist(text.encode(), name, name.split(".")[0])
+
+
+def series(row: Row) -> str:
+    return next((value for name, value in row.extra if name in ("subset", "Series", "Type")), "")
+
+
+def kinds(row: Row) -> list[tuple[str, int | None]]:
+    return [(one.name, one.run) for one in row.parallels]
+
+
+def told(found: Checklist) -> str:
+    return " ".join(problem.problem for problem in found.problems)
+
+
+@pytest.mark.parametrize(
+    ("heading", "meaning"),
+    [
+        ("Book (EX) $", "price"),
+        ("Each £", "price"),
+        ("Precio máx. (€)", "price"),
+        ("販売価格", "price"),
+        ("Extension", "set"),
+        ("Sammelserie", "set"),
+        ("Verzameling", "set"),
+        ("release_title", "set"),
+        ("County", "team"),
+        ("Onderwerp", "subject"),
+        ("Plaatje", "number"),
+        ("Versie", "parallels"),
+        ("serial_max", "run"),
+        ("Einsatz / Insert", "series"),
+        ("Nr. / No.", "number"),
+        ("Issuer", "maker"),
+        ("Series-No.", "number"),
+    ],
+)
+def test_headings(heading: str, meaning: str) -> None:
+    assert meaning_of(heading)[0] == meaning
+
+
+def test_what_is_no_card_and_no_name() -> None:
+    for text in ("Back to top", "Previous 1 2 Next", "Nach oben", "Hi Dale,", "Cher Noé,"):
+        assert is_note(text), text
+    assert is_furniture("previous " + "1" * 400)
+    assert not is_furniture("Next Stop Harbor")
+    assert is_total(["of 40"])
+    assert is_total(["Total in this box"])
+    assert not is_greeting("Hi-Fi Heroes")
+    assert not is_greeting("Dear Harbor 1987:")
+    assert is_purpose("Mi mancano ancora (solo in buono stato):")
+    assert is_place("Box 2")
+    assert is_place("binder")
+    assert not is_place("Box Office Stars")
+
+
+def test_a_set_in_a_sentence() -> None:
+    assert set_said("what I have from the 1987 Harbor Light set, all clean:") == "1987 Harbor Light"
+    assert set_said("mes doubles de la série Port de Brume 1987 (dos vert) :") == (
+        "Port de Brume 1987"
+    )
+    assert set_within("What's in 1987 Harbor Light?") == "1987 Harbor Light"
+    assert set_said("sent on 12 May 1987") == set_within("on 4.5.1987 Mo wrote") == ""
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("1987 Harbor Light - Winter price guide", "1987 Harbor Light"),
+        ("1987 Harbor Light (44 cards) - my set for sale, 4 missing", "1987 Harbor Light"),
+        ("Show binder 3 – 1987-88 Harbor Ice", "1987-88 Harbor Ice"),
+        ("OFFICIAL CHECKLIST 1987 HARBOR LIGHT", "1987 HARBOR LIGHT"),
+        ("Harbor Light 1987 - complete lijst (42 plaatjes)", "Harbor Light 1987"),
+        ("Harbor Arena 1987/88 Trading Card Game - full list", "Harbor Arena 1987/88"),
+        ("Harbor Light 1987 – 60 Bilder", "Harbor Light 1987"),
+    ],
+)
+def test_titles(title: str, name: str) -> None:
+    assert title_name(title) == name
+
+
+def test_the_base_set_is_no_part() -> None:
+    for name in ("Base", "Série de base", "レギュラー", "Basis"):
+        assert is_base_set(name)
+    part = part_of("Série de base (n° 1 à 24)")
+    assert (part.series, part.first, part.last) == ("", 1, 24)
+
+
+def test_numbers_that_became_dates_are_read_where_the_others_say_how() -> None:
+    english = "No.,Player\n1-Jan,Ada Marsh\n2-Jan,Bo Lund\n1-Feb,Cy Orr\n2-Feb,Di Pell\n" + (
+        "13-1,Ed Tarn\n13-2,Fay Gull\n"
+    )
+    found = read(english)
+    assert [row.number for row in found.rows] == ["1-1", "1-2", "2-1", "2-2", "13-1", "13-2"]
+    assert "read as 1-1; format the column as text" in told(found)
+    german = "Nr.;Spieler\n" + "".join(
+        f"{number};Spieler {at}\n"
+        for at, number in enumerate(
+            [*(f"{part:02}. {month}" for part in (1, 2) for month in ("Jan", "Feb", "Mrz", "Dez")),
+             "2-13", "2-14"]
+        )
+    )  # fmt: skip
+    numbers = [row.number for row in read(german).rows]
+    assert numbers == ["1-1", "1-2", "1-3", "1-12", "2-1", "2-2", "2-3", "2-12", "2-13", "2-14"]
+
+
+def test_dates_that_nothing_explains_stay_as_they_are() -> None:
+    # 2 January or 1 February: the lines are in no order that tells
+    found = read("No.,Player\n2-Jan,Ada Marsh\n1-Feb,Bo Lund\n3-Mar,Cy Orr\n2-Feb,Di Pell\n")
+    assert [row.number for row in found.rows] == ["2-Jan", "1-Feb", "3-Mar", "2-Feb"]
+    assert "a date where the number was" in told(found)
+
+
+def test_all_numbers_may_be_dates(tmp_path: Path) -> None:
+    import datetime
+
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    sheet.append(["Card", "Name"])
+    for month in (1, 2):
+        for day in range(1, 8):
+            sheet.append([datetime.date(2024, month, day), f"Ada Marsh {month}{day}"])
+    book.save(tmp_path / "list.xlsx")
+    numbers = [row.number for row in read_checklist(tmp_path / "list.xlsx").rows]
+    assert numbers == [f"{month}-{day}" for month in (1, 2) for day in range(1, 8)]
+
+
+def test_clubs_above_their_cards_are_teams() -> None:
+    assert is_club("FC Harbor")
+    assert is_club("Harbor Rovers")
+    assert is_club("1. FC Marsh")
+    assert not is_club("Night Games")
+    assert not is_club("United")
+    lines = ["Harbor League 1987", "Checkliste, 6 Sticker", ""]
+    names = ("Ada Gull", "Bo Reed", "Cy Orr", "Di Pell", "Ed Low", "Fay Moor")
+    for at, club in enumerate(("SV Harbor", "1. FC Marsh", "Eintracht Tarn")):
+        first, second = names[2 * at : 2 * at + 2]
+        lines += [club, f"{2 * at + 1} {first}", f"{2 * at + 2} {second}", ""]
+    found = read("\n".join(lines), "stickers.txt")
+    assert [row.number for row in found.rows] == list("123456")
+    assert {row.set for row in found.rows} == {"Harbor League 1987"}
+    assert [row.team for row in found.rows] == (
+        ["SV Harbor"] * 2 + ["1. FC Marsh"] * 2 + ["Eintracht Tarn"] * 2
+    )
+
+
+def test_the_set_of_a_mail() -> None:
+    text = "From: Mo\nSubject: Re: 1987 Harbor Light doubles\n\nHi Dale,\n\n#1 Ada Marsh - $2.50\n"
+    assert {row.set for row in read(f"{text}#2 Bo Lund - $1.00\n", "mail.txt").rows} == {
+        "1987 Harbor Light"
+    }
+    text = (
+        "Hi Dale,\n\nthese are left from the 1987 Harbor Light set:\n\n#1 Ada Marsh\n#2 Bo Lund\n"
+    )
+    assert {row.set for row in read(text, "mail.txt").rows} == {"1987 Harbor Light"}
+    text = "Hi Dale,\n\n#1 Ada Marsh\n#2 Bo Lund\n"
+    assert {row.set for row in read(text, "mail.txt").rows} == {"mail"}
+
+
+def test_a_parallel_with_its_run_behind_a_name() -> None:
+    assert split_behind("Ada Marsh Gold /75").parallel == "Gold /75"
+    assert split_behind("Ada Gold /75").subject == "Ada Gold"
+    found = read("No.,Player\n1,Ada Marsh\n2,Bo Lund Gold /75\n3,Cy Orr /25\n")
+    assert [kinds(row) for row in found.rows] == [[], [("Gold", 75)], [("/25", 25)]]
+    assert [row.subject for row in found.rows] == ["Ada Marsh", "Bo Lund", "Cy Orr"]
+
+
+def test_prices_of_parallels_beside_those_of_the_base_card() -> None:
+    text = "No.,Player,Base $,Frost $,Onyx /10 $\n1,Ada Marsh,1.00,2.00,40.00\n2,Bo Lund,0.50,,\n"
+    found = read(text)
+    assert [kinds(row) for row in found.rows] == [[("Frost", None), ("Onyx", 10)], []]
+    assert dict(found.rows[0].extra) == {
+        "price": "1.00", "price Frost": "2.00", "price Onyx": "40.00"
+    }  # fmt: skip
+
+
+def test_thousands_in_a_column_of_whole_prices() -> None:
+    cells = ("20", "300", '"1,200"', "45", "80")
+    text = "No.,Player,Est. Value ($)\n" + "".join(
+        f"{at},Ada Marsh {at},{cell}\n" for at, cell in enumerate(cells, 1)
+    )
+    assert [dict(row.extra)["price"] for row in read(text).rows] == [
+        "20",
+        "300",
+        "1200",
+        "45",
+        "80",
+    ]
+
+
+def test_a_column_of_kinds_is_the_subset_where_it_names_the_base_set() -> None:
+    text = "set,No.,Player,type\n" + "".join(
+        f"1987 Harbor,{number},Ada Marsh {number},{kind}\n"
+        for number, kind in (
+            ("1", "Base"),
+            ("2", "Base"),
+            ("R1", "Rookie Ink"),
+            ("R2", "Rookie Ink"),
+        )
+    )
+    found = read(text)
+    assert {name for row in found.rows for name, _ in row.extra} == {"subset"}
+    assert series(found.rows[3]) == "Rookie Ink"
+    assert "'type' is read as the subset" in told(found)
+    # powers and positions are none
+    text = "No.,Player,type\n1,Ada Marsh,Fire\n2,Bo Lund,Water\n3,Cy Orr,Fire\n"
+    assert not series(read(text).rows[0]) or "subset" not in dict(read(text).rows[0].extra)
+
+
+def test_a_series_with_the_base_set_is_the_subset() -> None:
+    text = "1987 Harbor Light\n#,Character,Series\n1,Ada,Base\n2,Bo,Base\nP1,Cy,Promo\n"
+    found = read(text)
+    assert {row.set for row in found.rows} == {"1987 Harbor Light"}
+    assert series(found.rows[2]) == "Promo"
+
+
+def test_crosses_below_normal_are_the_plain_card() -> None:
+    text = "No.,Name,Normal,Holo\n1,Ada Marsh,x,x\n2,Bo Lund,x,\n3,Cy Orr,,x\n"
+    assert [kinds(row) for row in read(text).rows] == [[("Holo", None)], [], [("Holo", None)]]
+
+
+def test_one_word_behind_a_share_of_all_cards_is_a_card() -> None:
+    text = "Harbor Deep 1987\n\n001/003 Kraken\n002/003 Undertow!\n003/003 Pearl\n"
+    assert [row.subject for row in read(text, "deck.txt").rows] == ["Kraken", "Undertow!", "Pearl"]
+
+
+def test_sets_and_teams_named_where_they_change() -> None:
+    text = (
+        "Yr,Set,Team,No,Player\n"
+        "1987,Harbor Light,Gulls,1,Ada Marsh\n,,,2,Bo Lund\n,,Terns,3,Cy Orr\n,,,4,Di Pell\n"
+        "1988,Harbor Light,Terns,1,Ed Tarn\n,,,2,Fay Gull\n,,Gulls,3,Gil Reed\n,,,4,Hy Low\n"
+    )
+    assert [row.team for row in read(text).rows] == ["Gulls"] * 2 + ["Terns"] * 4 + ["Gulls"] * 2
+
+
+def test_the_set_by_its_cells_beside_the_year() -> None:
+    text = "Nr,Name,Jahr,Blubb\n" + "".join(
+        f"{at},Ada Marsh {at},{1987 + at // 5},{'Harbor' if at < 5 else 'Marsh'}\n"
+        for at in range(10)
+    )
+    found = read(text)
+    assert {row.set for row in found.rows} == {"1987 Harbor", "1988 Marsh"}
+    assert "by its cells it is the set" in told(found)
+
+
+def test_the_head_of_a_page_is_no_card_on_the_next() -> None:
+    head = "OFFICIAL LIST\t1987 HARBOR LIGHT\nCARD NO.\tPLAYER\n"
+    found = read(f"{head}1\tAda Marsh\n2\tBo Lund\n{head}3\tCy Orr\n", "list.txt")
+    assert [row.number for row in found.rows] == ["1", "2", "3"]
