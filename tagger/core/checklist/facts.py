@@ -26,7 +26,7 @@ _MOST_DIFFERENCES = 3
 
 class SetFacts(NamedTuple):
     """One set: its rows, ranges such as `1–220, RC-1–RC-20`, numbers that are skipped or that
-    several cards have, its parallels."""
+    several cards have, its parallels; `missing`: how many are skipped."""
 
     name: str
     cards: int
@@ -34,6 +34,7 @@ class SetFacts(NamedTuple):
     skipped: tuple[str, ...]
     repeated: tuple[str, ...]
     parallels: tuple[Parallel, ...]
+    missing: int = 0
 
 
 def set_facts(checklist: Checklist) -> list[SetFacts]:
@@ -52,7 +53,9 @@ def _facts(name: str, rows: Sequence[Row]) -> SetFacts:
     )
     repeated = tuple(dict.fromkeys(number for (number, *_), count in times.items() if count > 1))
     parallels = unique(parallel for row in rows for parallel in row.parallels)
-    return SetFacts(name, len(rows), (*ranges, *others), tuple(skipped), repeated, parallels)
+    missing = sum(max(numbers) - min(numbers) + 1 - len(numbers) for _, numbers in runs)
+    ranged = (*ranges, *others)
+    return SetFacts(name, len(rows), ranged, tuple(skipped), repeated, parallels, missing)
 
 
 def _runs(rows: Sequence[Row]) -> tuple[list[tuple[str, set[int]]], list[str]]:
@@ -93,7 +96,10 @@ def ranges_told(facts: SetFacts) -> str:
 def numbering_told(facts: SetFacts) -> Iterator[str]:
     """Sentences about numbers that skip or repeat."""
     name = printable(facts.name, 60)
-    if facts.skipped:
+    if facts.missing > facts.cards:  # of what is in stock, or is wanted, most numbers are missing
+        cards = "1 card" if facts.cards == 1 else f"{facts.cards} cards"
+        yield f"{name}: {cards}, and {facts.missing:,} numbers between theirs that none has"
+    elif facts.skipped:
         yield f"{name}: no card has the number {_few(facts.skipped)}"
     if facts.repeated:
         yield f"{name}: several cards have the number {_few(facts.repeated)}"

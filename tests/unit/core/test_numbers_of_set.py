@@ -156,3 +156,11 @@ def test_whatever_all_numbers_of_the_carried_set_share_needs_not_be_typed(form):
                 found = _first(matcher, hint, before, "Mist")
                 assert (found.tags.set, found.tags.number) == ("Mist", form.format(at=at)), hint
                 assert not found.problem
+
+
+def test_a_list_of_what_is_in_stock_is_told_in_one_short_line() -> None:
+    rows = tuple(Row("Alpha Mist", number, f"Ada {number}") for number in ("2", "40", "151"))
+    (facts,) = set_facts(Checklist(rows))
+    assert list(numbering_told(facts)) == [
+        "Alpha Mist: 3 cards, and 147 numbers between theirs that none has"
+    ]

@@ -129,6 +129,13 @@ def test_numbers_that_became_dates_are_read_where_the_others_say_how() -> None:
     assert numbers == ["1-1", "1-2", "1-3", "1-12", "2-1", "2-2", "2-3", "2-12", "2-13", "2-14"]
 
 
+def test_one_number_among_many_that_became_a_date() -> None:
+    numbers = ["1-1", "2-Jan", "1-3", "1-4", "2-1", "2-2", "2-3"]
+    found = read("No.,Player\n" + "".join(f"{number},Ada Marsh {number}\n" for number in numbers))
+    assert [row.number for row in found.rows][1] == "1-2"
+    assert "1 cell is a date ('2-Jan'), read as 1-2" in told(found)
+
+
 def test_dates_that_nothing_explains_stay_as_they_are() -> None:
     # 2 January or 1 February: the lines are in no order that tells
     found = read("No.,Player\n2-Jan,Ada Marsh\n1-Feb,Bo Lund\n3-Mar,Cy Orr\n2-Feb,Di Pell\n")

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 _LEFT = re.compile(r"([0-9]{1,3})([-/])([0-9]{1,3})")
 _FEWEST = 2  # numbers that were left
+_FEWEST_ALL = 4  # and together with the dates
 _LEAST_LEAD = 0.05  # of the likelier order over the other
 _ORDERS = ("{{month}}{}{{day}}", "{{day}}{}{{month}}")
 
@@ -33,7 +34,8 @@ def dated_numbers(plan: Plan, columns: Columns) -> Plan:
             dates = [*filter(_is_date, cells)]
             name, cell = printable(plan.names[at], 40), printable(dates[0], 20)
             read = _as(order, dates[0])
-            said = f"'{name}': {len(dates)} cells are a date ('{cell}'), read as {read}; {REMEDY}"
+            cells_are = "1 cell is" if len(dates) == 1 else f"{len(dates)} cells are"
+            said = f"'{name}': {cells_are} a date ('{cell}'), read as {read}; {REMEDY}"
             return replace(plan, dated=order, unsure=(*plan.unsure, said))
     return plan
 
@@ -48,7 +50,7 @@ def _order(cells: Sequence[str]) -> str:
     left = [match for match in map(_LEFT.fullmatch, cells) if match]
     dates = sum(map(_is_date, cells))
     marks = {match[2] for match in left} or {"-"}
-    if dates < _FEWEST or len(marks) > 1 or dates + len(left) < len(cells):
+    if not dates or len(marks) > 1 or dates + len(left) < max(len(cells), _FEWEST_ALL):
         return ""
     behind = {int(match[3]) for match in left}
     mark = marks.pop()
