@@ -46,16 +46,24 @@ def _facts(name: str, rows: Sequence[Row]) -> SetFacts:
     runs, others = _runs(rows)
     ranges = [_range(prefix, numbers) for prefix, numbers in runs]
     skipped = [one for prefix, numbers in runs for one in _skipped(prefix, numbers)]
+    parallels = unique(parallel for row in rows for parallel in row.parallels)
+    missing = sum(_missing(numbers) for _, numbers in runs)
+    ranged = (*ranges, *others)
+    return SetFacts(name, len(rows), ranged, tuple(skipped), _repeated(rows), parallels, missing)
+
+
+def _repeated(rows: Sequence[Row]) -> tuple[str, ...]:
+    """The numbers that several cards of a series have."""
     times = Counter(
         (canonical(row.number), split_total(row.number)[1], series_of(row.extra))
         for row in rows
         if row.number
     )
-    repeated = tuple(dict.fromkeys(number for (number, *_), count in times.items() if count > 1))
-    parallels = unique(parallel for row in rows for parallel in row.parallels)
-    missing = sum(max(numbers) - min(numbers) + 1 - len(numbers) for _, numbers in runs)
-    ranged = (*ranges, *others)
-    return SetFacts(name, len(rows), ranged, tuple(skipped), repeated, parallels, missing)
+    return tuple(dict.fromkeys(number for (number, *_), count in times.items() if count > 1))
+
+
+def _missing(numbers: set[int]) -> int:
+    return max(numbers) - min(numbers) + 1 - len(numbers)
 
 
 def _runs(rows: Sequence[Row]) -> tuple[list[tuple[str, set[int]]], list[str]]:

@@ -10,6 +10,7 @@ from tagger.core.checklist.headings import columns_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.parallels import are_ticks
+from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.checklist.raw.years import is_year
 from tagger.core.model.text import whole_number
 
@@ -147,8 +148,13 @@ def _are_numbers(cells: Sequence[str]) -> bool:
 
 def _are_names(cells: Sequence[str]) -> bool:
     given = filled(cells)
-    letters = sum(1 for cell in given if any(map(str.isalpha, cell)) and not is_number_like(cell))
+    letters = sum(map(_has_letters, given))
     return bool(given) and letters >= 0.7 * len(given) and not are_ticks(given)
+
+
+def _has_letters(cell: str) -> bool:
+    """Whether a cell may be a name: no number, and no `15 kr`."""
+    return any(map(str.isalpha, cell)) and not (is_number_like(cell) or is_amount(cell))
 
 
 def guess_told(header: Header) -> str:

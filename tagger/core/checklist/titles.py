@@ -34,10 +34,13 @@ _RANGE = re.compile(
 _BASE = frozenset(
     ["base", "baseset", "basecards", "basechecklist", "basissatz", "commons", "basis", "regular",
      "seriedebase", "basisserie", "grundserie", "grundset", "seriebasica", "seriebase", "setbase",
-     "basisset", "basiskarten", "cartesdebase", "ベース", "レギュラー", "通常", "ノーマル"]
+     "basisset", "basiskarten", "cartesdebase", "ベース", "ベースカード", "レギュラー",
+     "レギュラーカード", "通常", "ノーマル"]
 )  # fmt: skip
 _FOLDED_BASE = frozenset(map(fold, _BASE))
-_PARALLEL_PART = re.compile(r"\bparallel(?:s|es|en|a|as|i|e)?\b\s*:?", re.IGNORECASE)
+_PARALLEL_PART = re.compile(
+    r"\b(?:parallel(?:s|es|en|a|as|i|e)?|paralel[ao]s?|parall[eè]les?)\b\s*:?", re.IGNORECASE
+)
 
 
 class Title(NamedTuple):
@@ -233,7 +236,7 @@ def part_of(text: str) -> Part:
     name = title_name(text)
     if is_base_set(name):
         return Part(first=first, last=last)
-    if is_finish(name) and (_PARALLEL_PART.search(name) or run_number(name[name.find("/") :])):
+    if is_finish(name) and (_PARALLEL_PART.search(name) or run_number(name.partition("/")[2])):
         return Part(parallel=" ".join(_PARALLEL_PART.sub(" ", name).split()))
     if re.match(r"(?:1[89]|20)[0-9]{2}\b", name):
         return Part(set=name, first=first, last=last)

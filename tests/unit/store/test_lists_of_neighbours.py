@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
@@ -18,6 +19,7 @@ from tagger.core.checklist.raw.purposes import is_place, is_purpose
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.rows.behind import split_behind
 from tagger.core.checklist.titles import is_base_set, part_of
+from tagger.core.model.money import parse_price
 from tagger.core.model.tags import Row
 from tagger.store.checklists import read_checklist
 
@@ -279,3 +281,43 @@ def test_the_head_of_a_page_is_no_card_on_the_next() -> None:
     head = "OFFICIAL LIST\t1987 HARBOR LIGHT\nCARD NO.\tPLAYER\n"
     found = read(f"{head}1\tAda Marsh\n2\tBo Lund\n{head}3\tCy Orr\n", "list.txt")
     assert [row.number for row in found.rows] == ["1", "2", "3"]
+
+
+def test_sets_one_below_the_other_with_their_years_behind() -> None:
+    text = (
+        "Me faltan\n\nHarbor Ice 1987:\n4. Ada Marsh\n\nHarbor Ice 1989:\n1. Bo Lund\n2. Cy Orr\n"
+    )
+    found = read(text, "f.txt")
+    assert [row.set for row in found.rows] == ["Harbor Ice 1987"] + ["Harbor Ice 1989"] * 2
+
+
+def test_prices_in_crowns() -> None:
+    text = "Harbor Ice 1987\n16\tAda Marsh\t15 kr\n28\tBo Lund\t10 kr\n29\tCy Orr\t5 kr\n"
+    found = read(text, "f.txt")
+    assert [dict(row.extra)["price"] for row in found.rows] == ["15 kr", "10 kr", "5 kr"]
+    assert (parse_price("15 kr").amount, parse_price("15,50 Kč").amount) == (15, Decimal("15.5"))
+
+
+def test_amounts_of_parallels_as_programs_write_them() -> None:
+    text = (
+        "Number|Player|Base|Silver|Gold /25\n1.0|Ada Marsh|2.5|7.5|50.0\n2.0|Bo Lund|1.0|3.0|20.0\n"
+    )
+    found = read(text, "2005 Harbor Ice price guide.csv")
+    assert title_name("2005 Harbor Ice price guide") == "2005 Harbor Ice"
+    assert kinds(found.rows[0]) == [("Silver", None), ("Gold", 25)]
+    assert dict(found.rows[1].extra)["price Gold"] == "20.0"
+
+
+def test_a_line_of_parallels_in_other_languages() -> None:
+    text = "Harbor Ice 2011\n\nBase\nParalelas: Prata /100, Ouro\n\n1 Ada Marsh\n2 Bo Lund\n"
+    found = read(text, "f.txt")
+    assert kinds(found.rows[1]) == [("Prata", 100), ("Ouro", None)]
+
+
+def test_sections_in_japanese() -> None:
+    text = (
+        "2022 港リーグ\n\n■レギュラーカード\n001 月森 千景\n002 霧島 悠馬\n\n"
+        "■直筆サイン\nS1 白峰 宗一郎\nS2 砂原 大河\n"
+    )
+    found = [series(row) for row in read(text, "f.txt").rows]
+    assert found == ["", "", "直筆サイン", "直筆サイン"]

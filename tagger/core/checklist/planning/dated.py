@@ -49,11 +49,10 @@ def _order(cells: Sequence[str]) -> str:
     """How the dates among some numbers were written; empty where nothing tells."""
     left = [match for match in map(_LEFT.fullmatch, cells) if match]
     dates = sum(map(_is_date, cells))
-    marks = {match[2] for match in left} or {"-"}
-    if not dates or len(marks) > 1 or dates + len(left) < max(len(cells), _FEWEST_ALL):
+    mark, *others = {match[2] for match in left} or {"-"}
+    if not dates or others or dates + len(left) < max(len(cells), _FEWEST_ALL):
         return ""
     behind = {int(match[3]) for match in left}
-    mark = marks.pop()
     weights = {_likely(cells, order.format(mark), behind): order.format(mark) for order in _ORDERS}
     return weights[max(weights)] if _tells([*weights], len(left)) else ""
 

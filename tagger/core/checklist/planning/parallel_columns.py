@@ -127,9 +127,7 @@ def _boxes_told(plan: Plan, columns: Columns) -> Plan:
 def _priced(plan: Plan, columns: Columns) -> Plan:
     """Columns of amounts that are called by a parallel have its prices; beside these one that is
     called by the base card has that of the card."""
-    money = _unknown(plan, lambda at: _are_amounts(plan.names[at], columns[at]))
-    if not money:
-        money = _above_their_runs(plan, columns)
+    money = _money(plan, columns)
     base = [at for at in money if _is_of_base(plan.names[at])]
     named = _priced_parallels(plan, money, bool(base))
     if not named:
@@ -141,6 +139,12 @@ def _priced(plan: Plan, columns: Columns) -> Plan:
         if not only_priced and not _is_said_elsewhere(plan, at):
             plan = meant(plan, at, ONE_PARALLEL)
     return replace(plan, priced=frozenset(named))
+
+
+def _money(plan: Plan, columns: Columns) -> list[int]:
+    """The unknown columns of amounts."""
+    some = _unknown(plan, lambda at: _are_amounts(plan.names[at], columns[at]))
+    return some or _with_halves(plan, columns) or _above_their_runs(plan, columns)
 
 
 def _named_by_user(plan: Plan, columns: Columns) -> frozenset[int]:
@@ -168,6 +172,21 @@ def _is_beside_base(name: str) -> bool:
     parallel = priced_parallel(name)
     asks = says_money(name) and parallel != name and not is_total([parallel])
     return asks and not _is_of_base(name) and not says_paid(name)
+
+
+_TENTHS = re.compile(r"[0-9]{1,6}[.,][0-9]{1,2}")
+
+
+def _with_halves(plan: Plan, columns: Columns) -> list[int]:
+    """The columns called by parallels, or by the base card, of numbers such as `2.5` and `40.0`, as
+    programs write amounts: of print runs none would be a fraction."""
+    found = [
+        at
+        for at in _unknown(plan, lambda at: share(columns[at], _TENTHS.fullmatch) == 1)
+        if is_finish(plan.names[at]) or is_base(plan.names[at])
+    ]
+    cells = chain(*(given(columns[at]) for at in found))
+    return found if any(cell.rstrip("0")[-1:].isdigit() for cell in cells) else []
 
 
 def _above_their_runs(plan: Plan, columns: Columns) -> list[int]:

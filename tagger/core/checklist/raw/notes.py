@@ -25,7 +25,8 @@ _TOTALS = re.compile(
     r"summe|gesamt|gesamtzahl|anzahl|totale|"
     r"totaal|aantal|somme|suma|nombre de cartes|cards total|合計|計|総数)\b\s*(?:of\s+)?"
     r"(?:number\s+of\s+)?(?:cards?|karten|cartes?|cartas|carte|kaarten)?\s*[:=]?\s*[0-9., ]*"
-    r"(?:cards?|karten|cartes?|cartas|carte|kaarten|枚)?\.?$|"
+    r"(?:cards?|karten|cartes?|cartas|carte|kaarten|figurine|cromos|plaatjes|stickers?|bilder|"
+    r"枚)?\.?$|"
     r"^(?:sub-?\s?total|zwischensumme|sous-total|subtotale?|subtotaal|小計)\b"
 )
 _CARDS_COUNTED = re.compile(r"^(?:cards?|karten|cartes|cartas|kaarten)\s*[:=]\s*[0-9]+\.?$")

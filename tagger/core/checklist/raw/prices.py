@@ -26,6 +26,7 @@ _NO_CENTS = re.compile(
 _CENTS = re.compile(r"^(?P<cents>[0-9]{1,2})\s?(?:¢|cts?|cents?)\.?$", re.IGNORECASE)
 MONEY = (
     r"(?:[$€£¥]\s?[0-9][0-9.,']*|[0-9][0-9.,']*\s?[$€£¥]|[0-9]{1,2}¢|[$€£]?\.[0-9]{2}|"
+    r"[0-9][0-9.,']*\s?(?:kr\b\.?|Kč|zł|Ft\b)|"
     r"(?:EUR|USD|GBP|CAD|AUD|CHF)\s[0-9][0-9.,']*|[0-9][0-9.,']*\s(?:EUR|USD|GBP|CAD|AUD|CHF))"
 )
 """An amount that has a sign or a code of money."""

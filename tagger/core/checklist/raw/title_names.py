@@ -13,7 +13,7 @@ from tagger.core.model.text import fold
 _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
     r"(?:full |complete |master )?(?:card|set) list|trading card game|trading cards?|"
-    r"(?:[a-z]+ )?price guide|"
+    r"(?:(?:winter|summer|spring|fall|autumn|annual|monthly) )?price guide|"
     r"master set|complete set(?: of)?|(?:rainbow )?(?:tracker|want ?list|wants|needs)|"
     r"by team|team sets?|team (?:set )?list|"
     r"(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|"

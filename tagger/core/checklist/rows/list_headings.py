@@ -103,8 +103,16 @@ def describes(filled: Sequence[Line], at: int) -> bool:
 
 def _looks_so(text: str) -> bool:
     # `the rest is lost` is no heading
-    begins = text[:1].isupper() or is_first_club(text)
+    begins = text[:1].isupper() or is_first_club(text) or _is_short_japanese(text)
     return begins and len(text.split()) < _MORE_HEADING_WORDS and "," not in text
+
+
+def _is_short_japanese(text: str) -> bool:
+    # letters without capitals, and without spaces between words
+    return text[:1].isalpha() and text[:1] == text[:1].swapcase() and len(text) < _LONGEST
+
+
+_LONGEST = 24  # characters of a heading in Japanese
 
 
 def _is_followed(filled: Sequence[Line], at: int) -> bool:

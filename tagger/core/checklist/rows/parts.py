@@ -98,10 +98,12 @@ class Parts:
         return part
 
     def _names_set(self, series: str) -> bool:
-        """Whether a heading `Harbor Light 1996` is a set: nothing else names the year of one."""
-        if self._own_set or has_year(self._called):
+        """Whether a heading `Harbor Light 1996` is a set: nothing else names the year of one, or
+        the set above is called so as well, with another year."""
+        if self._own_set or not (own := _YEAR_LAST.search(series)):
             return False
-        return _YEAR_LAST.search(series) is not None
+        above = _YEAR_LAST.search(self._called)
+        return not has_year(self._called) or (above is not None and above[0][1:] != own[0][1:])
 
     def _behind_called(self, text: str) -> str:
         """`1987 Harbor Light Night Games Checklist` below the title `1987 Harbor Light`: what
