@@ -24,6 +24,7 @@ from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed, with
 from tagger.core.checklist.raw.years import is_year
 from tagger.core.checklist.reading import Naming, TableReading
 from tagger.core.checklist.rows.over_parts import are_names_of_teams, make_teams, may_be_teams
+from tagger.core.checklist.rows.readings_behind import readings_apart
 from tagger.core.checklist.tables import Tables
 from tagger.core.checklist.titles import quoted
 from tagger.core.checklist.verdicts import add_verdicts
@@ -121,6 +122,7 @@ def _checked(gathered: Gathered, file: str) -> Checklist:
     if not gathered.rows and not gathered.has_oddities:
         gathered.problem(file or gathered.readings[0].file, 1, _NO_CARDS)
     _name_teams(gathered)
+    readings_apart(gathered.rows)
     checklist = gathered.checklist(file)
     return add_verdicts(checklist, gathered)
 

@@ -321,3 +321,37 @@ def test_sections_in_japanese() -> None:
     )
     found = [series(row) for row in read(text, "f.txt").rows]
     assert found == ["", "", "直筆サイン", "直筆サイン"]
+
+
+def test_how_a_name_is_read_stands_in_brackets_behind_it() -> None:
+    text = (
+        "2009 港リーグ\n全3種類\n\n001 夏目拓海(なつめたくみ) 瑞穂スターズ\n"
+        "002 綾部拓海(あやべたくみ) 港南シーガルズ\n003 八雲亮(やくもりょう) 港南シーガルズ\n"
+    )
+    found = read(text, "f.txt")
+    assert [row.subject for row in found.rows] == ["夏目拓海", "綾部拓海", "八雲亮"]
+    assert [row.alias for row in found.rows] == ["なつめたくみ", "あやべたくみ", "やくもりょう"]
+    assert found.rows[0].team == "瑞穂スターズ"
+    wide = (
+        "2022 港リーグ\n001　月森 千景（つきもり ちかげ）　青嵐\n"
+        "002　霧島 悠馬（きりしま ゆうま）　青嵐\n"
+    )
+    found = read(f"{wide}003　砂原 大河（すなはら たいが）　北峰\n", "f.txt")
+    assert (found.rows[0].subject, found.rows[0].team) == ("月森 千景", "青嵐")
+    assert found.rows[0].alias == "つきもり ちかげ"
+
+
+def test_counts_odds_and_sentences_are_no_headings() -> None:
+    text = (
+        "2020 Harbor Ice\nSet size: 4 cards\n\n1 Ada Marsh\n2 Bo Lund\n\nNIGHT GAMES\n2 cards\n"
+        "Odds 1:24 packs\nParallels: Gold /25\n\nN-1 Cy Orr\nN-2 Di Pell\n"
+    )
+    found = read(text, "f.txt")
+    assert [series(row) for row in found.rows] == ["", "", "NIGHT GAMES", "NIGHT GAMES"]
+    assert [kinds(row) for row in found.rows] == [[], [], [("Gold", 25)], [("Gold", 25)]]
+    assert is_note("Still looking for the last few of these, ask Harold")
+    assert not is_note("Harbor, Land and Sea")
+    text = "Hallo,\n\nhier die Karten aus Harbor Ice 1995/96, die ich habe:\n\nHarbor Ice 1995/96\n"
+    assert read(f"{text}\n8 Ada Marsh\n9 Bo Lund\n", "f.txt").rows[0].set == "Harbor Ice 1995/96"
+    assert set_within("hier die Karten aus Harbor Ice 1995/96, die") == "Harbor Ice 1995/96"
+    assert set_within("A " * 20_000) == set_said("1987 " + "A " * 20_000) == ""

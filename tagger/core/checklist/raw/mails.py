@@ -36,6 +36,9 @@ def is_greeting(text: str) -> bool:
     return _GREETING.match(text.strip()) is not None
 
 
+_LONGEST = 300  # characters of a sentence that are looked at
+
+
 # `what I have left over from the 1987 Harbor Light set, all clean`
 _SET_SAID = re.compile(
     r"\s(?P<name>(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?(?:\s+[A-ZÀ-Þ&][\w.'’&-]*)+)\s+"
@@ -53,6 +56,7 @@ _SET_CALLED = re.compile(
 
 def set_said(text: str) -> str:
     """The set that a sentence names by its year and calls so; empty where it names none."""
+    text = text[:_LONGEST]
     match = _SET_SAID.search(text) or _SET_CALLED.search(text)
     return match["name"] if match else ""
 
@@ -64,9 +68,16 @@ _SET_WITHIN = re.compile(
 
 
 def set_within(text: str) -> str:
-    """A year in a sentence and the words with capitals right behind it; empty where it has none."""
-    match = _SET_WITHIN.search(text)
+    """A year in a sentence and the words with capitals right behind it, or before it; empty where
+    it has none."""
+    text = text[:_LONGEST]
+    match = _SET_WITHIN.search(text) or _SET_BEFORE.search(text)
     return match["name"].rstrip(".") if match else ""
+
+
+_SET_BEFORE = re.compile(
+    r"(?<!\w)(?P<name>(?:[A-ZÀ-Þ][\w'’&-]*\s+)+(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?)(?![0-9])"
+)
 
 
 def is_mail_head(text: str) -> bool:

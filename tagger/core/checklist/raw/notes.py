@@ -29,7 +29,9 @@ _TOTALS = re.compile(
     r"枚)?\.?$|"
     r"^(?:sub-?\s?total|zwischensumme|sous-total|subtotale?|subtotaal|小計)\b"
 )
-_CARDS_COUNTED = re.compile(r"^(?:cards?|karten|cartes|cartas|kaarten)\s*[:=]\s*[0-9]+\.?$")
+_CARDS_COUNTED = re.compile(
+    r"^(?:set size|size|cards?|karten|cartes|cartas|kaarten)\s*[:=]\s*[0-9]+(?: cards)?\.?$"
+)
 _COMMENT = re.compile(r"\s*(?:#|//|;|--)\s*[^\W\d_A-Z]")
 _PAGE = re.compile(
     r"(?:page|seite|pagina|p\.|s\.|-)\s*[0-9]{1,3}(?:\s*(?:of|/|von|de|di)\s*[0-9]{1,3})?\s*-?"
@@ -67,8 +69,15 @@ def is_note(text: str) -> bool:
 
 
 def _is_sentence(text: str) -> bool:
-    ends = text.rstrip().endswith((".", "!", "?")) or _SENTENCES.search(text)
+    ends = text.rstrip().endswith((".", "!", "?")) or _SENTENCES.search(text) or _talks(text)
     return _is_aside(text) or (bool(ends) and len(text.split()) > 4)
+
+
+def _talks(text: str) -> bool:
+    """`Still looking for the last few of these, ask Harold`: a comma among many small words."""
+    words = text.split()
+    small = sum(map(str.islower, words))
+    return "," in text and len(words) > 6 and small * 10 >= len(words) * 6 and not has_year(text)
 
 
 _SENTENCES = re.compile(r"[a-z]{3}[.!?]\s+[A-Z]")

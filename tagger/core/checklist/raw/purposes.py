@@ -19,6 +19,8 @@ _PURPOSES = frozenset(
 _PURPOSE_LITTLE = frozenset(
     ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",
      "karten", "je", "mi", "mir", "heb", "ik", "van", "ho", "habe", "j", "ai", "tengo",
+     "queste", "questi", "estos", "estas", "ces", "diese", "deze", "figurine", "figurines",
+     "cromos", "plaatjes", "bilder", "carte", "cartes", "cartas", "sticker", "stickers",
      "il", "nog", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
      "or", "und", "et", "y", "e", "still", "what", "which", "that", "all", "noch", "was",
      "some", "of", "mine", "left", "only", "these", "so", "far", "bisher", "already"]

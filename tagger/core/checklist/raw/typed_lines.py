@@ -105,6 +105,11 @@ def _stars_behind(lines: list[Line]) -> list[Line]:
     return [(line, _STARRED.sub(r"\g<number>\g<star>", text)) for line, text in lines]
 
 
+def is_odds(text: str) -> bool:
+    """Whether a line says nothing but how often cards are found: `Odds 1:24 packs`."""
+    return _ODDS.match(text) is not None
+
+
 def _is_of_page(text: str) -> bool:
     return _RULE.match(text) is not None or is_page_foot(text) or is_mail_head(text)
 
@@ -151,7 +156,7 @@ def _continued(lines: list[Line]) -> list[Line]:
         above = made[-1][1] if made else ""
         goes_on = above.endswith(",") and NUMBERED.match(above) and text[:1].isalpha()
         # how often a part is found, below its heading
-        if goes_on or (_ODDS.match(text) and above and not NUMBERED.match(above)):
+        if goes_on or (is_odds(text) and above and not NUMBERED.match(above)):
             made[-1] = made[-1][0], f"{above} {text}"
         else:
             made.append((line, text))

@@ -134,7 +134,16 @@ def _with_usual_marks(text: str) -> str:
     return f"{match['number']} {match['name']} – {match['team']}" if match else text
 
 
+_BEHIND_READING = re.compile(r"(?<=[\u3041-\u30ff]\)) +(?=[^\s(])")
+
+
+def _parted_behind_reading(text: str) -> str:
+    """A name in Japanese, how it is read in brackets, and its team behind a space."""
+    return _BEHIND_READING.sub("\t", text, count=1)
+
+
 CHANGES = (
+    _parted_behind_reading,
     _with_usual_marks,
     _parted_by_dashes,
     _without_stops,

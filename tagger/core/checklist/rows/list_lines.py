@@ -96,7 +96,7 @@ def _name_said(text: str) -> str:
     """The set that a title, or a sentence above the cards, names; empty where it names none."""
     if is_greeting(text):
         return ""
-    within = set_within(text) if is_note(text) else ""
+    within = set_within(text) if is_note(text) or text[:1].islower() else ""
     return set_said(text) or within or title_name(text)
 
 
@@ -114,7 +114,9 @@ def title_among(filled: Sequence[Line]) -> int:
     is not what pages and programs put there."""
     above = list(takewhile(lambda at: is_title(filled[at:]), range(min(len(filled), _MOST_ABOVE))))
     said = [at for at in above if not _names_nothing(filled[at][1])]
-    with_year = (at for at in said if _names_with_year(filled[at][1]))
+    with_year = [at for at in said if _names_with_year(filled[at][1])]
+    # `here is what I have of Harbor Light 1987` above the name alone
+    with_year.sort(key=lambda at: filled[at][1][:1].islower())
     left = [(at, filled[at][1]) for at in above if at not in said]
     named = (at for names in _NAMES_SET for at, text in left if names(text))
     return next(chain(with_year, named, said), 0)
