@@ -19,7 +19,9 @@ def readings_apart(rows: Rows) -> None:
     write these."""
     subjects = rows.subjects
     found = {
-        id: match for id, value in enumerate(subjects.values) if (match := _READING.match(value))
+        id: match
+        for id, value in enumerate(subjects.values)
+        if value.endswith(")") and (match := _READING.match(value))
     }
     if len(found) * 2 <= len(set(subjects.of)):
         return

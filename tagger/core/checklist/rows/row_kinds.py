@@ -56,7 +56,7 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     number = cell_of(plan, cells, "number")
     subject = cell_of(plan, cells, "subject") or cell_of(plan, cells, "last")
     texts = filled(cells)
-    if rule := _rule(texts):
+    if rule := _rule(texts, number):
         return rule
     if number and subject:
         return _with_both(plan, number, texts, rich and is_total([subject]))
@@ -79,14 +79,15 @@ def _with_one(number: str, subject: str) -> RowKind:
     return RowKind.CARD if subject or not is_note(number) else RowKind.NOTE
 
 
-def _rule(texts: Sequence[str]) -> RowKind | None:
+def _rule(texts: Sequence[str], number: str) -> RowKind | None:
     """What a line without a letter or a digit is, or one of the page alone; None for another."""
     letters = set("".join(texts))
     if letters <= _GAP:
         return RowKind.NOTHING
     if letters <= _RULE or _are_types(texts):
         return RowKind.RULE
-    return RowKind.NOTE if is_furniture(" ".join(texts)) else None
+    # nearly each line has a number
+    return RowKind.NOTE if not number.isdigit() and is_furniture(" ".join(texts)) else None
 
 
 # kinds of columns, as databases write them below the names (common practice, no source)
