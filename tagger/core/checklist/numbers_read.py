@@ -6,12 +6,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-_MONTH_WORDS = (
-    "jan|ene|gen", "feb|fev|fév|févr", "mar|mrz|maer|mär|mars|mrt", "apr|avr|abr",
-    "may|mai|mei|mag", "jun|juin|giu", "jul|juil|lug", "aug|août|aou|ago", "sep|sept|set",
-    "oct|okt|ott|out", "nov", "dec|dez|déc|dic",
-)  # fmt: skip
-_MONTHS = "|".join(_MONTH_WORDS)
+from tagger.core.checklist.named.months import MONTHS, month_of
+
+_MONTHS = "|".join(short for shorts in MONTHS for short in shorts)
 _DAY_MONTH = re.compile(
     rf"^(?:[0-9]{{1,2}}[-. ](?:{_MONTHS})\.?(?:[-. ][0-9]{{2,4}})?"
     rf"|(?:{_MONTHS})[-. ][0-9]{{1,4}})$",
@@ -137,12 +134,7 @@ def day_and_month(number: str) -> tuple[int, int]:
     if match is None:
         return 0, 0
     day = match["d"] or match["day"] or match["d2"]
-    return int(day), int(match["m"] or _month(match["month"] or match["m2"]))
-
-
-def _month(word: str) -> int:
-    said = word.casefold()
-    return next(at for at, words in enumerate(_MONTH_WORDS, 1) if said in words.split("|"))
+    return int(day), int(match["m"] or month_of(match["month"] or match["m2"]))
 
 
 def is_number_like(text: str) -> bool:

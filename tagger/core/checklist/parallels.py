@@ -35,6 +35,7 @@ _PLAIN = frozenset(
      "basisversion", "basiskaart", "base card", "base version",
      "carte de base", "version de base", "carta base", "versione base", "ベース"]
 )  # fmt: skip
+_FOLDED_PLAIN = frozenset(map(fold, _PLAIN))
 
 
 def parse_parallels(text: str) -> tuple[Parallel, ...]:
@@ -106,7 +107,7 @@ def _named(text: str) -> Parallel | None:
     name, run = split_run(text)
     if not run:
         name, run = _split_copy(name)
-    if fold(name) in _PLAIN:
+    if fold(name) in _FOLDED_PLAIN:
         name = BASE
     if not name and run == 1 and text[:3].lower() == "one":
         name = text  # `One of One` is a name

@@ -28,8 +28,8 @@ from tagger.core.checklist.raw.notes import (
 )
 from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.print_runs import split_run
-from tagger.core.checklist.raw.title_names import cards_said, is_by_team
-from tagger.core.checklist.raw.typed_lines import is_odds, usual_lines
+from tagger.core.checklist.raw.title_names import cards_said, is_by_team, is_odds
+from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.rows.after_list import notes_behind_teams
 from tagger.core.checklist.rows.list_card import card_of, form_of, told_of

@@ -29,8 +29,10 @@ LONGEST = 60  # characters of a price
 DIGITS = 12  # before the decimal mark; no card costs more
 # what spreadsheets put between a number and its currency, or between groups of digits
 _SPACES = str.maketrans(dict.fromkeys("\u00a0\u2007\u2009\u202f", " "))
-# an ISO 4217 code, a sign with up to two letters: `C$`, or letters that are used as one
-_CURRENCY = r"[A-Za-z]{3}|[Kk]r\.?|Kč|zł|Ft|[A-Za-z]{0,2}[$€£¥₤₩₱₹₺₽]"
+LETTERS = r"(?i:kr|kč|zł)"
+"""Letters that a price has as others have a sign: `15 kr`."""
+# an ISO 4217 code, a sign with up to two letters: `C$`, or such letters
+_CURRENCY = rf"[A-Za-z]{{3}}|{LETTERS}\.?|[A-Za-z]{{0,2}}[$€£¥₤₩₱₹₺₽]"
 _PRICE = re.compile(rf"({_CURRENCY})?\s*([0-9.,'’ ]*[0-9])\s*({_CURRENCY})?")
 # A mark that groups digits is no decimal mark as well: `1,234,56` is neither.
 _NUMBER = re.compile(

@@ -13,8 +13,9 @@ from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.checklist.headings import meaning_of
 from tagger.core.checklist.named.clubs import is_club
-from tagger.core.checklist.raw.mails import is_greeting, set_said, set_within
-from tagger.core.checklist.raw.notes import is_furniture, is_note, is_total
+from tagger.core.checklist.named.months import month_of
+from tagger.core.checklist.raw.mails import set_said, set_within
+from tagger.core.checklist.raw.notes import is_furniture, is_greeting, is_note, is_total
 from tagger.core.checklist.raw.purposes import is_place, is_purpose
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.rows.behind import split_behind
@@ -64,6 +65,28 @@ def told(found: Checklist) -> str:
 )
 def test_headings(heading: str, meaning: str) -> None:
     assert meaning_of(heading)[0] == meaning
+
+
+def test_a_month_by_the_beginning_of_its_name() -> None:
+    words = (
+        "January",
+        "Fév",
+        "März",
+        "avril",
+        "Mei",
+        "juin",
+        "Juillet",
+        "août",
+        "Settembre",
+        "okt",
+    )
+    assert [*map(month_of, words)] == [*range(1, 11)]
+    assert month_of("Harbor") == 0
+
+
+def test_words_of_other_scripts_are_known_however_they_are_folded() -> None:
+    text = "番号,選手名,パラレル\n1,月森,レギュラー\n2,霧島,ホロ\n"
+    assert [kinds(row) for row in read(text).rows] == [[("base", None)], [("ホロ", None)]]
 
 
 def test_what_is_no_card_and_no_name() -> None:

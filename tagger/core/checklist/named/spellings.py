@@ -22,7 +22,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "produit", "produkt", "producto", "prodotto", "produktlinie", "gamme", "linea", "line",
         "release title", "release name", "sammelserie", "verzameling", "deck", "deck name",
         "title of series", "series title", "serientitel", "titre de la serie", "extension",
-        "erweiterung", "espansione", "uitbreiding", "expansion name", "exp name",
+        "erweiterung", "espansione", "uitbreiding", "expansion name",
     ),
     "year": (
         "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",

@@ -14,7 +14,6 @@ from tagger.core.checklist.headings import (
     shown_meaning,
 )
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.guesses import NEVER
@@ -30,7 +29,7 @@ from tagger.core.checklist.planning.lost import (
     unknown,
     unnamed_texts,
 )
-from tagger.core.checklist.raw.prices import is_amount, price_said
+from tagger.core.checklist.raw.prices import is_amount, is_money, price_said
 from tagger.core.checklist.raw.print_runs import is_dated_once, run_number, run_said
 from tagger.core.checklist.titles import is_base_set, names_part, part_of
 from tagger.core.model.column_names import PRICE
@@ -88,9 +87,7 @@ def priced(plan: Plan, columns: Columns) -> Plan:
 
 
 def _may_be_price(name: str, cells: Sequence[str]) -> bool:
-    if share(cells, says_money) < 1 or share(cells, is_amount) < 1:
-        return False
-    return not (says_paid(name) or is_finish(name))
+    return share(cells, is_money) == 1 and not (says_paid(name) or is_finish(name))
 
 
 def doubts(plan: Plan, columns: Columns) -> Plan:
@@ -239,6 +236,7 @@ _KINDS = frozenset(
     ["type", "types", "card type", "kind", "typ", "kartentyp", "art", "tipo", "genre", "soort",
      "categorie", "category", "kategorie", "categoria", "種類", "種別", "カード種類", "カテゴリ"]
 )  # fmt: skip
+_FOLDED_KINDS = frozenset(map(fold, _KINDS))
 
 
 def kinds_of_cards(plan: Plan, columns: Columns) -> Plan:
@@ -246,7 +244,7 @@ def kinds_of_cards(plan: Plan, columns: Columns) -> Plan:
     set, or says nothing of the first and of most."""
     for at, name in unknown(plan, columns):
         cells = columns[at]
-        if plan.has("series") or fold(name).strip(" .:") not in _KINDS:
+        if plan.has("series") or fold(name).strip(" .:") not in _FOLDED_KINDS:
             continue
         of_few = not cells[0] and 2 * len(given(cells)) < len(cells) and _comes_again(given(cells))
         if any(map(is_base_set, cells)) or (of_few and not any(map(is_finish, cells))):

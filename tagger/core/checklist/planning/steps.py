@@ -12,6 +12,7 @@ from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.numbers_read import are_counted, is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import NOT_THERE, are_ticks
 from tagger.core.checklist.plan import LOOKED_AT, Plan, set_before_number
+from tagger.core.checklist.planning.blocks import filled_blocks
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.dated import dated_numbers
 from tagger.core.checklist.planning.doubts import (
@@ -54,7 +55,6 @@ from tagger.core.checklist.rows.behind import (
     split_team,
     team_behind_word,
 )
-from tagger.core.checklist.rows.row_kinds import is_ditto
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import fold, printable, whole_number
 
@@ -277,63 +277,6 @@ def _crossed(plan: Plan, columns: Columns) -> Plan:
     return plan
 
 
-def _filling(plan: Plan, columns: Columns) -> Plan:
-    """Columns that are full in blocks: the cells below the first of a block were merged with it."""
-    cards = _cards(plan, columns)
-    named = [at for meaning in ("set", "year", "maker") for at in plan.at(meaning)]
-    fills = {at for at in named if cards and columns[at][cards[0]]}
-    blocks = {at for at, cells in enumerate(columns) if _in_blocks([cells[row] for row in cards])}
-    often = plan.at("team") if _are_named_once(fills, columns, cards) else []
-    if blocks & set(plan.at("set")):
-        often = [*often, *plan.at("series")]
-    fills |= blocks & {*plan.at("series"), *plan.at("team")}
-    # a report of several sets names each part and each team of each of them once
-    fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
-    return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
-
-
-def _are_named_once(fills: set[int], columns: Columns, cards: Sequence[int]) -> bool:
-    """Whether sets are named where they change, and nowhere else."""
-    return any(0 < 2 * len(_filled_at(columns[at], cards)) < len(cards) for at in fills)
-
-
-def _dittos(plan: Plan, columns: Columns) -> frozenset[int]:
-    """The columns in which a mark stands for the cell above."""
-    return frozenset(
-        at
-        for at, meaning in enumerate(plan.meanings)
-        if meaning != "number" and any(is_ditto(cell) for cell in columns[at])
-    )
-
-
-def _cards(plan: Plan, columns: Columns) -> list[int]:
-    """The rows that have a number, or where no column is one, a subject."""
-    key = plan.at("number") or plan.at("subject")
-    return [row for row, cell in enumerate(columns[key[0]]) if cell] if key else []
-
-
-def _in_blocks(cells: Sequence[str]) -> bool:
-    some = given(cells)
-    # one value alone may as well be that of its own card
-    if len(some) < 2 or not cells[0] or len(set(some)) < len(some):
-        return False
-    return len(some) * 2 <= len(cells)
-
-
-def _begin_blocks(columns: Columns, at: int, plan: Plan, cards: Sequence[int]) -> bool:
-    """Whether a column's cells begin blocks of cards, each where a set begins as well, or behind
-    another one."""
-    begun = _filled_at(columns[at], cards)
-    sets = {row for place in plan.at("set") for row in _filled_at(columns[place], cards)}
-    again = [two for one, two in pairwise(begun) if columns[at][one] == columns[at][two]]
-    return len(begun) * 2 <= len(cards) and sets.issuperset(again) and sets.issubset(begun)
-
-
-def _filled_at(cells: Sequence[str], rows: Sequence[int]) -> list[int]:
-    """Those of some rows that have something in a column."""
-    return [row for row in rows if cells[row]]
-
-
 def _subjects(plan: Plan, columns: Columns) -> Plan:
     """What stands beside the subject in its own cell: a number, a team, marks, a print run."""
     if not plan.has("subject"):
@@ -411,7 +354,7 @@ _STEPS = (
 )
 # what is made out from cells alone, once all headings are understood
 _LATER_STEPS = (
-    *(_filling, _card_for_subject, missing_subject, _subjects, missing_number, dated_numbers),
+    *(filled_blocks, _card_for_subject, missing_subject, _subjects, missing_number, dated_numbers),
     *(parts_by_numbers, kinds_of_cards, finishes_of_some, only_ones, set_by_numbers),
     *(set_by_blocks, cities_of_teams),
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from tagger.core.checklist.named.months import month_of
 from tagger.core.model.text import fold
 
 # who wrote a mail, to whom and when, in the languages of lists; and a day that is written out
@@ -12,28 +13,11 @@ _MAIL_HEAD = re.compile(
     r"enviado|fecha|asunto|da|inviato|oggetto|van|aan|verzonden|onderwerp)\s?:\s",
     re.IGNORECASE,
 )
-_MONTHS = (
-    "jan", "fev", "feb", "mar", "apr", "avr", "abr", "mai", "may", "maj", "jun", "jui", "jul",
-    "aou", "aug", "ago", "sep", "set", "oct", "okt", "nov", "dez", "dec", "dic", "gen", "mag",
-    "giu", "lug", "ott", "ene",
-)  # fmt: skip
 _DAY = re.compile(
     r"^(?:[^\W\d_]+,?\s+(?:den\s+)?|le\s+)?(?:[0-9]{1,2}(?:\.|er|st|nd|rd|th)?\s+(?:de\s+)?"
     r"(?P<month>[^\W\d_]{3,10})\.?|(?P<first>[^\W\d_]{3,10})\.?\s+[0-9]{1,2}(?:st|nd|rd|th)?),?\s+"
     r"(?:de\s+)?(?:19|20)[0-9]{2}(?:[\s,]+(?:at|um|à|om)?\s*[0-9]{1,2}[:.h][0-9]{2}.*)?$"
 )
-
-
-_GREETING = re.compile(
-    r"(?i)^(?:hi|hello|hey|dear|good (?:morning|evening)|hallo|liebe[rs]?|moin|servus|bonjour|"
-    r"salut|ch[eè]re?|hola|buenas|querid[oa]|estimad[oa]|ciao|car[oa]|gentile|beste|hoi|geachte)\b"
-    r"[^,!:\d]{0,30}[,!:]$"
-)
-
-
-def is_greeting(text: str) -> bool:
-    """Whether a line only greets who is written to: `Hi Dale,`."""
-    return _GREETING.match(text.strip()) is not None
 
 
 _LONGEST = 300  # characters of a sentence that are looked at
@@ -89,9 +73,7 @@ def is_mail_head(text: str) -> bool:
 def is_day(text: str) -> bool:
     """Whether a line is a day with its month in letters: `Sunday, 14 March 2010`."""
     match = _DAY.match(fold(text))
-    return match is not None and any(
-        (match["month"] or match["first"]).startswith(month) for month in _MONTHS
-    )
+    return match is not None and month_of(match["month"] or match["first"]) > 0
 
 
 _SUBJECT = re.compile(

@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable, Sequence
 
 from tagger.core.checklist.lines import count_said
-from tagger.core.checklist.raw.mails import is_greeting
 from tagger.core.checklist.raw.years import COUNT_PART, has_year
 from tagger.core.model.text import fold, whole_number
 
@@ -181,6 +180,18 @@ def is_menu(text: str) -> bool:
     """Whether a line is what web pages have above their text."""
     text = text.strip()
     return _MENU.fullmatch(text) is not None or _CRUMBS.fullmatch(text) is not None
+
+
+_GREETING = re.compile(
+    r"(?i)^(?:hi|hello|hey|dear|good (?:morning|evening)|hallo|liebe[rs]?|moin|servus|bonjour|"
+    r"salut|ch[eè]re?|hola|buenas|querid[oa]|estimad[oa]|ciao|car[oa]|gentile|beste|hoi|geachte)\b"
+    r"[^,!:\d]{0,30}[,!:]$"
+)
+
+
+def is_greeting(text: str) -> bool:
+    """Whether a line only greets who is written to: `Hi Dale,`."""
+    return _GREETING.match(text.strip()) is not None
 
 
 _SAYS_NOTHING = (is_menu, is_of_product, is_greeting, is_furniture)

@@ -6,6 +6,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from tagger.core.model.money import LETTERS
 from tagger.core.model.text import fold
 
 # What stands where no price is known (common practice, no source).
@@ -26,7 +27,7 @@ _NO_CENTS = re.compile(
 _CENTS = re.compile(r"^(?P<cents>[0-9]{1,2})\s?(?:¢|cts?|cents?)\.?$", re.IGNORECASE)
 MONEY = (
     r"(?:[$€£¥]\s?[0-9][0-9.,']*|[0-9][0-9.,']*\s?[$€£¥]|[0-9]{1,2}¢|[$€£]?\.[0-9]{2}|"
-    r"[0-9][0-9.,']*\s?(?:kr\b\.?|Kč|zł|Ft\b)|"
+    rf"[0-9][0-9.,']*\s?{LETTERS}\b\.?|"
     r"(?:EUR|USD|GBP|CAD|AUD|CHF)\s[0-9][0-9.,']*|[0-9][0-9.,']*\s(?:EUR|USD|GBP|CAD|AUD|CHF))"
 )
 """An amount that has a sign or a code of money."""
@@ -111,6 +112,14 @@ def is_plain_amount(cell: str) -> bool:
 
 
 _PLAIN = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,2})?")
+
+
+def is_money(cell: str) -> bool:
+    """Whether a cell is an amount with a sign, a code or letters of money."""
+    return _MONEY.fullmatch(price_said(cell)) is not None
+
+
+_MONEY = re.compile(MONEY, re.IGNORECASE)
 
 
 def is_amount(cell: str) -> bool:

@@ -36,10 +36,12 @@ def is_purpose(text: str) -> bool:
     return not said.isdisjoint(_PURPOSES) and said <= _PURPOSES | _PURPOSE_LITTLE
 
 
-_PLACE = re.compile(
-    r"(?:box|binder|page|row|tray|case|tab|shoe ?box|ordner|seite|blatt|karton|kiste|kasten|boite|"
-    r"classeur|caja|carpeta|scatola|raccoglitore|doos|map)\s*(?:[0-9]{1,3}|[a-z])?"
+# where cards are kept (common practice, no source)
+PLACES = (
+    r"(?:shoe ?box|box|binder|page|row|tray|case|tab|album|stock|inventory|ordner|seite|blatt|"
+    r"karton|kiste|kasten|bo[iî]te|classeur|caja|carpeta|scatola|raccoglitore|doos|map)"
 )
+_PLACE = re.compile(rf"{PLACES}\s*(?:[0-9]{{1,3}}|[a-z])?")
 
 
 def is_place(text: str) -> bool:

@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 
 from tagger.core.checklist.lines import count_said
-from tagger.core.checklist.raw.purposes import is_purpose
+from tagger.core.checklist.raw.purposes import PLACES, is_purpose
 from tagger.core.checklist.raw.years import COUNT_PART, has_year
 from tagger.core.model.text import fold
 
@@ -60,6 +60,11 @@ _SAVED = r"\((?:[0-9]{1,2}|unicode|utf-?8|csv|export|final|new|old|neu|alt)\)"
 _COPY = re.compile(rf"\s*(?:{_SAVED}|-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$", re.I)
 
 
+def is_odds(text: str) -> bool:
+    """Whether a line says nothing but how often cards are found: `Odds 1:24 packs`."""
+    return ODDS.fullmatch(text) is not None
+
+
 def is_by_team(text: str) -> bool:
     """Whether a title says that the headings below it are teams."""
     return _BY_TEAM.search(fold(text)) is not None
@@ -78,7 +83,7 @@ _PER_BOX = re.compile(
 )
 # `(1:12)`, `1 in 12 packs`: how often it is found
 ODDS = re.compile(
-    r"[\s,;:–—-]*[(\[]?\s*(?:odds\s*:?\s*)?\b1\s*"
+    r"[\s,;:–—-]*[(\[]?\s*(?:odds\s*:?\s*)?\b(?:1|one)\s*"
     r"(?::|in|per|out of|sur|su|von|op|de cada|auf|/(?=\s*[0-9]+\s*pack))\s*[0-9]{1,6}"
     r"(?:\s*(?:hobby|retail|blaster)?\s*(?:packs?|boxes|box|cases?|boosters?|päckchen|tüten|"
     r"pochettes|bustine|sobres|pakjes))?\s*[)\]]?\s*:?\s*$",
@@ -184,8 +189,7 @@ def without_remark(text: str) -> str:
 _AND_MORE = re.compile(r"(?<=[^\W_])\s+check\s*lists?\s*(?:,|and\b|&|\+)\s*\D*$", re.IGNORECASE)
 # `This month: 1987 Harbor Light`
 _SAID_BEFORE = re.compile(
-    r"^(?:(?:[^\W\d_]+\s){0,2}(?:box|row|case|binder|album|stock|inventory|kiste|karton|ordner|"
-    r"boîte|classeur|caja|carpeta|scatola|raccoglitore|doos|map)(?:\s+\S{1,4})?(?=\s*[-–—:])"
+    rf"^(?:(?:[^\W\d_]+\s){{0,2}}{PLACES}(?:\s+\S{{1,4}})?(?=\s*[-–—:])"
     r"|official check\s*list(?=\s)|[^\W\d_]+(?:\s(?-i:[a-z])[^\W\d_]*){1,4}(?=:))"
     r"\s*(?:[-–—:]\s+|\s)(?=(?:1[89]|20)[0-9]{2}\b)",
     re.IGNORECASE,

@@ -11,17 +11,13 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.raw.mails import is_mail_head, subject_of_mail, without_stamp
 from tagger.core.checklist.raw.notes import is_page_foot
+from tagger.core.checklist.raw.title_names import is_odds
 from tagger.core.checklist.raw.usual_line import CHANGES, NUMBERED
 
 if TYPE_CHECKING:
     from tagger.core.checklist.lines import Line
 
 _RULE = re.compile(r"^\W{3,}$")
-_ODDS = re.compile(
-    r"^[(\[]?\s*(?:odds:?\s*)?(?:one|1)\s*(?::|in|per)\s*[0-9]{1,6}"
-    r"(?:\s+(?:hobby|retail|blaster))?(?:\s+(?:packs?|boxes|cases?))?\s*[)\]]?$",
-    re.IGNORECASE,
-)
 _SURE_COPIES = re.compile(r"[(\[](?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])[)\]]$")
 # headings of Markdown; `# exported on Monday` is a remark, `# 23 Ada Marsh` a card
 _OUTLINED = re.compile(r"^#{1,6}\s+(?=[^\W\d_a-z])|^#{2,6}\s+(?=[^\W\d_]|(?:19|20)[0-9]{2}\s)")
@@ -103,11 +99,6 @@ def _stars_behind(lines: list[Line]) -> list[Line]:
     if starred * 2 > sum(NUMBERED.match(text) is not None for _, text in lines):
         return lines
     return [(line, _STARRED.sub(r"\g<number>\g<star>", text)) for line, text in lines]
-
-
-def is_odds(text: str) -> bool:
-    """Whether a line says nothing but how often cards are found: `Odds 1:24 packs`."""
-    return _ODDS.match(text) is not None
 
 
 def _is_of_page(text: str) -> bool:

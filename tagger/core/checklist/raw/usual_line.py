@@ -71,7 +71,8 @@ def _without_total(text: str) -> str:
 
 
 _LABELLED = re.compile(
-    r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|no|nr|n(?=\.)|n[°º](?!\w)|num|núm|number|№)"
+    r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|no|nr|n(?=\.)|"
+    r"n[°º](?!\w)|num|núm|number|№)"
     r"(?:\b|(?<=[°º]))[.:]?\s*#?"
     r"(?=[A-Z]{0,4}-?[0-9])",
     re.IGNORECASE,

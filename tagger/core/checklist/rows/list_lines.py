@@ -10,8 +10,15 @@ from itertools import chain, takewhile
 from tagger.core.checklist.headings import heading_words, meaning_of
 from tagger.core.checklist.lines import MAX_LINE, Line
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.raw.mails import is_greeting, set_said, set_within
-from tagger.core.checklist.raw.notes import is_comment, is_imprint, is_note, is_total, names_list
+from tagger.core.checklist.raw.mails import set_said, set_within
+from tagger.core.checklist.raw.notes import (
+    is_comment,
+    is_greeting,
+    is_imprint,
+    is_note,
+    is_total,
+    names_list,
+)
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.purposes import is_purpose

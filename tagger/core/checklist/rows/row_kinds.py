@@ -181,13 +181,13 @@ def _lone_text(plan: Plan, meaning: str, text: str, rich: bool) -> RowKind:
         return RowKind.NOTE
     if meaning in ("subject", "last"):
         return _lone_subject(plan, text, rich)
-    if _TALKS.match(text) and not names_part(text):
+    if _BEGINS_SMALL.match(text) and not names_part(text):
         return RowKind.NOTE
     return RowKind.PART if any(map(str.isalpha, text)) else RowKind.NOTHING
 
 
 # `— the next ones came out of a tin —`
-_TALKS = re.compile(r"\W*[a-zà-ÿ][^\W\d]*(?:[\s,]+[^\W\d_][\w'’-]*){3,}\W*$")
+_BEGINS_SMALL = re.compile(r"\W*[a-zà-ÿ][^\W\d]*(?:[\s,]+[^\W\d_][\w'’-]*){3,}\W*$")
 
 
 _NO_HEADING = ("run", "alias", PRICE)  # what stands alone below these heads no cards

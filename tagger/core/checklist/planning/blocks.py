@@ -1,0 +1,72 @@
+"""Columns whose cells are full in blocks: the empty ones below the first of a block were one with
+it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.planning.cells import Columns, given
+from tagger.core.checklist.rows.row_kinds import is_ditto
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
+
+
+def filled_blocks(plan: Plan, columns: Columns) -> Plan:
+    """Columns that are full in blocks: the cells below the first of a block were merged with it."""
+    cards = _cards(plan, columns)
+    named = [at for meaning in ("set", "year", "maker") for at in plan.at(meaning)]
+    fills = {at for at in named if cards and columns[at][cards[0]]}
+    blocks = {at for at, cells in enumerate(columns) if _in_blocks([cells[row] for row in cards])}
+    often = plan.at("team") if _are_named_once(fills, columns, cards) else []
+    if blocks & set(plan.at("set")):
+        often = [*often, *plan.at("series")]
+    fills |= blocks & {*plan.at("series"), *plan.at("team")}
+    # a report of several sets names each part and each team of each of them once
+    fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
+    return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
+
+
+def _are_named_once(fills: set[int], columns: Columns, cards: Sequence[int]) -> bool:
+    """Whether sets are named where they change, and nowhere else."""
+    return any(0 < 2 * len(_filled_at(columns[at], cards)) < len(cards) for at in fills)
+
+
+def _dittos(plan: Plan, columns: Columns) -> frozenset[int]:
+    """The columns in which a mark stands for the cell above."""
+    return frozenset(
+        at
+        for at, meaning in enumerate(plan.meanings)
+        if meaning != "number" and any(is_ditto(cell) for cell in columns[at])
+    )
+
+
+def _cards(plan: Plan, columns: Columns) -> list[int]:
+    """The rows that have a number, or where no column is one, a subject."""
+    key = plan.at("number") or plan.at("subject")
+    return [row for row, cell in enumerate(columns[key[0]]) if cell] if key else []
+
+
+def _in_blocks(cells: Sequence[str]) -> bool:
+    some = given(cells)
+    # one value alone may as well be that of its own card
+    if len(some) < 2 or not cells[0] or len(set(some)) < len(some):
+        return False
+    return len(some) * 2 <= len(cells)
+
+
+def _begin_blocks(columns: Columns, at: int, plan: Plan, cards: Sequence[int]) -> bool:
+    """Whether a column's cells begin blocks of cards, each where a set begins as well, or behind
+    another one."""
+    begun = _filled_at(columns[at], cards)
+    sets = {row for place in plan.at("set") for row in _filled_at(columns[place], cards)}
+    again = [two for one, two in pairwise(begun) if columns[at][one] == columns[at][two]]
+    return len(begun) * 2 <= len(cards) and sets.issuperset(again) and sets.issubset(begun)
+
+
+def _filled_at(cells: Sequence[str], rows: Sequence[int]) -> list[int]:
+    """Those of some rows that have something in a column."""
+    return [row for row in rows if cells[row]]
