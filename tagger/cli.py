@@ -78,6 +78,10 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _say_stopped() -> None:
     from tagger.services.console import complain
 
+    # a command that decodes no picture does not load what keeps decoders quiet
+    decoding = sys.modules.get("tagger.imaging.scan.decoder_words")
+    if decoding is not None:
+        decoding.give_screen_back()
     complain("tagger: stopped.")
 
 

@@ -48,6 +48,12 @@ class _Aside:
                 os.close(self._screen)
                 self._screen = -1
 
+    def give_back(self) -> None:
+        # without the lock: what was interrupted may hold it
+        if self._screen >= 0:
+            with contextlib.suppress(OSError):  # it may just have been given back and closed
+                os.dup2(self._screen, 2, inheritable=True)
+
     def size(self) -> int:
         return 0 if self._file < 0 else os.fstat(self._file).st_size
 
@@ -84,6 +90,12 @@ class DecoderWords:
             if said:
                 return printable(said, _LONGEST).rstrip(".")
         return ""
+
+
+def give_screen_back() -> None:
+    """For the last words of a program that is stopped: a stop amid turning standard error aside
+    may have left it there."""
+    _aside.give_back()
 
 
 @contextlib.contextmanager
