@@ -6,6 +6,8 @@ a plain list, one card a line. What cannot be read is named with its line; the r
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
+from itertools import chain
 
 from tagger.core.checklist.above.index_sheet import index_of
 from tagger.core.checklist.checklist import Checklist, Gathered
@@ -29,6 +31,7 @@ from tagger.core.checklist.tables import Tables
 from tagger.core.checklist.titles import quoted
 from tagger.core.checklist.verdicts import add_verdicts
 from tagger.core.model.delimited_text import names_its_delimiter
+from tagger.core.model.text import fold
 
 __all__ = ["parse_checklist", "parse_sheets"]
 
@@ -51,9 +54,7 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     above: list[str] = []
     sheets = _without_index(sheets, gathered)
     beside = _no_lists(sheets)
-    titles = Counter(filter(None, (_first_line(text) for _, text, _ in sheets)))
-    for called, text, naming in sheets:
-        naming = naming._replace(is_part=titles[_first_line(text)] > 1)
+    for called, text, naming in _told_apart(sheets):
         if called in beside:
             gathered.problem(called, 1, "no column for the subject, as other sheets have; not read")
             continue
@@ -63,6 +64,17 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
         _read(text, called, naming, gathered, mark="\t")
         above = [one.title for one in gathered.readings if one.title]
     return _checked(gathered, "" if len(sheets) > 1 else file)
+
+
+def _told_apart(sheets: list[tuple[str, str, Naming]]) -> Iterator[tuple[str, str, Naming]]:
+    """The sheets with what their names say beside their titles and their columns of sets."""
+    titles = Counter(filter(None, (_first_line(text) for _, text, _ in sheets)))
+    sets = [_sets_of(text, naming) for _, text, naming in sheets]
+    held = Counter(chain(*sets))
+    for (called, text, naming), own in zip(sheets, sets, strict=True):
+        names_all = bool(own) and all(held[name] == 1 for name in own)
+        is_part = titles[_first_line(text)] > 1
+        yield called, text, naming._replace(is_part=is_part, names_all=names_all)
 
 
 def _without_index(
@@ -81,6 +93,21 @@ def _without_index(
             for name, rows, other in others
         ]
     return sheets
+
+
+def _sets_of(text: str, naming: Naming) -> set[tuple[str, ...]]:
+    """Year, maker and name of each set in the first lines of a sheet with a column of sets."""
+    begins = beginning_of(Blocks(text).head(_FIRST_LINES), naming.more, "\t")
+    header = begins.header
+    if header is None or "set" not in header.meanings:
+        return set()
+    named = [at for at, meaning in enumerate(header.meanings) if meaning in _NAMES_SET]
+    rows = [record.cells for record in begins.records[header.at + header.taken :]]
+    return {tuple(fold(row[at]) for at in named) for row in rows if len(row) > named[-1]}
+
+
+_FIRST_LINES = 2000
+_NAMES_SET = ("year", "maker", "set")
 
 
 def _first_line(text: str) -> str:
@@ -131,7 +158,7 @@ def _name_teams(gathered: Gathered) -> None:
     """Let headings that say nothing of subsets, over all cards of a file, be the teams of these;
     what was made of headings that are in doubt is told."""
     headed = gathered.headed
-    if may_be_teams(headed, gathered.rows, 0) and are_names_of_teams(headed):
+    if may_be_teams(headed, gathered.rows, 0) and are_names_of_teams(headed, gathered.rows):
         make_teams(headed, gathered.rows)
         such = f"{len(headed)} headings such as {quoted([headed[0].text])}"
         told = f"{such} are read as teams; if they are subsets, write 'Subset:' before each"

@@ -44,9 +44,11 @@ _SEVERAL = frozenset(["series", "parallels", ONE_PARALLEL, FURTHER])
 
 
 def heading_key(name: str) -> str:
-    """A heading as it is compared: folded, letters and digits, `#` and a lone `/`."""
+    """A heading as it is compared: folded, letters and digits, `#`, and a `/` without letters."""
     folded = fold(name)
     key = "".join(c for c in folded if c.isalnum() or c == "#")
+    if key == "#" and "/" in folded:
+        return "/#"
     return key or folded.strip()
 
 

@@ -138,9 +138,10 @@ def day_and_month(number: str) -> tuple[int, int]:
 
 
 def is_number_like(text: str) -> bool:
-    """Whether a cell could be a card's number: short, letters before digits, say."""
+    """Whether a cell could be a card's number: short, letters before digits, say; or the date that
+    a spreadsheet made of one."""
     text = tidy_number(text)
-    return _NUMBER_LIKE.match(text) is not None
+    return _NUMBER_LIKE.match(text) is not None or day_and_month(text)[0] > 0
 
 
 def is_odd(number: str) -> bool:

@@ -99,9 +99,19 @@ def unique(some: Iterable[Parallel | None]) -> tuple[Parallel, ...]:
     return tuple(dict.fromkeys(parallel for parallel in some if parallel is not None))
 
 
+# `Teal (no print run)`
+_NO_RUN = re.compile(
+    r"\s*[(\[](?:no (?:print )?run|un-?numbered|not (?:serial )?numbered|no numbering|unlimited|"
+    r"ohne (?:auflage|nummer\w*)|unlimitiert|unnummeriert|nicht nummeriert|non num[ée]rot[ée]e?s?|"
+    r"sin numerar|non numerat[aoie]|ongenummerd)[)\]]$",
+    re.IGNORECASE,
+)
+
+
 # thousands of cells are put together from few parallels
 @lru_cache(maxsize=4096)
 def _named(text: str) -> Parallel | None:
+    text = _NO_RUN.sub("", text)
     if not text:
         return None
     name, run = split_run(text)

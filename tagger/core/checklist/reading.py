@@ -52,12 +52,14 @@ class Headed(NamedTuple):
 class Naming(NamedTuple):
     """What a list is called and its columns are: `stem` is the set where nothing else names it,
     `sheet` the name of one of several sheets, `is_part`: whether that tells it from others of the
-    same title, `others`: the sets of the sheets before, `by_team`: whether each sheet is of a team;
-    `more` has the user's own names of columns, by their keys."""
+    same title, `names_all`: whether its column of sets has none of another sheet, so that the
+    sheet's name tells nothing more, `others`: the sets of the sheets before, `by_team`: whether
+    each sheet is of a team; `more` has the user's own names of columns, by their keys."""
 
     stem: str
     more: Mapping[str, str] = NO_MORE
     sheet: str = ""
     is_part: bool = False
+    names_all: bool = False
     others: tuple[str, ...] = ()
     by_team: bool = False

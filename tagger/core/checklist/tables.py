@@ -17,7 +17,7 @@ from tagger.core.checklist.header import (
 from tagger.core.checklist.headings import columns_of
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.plain_list import read_list
-from tagger.core.checklist.planning.guesses import with_parts
+from tagger.core.checklist.planning.parts_of_set import with_parts
 from tagger.core.checklist.planning.steps import planned
 from tagger.core.checklist.planning.surveyed import (
     fitted,
@@ -53,6 +53,7 @@ class Tables:
         self._file, self._naming, self._into, self._mark = file, naming, into, mark
         self._sheet_set = ""  # the set that a sheet is called by
         self._titled = False  # whether the table above was called by a title of its own
+        self._sheet_is_part = naming.is_part  # whether a sheet's name is that of a part of its set
         self._set = naming.stem  # of the table above
         self._beside = False  # whether tables stand side by side
         self._above: tuple[int, str] = (0, "")  # line and text of a heading above the next table
@@ -61,7 +62,7 @@ class Tables:
 
     def _called(self, sheet: str) -> None:
         """Let the name of a sheet be the set, its year, or a part of the set."""
-        if is_place(sheet):
+        if is_place(sheet) or self._naming.names_all:
             return
         if is_year(sheet) and not has_year(self._set):
             self._set = self._sheet_set = f"{sheet} {self._set}"
@@ -188,7 +189,7 @@ class Tables:
     def _part_by_sheet(self, is_set: bool) -> str:
         """The part that the name of the sheet says, where its title names the set."""
         sheet = self._naming.sheet
-        return sheet if is_set and self._naming.is_part and not sheet.isdigit() else ""
+        return sheet if is_set and self._sheet_is_part and not sheet.isdigit() else ""
 
     def _with_heading_above(self, title: Title) -> Title:
         """The title, or where there is none the heading that ended the table above."""
@@ -209,7 +210,9 @@ class Tables:
             left = (*title.left, (title.line, name))
             return title._replace(name="", left=left) if shared else title
         behind = re.compile(rf"\s*[-–—:]\s*{re.escape(sheet)}$", re.IGNORECASE)
-        return title._replace(name=behind.sub("", name) or name)
+        before = behind.sub("", name)
+        self._sheet_is_part = self._sheet_is_part or before not in ("", name)
+        return title._replace(name=before or name)
 
     def _names_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""

@@ -11,6 +11,7 @@ from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
 from tagger.core.checklist.headings import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.named.months import without_month_of_year
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.print_runs import RUN_WORD, run_number, split_run
 from tagger.core.checklist.raw.title_names import (
@@ -128,7 +129,7 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
     """The line and the name of a set in some lines: the one with a year, else the first."""
     named = [(at, title_name(text)) for at, text in said if not _names_nothing(text)]
     named = [one for one in named if one[1]]
-    named.sort(key=lambda one: not has_year(one[1]))
+    named.sort(key=lambda one: not has_year(without_month_of_year(one[1])))
     return named[0] if named else (0, "")
 
 
@@ -296,6 +297,11 @@ def names_part(text: str) -> bool:
 def names_part_by_word(text: str) -> bool:
     """Whether a text has a word of the trade for parts of sets."""
     return _PARTS.search(fold(text)) is not None
+
+
+def is_part_of_set(name: str) -> bool:
+    """Whether a name is that of a part, or of the base set."""
+    return names_part(name) or not part_of(name).changes
 
 
 def quoted(texts: Iterable[str]) -> str:

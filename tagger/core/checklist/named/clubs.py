@@ -19,6 +19,22 @@ _WORDS = frozenset(
 )  # fmt: skip
 
 
+# what an album has of a team beside its players (common practice, no source)
+_OF_TEAM = frozenset(
+    ["badge", "team badge", "club badge", "crest", "emblem", "logo", "team logo", "team photo",
+     "team picture", "squad photo", "squad", "stadium", "wappen", "vereinswappen",
+     "mannschaftsbild", "mannschaft", "mannschaftsfoto", "stadion", "ecusson", "blason",
+     "photo d'equipe", "equipe", "stade", "escudo", "equipo", "foto de equipo", "scudetto",
+     "stemma", "squadra", "foto di squadra", "embleem", "clublogo", "elftalfoto", "teamfoto",
+     "elftal", "エンブレム", "集合写真"]
+)  # fmt: skip
+
+
+def is_of_team(subject: str) -> bool:
+    """Whether a subject is what an album has of each team beside its players: `Badge`."""
+    return fold(subject).strip() in _OF_TEAM
+
+
 def is_club(text: str) -> bool:
     """Whether a name has a word of several that clubs are called by: `FC Harbor`."""
     said = re.findall(r"[^\W\d_]+", text)

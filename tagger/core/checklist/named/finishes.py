@@ -21,7 +21,10 @@ FINISHES = frozenset(
         "argent", "noir", "rouge", "bleu", "vert", "blanc", "jaune", "oro", "plata", "negro",
         "rojo", "azul", "verde", "blanco", "amarillo", "argento", "nero", "rosso", "blu", "bianco",
         "giallo", "goud", "zilver", "zwart", "rood", "blauw", "groen", "wit", "geel", "ゴールド",
-        "シルバー", "ブラック", "レッド", "ブルー", "グリーン", "金", "銀", "赤", "青",
+        "emeraude", "saphir", "rubis", "cuivre", "esmeralda", "zafiro", "morado", "naranja",
+        "smeraldo", "zaffiro", "viola", "paars", "oranje", "smaragd", "rubin", "turkis", "platin",
+        "シルバー", "ブラック", "レッド", "ブルー", "グリーン", "パープル", "オレンジ", "ホロ",
+        "ホイル", "箔押し", "金", "銀", "赤", "青",
     ]
 )  # fmt: skip
 _FOLDED_FINISHES = frozenset(map(fold, FINISHES))
@@ -30,4 +33,6 @@ _FOLDED_FINISHES = frozenset(map(fold, FINISHES))
 def is_finish(heading: str) -> bool:
     """Whether a heading has a word that parallels are called by, or a print run."""
     words = re.findall(r"[^\W_]+", fold(heading))
+    if words == ["or"]:  # gold in French; among other words it is an English one
+        return True
     return not _FOLDED_FINISHES.isdisjoint(words) or re.search(r"/\s*[0-9]+\b", heading) is not None

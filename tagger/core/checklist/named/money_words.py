@@ -19,6 +19,7 @@ ABOUT = frozenset(
      "raw", "ungraded", "market", "asking", "book", "list", "retail", "current", "avg", "average",
      "max", "maximum", "maximal", "massimo", "maximo", "top", "limit", "cat", "catalogue",
      "catalog", "katalog",
+     "ttc", "ht", "vat", "incl", "inkl", "mwst", "brutto", "iva", "btw",
      "推定", "参考", "each", "apiece", "per", "piece", "je", "pro", "stuck"]
 )  # fmt: skip
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from tagger.core.model.text import fold
 
 # short forms in English, German, French, Spanish, Italian, Dutch, January first (common practice,
@@ -13,6 +15,18 @@ MONTHS = (
     ("aug", "août", "aou", "ago"), ("sep", "sept", "set"), ("oct", "okt", "ott", "out"),
     ("nov",), ("dec", "dez", "déc", "dic"),
 )  # fmt: skip
+# the whole names, where a word that only begins so would be another one
+_NAMES = (
+    "january|february|march|april|may|june|july|august|september|october|november|december|"
+    "januar|februar|märz|mai|juni|juli|oktober|dezember|"
+    "janvier|février|mars|avril|juin|juillet|août|septembre|octobre|novembre|décembre|"
+    "enero|febrero|marzo|abril|mayo|junio|julio|agosto|septiembre|octubre|noviembre|diciembre|"
+    "gennaio|febbraio|aprile|maggio|giugno|luglio|settembre|ottobre|dicembre|"
+    "januari|februari|maart|mei|augustus"
+)
+_MONTH_OF_YEAR = re.compile(
+    rf"\b(?:{_NAMES}),?\s+(?:de\s+)?(?:19|20)[0-9]{{2}}(?![0-9])", re.IGNORECASE
+)
 _BEGINS = tuple((fold(short), at) for at, shorts in enumerate(MONTHS, 1) for short in shorts)
 
 
@@ -21,3 +35,8 @@ def month_of(word: str) -> int:
     said = fold(word)
     found = ((len(short), at) for short, at in _BEGINS if said.startswith(short))
     return max(found, default=(0, 0))[1]
+
+
+def without_month_of_year(text: str) -> str:
+    """A text without `May 2023`, which says when it was written, and not of which year a set is."""
+    return _MONTH_OF_YEAR.sub("", text)

@@ -22,7 +22,9 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "produit", "produkt", "producto", "prodotto", "produktlinie", "gamme", "linea", "line",
         "release title", "release name", "sammelserie", "verzameling", "deck", "deck name",
         "title of series", "series title", "serientitel", "titre de la serie", "extension",
-        "erweiterung", "espansione", "uitbreiding", "expansion name",
+        "erweiterung", "espansione", "uitbreiding", "expansion name", "editie", "edicion",
+        "edizione",
+        "弾", "収録弾",
     ),
     "year": (
         "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",
@@ -37,7 +39,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "fabricant", "editeur", "marque", "fabricante", "marca", "editorial", "produttore",
         "editore", "fabrikant", "merk", "uitgever", "メーカー", "tillverkare", "producent",
         "produsent", "valmistaja", "wydawca", "vyrobce", "gyarto", "uretici", "производитель",
-        "издатель", "品牌", "厂商", "제조사", "브랜드", "issuer", "issued by", "emittent",
+        "издатель", "品牌", "厂商", "제조사", "브랜드", "issuer", "issued by", "emittent", "mfr",
+        "mfg",
     ),
     "number": (
         "card number", "card no", "card nr", "card num", "card#", "number", "#", "no", "nr",
@@ -76,7 +79,9 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "featured player", "featuring", "sportler", "calciatore", "futbolista", "spielerin",
         "voetballer", "speelster", "jugadora", "joueuse", "giocatrice", "footballeur",
         "bezeichnung", "bildtitel", "kartentitel", "bildname", "sujet", "sujets", "onderwerp",
-        "soggetto", "abbildung", "who", "item", "item title", "listing",
+        "soggetto", "abbildung", "driver", "drivers", "wrestler", "wrestlers", "rider", "riders",
+        "boxer", "golfer", "skater", "skier", "racer", "jockey", "fighter", "fahrer", "pilote",
+        "piloto", "pilota", "coureur", "lutteur", "who", "item", "item title", "listing",
         "listing title", "product title", "card details",
     ),
     "first": ("first name", "first", "given name", "vorname", "prenom", "voornaam"),
@@ -90,7 +95,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
     "team": (
         "team", "teams", "club", "clubs", "team name", "franchise", "mannschaft", "verein",
         "equipe", "equipo", "squadra", "ploeg", "チーム", "チーム名", "球団", "球団名", "所属",
-        "所属チーム", "equipa",
+        "所属チーム", "クラブ", "equipa",
         "side", "affiliation", "school", "plays for", "organization", "organisation",
         "clube", "echipa", "momcad", "tim", "ekipa", "equip", "squad",
         "lag", "klubb", "klub", "hold", "joukkue", "seura", "druzyna", "zespol", "tym",
@@ -110,7 +115,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "wariant", "wersja", "varianta", "verze", "valtozat", "varyasyon", "paralel", "вариант",
         "вариация", "версия", "параллель", "παραλλαγη", "平行", "平行版", "版本", "패러렐",
         "버전", "treatment", "printing", "parallela", "parallelversion", "parallelvariante", "var",
-        "バージョン", "パラレル名", "uitvoering", "versie", "versies", "uitvoeringen", "versiones",
+        "バージョン", "パラレル名", "加工", "加工種別", "uitvoering", "versie", "versies",
+        "uitvoeringen", "versiones",
     ),
     "run": (
         "print run", "print runs", "run", "numbered to", "serial to", "numbered", "numbering",
@@ -126,7 +132,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "edition limitee", "limitierte auflage", "edizione limitata", "tiratura limitata",
         "numerotee a", "numerote a", "numerotee", "numerotation", "nummeriert auf",
         "limitiert auf", "tire a", "pr", "numerado a", "numerada a", "numerada", "numerata a",
-        "genummerd tot", "oplage van",
+        "genummerd tot", "oplage van", "/#",
     ),
     "alias": (
         "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
@@ -149,6 +155,6 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "rate", "vk preis", "vk",
         "bv", "guide price", "guide value", "cote", "cotation", "quotazione", "cotizacion",
         "richtwert", "schatzwert", "val", "販売価格", "買取価格", "売値", "単価", "相場",
-        "参考価格", "推定価格", "市場価格",
+        "参考価格", "推定価格", "市場価格", "book",
     ),
 }  # fmt: skip

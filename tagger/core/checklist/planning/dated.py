@@ -7,7 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.numbers_read import REMEDY, day_and_month, tidy_number
 from tagger.core.checklist.planning.cells import Columns, given
@@ -20,9 +20,21 @@ _LEFT = re.compile(r"([0-9]{1,3})([-/])([0-9]{1,3})")
 _FEWEST = 2  # numbers that were left
 _FEWEST_ALL = 4  # and together with the dates
 _LEAST_LEAD = 0.05  # of the likelier order over the other
+_LEAD_OF_DATES = 0.5  # where no number was left
 _ORDERS = ("{{month}}{}{{day}}", "{{day}}{}{{month}}")
 
 Pair = tuple[int, int]
+
+
+class Likely(NamedTuple):
+    """What speaks for an order, each as a share of all numbers: those that rise, those that are
+    the very next (`1-2` behind `1-1`), those whose part before or behind the mark is there as
+    well in a number that was left."""
+
+    rising: float
+    next: float
+    before: float
+    behind: float
 
 
 def dated_numbers(plan: Plan, columns: Columns) -> Plan:
@@ -49,24 +61,37 @@ def _order(cells: Sequence[str]) -> str:
     """How the dates among some numbers were written; empty where nothing tells."""
     left = [match for match in map(_LEFT.fullmatch, cells) if match]
     dates = sum(map(_is_date, cells))
-    mark, *others = {match[2] for match in left} or {"-"}
-    if not dates or others or dates + len(left) < max(len(cells), _FEWEST_ALL):
+    mark = _mark_of(left)
+    if not dates or not mark or dates + len(left) < max(len(cells), _FEWEST_ALL):
         return ""
-    behind = {int(match[3]) for match in left}
-    weights = {_likely(cells, order.format(mark), behind): order.format(mark) for order in _ORDERS}
-    return weights[max(weights)] if _tells([*weights], len(left)) else ""
+    beside = _parts(left, 1), _parts(left, 3)
+    orders = [order.format(mark) for order in _ORDERS]
+    weights = {order: _likely(cells, order, beside) for order in orders}
+    best, other = sorted(weights, key=lambda order: sum(weights[order]), reverse=True)
+    return best if _tells(weights[best], weights[other], len(left)) else ""
+
+
+def _mark_of(left: Sequence[re.Match[str]]) -> str:
+    """The mark in all numbers that were left; empty where they have two."""
+    mark, *others = {match[2] for match in left} or {"-"}
+    return "" if others else mark
+
+
+def _parts(left: Sequence[re.Match[str]], group: int) -> set[int]:
+    return {int(match[group]) for match in left}
 
 
 def _is_date(cell: str) -> bool:
     return day_and_month(cell)[0] > 0
 
 
-def _tells(weights: Sequence[float], left: int) -> bool:
-    """Whether one order is clearly likelier; where all numbers are dates, only those that go on
+def _tells(best: Likely, other: Likely, left: int) -> bool:
+    """Whether one order is clearly likelier; where all numbers are dates, only those that rise
     without a break tell."""
+    lead = sum(best) - sum(other)
     if left < _FEWEST:
-        return len(weights) > 1 and max(weights) == 1
-    return max(weights) - min(weights) >= _LEAST_LEAD
+        return best.rising == 1 and (other.rising < 1 or lead >= _LEAD_OF_DATES)
+    return lead >= _LEAST_LEAD
 
 
 def _pair(cell: str, order: str) -> Pair:
@@ -77,9 +102,15 @@ def _pair(cell: str, order: str) -> Pair:
     return int(match[1]), int(match[3])
 
 
-def _likely(cells: Sequence[str], order: str, behind: set[int]) -> float:
-    """How well numbers in an order go on from one to the next, and are of those behind the mark
-    elsewhere."""
+def _likely(cells: Sequence[str], order: str, beside: tuple[set[int], set[int]]) -> Likely:
+    """How well numbers in an order go on from one to the next, and are of those before and behind
+    the mark elsewhere."""
     pairs = [_pair(cell, order) for cell in cells]
-    rising = sum(one < two for one, two in pairwise(pairs)) / max(len(pairs) - 1, 1)
-    return rising + sum(two in behind for _, two in pairs) / len(pairs)
+    steps = max(len(pairs) - 1, 1)
+    before, behind = beside
+    return Likely(
+        sum(one < two for one, two in pairwise(pairs)) / steps,
+        sum(two == (one[0], one[1] + 1) for one, two in pairwise(pairs)) / steps,
+        sum(one in before for one, _ in pairs) / len(pairs),
+        sum(two in behind for _, two in pairs) / len(pairs),
+    )

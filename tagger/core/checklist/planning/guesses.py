@@ -12,7 +12,7 @@ from tagger.core.checklist.numbers_read import damage, is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.checklist.raw.years import has_year
-from tagger.core.checklist.titles import is_base_set, names_part, part_of
+from tagger.core.checklist.titles import is_part_of_set
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -92,7 +92,7 @@ def parts_beside(plan: Plan, columns: Columns) -> Plan:
     for at, name in enumerate(plan.names):
         if not with_years or plan.meanings[at] or meaning_of(name)[0] != "set":
             continue
-        if _are_parts(columns[at]) and any(map(_is_part, set(given(columns[at])))):
+        if _are_parts(columns[at]) and any(map(is_part_of_set, set(given(columns[at])))):
             note = f"'{printable(name, 40)}' names parts of the sets beside it: the subset"
             return replace(meant(plan, at, "series"), notes=(*plan.notes, note))
     return plan
@@ -170,41 +170,3 @@ def _may_be(name: str, cells: Sequence[str], test: object, cards: int) -> bool:
     if len(some) * 10 < len(cells) * 7 or len(set(some)) * 2 <= (cards or len(some)):
         return False
     return callable(test) and share(cells, test) >= 0.7 and NEVER.isdisjoint(heading_words(name))
-
-
-def with_parts(plan: Plan, rows: Sequence[Sequence[str]], called: str) -> Plan:
-    """A column called `Set` tells parts of the set apart that the title or the file names, where
-    its own names have no year and one of them is that of a part; one that names the base set
-    does so in any case."""
-    if plan.has("year") or not plan.has("set") or plan.has("series"):
-        return plan
-    at = plan.at("set")[0]
-    cells = {row[at].strip() for row in rows} - {""}
-    parts = any(map(is_base_set, cells)) or (has_year(called) and _names_parts(cells, plan, rows))
-    if any(map(has_year, cells)) or not parts:
-        return plan
-    shown = printable(plan.names[at], 40)
-    said = f"'{shown}' names parts of {printable(called, 60)}, so it is read as the subset"
-    return replace(meant(plan, at, "series"), unsure=(*plan.unsure, said), fills=plan.fills - {at})
-
-
-def _names_parts(cells: set[str], plan: Plan, rows: Sequence[Sequence[str]]) -> bool:
-    goes_on = len(cells) > 1 and _go_on(plan, rows, plan.at("set")[0])
-    return goes_on or any(map(_is_part, cells))
-
-
-def _go_on(plan: Plan, rows: Sequence[Sequence[str]], at: int) -> bool:
-    """Whether numbers go on from one cell of a column to the next, and begin anew in none."""
-    numbers = plan.at("number")
-    cards = [row for row in rows if row[at].strip()]
-    if len(numbers) != 1 or len(cards) < _FEWEST_CARDS or plan.set_first:
-        return False
-    said = [row[numbers[0]].strip() for row in cards]
-    return all(map(str.isdigit, said)) and len(set(said)) == len(said)
-
-
-_FEWEST_CARDS = 6
-
-
-def _is_part(name: str) -> bool:
-    return names_part(name) or not part_of(name).changes

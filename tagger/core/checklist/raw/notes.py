@@ -73,10 +73,20 @@ def _is_sentence(text: str) -> bool:
 
 
 def _talks(text: str) -> bool:
-    """`Still looking for the last few of these, ask Harold`: a comma among many small words."""
-    words = text.split()
+    """`Still looking for the last few of these, ask Harold`, `Cards are listed by name`: a comma
+    or a verb among many small words."""
+    words = [word for word in text.split() if any(map(str.isalpha, word))]
     small = sum(map(str.islower, words))
-    return "," in text and len(words) > 6 and small * 10 >= len(words) * 6 and not has_year(text)
+    if small * 10 < len(words) * 6 or has_year(text):
+        return False
+    return ("," in text and len(words) > 6) or not _VERBS.isdisjoint(map(str.lower, words))
+
+
+_VERBS = frozenset(
+    ["are", "is", "was", "were", "have", "has", "sind", "ist", "haben", "fehlen", "sont", "est",
+     "ont", "manquent", "son", "están", "tienen", "faltan", "sono", "hanno", "mancano", "zijn",
+     "hebben", "ontbreken"]
+)  # fmt: skip
 
 
 _SENTENCES = re.compile(r"[a-z]{3}[.!?]\s+[A-Z]")

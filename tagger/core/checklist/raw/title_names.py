@@ -133,9 +133,9 @@ def title_name(text: str) -> str:
     return " ".join(name.split())
 
 
-# `Insert « Night Games »`
+# `Insert « Night Games »`, `Album « Harbor Light 1987 »`
 _CALLED = re.compile(
-    r"^(?i:inserts?|subset|sub-?series|sous-s[ée]rie|sub-?serie|teilserie|sottoserie|deelserie|"
+    r"^(?i:album|sammelalbum|collection|colecci[oó]n|collezione|sammlung|s[ée]rie|set|inserts?|subset|sub-?series|sous-s[ée]rie|sub-?serie|teilserie|sottoserie|deelserie|"
     r"インサート(?:カード)?)\s*[«“„\"「『]\s*(?P<name>[^«»“”„\"「」『』]+?)\s*[»”“\"」』]$"
 )
 # who made the list, behind the name of the set

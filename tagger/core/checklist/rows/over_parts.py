@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.named.clubs import is_of_team
 from tagger.core.model.column_names import SERIES_NAME
 
 if TYPE_CHECKING:
@@ -64,9 +65,13 @@ def may_be_teams(headed: Sequence[Headed], rows: Rows, first: int) -> bool:
     return all(map(str.isdigit, numbers)) and len(set(numbers)) == len(numbers)
 
 
-def are_names_of_teams(headed: Sequence[Headed]) -> bool:
-    """Whether most headings are of several words, as `Harbor Gulls` is and `Rare` is not."""
-    return sum(len(one.text.split()) > 1 for one in headed) * 2 > len(headed)
+def are_names_of_teams(headed: Sequence[Headed], rows: Rows) -> bool:
+    """Whether most headings are of several words, as `Harbor Gulls` is and `Rare` is not; or below
+    each a team has its badge or its picture."""
+    if sum(len(one.text.split()) > 1 for one in headed) * 2 > len(headed):
+        return True
+    subjects = [*map(rows.subjects.values.__getitem__, rows.subjects.of)]
+    return all(any(map(is_of_team, subjects[one.begun : one.end])) for one in headed)
 
 
 def make_teams(headed: Sequence[Headed], rows: Rows) -> None:

@@ -99,8 +99,8 @@ _DATED = re.compile(r"^(?P<year>(?:1[89]|20)[0-9]{2})-[0-9]{2}-[0-9]{2}(?:[T ][0
 
 def _set_name(parts: Sequence[str], name: str) -> str:
     """Year, maker and name as one; what the name says already is not said again."""
-    said = fold(name).split()
-    return " ".join([*(part for part in parts if part and fold(part) not in said), name])
+    said = f" {' '.join(fold(name).split())} "
+    return " ".join([*(part for part in parts if part and f" {fold(part)} " not in said), name])
 
 
 def _number_values(plan: Plan, subject: list[int], rows: Rows) -> Values:

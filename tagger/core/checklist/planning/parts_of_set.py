@@ -1,0 +1,53 @@
+"""A column called `Set` that tells parts of the one set apart that the title or the file names."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist.planning.blocks import filled_blocks
+from tagger.core.checklist.planning.cells import meant
+from tagger.core.checklist.raw.years import has_year
+from tagger.core.checklist.titles import is_base_set, is_part_of_set
+from tagger.core.model.text import printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
+
+
+def with_parts(plan: Plan, rows: Sequence[Sequence[str]], called: str) -> Plan:
+    """A column called `Set` tells parts of the set apart that the title or the file names, where
+    its own names have no year and one of them is that of a part; one that names the base set
+    does so in any case."""
+    if plan.has("year") or not plan.has("set") or plan.has("series"):
+        return plan
+    at = plan.at("set")[0]
+    cells = {row[at].strip() for row in rows} - {""}
+    parts = any(map(is_base_set, cells)) or (has_year(called) and _names_parts(cells, plan, rows))
+    if any(map(has_year, cells)) or not parts:
+        return plan
+    names, shown = plan.names, printable(plan.names[at], 40)
+    said = f"'{shown}' names parts of {printable(called, 60)}, so it is read as the subset"
+    plan = replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
+    # a subset is that of the cards below as well only where it stands in blocks
+    columns = [[row[place].strip() for row in rows] for place in range(len(names))]
+    return filled_blocks(plan, columns)
+
+
+def _names_parts(cells: set[str], plan: Plan, rows: Sequence[Sequence[str]]) -> bool:
+    goes_on = len(cells) > 1 and _go_on(plan, rows, plan.at("set")[0])
+    return goes_on or any(map(is_part_of_set, cells))
+
+
+def _go_on(plan: Plan, rows: Sequence[Sequence[str]], at: int) -> bool:
+    """Whether numbers go on from one cell of a column to the next, and begin anew in none."""
+    numbers = plan.at("number")
+    cards = [row for row in rows if row[at].strip()]
+    if len(numbers) != 1 or len(cards) < _FEWEST_CARDS or plan.set_first:
+        return False
+    said = [row[numbers[0]].strip() for row in cards]
+    return all(map(str.isdigit, said)) and len(set(said)) == len(said)
+
+
+_FEWEST_CARDS = 6
