@@ -177,15 +177,22 @@ def _of_two_lines(
     if len(filled(above)) < 2 or not below or _is_title(above):
         return None
     if has_columns(columns_of(below, more)):
-        # a title with further words beside it would be no group of columns
-        if not any(meaning_of(name, more)[0] for name in above):
-            return None
-        return Header(at, 2, *_grouped(above, below, more))
+        groups = _are_groups(above, below, more)
+        return Header(at, 2, *_grouped(above, below, more)) if groups else None
     names = [f"{one} {two}".strip() for one, two in _pairs(above, below)]
     meanings = columns_of(names, more)
     if has_columns(meanings) and not _are_cards(records[at + 1].cells):
         return Header(at, 2, names, meanings)
     return None
+
+
+def _are_groups(above: Sequence[str], below: Sequence[str], more: Mapping[str, str]) -> bool:
+    """Whether a line above column names has groups of these: a title with further words beside it
+    means nothing, and one above each of two tables side by side is none."""
+    twice = [meaning_of(name, more)[0] for name in below if below.count(name) > 1]
+    if {"number", "subject"} <= set(twice):
+        return False
+    return any(meaning_of(name, more)[0] for name in above)
 
 
 def _is_title(cells: Sequence[str]) -> bool:

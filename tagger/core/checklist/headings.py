@@ -119,6 +119,12 @@ _OWNED = re.compile(r"\W*(?:in|dans|en|nella|w|i)\s+(?:\w+\s+)?(?:coll?e[ck]|sam
 
 @lru_cache(maxsize=8192)  # the first lines are looked at for each mark that may part them
 def _usual_meaning(name: str) -> tuple[str, int]:
+    found = _said_meaning(name)
+    # `Foil €` is what a foil costs
+    return ("", 0) if found[0] == "parallels" and says_money(name) else found
+
+
+def _said_meaning(name: str) -> tuple[str, int]:
     name = _EXAMPLE.sub(" ", _COUNTED.sub("", name)).replace("_", " ")
     plain = _UNITS.sub(" ", fold(name))
     one = plain.strip()
@@ -128,8 +134,7 @@ def _usual_meaning(name: str) -> tuple[str, int]:
         return numbered
     for text in (name, plain, _GENDERED.sub("", one)):
         if found := _MEANT.get(heading_key(text)):
-            # `Foil €` is what a foil costs
-            return ("", 0) if found[0] == "parallels" and says_money(name) else found
+            return found
     if not _PARALLEL_WORDS.isdisjoint(re.findall(r"[^\W_]+", plain)) and PRICE not in plain:
         return "parallels", len(SPELLINGS["parallels"])  # `Available Parallels`
     for read in (
@@ -240,10 +245,14 @@ def _of_words(name: str) -> tuple[str, int]:
     if found := _MEANT.get("".join(kept)):
         return found[0], found[1] + _LESS_LIKELY
     meant = {_meant_of(word) for word in kept}
-    if _MEANT.get(kept[-1], ("",))[0] == "parallels":
-        return "parallels", _LESS_LIKELY  # `Image Variation`
+    last = _MEANT.get(kept[-1], ("",))[0]
+    if last in _TOLD_BY_LAST:
+        return last, _LESS_LIKELY  # `Image Variation`, `Race Team`
     meaning = meant.pop() if len(meant) == 1 else _CLOSER.get(frozenset(meant), "")
     return meaning, _LESS_LIKELY
+
+
+_TOLD_BY_LAST = ("parallels", "team")
 
 
 def _meant_of(word: str) -> str:

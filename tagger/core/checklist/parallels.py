@@ -38,6 +38,11 @@ _PLAIN = frozenset(
 _FOLDED_PLAIN = frozenset(map(fold, _PLAIN))
 
 
+def is_plain(name: str) -> bool:
+    """Whether a name is that of the plain card beside its parallels: `Base`, `Non-foil`."""
+    return is_base(name) or fold(name) in _FOLDED_PLAIN
+
+
 def parse_parallels(text: str) -> tuple[Parallel, ...]:
     """`Gold /50; Silver` as parallels; `|` and a line's end part them too, and a comma where there
     is no semicolon."""

@@ -30,7 +30,7 @@ from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.title_names import cards_said, is_by_team, is_odds
 from tagger.core.checklist.raw.typed_lines import usual_lines
-from tagger.core.checklist.raw.years import has_year
+from tagger.core.checklist.raw.years import has_year, with_years_of_issue
 from tagger.core.checklist.rows.after_list import notes_behind_teams
 from tagger.core.checklist.rows.list_card import card_of, form_of, told_of
 from tagger.core.checklist.rows.list_headings import describes, heads_cards, is_no_card
@@ -89,6 +89,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         return
     filled, names = without_names(one_a_line(_closed_up(with_indented(typed))))
     reading.notes.extend(unused(names))
+    filled = with_years_of_issue(filled)
     found = numbers_found(usual_lines(sets_above(filled)))
     if found.told:
         into.problem(reading.file, found.line, found.told)

@@ -22,7 +22,7 @@ from tagger.core.checklist.raw.title_names import (
     without_remark,
     without_state,
 )
-from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year
+from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year, with_years_of_issue
 from tagger.core.model.text import fold, printable
 
 _RANGE = re.compile(
@@ -76,7 +76,7 @@ def title_above(lines: Iterable[tuple[int, list[str]]], more: Mapping[str, str] 
         for other in others:
             # `Series 1`, apart from the set
             (parts if names_part_by_word(other) else said).append((line, other))
-    return _title(facts, said)._replace(parts=tuple(parts))
+    return _title(facts, with_years_of_issue(said))._replace(parts=tuple(parts))
 
 
 def _apart(cells: list[str]) -> tuple[list[str], list[str]]:

@@ -213,3 +213,61 @@ def test_pages_and_places_that_became_days_and_months() -> None:
         f"{page}-{place}" for page in (14, 15) for place in range(1, 15)
     ]
     assert "24 cells are a date ('14. Jan'), read as 14-1" in told(found)
+
+
+@pytest.mark.parametrize(
+    ("heading", "meaning"),
+    [
+        ("Race Team", "team"),
+        ("Scuderia", "team"),
+        ("Back No.", "number"),
+        ("Ref.", "number"),
+        ("Name on card", "subject"),
+        ("Animal", "subject"),
+        ("Nombre científico", "alias"),
+        ("Non-foil $", ""),
+    ],
+)
+def test_headings_of_birds_and_races(heading: str, meaning: str) -> None:
+    assert meaning_of(heading)[0] == meaning
+
+
+def test_what_the_plain_card_costs_beside_its_foil() -> None:
+    found = read("ID,Card,Non-foil $,Foil $\n1,Ada Marsh,2.50,5.50\n2,Ben Lund,6,12.50\n")
+    assert [(row.extra, row.parallels) for row in found.rows] == [
+        ((("price", "2.50"), ("price Foil", "5.50")), (Parallel("Foil", None),)),
+        ((("price", "6"), ("price Foil", "12.50")), (Parallel("Foil", None),)),
+    ]
+
+
+@pytest.mark.parametrize("heading", ["Grade", "Zustand", "Condition", "Film shown"])
+def test_a_guess_makes_no_team_of_a_condition(heading: str) -> None:
+    names = ["Ada Marsh", "Ben Lund", "Cleo Varga", "Dora Quist", "Edda Holm", "Finn Aster"]
+    lines = [f"Place,Which,{heading}", *(f"{n},{name},VG" for n, name in enumerate(names, 1))]
+    found = read("\n".join(lines))
+    assert {row.team for row in found.rows} == {""}
+    assert [row.subject for row in found.rows] == names
+
+
+def test_titles_over_two_tables_side_by_side_are_no_column_names() -> None:
+    lines = ["Moonbase (1999),,,,,,", "Base Set,,,,Alley Foils,,", "No.,Title,Need,,No.,Title,Odds"]
+    lines += [f"{n},Crater {chr(64 + n)},,,F{n},Foiled {chr(64 + n)},1:18" for n in range(1, 7)]
+    found = read("\n".join(lines))
+    assert {series(row) for row in found.rows if row.number.startswith("F")} == {"Alley Foils"}
+    assert {series(row) for row in found.rows if row.number.isdigit()} == {""}
+
+
+@pytest.mark.parametrize("head", ["", "No,Flower\n"])
+def test_the_year_of_issue_below_a_name_is_of_it(head: str) -> None:
+    mark = "," if head else ". "
+    cards = "\n".join(f"{n}{mark}Flower {chr(64 + n)}" for n in range(1, 9))
+    found = read(f"Wayside Flowers\nIssued 1961. A series of 8 cards.\n{head}{cards}\n")
+    assert {row.set for row in found.rows} == {"1961 Wayside Flowers"}
+
+
+def test_a_count_of_copies_is_no_print_run() -> None:
+    found = read(
+        "カード番号,カード名,仕様,枚数\nG-1,炎狼,通常,2\nG-1,炎狼,ホロ,1\nG-2,水鏡,通常,3\n"
+    )
+    runs = [one.run for row in found.rows for one in row.parallels]
+    assert set(runs) == {None}

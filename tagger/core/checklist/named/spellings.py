@@ -59,7 +59,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "series number", "series no", "serial in set", "rank", "card id", "c", "figurina", "bild",
         "bildnummer", "plaatje", "plaatjes", "sticker", "sticker number", "lfd kartennr",
         "lfd nr", "laufende nummer",
-        "volgnr kaart", "volgnr", "volgnummer", "numar", "nr crt", "broj", "br", "nomor", "no urut",
+        "back no", "back number", "ref", "ref no", "reference no", "volgnr kaart", "volgnr",
+        "volgnummer", "numar", "nr crt", "broj", "br", "nomor", "no urut",
         "sorsz", "stevilka", "numurs", "kort nr",
     ),
     "subject": (
@@ -81,7 +82,11 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "bezeichnung", "bildtitel", "kartentitel", "bildname", "sujet", "sujets", "onderwerp",
         "soggetto", "abbildung", "driver", "drivers", "wrestler", "wrestlers", "rider", "riders",
         "boxer", "golfer", "skater", "skier", "racer", "jockey", "fighter", "fahrer", "pilote",
-        "piloto", "pilota", "coureur", "lutteur", "who", "item", "item title", "listing",
+        "piloto", "pilota", "name on card", "animal", "animals", "animaux", "animale", "animales",
+        "tier", "tiere", "dier", "dieren", "bird", "birds", "oiseau", "vogel", "flower",
+        "flowers", "plant", "fish", "ship", "ships", "aircraft", "locomotive", "vehicle",
+        "monster", "creature", "actor", "actress", "actrice", "singer", "artist name",
+        "band member", "astronaut", "coureur", "lutteur", "who", "item", "item title", "listing",
         "listing title", "product title", "card details",
     ),
     "first": ("first name", "first", "given name", "vorname", "prenom", "voornaam"),
@@ -102,7 +107,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "muzstvo", "csapat", "takim", "kulup", "команда", "клуб", "ομαδα", "球队", "球隊", "队伍",
         "俱乐部", "팀", "팀명", "구단", "קבוצה", "الفريق", "النادي", "tm", "organization",
         "county", "counties", "national team", "nation", "country", "nationalmannschaft",
-        "seleccion",
+        "seleccion", "scuderia", "ecurie", "rennstall", "escuderia", "racing team",
         "nazionale", "selection", "pays", "pais", "paese", "land",
     ),
     "parallels": (
@@ -137,7 +142,9 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
     "alias": (
         "alias", "aliases", "also known as", "aka", "romanized", "romanised", "latin", "romaji",
         "english name", "reading", "nickname", "nick name", "nick", "spitzname", "surnom", "apodo",
-        "mote", "soprannome", "bijnaam", "apelido", "愛称", "ニックネーム",
+        "mote", "soprannome", "bijnaam", "apelido", "愛称", "ニックネーム", "scientific name",
+        "latin name", "nombre cientifico", "nom scientifique", "nome scientifico",
+        "wetenschappelijke naam", "wissenschaftlicher name", "学名",
         "ローマ字", "英名", "英語名",
     ),
     "series": (),  # `SERIES` in core/model/series.py

@@ -16,7 +16,13 @@ from tagger.core.checklist.headings import (
 )
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
-from tagger.core.checklist.parallels import NOT_THERE, OPEN_BOXES, are_ticks, says_parallel
+from tagger.core.checklist.parallels import (
+    NOT_THERE,
+    OPEN_BOXES,
+    are_ticks,
+    is_plain,
+    says_parallel,
+)
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.lost import says_paid
 from tagger.core.checklist.raw.notes import is_total
@@ -24,7 +30,6 @@ from tagger.core.checklist.raw.prices import is_amount, price_said
 from tagger.core.checklist.raw.print_runs import run_number, run_of_copy, split_run
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import amount, is_price_column
-from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, printable, whole_number
 
 if TYPE_CHECKING:
@@ -155,7 +160,7 @@ def _named_by_user(plan: Plan, columns: Columns) -> frozenset[int]:
 
 def _priced_parallels(plan: Plan, money: Sequence[int], beside_base: bool) -> list[int]:
     """Those of the columns of amounts that are called by a parallel."""
-    names = {at: plan.names[at] for at in money}
+    names = {at: plan.names[at] for at in money if not _is_of_base(plan.names[at])}
     return [
         at
         for at, name in names.items()
@@ -164,7 +169,7 @@ def _priced_parallels(plan: Plan, money: Sequence[int], beside_base: bool) -> li
 
 
 def _is_of_base(name: str) -> bool:
-    return is_base(split_run(priced_parallel(name))[0])
+    return is_plain(split_run(priced_parallel(name))[0])
 
 
 def _is_beside_base(name: str) -> bool:
@@ -183,7 +188,7 @@ def _with_halves(plan: Plan, columns: Columns) -> list[int]:
     found = [
         at
         for at in _unknown(plan, lambda at: share(columns[at], _TENTHS.fullmatch) == 1)
-        if is_finish(plan.names[at]) or is_base(plan.names[at])
+        if is_finish(plan.names[at]) or is_plain(plan.names[at])
     ]
     cells = chain(*(given(columns[at]) for at in found))
     return found if any(cell.rstrip("0")[-1:].isdigit() for cell in cells) else []

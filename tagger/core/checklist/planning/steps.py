@@ -197,7 +197,7 @@ def _is_set_name(cell: str) -> bool:
 def _run_column(plan: Plan, columns: Columns) -> Plan:
     """`/99` in a column of its own, whatever it is called; and one called so that holds none."""
     for at in plan.at("run"):
-        if _are_no_runs(given(columns[at]), plan.has("parallels")):
+        if _are_no_runs(plan.names[at], given(columns[at]), plan.has("parallels")):
             plan = meant(plan, at, "")
     unknown = [at for at, meaning in enumerate(plan.meanings) if not meaning]
     runs = [at for at in unknown if share(columns[at], _says_run) > 0.9]
@@ -207,8 +207,11 @@ def _run_column(plan: Plan, columns: Columns) -> Plan:
     return plan
 
 
-def _are_no_runs(cells: Sequence[str], of_parallels: bool) -> bool:
-    # `枚数` counts copies as well: of a run of none there is no card
+def _are_no_runs(name: str, cells: Sequence[str], of_parallels: bool) -> bool:
+    # `枚数` counts copies as well
+    if name.strip() == "枚数" and all(len(cell) == 1 for cell in cells):
+        return True
+    # of a run of none there is no card
     if "0" in cells and not of_parallels and all(map(str.isdigit, cells)):
         return True
     return bool(cells) and (share(cells, _is_run) < 0.5 or _are_counted_up(cells))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
 COUNT_PART = re.compile(
@@ -21,6 +22,28 @@ def has_year(text: str) -> bool:
 def is_year(text: str) -> bool:
     """Whether a text is the year of a set and nothing else."""
     return YEAR.fullmatch(text.strip()) is not None
+
+
+_ISSUED_WORDS = (
+    *("issued", "published", "released", "printed", "produced", "erschienen", "herausgegeben"),
+    *("parue?s?", "émise?s?", "éditée?s?", "editad[ao]s?", "emitid[ao]s?", "emess[aeoi]"),
+    *("uscit[aeoi]", "uitgegeven", "verschenen"),
+)
+_ISSUED = re.compile(
+    rf"(?:first )?(?:{'|'.join(_ISSUED_WORDS)})\b[^0-9]{{0,20}}({YEAR.pattern})", re.IGNORECASE
+)
+_MOST_ABOVE = 10  # lines
+
+
+def with_years_of_issue(lines: Sequence[tuple[int, str]]) -> list[tuple[int, str]]:
+    """Lines with their numbers, the year that a line says in front of the name above it: `Issued
+    1961. A series of 25 cards.` below `Wayside Flowers`."""
+    for at, (_, text) in enumerate(lines[1:_MOST_ABOVE], start=1):
+        line, name = lines[at - 1]
+        issued = _ISSUED.match(text.strip())
+        if issued and not has_year(name):
+            return [*lines[: at - 1], (line, f"{issued[1]} {name}"), *lines[at + 1 :]]
+    return list(lines)
 
 
 _SHORT = re.compile(r"^['’]?(?P<year>[0-9]{2})(?![0-9])")
