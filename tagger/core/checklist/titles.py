@@ -14,6 +14,7 @@ from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.print_runs import RUN_WORD, run_number, split_run
+from tagger.core.checklist.raw.purposes import is_place
 from tagger.core.checklist.raw.title_names import (
     ODDS,
     cards_said,
@@ -235,7 +236,7 @@ def part_of(text: str) -> Part:
         return _LABELLED[meaning](value)
     text, first, last = _without_range(text)
     name = title_name(text)
-    if is_base_set(name):
+    if is_base_set(name) or is_place(name):
         return Part(first=first, last=last)
     if is_finish(name) and (_PARALLEL_PART.search(name) or run_number(name.partition("/")[2])):
         return Part(parallel=" ".join(_PARALLEL_PART.sub(" ", name).split()))
@@ -301,7 +302,7 @@ def names_part_by_word(text: str) -> bool:
 
 def is_part_of_set(name: str) -> bool:
     """Whether a name is that of a part, or of the base set."""
-    return names_part(name) or not part_of(name).changes
+    return names_part(name) or not (is_place(name) or part_of(name).changes)
 
 
 def quoted(texts: Iterable[str]) -> str:

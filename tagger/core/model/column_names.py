@@ -15,7 +15,7 @@ SERIES = frozenset(
         "beilage", "sousensemble", "sousserie", "subserie", "subconjunto", "inserto", "inserti",
         "einlegeserie", "einsatz", "settype", "subsettype", "inserttype", "sottoserie",
         "sottoinsieme", "deelserie", "deelset", "serie",
-        "インサート", "シリーズ", "サブセット",
+        "ins", "インサート", "シリーズ", "サブセット",
     ]
 )  # fmt: skip
 

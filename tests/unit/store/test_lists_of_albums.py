@@ -16,8 +16,10 @@ from tagger.core.checklist.headings import meaning_of
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
 from tagger.core.checklist.parallels import parse_parallels
+from tagger.core.checklist.raw.mails import set_within
 from tagger.core.checklist.raw.notes import is_note
 from tagger.core.checklist.raw.title_names import title_name
+from tagger.core.model.series import series_of
 from tagger.core.model.tags import Parallel, Row
 from tagger.store.checklists import read_checklist
 
@@ -40,7 +42,7 @@ def workbook(path: Path, *sheets: Sheet) -> Checklist:
 
 
 def series(row: Row) -> str:
-    return next((value for name, value in row.extra if name in ("subset", "Series", "Série")), "")
+    return series_of(row.extra)
 
 
 def told(found: Checklist) -> str:
@@ -271,3 +273,97 @@ def test_a_count_of_copies_is_no_print_run() -> None:
     )
     runs = [one.run for row in found.rows for one in row.parallels]
     assert set(runs) == {None}
+
+
+@pytest.mark.parametrize(
+    ("heading", "meaning"),
+    [("Variety", "parallels"), ("Par.", "parallels"), ("Ins.", "series"), ("NM Price", "price"),
+     ("Trade value", "price"), ("Bk Val", "price")],
+)  # fmt: skip
+def test_headings_of_programs_and_traders(heading: str, meaning: str) -> None:
+    assert meaning_of(heading)[0] == meaning
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Lijst Harbor 2003", "Harbor 2003"),
+        ("Verkaufsliste Harbor Fußball 1996/97", "Harbor Fußball 1996/97"),
+        ("2023 Harbor Row - TEAM LIST FOR BREAKERS", "2023 Harbor Row"),
+        ("2024 Granite Hill - Team Checklists", "2024 Granite Hill"),
+        ("2022 Harbor Ink - 1 case / 8 boxes", "2022 Harbor Ink"),
+        ("Break #208 - 2021 Harbor", "2021 Harbor"),
+        ("Team Checklists", "Team Checklists"),
+        ("Relics (1:24 packs)", "Relics"),
+    ],
+)
+def test_titles_of_sellers_and_breakers(title: str, name: str) -> None:
+    assert title_name(title) == name
+
+
+def test_the_set_in_a_sentence_ends_with_it() -> None:
+    assert set_within("doubles from 1991 Marsh's Gum Hockey. Postage is extra") == (
+        "1991 Marsh's Gum Hockey"
+    )
+
+
+def test_the_year_of_a_set_of_25_is_of_the_name_above() -> None:
+    cards = "\n".join(f"{n}\tShip {chr(64 + n)}\t1879" for n in range(1, 9))
+    found = read(
+        f"Whit Cigarettes\nPADDLE STEAMERS\nA set of 8, issued 1927\n\nNo.\tSubject\tBuilt\n{cards}"
+    )
+    assert {row.set for row in found.rows} == {"1927 PADDLE STEAMERS"}
+
+
+def test_the_day_of_release_beside_a_label_is_no_title(tmp_path: Path) -> None:
+    facts = [("Product", "2011 Harbor"), ("Sport", "Baseball"), ("Released", "August 2011")]
+    found = workbook(tmp_path / "harbor.xlsx", ("Info", facts), ("Base", BASE))
+    assert len(found.rows) == 8
+    assert {row.set for row in found.rows} == {"2011 Harbor"}
+
+
+def test_a_subset_named_where_its_letters_begin_goes_on_below() -> None:
+    lines = ["Insert Set,Card Code,Player", *(f",{n},Ada M{n}" for n in range(1, 7))]
+    lines += [f"{'Kings' if n == 1 else ''},BK-{n},Ben L{n}" for n in range(1, 5)]
+    lines += [f"{'Wings' if n == 1 else ''},SW-{n},Cleo V{n}" for n in range(1, 5)]
+    found = read("\n".join(lines))
+    assert [series(row) for row in found.rows] == [""] * 6 + ["Kings"] * 4 + ["Wings"] * 4
+
+
+def test_a_subset_between_cards_of_none_does_not_go_on() -> None:
+    lines = ["Subset,No,Player"]
+    for n in range(1, 25):
+        lines.append(f"{'Breakers,IB-' if n % 6 == 5 else ','}{n},Ada M{n}")
+    found = read("\n".join(lines))
+    assert {row.number for row in found.rows if series(row)} == {"IB-5", "IB-11", "IB-17", "IB-23"}
+
+
+def test_prices_below_base_and_parallels_without_a_sign() -> None:
+    found = read("No.,Player,Base,Silver,Gold /50\n1,Ada,1,2,10\n2,Ben,7.5,15,75\n3,Cleo,0.5,1,5\n")
+    assert [one for row in found.rows for one in row.parallels][:2] == [
+        Parallel("Silver", None),
+        Parallel("Gold", 50),
+    ]
+    assert [dict(row.extra)["price"] for row in found.rows] == ["1", "7.5", "0.5"]
+
+
+def test_the_name_of_a_product_beside_that_of_its_set() -> None:
+    found = read(
+        "SetName,Number,ProductName\nDawnfall,SKY-1,Thornsprite\nDawnfall,SKY-2,Tidewing\n"
+    )
+    assert [(row.set, row.subject) for row in found.rows] == [
+        ("Dawnfall", "Thornsprite"),
+        ("Dawnfall", "Tidewing"),
+    ]
+
+
+def test_boxes_of_a_break_are_no_subsets() -> None:
+    text = (
+        "2021 Harbor\n\nBox 1:\n#15 Ada Marsh\n#9 Ben Lund\n\nBox 2:\n#19 Cleo Varga\n#8 Dora Q\n"
+    )
+    assert {series(row) for row in read(text, "list.txt").rows} == {""}
+
+
+def test_places_of_cards_are_not_asked_about_as_subsets() -> None:
+    found = read("No,Player,Location\n" + "".join(f"{n},Ada M{n},Box {n % 3}\n" for n in range(9)))
+    assert "subset" not in told(found)

@@ -20,6 +20,7 @@ ABOUT = frozenset(
      "max", "maximum", "maximal", "massimo", "maximo", "top", "limit", "cat", "catalogue",
      "catalog", "katalog",
      "ttc", "ht", "vat", "incl", "inkl", "mwst", "brutto", "iva", "btw",
+     "trade", "bk", "nm", "ex", "vg", "mt", "mint",
      "推定", "参考", "each", "apiece", "per", "piece", "je", "pro", "stuck"]
 )  # fmt: skip
 

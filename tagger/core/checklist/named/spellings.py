@@ -59,7 +59,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "series number", "series no", "serial in set", "rank", "card id", "c", "figurina", "bild",
         "bildnummer", "plaatje", "plaatjes", "sticker", "sticker number", "lfd kartennr",
         "lfd nr", "laufende nummer",
-        "back no", "back number", "ref", "ref no", "reference no", "volgnr kaart", "volgnr",
+        "card code", "back no", "back number", "ref", "ref no", "reference no", "volgnr kaart", "volgnr",
         "volgnummer", "numar", "nr crt", "broj", "br", "nomor", "no urut",
         "sorsz", "stevilka", "numurs", "kort nr",
     ),
@@ -120,7 +120,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "wariant", "wersja", "varianta", "verze", "valtozat", "varyasyon", "paralel", "вариант",
         "вариация", "версия", "параллель", "παραλλαγη", "平行", "平行版", "版本", "패러렐",
         "버전", "treatment", "printing", "parallela", "parallelversion", "parallelvariante", "var",
-        "バージョン", "パラレル名", "加工", "加工種別", "uitvoering", "versie", "versies",
+        "バージョン", "パラレル名", "variety", "varieties", "par", "加工", "加工種別",
+        "uitvoering", "versie", "versies",
         "uitvoeringen", "versiones",
     ),
     "run": (

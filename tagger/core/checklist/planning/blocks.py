@@ -3,6 +3,7 @@ it."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -27,6 +28,7 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     fills |= blocks & {*plan.at("series"), *plan.at("team")}
     # a report of several sets names each part and each team of each of them once
     fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
+    fills.update(at for at in plan.at("series") if _begin_letters(columns, at, plan, cards))
     return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
 
 
@@ -65,6 +67,26 @@ def _begin_blocks(columns: Columns, at: int, plan: Plan, cards: Sequence[int]) -
     sets = {row for place in plan.at("set") for row in _filled_at(columns[place], cards)}
     again = [two for one, two in pairwise(begun) if columns[at][one] == columns[at][two]]
     return len(begun) * 2 <= len(cards) and sets.issuperset(again) and sets.issubset(begun)
+
+
+def _begin_letters(columns: Columns, at: int, plan: Plan, cards: Sequence[int]) -> bool:
+    """Whether a column's cells stand where the letters of numbers change, and nowhere else: `Kings`
+    beside BK-01, and nothing beside BK-02."""
+    number, last = plan.at("number")[:1], ""
+    begun = _filled_at(columns[at], cards)
+    if not number or len(begun) < 2 or len(begun) * 2 > len(cards):
+        return False
+    for row in cards:
+        letters = _LETTERS.match(columns[number[0]][row])
+        said = letters[0].casefold() if letters else ""
+        # a card without letters behind one with them would be of its subset
+        if bool(columns[at][row]) != (said not in ("", last)) or last > said == "":
+            return False
+        last = said
+    return True
+
+
+_LETTERS = re.compile(r"[^\W\d_]+")
 
 
 def _filled_at(cells: Sequence[str], rows: Sequence[int]) -> list[int]:

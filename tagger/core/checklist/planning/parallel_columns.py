@@ -179,19 +179,28 @@ def _is_beside_base(name: str) -> bool:
     return asks and not _is_of_base(name) and not says_paid(name)
 
 
-_TENTHS = re.compile(r"[0-9]{1,6}[.,][0-9]{1,2}")
+_DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,2})?")
 
 
 def _with_halves(plan: Plan, columns: Columns) -> list[int]:
     """The columns called by parallels, or by the base card, of numbers such as `2.5` and `40.0`, as
-    programs write amounts: of print runs none would be a fraction."""
+    programs write amounts: of print runs none would be a fraction. Numbers without one, `40`, are
+    amounts where the base card has such a column as well."""
     found = [
         at
-        for at in _unknown(plan, lambda at: share(columns[at], _TENTHS.fullmatch) == 1)
+        for at in _unknown(plan, lambda at: share(columns[at], _DECIMAL.fullmatch) == 1)
         if is_finish(plan.names[at]) or is_plain(plan.names[at])
     ]
-    cells = chain(*(given(columns[at]) for at in found))
-    return found if any(cell.rstrip("0")[-1:].isdigit() for cell in cells) else []
+    cells = [*chain(*(given(columns[at]) for at in found))]
+    with_base = len(found) > 1 and any(is_plain(plan.names[at]) for at in found)
+    parted = [*filter(_has_fraction, cells)]
+    if not with_base and len(parted) < len(cells):
+        return []
+    return found if any(cell.rstrip("0")[-1:].isdigit() for cell in parted) else []
+
+
+def _has_fraction(cell: str) -> bool:
+    return "." in cell or "," in cell
 
 
 def _above_their_runs(plan: Plan, columns: Columns) -> list[int]:

@@ -56,7 +56,11 @@ def set_within(text: str) -> str:
     it has none."""
     text = text[:_LONGEST]
     match = _SET_WITHIN.search(text) or _SET_BEFORE.search(text)
-    return match["name"].rstrip(".") if match else ""
+    # `1987 Harbor Light. Postage is extra`
+    return _SENTENCE.split(match["name"])[0].rstrip(".") if match else ""
+
+
+_SENTENCE = re.compile(r"(?<=[a-z]{3})[.!]\s+(?=[A-Z])")
 
 
 _SET_BEFORE = re.compile(

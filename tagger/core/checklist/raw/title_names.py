@@ -33,7 +33,9 @@ _LISTED_BEFORE = re.compile(
     r"|(?:kartenliste|setliste|check\s*list[ea]?)\s+(?=(?:1[89]|20)[0-9]{2}\b)|(?:kartenliste|liste|lista|lijst|elenco|relaci[oó]n|inventario|inventaire|inventar|list|"
     r"want\s?list)\b[^:\d]{0,30}:"
     r"|(?:check\s*list|list|liste|lista|lijst|elenco)\s+(?:of|van|von|de|der|des|di)\s+"
-    r"(?=(?-i:[A-ZÀ-Þ0-9«])))\s*",
+    r"(?=(?-i:[A-ZÀ-Þ0-9«]))"
+    r"|(?:verkaufs|preis|such|tausch|fehl|karten|set)?list[ea]\s+(?=\D*(?:1[89]|20)[0-9]{2}\b)"
+    r"|(?:verkoop|prijs|kaarten)?lijst\s+(?=\D*(?:1[89]|20)[0-9]{2}\b))\s*",
     re.IGNORECASE,
 )
 _TAIL = re.compile(r"\s*(?:[–—:,|-]\s|\()\s*(?P<tail>[^–—:,|()\d-]+?)\)?\s*$")
@@ -78,7 +80,9 @@ def cards_said(text: str) -> int:
 
 _PER_BOX = re.compile(
     r"\s*[-–—:,;(]\s*(?:an? average of |about )?(?:one|two|three|four|[0-9]{1,2})\s+(?:card\s+)?"
-    r"(?:per|in every|in each|every|pro|par|por)\s[^-–—(]{2,30}$",
+    r"(?:per|in every|in each|every|pro|par|por)\s[^-–—(]{2,30}$"
+    r"|\s+[-–—]\s+team (?:check)?lists?(?: for \w+)?$"
+    r"|\s+[-–—]\s+[0-9]{1,3}\s+(?:hobby |retail )?(?:cases?|boxe?s?|packs?)\b[^-–—(]{0,30}$",
     re.IGNORECASE,
 )
 # `(1:12)`, `1 in 12 packs`: how often it is found
@@ -190,6 +194,7 @@ _AND_MORE = re.compile(r"(?<=[^\W_])\s+check\s*lists?\s*(?:,|and\b|&|\+)\s*\D*$"
 # `This month: 1987 Harbor Light`
 _SAID_BEFORE = re.compile(
     rf"^(?:(?:[^\W\d_]+\s){{0,2}}{PLACES}(?:\s+\S{{1,4}})?(?=\s*[-–—:])"
+    r"|(?:(?:case|box) )?break\s*#?\s?[0-9]*(?=\s*[-–—:])"
     r"|official check\s*list(?=\s)|[^\W\d_]+(?:\s(?-i:[a-z])[^\W\d_]*){1,4}(?=:))"
     r"\s*(?:[-–—:]\s+|\s)(?=(?:1[89]|20)[0-9]{2}\b)",
     re.IGNORECASE,

@@ -29,8 +29,10 @@ _ISSUED_WORDS = (
     *("parue?s?", "émise?s?", "éditée?s?", "editad[ao]s?", "emitid[ao]s?", "emess[aeoi]"),
     *("uscit[aeoi]", "uitgegeven", "verschenen"),
 )
+_SET_OF = r"(?:(?:an? )?(?:set|series) of [0-9]+[\w\s]{0,20}[,.;:]\s*)?"
 _ISSUED = re.compile(
-    rf"(?:first )?(?:{'|'.join(_ISSUED_WORDS)})\b[^0-9]{{0,20}}({YEAR.pattern})", re.IGNORECASE
+    rf"{_SET_OF}(?:first )?(?:{'|'.join(_ISSUED_WORDS)})\b[^0-9]{{0,20}}({YEAR.pattern})",
+    re.IGNORECASE,
 )
 _MOST_ABOVE = 10  # lines
 
@@ -41,7 +43,8 @@ def with_years_of_issue(lines: Sequence[tuple[int, str]]) -> list[tuple[int, str
     for at, (_, text) in enumerate(lines[1:_MOST_ABOVE], start=1):
         line, name = lines[at - 1]
         issued = _ISSUED.match(text.strip())
-        if issued and not has_year(name):
+        # of two cells the first is a label
+        if issued and not has_year(name) and "\t" not in name:
             return [*lines[: at - 1], (line, f"{issued[1]} {name}"), *lines[at + 1 :]]
     return list(lines)
 
