@@ -31,7 +31,7 @@ from tagger.core.checklist.planning.lost import (
 )
 from tagger.core.checklist.raw.prices import is_amount, is_money, price_said
 from tagger.core.checklist.raw.print_runs import is_dated_once, run_number, run_said
-from tagger.core.checklist.titles import is_base_set, names_part, part_of
+from tagger.core.checklist.titles import is_base_set, is_part_of_set
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import amount
 from tagger.core.model.tags import is_base
@@ -259,7 +259,7 @@ def _comes_again(cells: Sequence[str]) -> bool:
 
 
 def _is_part(cell: str) -> bool:
-    return any(map(str.isalpha, cell)) and (names_part(cell) or not part_of(cell).changes)
+    return any(map(str.isalpha, cell)) and is_part_of_set(cell)
 
 
 def _is_run(cell: str) -> bool:
