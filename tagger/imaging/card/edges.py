@@ -31,9 +31,10 @@ from tagger.imaging.card.edge_pairs import (
     score_together,
 )
 from tagger.imaging.card.holders import held_by
-from tagger.imaging.card.lines import LIGHT, Levels
+from tagger.imaging.card.lines import LIGHT, Levels, Pixels
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
-from tagger.imaging.card.working_picture import working_picture
+from tagger.imaging.card.stripes import without_stripes
+from tagger.imaging.card.working_picture import WorkingPicture, working_picture
 
 LEAST_LIGHT, LIGHT_OFF_MM = 0.65, 0.4  # two bounds of Sides for a light bed
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
@@ -62,8 +63,9 @@ def find_edges(
     read off the scan's rim. `own_size`: where there is no card of that size, one of any other whose
     four sides stand out will do."""
     work = working_picture(picture, dpi or _guess(picture))
-    seen = work.rough()
-    behind = bed or bed_of(seen)
+    seen, behind = work.rough(), bed
+    if behind is None:
+        work, seen, behind = _on_even_bed(work, seen)
     rough = rough_sides(seen, behind)
     if isinstance(rough, NoEdges):
         return rough
@@ -80,6 +82,17 @@ def find_edges(
         return found
     around = held_by(levels, behind, rough, found, scale)
     return replace(_enlarged(found, work.factor), around=around)
+
+
+def _on_even_bed(work: WorkingPicture, seen: Pixels) -> tuple[WorkingPicture, Pixels, Bed]:
+    """The picture and the rough one, `seen`, without the stripes of the bed, and the bed."""
+    behind = bed_of(seen)
+    even = without_stripes(work.held, seen, behind)
+    if even is None:
+        return work, seen, behind
+    work = replace(work, held=even)
+    seen = work.rough()
+    return work, seen, bed_of(seen)
 
 
 def _found(

@@ -22,7 +22,7 @@ from tagger.core.audit.number_place import NumberSpot
 from tagger.imaging.survey.sides import SHIFT, Box, Side, difference
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.small_print import Words
+    from tagger.imaging.reading.small_print import Words
 
 FAR = 4.0  # heights of a word: as far as it counts how far the next one is
 LIKELY = 24  # places that are compared between cards: those likeliest by one card

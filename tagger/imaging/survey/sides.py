@@ -11,7 +11,7 @@ import numpy.typing as npt
 from numpy.lib.stride_tricks import sliding_window_view
 from PIL import Image
 
-from tagger.imaging.card.small_print import Grey, Words, words_of
+from tagger.imaging.reading.small_print import Grey, Words, words_of
 
 Box = npt.NDArray[np.float64]
 SHIFT = 3  # pixels: how far print may lie from its place on another card

@@ -73,7 +73,7 @@ def place_on(folder: Path, cards: Sequence[Compared]) -> Found:
 
 
 def _sides(folder: Path, scans: Sequence[Posed | None]) -> list[Side]:
-    from tagger.imaging.card.small_print import LONG
+    from tagger.imaging.reading.small_print import LONG
     from tagger.imaging.scan.pictures import read_picture
     from tagger.imaging.survey.sides import Side
 

@@ -27,7 +27,7 @@ from tagger.core.audit.poses import MARGIN, PoseRule
 from tagger.core.model.arrangement import Fixes
 from tagger.demo.sets.checklists import rows
 from tagger.demo.sets.printing import printed_back
-from tagger.imaging.card.small_print import LONG
+from tagger.imaging.reading.small_print import LONG
 from tagger.imaging.scan.pictures import read_picture
 from tagger.imaging.survey.measure_lot import measure_scan
 

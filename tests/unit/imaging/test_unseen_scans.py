@@ -283,3 +283,17 @@ def test_sleeves_are_told_once_for_the_lot_and_bare_cards_not_at_all(tmp_path):
         told = [finding for finding in found if finding.kind is not FindingKind.FEW_DOTS]
         assert [one.kind for one in told] == [FindingKind.HOLDERS] * (name != "bare")
         assert all("3 mm wider and 5 mm higher" in one.detail for one in told)
+
+
+@pytest.mark.parametrize("name", ["grey, banded", "banded", "rollers"])
+@pytest.mark.parametrize("level", [40, 95])
+def test_a_stripe_of_the_bed_is_no_side_of_the_card(name, level):
+    # a machine's name says where its stripes are: those of the first lie right beside the card
+    machine = Machine(name, (level, level), bands=25, noise=1.6, stretch=(0.996, 1.004))
+    art = Deck(DESIGNS["gazette"], "striped")
+    for number in (1, 2, 3):
+        truth = scanned(art.side(number, "front"), machine, random.Random(number))
+        with Image.open(io.BytesIO(truth.data)) as file:
+            found = find_edges(file.convert("RGB"), machine.dpi, own_size=True)
+        assert isinstance(found, Edges)
+        assert max(map(math.dist, found.corners, truth.corners)) * 300 / machine.dpi < 3
