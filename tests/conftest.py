@@ -4,21 +4,18 @@ started."""
 from __future__ import annotations
 
 import os
-import signal
 import sys
 from pathlib import Path
 
 import pytest
 from support import folders
+from support.processes import heed_stops
 
 # The program is started hundreds of times: where its bytecode may not be kept, as in many
 # containers, it would compile itself each time, which is a third of what a start costs.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
-# A shell without job control starts what goes on in the background with Ctrl+C ignored, and the
-# programs that tests start would inherit that.
-if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
-    signal.signal(signal.SIGINT, signal.default_int_handler)
+heed_stops()
 
 
 LONGEST = ("test_feeder_faults.py", "test_two_sittings.py", "test_kills.py")

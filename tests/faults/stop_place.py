@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from support import drawn, folders
+from support.processes import heed_stops
 
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
@@ -25,6 +26,7 @@ class Place:
     """A lot of some cards, half of them tagged, with a checklist, and what is around it."""
 
     def __init__(self, folder: Path, cards: int = 24, rows: int = 2000) -> None:
+        heed_stops()
         self.folder, self.lot, self.list = folder, folder / "box 12", folder / "list.csv"
         self.out = folder / "out"
         self.out.mkdir(parents=True)

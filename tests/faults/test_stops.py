@@ -3,6 +3,9 @@
 
 from __future__ import annotations
 
+import os
+import signal
+import time
 from pathlib import Path
 
 import pytest
@@ -26,3 +29,18 @@ def test_a_stop_leaves_nothing_behind_and_a_lost_output_is_no_traceback(tmp_path
 def test_two_hundred_stops_of_each_long_command_beside_busy_processes() -> None:
     _, wrong = table(200, load=2)
     assert not wrong, wrong[:10]
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGHUP])
+def test_a_stop_is_one_where_the_shell_ignores_it(tmp_path: Path, number: signal.Signals) -> None:
+    """As nohup and a shell without job control start what goes on in the background."""
+    before, drawn = signal.signal(number, signal.SIG_IGN), tmp_path / "drawn"
+    try:
+        with Place(tmp_path / "place", cards=2, rows=20).start(["demo", str(drawn)]) as run:
+            while run.poll() is None and not drawn.exists():
+                time.sleep(0.02)
+            os.killpg(run.pid, number)
+            _, said = run.communicate(timeout=120)
+    finally:
+        signal.signal(number, before)
+    assert (run.returncode, said.strip()) == (3, b"tagger: stopped.")

@@ -1,9 +1,20 @@
-"""The processes that a program has started, as Linux tells them."""
+"""The processes that a program has started, as Linux tells them; and what stops them."""
 
 from __future__ import annotations
 
 import contextlib
+import signal
 from pathlib import Path
+
+
+def heed_stops() -> None:
+    """Let Ctrl+C and a line that drops stop what this process starts. nohup, and a shell without
+    job control, start what goes on in the background with these ignored, and all that it starts
+    would inherit that: a stop would not be one, and nobody would see it."""
+    if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+    if signal.getsignal(signal.SIGHUP) is signal.SIG_IGN:
+        signal.signal(signal.SIGHUP, signal.SIG_DFL)
 
 
 def tells_children(pid: int) -> bool:
