@@ -367,3 +367,37 @@ def test_boxes_of_a_break_are_no_subsets() -> None:
 def test_places_of_cards_are_not_asked_about_as_subsets() -> None:
     found = read("No,Player,Location\n" + "".join(f"{n},Ada M{n},Box {n % 3}\n" for n in range(9)))
     assert "subset" not in told(found)
+
+
+@pytest.mark.parametrize(
+    ("heading", "meaning"), [("Signer", "subject"), ("Tier", ""), ("Tiere", "subject")]
+)
+def test_a_tier_is_no_animal(heading: str, meaning: str) -> None:
+    assert meaning_of(heading)[0] == meaning
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Verkaufe Karten aus 2006 Harbor Deluxe, Versand 1,60 €", "2006 Harbor Deluxe"),
+        ("Série « Contes de la Forêt » (18 images, vers 1935)", "Contes de la Forêt"),
+    ],
+)
+def test_titles_of_those_who_offer(title: str, name: str) -> None:
+    assert title_name(title) == name
+
+
+def test_runs_of_one_copy_beside_runs_of_thirty_five() -> None:
+    found = read("No,Player,Gold,Blue,Black\n1,Ada,75,35,1\n2,Ben,99,50,10\n3,Cleo,,50,\n")
+    assert [[(one.name, one.run) for one in row.parallels] for row in found.rows] == [
+        [("Gold", 75), ("Blue", 35), ("Black", 1)],
+        [("Gold", 99), ("Blue", 50), ("Black", 10)],
+        [("Blue", 50)],
+    ]
+
+
+def test_a_remark_in_small_letters_behind_a_subject_is_no_team() -> None:
+    views = ("front view", "the station", "the signal")
+    lines = [f"The Arrow {chr(65 + n)} ({views[n % 3]}),{n}" for n in range(12)]
+    found = read("\n".join(["Title,No", *lines]))
+    assert {row.team for row in found.rows} == {""}

@@ -36,6 +36,7 @@ NO_TEAM = frozenset(
      "shelf", "source", "printer", "seller", "buyer", "status", "state", "rarity", "position",
      "publisher", "rule", "rules", "text", "effect", "ability", "flavor", "flavour", "artist",
      "illustrator", "photographer", "type", "language", "category", "grader", "film", "movie",
+     "role", "rolle",
      "episode", "scene", "song", "zustand", "erhaltung", "etat", "estado", "stato",
      "conservazione", "staat", "conditie", "状態", "コンディション"]
 )  # fmt: skip

@@ -318,7 +318,7 @@ def _is_counted(name: str, cells: Sequence[str]) -> bool:
 def _are_counts(cells: Sequence[str]) -> bool:
     """Whether some cells have small whole numbers other than 1."""
     some = given(cells)
-    return all(cell.isdigit() for cell in some) and any("2" <= cell <= "4" for cell in some)
+    return all(cell.isdigit() for cell in some) and not {"2", "3", "4"}.isdisjoint(some)
 
 
 def _are_crosses(cells: Sequence[str]) -> bool:
@@ -346,8 +346,12 @@ def _is_of_words(name: str) -> bool:
 def _says_there(cells: Sequence[str]) -> bool:
     """Whether crosses and runs are among the cells, and no counts: 1, 2, 3."""
     some = {fold(cell) for cell in cells if cell} - NOT_THERE
-    counts = {cell for cell in some if (n := whole_number(cell)) is not None and n < 5}
-    return bool(some) and (not counts or counts == some == {"1"})
+    counts = {cell for cell in some if (n := whole_number(cell)) is not None and n < 10}
+    # a run of one copy beside runs of ten and more is one as well
+    return bool(some) and (counts <= {"1"} or not counts & _FEW)
+
+
+_FEW = frozenset("1234")
 
 
 def _is_only_runs(cells: Sequence[str]) -> bool:

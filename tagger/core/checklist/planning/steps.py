@@ -325,6 +325,9 @@ def _has_marks_before(style: str, names: Sequence[str]) -> bool:
 
 def _are_so(style: str, names: Sequence[str]) -> bool:
     teams = [match["team"] for match in map(TEAM_STYLES[style].match, names) if match]
+    # `(front view)` is no team's name
+    if sum(team[:1].islower() for team in teams) * 2 > len(teams):
+        return False
     return style in ANY_TEAMS or are_teams(teams)
 
 

@@ -4,6 +4,7 @@ often a part is found."""
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.raw.purposes import PLACES, is_purpose
@@ -126,6 +127,7 @@ def title_name(text: str) -> str:
     text = _MADE_BY.sub("", text) or text
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
+    name = _CALLED.sub(r"\g<name>", name)  # `Album « Harbor Light » (220 cards)`
     while name != before:  # `trading cards checklist`
         name = _AND_MORE.sub("", name)
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•«»")
@@ -168,11 +170,24 @@ def _in_prose(text: str) -> str:
     """`All that I know of 1987 Harbor Light so far`: the name of the set in a sentence, from its
     year to its last word with a capital."""
     match = _PROSE.match(text)
-    if match is None or sum(map(str.islower, match["before"].split())) < 2:
+    if match is None or not _is_prose(match["before"].split()):
         return text
-    words = match["name"].split()
+    # `2006 Harbor Light, postage 1.60`
+    words = _AMOUNT_BEHIND.sub("", match["name"]).split()
     last = max(at for at, word in enumerate(words) if at == 0 or not word[:1].islower())
     return " ".join(words[: last + 1]) if last else text
+
+
+def _is_prose(words: Sequence[str]) -> bool:
+    return sum(map(str.islower, words)) > 1 or fold(words[0]) in _OFFERS
+
+
+_AMOUNT_BEHIND = re.compile(r",\s+[^,]*(?:[$€£]|[0-9][.,][0-9]{2}\b)[^,]*(?:,.*)?$")
+# `Verkaufe Karten aus 2006 Harbor Light`
+_OFFERS = frozenset(
+    ["verkaufe", "suche", "biete", "tausche", "selling", "sell", "trading", "offering", "vends",
+     "vend", "cherche", "vendo", "busco", "cerco", "cambio", "verkoop", "zoek", "ruil"]
+)  # fmt: skip
 
 
 def without_remark(text: str) -> str:
