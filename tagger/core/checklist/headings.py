@@ -307,21 +307,22 @@ def columns_of(names: Sequence[str], more: Mapping[str, str] = NO_MORE) -> list[
         if meaning and meaning not in _SEVERAL:
             _only_likeliest(names, meant, meaning)
     found = ["" if meaning == FURTHER else meaning for meaning, _ in meant]
-    _name_of_product(names, found)
+    found = _with_product(names, found)
     # `Name` beside `First name` is the last one
     if "first" in found and "last" not in found and "subject" in found:
         found[found.index("subject")] = "last"
     return found
 
 
-def _name_of_product(names: Sequence[str], found: list[str]) -> None:
-    """Let `Product Name` beside the name of the set be the subject, where nothing else is."""
-    if not {"subject", "last"} & set(found):
-        keys = [*map(heading_key, names)]
-        for at in (place for place, key in enumerate(keys) if key == "productname"):
-            if not found[at] and "set" in found:
-                found[at] = "subject"
-                return
+def _with_product(names: Sequence[str], found: list[str]) -> list[str]:
+    """What columns mean, `Product Name` beside the name of the set the subject where nothing else
+    is."""
+    products = [at for at, name in enumerate(names) if heading_key(name) == "productname"]
+    if len(products) != 1 or found[products[0]] or "set" not in found:
+        return found
+    if {"subject", "last"} & set(found):
+        return found
+    return [*found[: products[0]], "subject", *found[products[0] + 1 :]]
 
 
 def _only_likeliest(names: Sequence[str], meant: list[tuple[str, int]], meaning: str) -> None:

@@ -79,8 +79,9 @@ def _begin_letters(columns: Columns, at: int, plan: Plan, cards: Sequence[int]) 
     for row in cards:
         letters = _LETTERS.match(columns[number[0]][row])
         said = letters[0].casefold() if letters else ""
+        begins = said not in ("", last)
         # a card without letters behind one with them would be of its subset
-        if bool(columns[at][row]) != (said not in ("", last)) or last > said == "":
+        if bool(columns[at][row]) != begins or (last and not said):
             return False
         last = said
     return True
