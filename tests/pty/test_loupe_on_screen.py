@@ -73,6 +73,14 @@ def beside_sides(around: Cells) -> Cells:
     return {(x, y): cell for (x, y), cell in around.items() if x >= 82 or y < 1}
 
 
+def steady(terminal: Terminal) -> Cells:
+    """The cells of the loupe, twice in a row the same: on a busy machine they come late."""
+    before, now = None, cells(terminal)[0]
+    while now != before:
+        before, now = now, cells(terminal)[0]
+    return now
+
+
 def loupes() -> dict[str, dict[str, object]]:
     """What is remembered, by set."""
     path = Path(os.environ["XDG_DATA_HOME"]) / "tagger" / "loupes.json"
@@ -170,18 +178,17 @@ def test_another_set_keeps_its_own_place(lot: Lot) -> None:
         terminal.send("set=1987 1\r")
         terminal.wait_for("card 2 of 12")
         terminal.send(LEFT * 9)
-        harbor, _ = cells(terminal)
+        harbor = steady(terminal)
         terminal.send("set=1992 2\r")
         terminal.wait_for("set 1992 Squall Line")
         terminal.send(UP * 9)
         terminal.settle()
         terminal.send("\x1b[5~")
         terminal.wait_for("loupe back, scan_0004")
-        squall, _ = cells(terminal)
-        assert squall != harbor
+        assert steady(terminal) != harbor
         terminal.send(UNDO)
         terminal.wait_for("set 1987 Harbor Light")
-        assert cells(terminal)[0] == harbor
+        assert terminal.pump(30.0, lambda: cells(terminal)[0] == harbor)
         terminal.pump(3.0, lambda: "1992 Squall Line" in _known())
     kept = loupes()
     assert kept["1987 Harbor Light"]["x"] == kept["1992 Squall Line"]["x"]
