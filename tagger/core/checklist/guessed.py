@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from tagger.core.checklist.header import Header, Record
-from tagger.core.checklist.headings import columns_of, heading_words
+from tagger.core.checklist.headings import columns_of, says_no_team
 from tagger.core.checklist.lines import filled
-from tagger.core.checklist.named.clubs import NO_TEAM
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.parallels import are_ticks
 from tagger.core.checklist.raw.prices import is_amount
@@ -92,12 +91,9 @@ def _header(
     given = [" ".join(_cell(first, n).split()) for n in range(width)]
     # `A`, `B`, `C` say nothing
     known = columns_of(["" if len(name) == 1 and name.isalpha() else name for name in given])
-    meanings = ["" if _is_no_team(*one) else one[1] for one in zip(given, meanings, strict=True)]
+    if "team" in meanings and says_no_team(given[meanings.index("team")]):
+        meanings[meanings.index("team")] = ""
     return Header(at, 1, given, _with_known(known, meanings, number))
-
-
-def _is_no_team(name: str, meaning: str) -> bool:
-    return meaning == "team" and not NO_TEAM.isdisjoint(heading_words(name))
 
 
 def _subject_first(records: Sequence[Record], names: list[int]) -> list[int]:

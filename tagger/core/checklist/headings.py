@@ -16,7 +16,7 @@ from tagger.core.checklist.named.money_words import (
     says_currency,
     says_money,
 )
-from tagger.core.checklist.named.spellings import SPELLINGS
+from tagger.core.checklist.named.spellings import NO_TEAM, SPELLINGS
 from tagger.core.model.column_names import PRICE, SERIES
 from tagger.core.model.text import fold
 
@@ -296,6 +296,11 @@ def heading_words(name: str) -> list[str]:
     """The words of a heading, folded; `#` is one, and capitals begin one."""
     found = re.findall(r"[^\W_]+|#", fold(_CAPITAL.sub(" ", _SCRIPTS.sub(" ", name))))
     return [word.removesuffix("名") or word for word in found]
+
+
+def says_no_team(name: str) -> bool:
+    """Whether a heading has a word for something that is no team, as `Condition` has."""
+    return not NO_TEAM.isdisjoint(heading_words(name))
 
 
 def columns_of(names: Sequence[str], more: Mapping[str, str] = NO_MORE) -> list[str]:

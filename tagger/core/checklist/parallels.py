@@ -122,7 +122,7 @@ def _named(text: str) -> Parallel | None:
     name, run = split_run(text)
     if not run:
         name, run = _split_copy(name)
-    if fold(name) in _FOLDED_PLAIN:
+    if fold(name) in _FOLDED_PLAIN:  # `Base` stays as it is written
         name = BASE
     if not name and run == 1 and text[:3].lower() == "one":
         name = text  # `One of One` is a name

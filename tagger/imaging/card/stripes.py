@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 from PIL import Image
 
-from tagger.imaging.card.background import Bed, pixels
+from tagger.imaging.card.background import Bed
 
 if TYPE_CHECKING:
+    import numpy.typing as npt
+
     from tagger.imaging.card.lines import Pixels
 
 RIM = 3  # pixels of the coarse picture, at both ends of the stripes, in which they are told
@@ -32,14 +34,13 @@ def without_stripes(held: Image.Image, coarse: Pixels, bed: Bed) -> Image.Image 
     across = _striped(_profiles(coarse.transpose(1, 0, 2), _turned(bed)), bed)
     if not (down or across):
         return None
-    out = pixels(held)
-    times = max(1, round(held.width / coarse.shape[1]))
+    out = np.asarray(held).copy()
+    rim = RIM * max(1, round(held.width / coarse.shape[1]))
     if down:
-        out = _evened(out, bed, RIM * times)
+        _even(out, bed, rim)
     if across:
-        turned = _evened(out.transpose(1, 0, 2), _turned(bed), RIM * times)
-        out = turned.transpose(1, 0, 2)
-    return Image.fromarray(np.clip(np.rint(out), 0, 255).astype(np.uint8), "RGB")
+        _even(out.transpose(1, 0, 2), _turned(bed), rim)
+    return Image.fromarray(out, "RGB")
 
 
 def _turned(bed: Bed) -> Bed:
@@ -48,7 +49,9 @@ def _turned(bed: Bed) -> Bed:
     return Bed(np.stack([level, down, right, foot, ends]), bed.noise)
 
 
-def _profiles(picture: Pixels, bed: Bed, rim: int = RIM) -> tuple[Pixels, Pixels]:
+def _profiles(
+    picture: Pixels | npt.NDArray[np.uint8], bed: Bed, rim: int = RIM
+) -> tuple[Pixels, Pixels]:
     """How far off the bed's plane each column is at the upper and at the lower end: width x 3."""
     wide = np.linspace(-1, 1, picture.shape[1], dtype=np.float32)
     ends = []
@@ -75,19 +78,21 @@ def _stripes(profiles: tuple[Pixels, Pixels], bed: Bed) -> Pixels:
     return np.where(some, (upper + lower) / 2, np.float32(0)).astype(np.float32)
 
 
-def _evened(picture: Pixels, bed: Bed, rim: int) -> Pixels:
-    """The picture, in columns of stripes the pixels that have their colour as the bed beside."""
+def _even(picture: npt.NDArray[np.uint8], bed: Bed, rim: int) -> None:
+    """Make the pixels of a picture, height x width x 3, that have the colour of a stripe of its bed
+    as the bed beside. In place: of a large scan there is one copy."""
     stripes = _stripes(_profiles(picture, bed, rim), bed)
     columns = np.flatnonzero(stripes.any(axis=1))
-    if not len(columns):
-        return picture
-    out = picture.copy()
     x = np.linspace(-1, 1, picture.shape[1], dtype=np.float32)[columns]
     y = np.linspace(-1, 1, picture.shape[0], dtype=np.float32)
-    own, shift = picture[:, columns], stripes[columns]
-    down = bed.at(np.zeros_like(y), y)[:, None]
-    plane = down + (bed.at(x, np.zeros_like(x)) - bed.plane[0])[None]
-    off = np.abs(own - shift - plane).max(axis=2)
-    near = off < np.minimum(np.abs(own - plane).max(axis=2), SEEN + NOISES * bed.noise)
-    out[:, columns] = np.where(near[:, :, None], own - shift, own)
-    return out
+    down, across = bed.at(np.zeros_like(y), y), bed.at(x, np.zeros_like(x)) - bed.plane[0]
+    most = SEEN + NOISES * bed.noise
+    # Green alone tells of most pixels that they are the card's: the other two are not looked at.
+    bare = down[:, None, 1] + (across + stripes[columns])[:, 1]
+    row, place = np.nonzero(np.abs(picture[:, columns, 1] - bare) < most)
+    own, shift = picture[row, columns[place]].astype(np.float32), stripes[columns[place]]
+    off = own - down[row] - across[place]
+    as_bed = np.abs(off - shift).max(axis=1)
+    near = as_bed < np.minimum(np.abs(off).max(axis=1), most)
+    even = np.clip(np.rint(own[near] - shift[near]), 0, 255)
+    picture[row[near], columns[place[near]]] = even

@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-import openpyxl
 import pytest
+from support.hobby.writers import book
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.files import parse_checklist
@@ -31,13 +31,7 @@ def read(text: str, name: str = "harbor.csv") -> Checklist:
 
 
 def workbook(path: Path, *sheets: Sheet) -> Checklist:
-    book = openpyxl.Workbook()
-    book.remove(book.active)
-    for name, rows in sheets:
-        sheet = book.create_sheet(name)
-        for row in rows:
-            sheet.append(list(row))
-    book.save(path)
+    path.write_bytes(book(dict(sheets)))
     return read_checklist(path)
 
 
@@ -145,11 +139,11 @@ HEAD = ("Year", "Set", "No", "Player")
 def test_a_sheet_of_its_own_sets_is_no_subset(tmp_path: Path) -> None:
     found = workbook(
         tmp_path / "master.xlsx",
-        ("Baseball", [HEAD, *((2002, "Infinity", n, f"Ada M{n}") for n in range(1, 7))]),
+        ("Baseball", [HEAD, *((2002, "Ember Light", n, f"Ada M{n}") for n in range(1, 7))]),
         ("Hoops", [HEAD, *((2004, "Full Court", n, f"Ben L{n}") for n in range(1, 7))]),
     )
     assert {(row.set, series(row)) for row in found.rows} == {
-        ("2002 Infinity", ""),
+        ("2002 Ember Light", ""),
         ("2004 Full Court", ""),
     }
 
@@ -157,8 +151,8 @@ def test_a_sheet_of_its_own_sets_is_no_subset(tmp_path: Path) -> None:
 def test_a_sheet_of_a_set_that_another_has_too_is_a_subset(tmp_path: Path) -> None:
     found = workbook(
         tmp_path / "master.xlsx",
-        ("Base", [HEAD, *((2002, "Infinity", n, f"Ada M{n}") for n in range(1, 7))]),
-        ("Signatures", [HEAD, *((2002, "Infinity", n, f"Ben L{n}") for n in range(1, 7))]),
+        ("Base", [HEAD, *((2002, "Ember Light", n, f"Ada M{n}") for n in range(1, 7))]),
+        ("Signatures", [HEAD, *((2002, "Ember Light", n, f"Ben L{n}") for n in range(1, 7))]),
     )
     assert {series(row) for row in found.rows} == {"", "Signatures"}
 
@@ -401,3 +395,19 @@ def test_a_remark_in_small_letters_behind_a_subject_is_no_team() -> None:
     lines = [f"The Arrow {chr(65 + n)} ({views[n % 3]}),{n}" for n in range(12)]
     found = read("\n".join(["Title,No", *lines]))
     assert {row.team for row in found.rows} == {""}
+
+
+@pytest.mark.parametrize(
+    ("cells", "is_price"),
+    [
+        (("The Tower", "The Sea", "The Tower"), False),
+        (("1", "1", "2"), False),
+        (("5", "3", "10"), True),
+        (("2.50", "1", "n/a"), True),
+    ],
+    ids=["titles", "binders", "whole", "amounts"],
+)
+def test_a_book_is_a_price_where_it_has_amounts(cells: tuple[str, ...], is_price: bool) -> None:
+    lines = [f"{n},Ada M{n},{cell}" for n, cell in enumerate(cells, start=1)]
+    found = read("\n".join(["No,Name,Book", *lines]))
+    assert all(any(name == "price" for name, _ in row.extra) is is_price for row in found.rows)

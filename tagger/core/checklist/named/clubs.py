@@ -30,18 +30,6 @@ _OF_TEAM = frozenset(
 )  # fmt: skip
 
 
-# columns of words that say nothing of a team
-NO_TEAM = frozenset(
-    ["notes", "note", "comment", "comments", "remarks", "condition", "grade", "location", "box",
-     "shelf", "source", "printer", "seller", "buyer", "status", "state", "rarity", "position",
-     "publisher", "rule", "rules", "text", "effect", "ability", "flavor", "flavour", "artist",
-     "illustrator", "photographer", "type", "language", "category", "grader", "film", "movie",
-     "role", "rolle",
-     "episode", "scene", "song", "zustand", "erhaltung", "etat", "estado", "stato",
-     "conservazione", "staat", "conditie", "状態", "コンディション"]
-)  # fmt: skip
-
-
 def is_of_team(subject: str) -> bool:
     """Whether a subject is what an album has of each team beside its players: `Badge`."""
     return fold(subject).strip() in _OF_TEAM

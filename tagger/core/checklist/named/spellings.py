@@ -168,3 +168,12 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "参考価格", "推定価格", "市場価格", "book",
     ),
 }  # fmt: skip
+# columns of words that say nothing of a team
+NO_TEAM = frozenset(
+    ["notes", "note", "comment", "comments", "remarks", "condition", "grade", "location", "box",
+     "shelf", "source", "printer", "seller", "buyer", "status", "state", "rarity", "position",
+     "publisher", "rule", "rules", "text", "effect", "ability", "flavor", "flavour", "artist",
+     "illustrator", "photographer", "type", "language", "category", "grader", "film", "movie",
+     "role", "rolle", "episode", "scene", "song", "zustand", "erhaltung", "etat", "estado", "stato",
+     "conservazione", "staat", "conditie", "状態", "コンディション"]
+)  # fmt: skip

@@ -9,8 +9,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import heading_words, meaning_of, shown_meaning
-from tagger.core.checklist.named.clubs import NO_TEAM
+from tagger.core.checklist.headings import heading_words, meaning_of, says_no_team, shown_meaning
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import are_ticks
@@ -214,7 +213,7 @@ def teams_left(plan: Plan, columns: Columns) -> Iterator[str]:
 def _has_names(name: str, cells: Sequence[str]) -> bool:
     """Whether cells have names beside other things: `12.00 | Harbor Gulls`."""
     named = share(cells, lambda cell: _NAME.search(cell) and any(map(str.isdigit, cell))) >= 0.8
-    return named and len(set(given(cells))) > 2 and NO_TEAM.isdisjoint(heading_words(name))
+    return named and len(set(given(cells))) > 2 and not says_no_team(name)
 
 
 def _may_be_team(name: str, cells: Sequence[str]) -> bool:
@@ -222,7 +221,7 @@ def _may_be_team(name: str, cells: Sequence[str]) -> bool:
     comes_again = 2 < len(set(some)) <= len(some) * 0.7
     if not comes_again or share(some, _NAME.fullmatch) < 0.7:
         return False
-    return NO_TEAM.isdisjoint(heading_words(name)) and not meaning_of(name)[0]
+    return not (says_no_team(name) or meaning_of(name)[0])
 
 
 def aliases_again(plan: Plan, columns: Columns) -> Iterator[str]:

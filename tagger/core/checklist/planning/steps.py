@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from tagger.core.checklist.headings import ONE_PARALLEL, meaning_of
+from tagger.core.checklist.headings import ONE_PARALLEL, heading_key, meaning_of
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.numbers_read import are_counted, is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import NOT_THERE, are_ticks
@@ -148,6 +148,23 @@ def _counted(plan: Plan, columns: Columns) -> Plan:
 def _is_sure(tick: str) -> bool:
     # a set or a team may be called `S`
     return tick in ("x", "X") or len(tick) > 1 or (tick != "" and not tick.isalpha())
+
+
+def _without_amounts(plan: Plan, columns: Columns) -> Plan:
+    """A column `Book` of titles, or of the binders in which cards are one after the other, has no
+    prices."""
+    for at in plan.at(PRICE):
+        some = given(columns[at])
+        whole = [n for n in map(whole_number, some) if n is not None]
+        is_binder = heading_key(plan.names[at]) == "book" and whole == sorted(whole)
+        is_binder = is_binder and len(whole) == len(some)
+        if some and (is_binder or share(some, _has_digit) < 0.5):
+            plan = meant(plan, at, "")
+    return plan
+
+
+def _has_digit(cell: str) -> bool:
+    return any(map(str.isdigit, cell))
 
 
 def _series_of_some(plan: Plan, columns: Columns) -> Plan:
@@ -354,7 +371,8 @@ def _maker_tells_apart(plan: Plan, columns: Columns) -> bool:
 
 
 _STEPS = (
-    *(summary_beside, _ticked, _counted, filled_columns, year_column, date_column),
+    *(summary_beside, _ticked, _counted, _without_amounts, filled_columns),
+    *(year_column, date_column),
     *(_set_column, _run_column, _series_of_some, _set_first, _name_for_number),
     *(parts_beside, priced, parallel_columns, copies_beside, _crossed, parts_before_numbers),
 )
