@@ -120,8 +120,15 @@ _OWNED = re.compile(r"\W*(?:in|dans|en|nella|w|i)\s+(?:\w+\s+)?(?:coll?e[ck]|sam
 @lru_cache(maxsize=8192)  # the first lines are looked at for each mark that may part them
 def _usual_meaning(name: str) -> tuple[str, int]:
     found = _said_meaning(name)
+    if found[0] == "number" and name.rstrip().endswith("?") and _asks_for(name):
+        return "", 0  # `Sticker?`
     # `Foil €` is what a foil costs
     return ("", 0) if found[0] == "parallels" and says_money(name) else found
+
+
+def _asks_for(name: str) -> bool:
+    """Whether all that a heading says are words for a card."""
+    return _FILLERS.issuperset(heading_words(name))
 
 
 def _said_meaning(name: str) -> tuple[str, int]:
@@ -312,11 +319,24 @@ def columns_of(names: Sequence[str], more: Mapping[str, str] = NO_MORE) -> list[
         if meaning and meaning not in _SEVERAL:
             _only_likeliest(names, meant, meaning)
     found = ["" if meaning == FURTHER else meaning for meaning, _ in meant]
-    found = _with_product(names, found)
-    # `Name` beside `First name` is the last one
-    if "first" in found and "last" not in found and "subject" in found:
-        found[found.index("subject")] = "last"
+    return _with_both_names(names, _with_product(names, found))
+
+
+def _with_both_names(names: Sequence[str], found: list[str]) -> list[str]:
+    """What columns mean, `Name` beside `First name` the last one, `Nome` beside `Cognome` the
+    first."""
+    if "subject" not in found or ("first" in found) == ("last" in found):
+        return found
+    at = found.index("subject")
+    if "first" in found:
+        return [*found[:at], "last", *found[at + 1 :]]
+    if heading_key(names[at]) in _FIRST_BESIDE_LAST:
+        return [*found[:at], "first", *found[at + 1 :]]
     return found
+
+
+# what the first name is called beside the last one, and the whole one where it stands alone
+_FIRST_BESIDE_LAST = frozenset(["nome", "nombre", "jmeno", "meno", "ime", "имя"])
 
 
 def _with_product(names: Sequence[str], found: list[str]) -> list[str]:

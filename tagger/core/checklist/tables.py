@@ -29,7 +29,7 @@ from tagger.core.checklist.planning.surveyed import (
 )
 from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.purposes import is_place
-from tagger.core.checklist.raw.title_names import title_name
+from tagger.core.checklist.raw.title_names import ODDS, title_name
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.rows.numbers_found import are_wants
@@ -137,7 +137,8 @@ class Tables:
         groups = side_by_side(header)
         if len(groups) > 1:
             return self._groups(blocks, begins, header, reading, groups)
-        plan = self._plan(blocks, header, begins.mark)
+        called = title.name if has_year(title.name) else self._set
+        plan = self._plan(blocks, header, begins.mark, called)
         table = self._made(plan, title, reading)
         self._check_columns(plan, reading)
         again = table.read(blocks)
@@ -149,6 +150,7 @@ class Tables:
         title = self._with_heading_above(title)
         title = self._without_sheet(title)
         title = title._replace(name=title.name or set_in_headings(plan))
+        title, heading = _part_right_above(title, reading.line)
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
         reading.by_team = title.by_team or self._naming.by_team
@@ -161,6 +163,8 @@ class Tables:
             table.begin_part(0, part)
         if title.name and not is_set:
             self._as_part(table, title, reading, plan.has("set"))
+        elif heading[1]:
+            table.begin_part(*heading)
         for line, text in title.parts:
             table.lists(line, text)
         return table
@@ -260,7 +264,11 @@ class Tables:
             self._into.may_be_teams(self._file, max(title.line, 1), said)
         table.begin_part(title.line, title.name)
 
-    def _plan(self, blocks: Blocks, header: Header, mark: str, part: slice = slice(None)) -> Plan:
+    def _plan(
+        self, blocks: Blocks, header: Header, mark: str, called: str, part: slice = slice(None)
+    ) -> Plan:
+        """The plan of a table, or of one of several side by side. `called`: the set that its title
+        or its file names."""
         names, meanings = header.names[part], header.meanings[part]
         if part != slice(None):  # each of tables side by side has all meanings for itself
             meanings = columns_of(names, self._naming.more)
@@ -274,7 +282,7 @@ class Tables:
             name or (f"column {at}" if any(row[at - 1].strip() for row in rows) else "")
             for at, name in enumerate(names, start=1)
         ]
-        return with_parts(planned(names, meanings, rows), rows, self._set)
+        return with_parts(planned(names, meanings, rows), rows, called)
 
     def _groups(
         self,
@@ -285,9 +293,10 @@ class Tables:
         groups: Sequence[slice],
     ) -> int:
         """Read tables that stand side by side, one after the other."""
-        plans = [self._plan(blocks, header, begins.mark, part) for part in groups]
+        mark = begins.mark
+        plans = [self._plan(blocks, header, mark, self._set, part) for part in groups]
         above = begins.records[: header.at]
-        records = list(_all_records(blocks, begins.mark, self._problem))
+        records = list(_all_records(blocks, mark, self._problem))
         readings = [reading, *(TableReading(self._file, reading.line) for _ in groups[1:])]
         self._into.readings.extend(readings[1:])
         readings[0].notes.append(f"{len(groups)} tables stand side by side")
@@ -332,6 +341,17 @@ class Tables:
 
     def _problem(self, line: int, text: str) -> None:
         self._into.problem(self._file, max(line, 1), text)
+
+
+def _part_right_above(title: Title, line: int) -> tuple[Title, Line]:
+    """A title without the line right above the column names, if that says how often the cards of a
+    part are found of the set that a line further up names, and that line; an empty one for none."""
+    if not title.left or not title.name or title.left[-1][0] < max(title.line + 1, line - 2):
+        return title, (0, "")
+    at, text = title.left[-1]
+    if ODDS.search(text) is None or not title_name(text)[:1].isupper():
+        return title, (0, "")
+    return title._replace(left=title.left[:-1]), (at, text)
 
 
 def _all_records(

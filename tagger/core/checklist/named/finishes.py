@@ -23,6 +23,8 @@ FINISHES = frozenset(
         "giallo", "goud", "zilver", "zwart", "rood", "blauw", "groen", "wit", "geel", "ゴールド",
         "emeraude", "saphir", "rubis", "cuivre", "esmeralda", "zafiro", "morado", "naranja",
         "smeraldo", "zaffiro", "viola", "paars", "oranje", "smaragd", "rubin", "turkis", "platin",
+        "brillant", "brillante", "brillantes", "glanz", "glitzer", "shiny", "borderless", "etched",
+        "fullart", "altart", "extendedart",
         "シルバー", "ブラック", "レッド", "ブルー", "グリーン", "パープル", "オレンジ", "ホロ",
         "ホイル", "箔押し", "金", "銀", "赤", "青",
     ]
@@ -35,4 +37,6 @@ def is_finish(heading: str) -> bool:
     words = re.findall(r"[^\W_]+", fold(heading))
     if words == ["or"]:  # gold in French; among other words it is an English one
         return True
-    return not _FOLDED_FINISHES.isdisjoint(words) or re.search(r"/\s*[0-9]+\b", heading) is not None
+    if not _FOLDED_FINISHES.isdisjoint([*words, "".join(words)]):  # `Full Art`
+        return True
+    return re.search(r"/\s*[0-9]+\b", heading) is not None

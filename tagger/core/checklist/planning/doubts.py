@@ -122,7 +122,8 @@ def finishes_of_some(plan: Plan, columns: Columns) -> Plan:
 
 
 def _names_finish(cell: str) -> bool:
-    return is_finish(cell) and cell[:1].isalpha()
+    # `name in white` is a remark
+    return is_finish(cell) and cell[:1].isalpha() and (not cell.islower() or " " not in cell)
 
 
 def _runs_beside(plan: Plan, columns: Columns) -> Iterator[str]:

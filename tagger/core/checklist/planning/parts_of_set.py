@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.headings import heading_key, heading_words
 from tagger.core.checklist.planning.blocks import filled_blocks
 from tagger.core.checklist.planning.cells import meant
+from tagger.core.checklist.raw.purposes import is_place, is_purpose
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.titles import is_base_set, is_part_of_set
 from tagger.core.model.text import printable
@@ -18,14 +20,13 @@ if TYPE_CHECKING:
 
 def with_parts(plan: Plan, rows: Sequence[Sequence[str]], called: str) -> Plan:
     """A column called `Set` tells parts of the set apart that the title or the file names, where
-    its own names have no year and one of them is that of a part; one that names the base set
-    does so in any case."""
+    its own names have no year and one of them is that of a part; one that names the base set, or
+    is called `Series`, does so in any case."""
     if plan.has("year") or not plan.has("set") or plan.has("series"):
         return plan
     at = plan.at("set")[0]
     cells = {row[at].strip() for row in rows} - {""}
-    parts = any(map(is_base_set, cells)) or (has_year(called) and _names_parts(cells, plan, rows))
-    if any(map(has_year, cells)) or not parts:
+    if any(map(has_year, cells)) or not _are_parts(cells, plan, rows, called):
         return plan
     names, shown = plan.names, printable(plan.names[at], 40)
     said = f"'{shown}' names parts of {printable(called, 60)}, so it is read as the subset"
@@ -33,6 +34,32 @@ def with_parts(plan: Plan, rows: Sequence[Sequence[str]], called: str) -> Plan:
     # a subset is that of the cards below as well only where it stands in blocks
     columns = [[row[place].strip() for row in rows] for place in range(len(names))]
     return filled_blocks(plan, columns)
+
+
+def _are_parts(cells: set[str], plan: Plan, rows: Sequence[Sequence[str]], called: str) -> bool:
+    """Whether the names of sets in a column are those of parts."""
+    if any(map(is_base_set, cells)) or (has_year(called) and _names_parts(cells, plan, rows)):
+        return True
+    return (
+        len(cells) > 1 and _is_of_series(plan.names[plan.at("set")[0]]) and _names_product(called)
+    )
+
+
+def _is_of_series(heading: str) -> bool:
+    return heading_key(heading) in _SERIES
+
+
+_SERIES = frozenset(
+    map(heading_key, ("series", "serie", "série", "serien", "series name", "reeks"))
+)
+
+
+def _names_product(called: str) -> bool:
+    """Whether a title or the name of a file is that of a product with its year, and not of what
+    its maker has: `Stock 2024`."""
+    words = [word for word in heading_words(called) if word.isalpha()]
+    kept = [word for word in words if not is_place(word) and not is_purpose(word)]
+    return has_year(called) and len(kept) > 1 and len(kept) == len(words)
 
 
 def _names_parts(cells: set[str], plan: Plan, rows: Sequence[Sequence[str]]) -> bool:

@@ -290,11 +290,18 @@ def _card_for_subject(plan: Plan, columns: Columns) -> Plan:
 
 
 def _crossed(plan: Plan, columns: Columns) -> Plan:
-    """A column `Foil` of crosses is one parallel, not the names of several."""
+    """A column `Foil` of crosses, or of its print runs, is one parallel, not the names of
+    several."""
     for at in plan.at("parallels"):
-        if are_ticks(columns[at]):
+        runs = _is_named(plan.names[at]) and share(given(columns[at]), _says_run) == 1
+        if runs or are_ticks(columns[at]):
             plan = meant(plan, at, ONE_PARALLEL)
     return plan
+
+
+def _is_named(heading: str) -> bool:
+    """Whether a heading names a parallel, and does not only say that parallels stand below it."""
+    return is_finish(heading) and not heading_key(heading).startswith("paral")
 
 
 def _subjects(plan: Plan, columns: Columns) -> Plan:

@@ -14,6 +14,7 @@ _NOTE = re.compile(
     r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version|"
     r"unofficial|inoffiziell|non officielle|no oficial|non ufficiale|geen officiele|ohne gewahr|"
     r"corrections welcome|abgetippt|transcribed|transcrit|trascritt[oa]|overgetypt|"
+    r"postage|porto|versandkosten|frais de port|gastos de envio|verzendkosten|"
     r"mise a jour|actualizad[oa]|aggiornat[oa]|bijgewerkt|aktualisiert)\b|"
     r"^[※＊]|^[0-9]{4}年[0-9]{1,2}月(?:[0-9]{1,2}日)?(?:現在|更新|時点|版)?$"
 )
@@ -162,7 +163,20 @@ def is_total(texts: Iterable[str]) -> bool:
         return True
     if _TOTALS.match(plain) or _CARDS_COUNTED.match(plain) or _is_sum_of_cards(plain):
         return True
-    return len(given) == 1 and count_said(plain) > 0 and not COUNT_PART.sub("", plain).strip(" .")
+    return len(given) == 1 and count_said(plain) > 0 and _is_of_a_set(COUNT_PART.sub("", plain))
+
+
+# what a line says around the number of cards: `A set of 50 cards`, `Colección de 14 cromos`
+_OF_A_SET = re.compile(
+    r"(?:(?:an?|the|la|le|il|el|die|der|eine?|una?|de) )?(?:(?:complete|full|whole) )?"
+    r"(?:set|series|collection|coleccion|colleccio|collezione|collectie|serie|raccolta|sammlung|"
+    r"album|deck)? ?(?:of|de|di|von|van|aus|mit|with|con|avec|met)?"
+)
+
+
+def _is_of_a_set(plain: str) -> bool:
+    """Whether what a line says beside a count of cards names nothing."""
+    return _OF_A_SET.fullmatch(plain.strip(" .")) is not None
 
 
 # what web pages have below their text
@@ -279,17 +293,20 @@ def _is_sum_of_cards(plain: str) -> bool:
 
 _TOTAL_BEGINS = re.compile(
     r"(?:total|totale|totaal|gesamt\w*|summe|somme|suma|sum|grand total|合計|総計|"
-    r"(?:complete|full|entire) set|set (?:complete|price)|komplett\w*|(?:serie|set) comple\w+)"
-    r"(?!\w)"
+    r"(?:complete|full|entire) set|set (?:complete|price)|komplett\w*|(?:serie|set) comple\w+|"
+    r"(?:set|series) of [0-9]+)(?!\w)"
 )
+_STATE_OF_COPY = re.compile(r"[A-Z]{1,2}(?:[-/+ ][A-Z]{1,2})?\+?")  # `VG`, `VG-EX`
 
 
 def begins_total(texts: Sequence[str]) -> bool:
-    """Whether a line is a total of something that it names: `Total stock`, with an amount."""
-    return (
-        len(texts) > 1
-        and _TOTAL_BEGINS.match(fold(texts[0])) is not None
-        and not any(map(str.isalpha, "".join(texts[1:])))
+    """Whether a line is a total of something that it names: `Total stock`, with an amount, and for
+    a set maybe the state of its cards."""
+    if len(texts) < 2 or _TOTAL_BEGINS.match(fold(texts[0])) is None:
+        return False
+    beside = (text.strip() for text in texts[1:])
+    return not any(
+        map(str.isalpha, "".join(text for text in beside if not _STATE_OF_COPY.fullmatch(text)))
     )
 
 

@@ -44,6 +44,14 @@ PLACES = (
 _PLACE = re.compile(rf"{PLACES}\s*(?:[0-9]{{1,3}}|[a-z])?")
 
 
+# what was done with the cards there
+_SINCE = re.compile(
+    r"\s*[-–—:,(]\s*(?:counted|checked|sorted|updated|done|as of|from|since|stand|gezählt|geprüft|"
+    r"compté|contad[oa]|contat[oa]|geteld)\b[^()]*\)?$"
+)
+
+
 def is_place(text: str) -> bool:
-    """Whether a name is that of a place where cards are, and of no set: `Box 2`."""
-    return _PLACE.fullmatch(fold(text).strip()) is not None
+    """Whether a name is that of a place where cards are, and of no set: `Box 2`, `Box 2 - counted
+    12 Jan`."""
+    return _PLACE.fullmatch(_SINCE.sub("", fold(text).strip())) is not None

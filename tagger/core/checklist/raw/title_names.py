@@ -11,8 +11,10 @@ from tagger.core.checklist.raw.purposes import PLACES, is_purpose
 from tagger.core.checklist.raw.years import COUNT_PART, has_year
 from tagger.core.model.text import fold
 
+_SET_OF = r"[(\[]?(?:an? )?(?:complete |full )?(?:set|series|serie|satz) (?:of|von|de|di|van)"
 _LISTED = re.compile(
-    r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
+    r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base|final|preliminary|updated|revised)?\s*"
+    r"(?:card\s*)?check\s*list[e]?|(?:both|all) series|"
     r"(?:full |complete |master )?(?:card|set) list|trading card game|trading cards?|"
     r"(?:(?:winter|summer|spring|fall|autumn|annual|monthly) )?price guide|"
     r"master set|complete set(?: of)?|(?:rainbow )?(?:tracker|want ?list|wants|needs)|"
@@ -27,7 +29,9 @@ _LISTED = re.compile(
     re.IGNORECASE,
 )
 _BARE_COUNT = re.compile(
-    r"\s*(?:\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)|\s/\s+(?P<of>[0-9]{1,4}))\s*$"
+    r"\s*(?:\((?!(?:1[89]|20)[0-9]{2}\))(?P<count>[0-9]{1,4})\)|\s/\s+(?P<of>[0-9]{1,4})"
+    rf"|[\s,;:–—-]+{_SET_OF} (?P<all>[0-9]{{1,4}})[)\]]?)\s*$",
+    re.IGNORECASE,
 )
 _LISTED_BEFORE = re.compile(
     r"^\W*(?:check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)|(?:my|our|mein[e]?)\b"
@@ -76,7 +80,7 @@ def is_by_team(text: str) -> bool:
 def cards_said(text: str) -> int:
     """How many cards a title says that there are, 0 where it does not."""
     bare = _BARE_COUNT.search(text.rstrip(" :"))
-    return count_said(text) or (int(bare["count"] or bare["of"]) if bare else 0)
+    return count_said(text) or (int(next(filter(None, bare.groups()))) if bare else 0)
 
 
 _PER_BOX = re.compile(
@@ -90,7 +94,7 @@ _PER_BOX = re.compile(
 ODDS = re.compile(
     r"[\s,;:–—-]*[(\[]?\s*(?:odds\s*:?\s*)?\b(?:1|one)\s*"
     r"(?::|in|per|out of|sur|su|von|op|de cada|auf|/(?=\s*[0-9]+\s*pack))\s*[0-9]{1,6}"
-    r"(?:\s*(?:hobby|retail|blaster)?\s*(?:packs?|boxes|box|cases?|boosters?|päckchen|tüten|"
+    r"(?:\s*(?:hobby|retail|blaster)\b)?(?:\s*(?:packs?|boxes|box|cases?|boosters?|päckchen|tüten|"
     r"pochettes|bustine|sobres|pakjes))?\s*[)\]]?\s*:?\s*$",
     re.IGNORECASE,
 )

@@ -30,8 +30,8 @@ _REMARK = re.compile(r"\s+//\s+[a-z].*$")  # `Fire // Ice` is a name
 _AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_|\"(?=[^\"]+\"$))(?P<text>\S.*\S)(?P=mark)$")
 # `--- 1987 Harbor Light ---`
 _DECORATED = re.compile(
-    r"^(?:[*=#~|+]\s+(?=.*\s[*=#~|+]$)|[-=~_+•·]{2,}|\*{3,})\s*"
-    r"(?P<text>[^\W_].*?)\s*(?:\s[*=#~|+]|[-=~_+•·]{2,}|\*{3,})$"
+    r"^(?:[*=#~|+]\s+(?=.*\s[*=#~|+]$)|[-=~_+•·]{2,}|\*{2,})\s*"
+    r"(?P<text>[^\W_].*?)\s*(?:\s[*=#~|+]|[-=~_+•·]{2,}|\*{2,})$"
 )
 _SEVERAL = re.compile(r"^\W*#?(?:[A-Z]{1,4}-?)?(?P<number>[0-9]{1,4})[.):]?\s+[^\W\d_].*$")
 _MARK_FIRST = re.compile(
@@ -129,7 +129,7 @@ def _plain(text: str) -> str:
         return text
     text = _without_pictures(text)
     text = _IN_BRACKETS.sub(r"\g<number> ", text)
-    match = _AROUND.match(text) or _DECORATED.match(text)
+    match = _DECORATED.match(text) or _AROUND.match(text)
     return match["text"] if match else text
 
 

@@ -71,8 +71,8 @@ def _without_total(text: str) -> str:
 
 
 _LABELLED = re.compile(
-    r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|no|nr|n(?=\.)|"
-    r"n[°º](?!\w)|num|núm|number|№)"
+    r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|bild|figurina|plaatje|sticker|image|"
+    r"no|nr|n(?=\.)|n[°º](?!\w)|num|núm|number|№)"
     r"(?:\b|(?<=[°º]))[.:]?\s*#?"
     r"(?=[A-Z]{0,4}-?[0-9])",
     re.IGNORECASE,
@@ -80,7 +80,12 @@ _LABELLED = re.compile(
 
 
 def _without_label(text: str) -> str:
-    return _LABELLED.sub(r"\g<begin>", text)
+    text = _LABELLED.sub(r"\g<begin>", text)
+    # `No. A - The Door`
+    return _LETTERED.sub(r"#\g<letter> ", text)
+
+
+_LETTERED = re.compile(r"^\W*(?i:no\.?|nr\.?|n[°º])\s*(?P<letter>[A-Z])(?=\s*[-–—:.)])")
 
 
 _NUMBER_BEHIND = re.compile(

@@ -18,6 +18,14 @@ _GRADE = re.compile(
 _AMOUNT = re.compile(
     r"^(?P<rest>.*[^\s.]\.?)(?:\s*[,;]\s+|\s*\.{2,}\s*|\s+)(?P<found>[0-9]{0,5}[.,][0-9]{2})$"
 )
+# how many there are of a card
+_PIECES = (
+    *("pcs", "pieces", "pc", "units", "copies", "in stock", "available", "avail", "left", "stk"),
+    *("stück", "st", "ex", "exemplare", "pz", "pezzi", "uds", "unidades", "stuks", "枚"),
+)
+_COPIES = re.compile(
+    rf"(?i)^(?P<rest>.*?\S)\s*(?:[-–—,;|]|(?=[(\[]))\s*[(\[]?(?P<found>[0-9]{{1,5}}\s?(?:{'|'.join(_PIECES)})\.?)[)\]]?$"
+)
 _CODE = re.compile(r"^(?P<found>[A-Z]{2,4})[\s:.–-]+(?P<rest>(?=[^\s]*[a-zà-ÿ])\S+\s+\S.*)$")
 _POSITION = re.compile(
     r"^(?P<name>[^,()\[\]]+?)(?:,\s+|\s+[-–—/|]\s+|\s+)(?P<position>[A-Z]{1,3}(?:[/-][A-Z]{1,3})?)"
@@ -75,6 +83,7 @@ def _are_positions(found: Sequence[str], count: int) -> bool:
 
 
 SPLITS: Mapping[str, Split] = {
+    "copies": Split(_by(_COPIES), _are_amounts),
     "grade": Split(_by(_GRADE), _are_grades),
     "amount": Split(_by(_AMOUNT), _are_amounts),
     "code": Split(_by(_CODE), _are_few),
