@@ -24,6 +24,7 @@ MM = 25.4  # an inch
 DRAWN = 0.3  # mm off the lot's size, from which on edges were drawn towards another one
 ALIKE = 1.0  # mm: cards of one size are cut as evenly as that, feeders stretch them as much
 LIKE_LOT = 1.3  # mm off a size of the lot, within which a card is of that size
+STRETCH = 0.016  # of a length: feeders make it longer or shorter by so much, most by far less
 ODD = 2.0  # mm larger than that, from which on a card is said to be of another size
 CUT = 1.5  # mm that must be missing before a card is called cut
 SMALLER = 0.4  # mm that a scan with a bed around its cards must be smaller than one of them
@@ -92,7 +93,10 @@ def _common(size: Size) -> Size:
 def _of_both_sides(found: Iterable[Iterable[Size]]) -> Size | None:
     """The largest size that fronts and backs have, None where they do not agree."""
     # most scans agree on the very same size
-    both = [pair for pair in product(*map(dict.fromkeys, found)) if _off(*pair) <= ALIKE]
+    pairs = list(product(*map(dict.fromkeys, found)))
+    both = [pair for pair in pairs if _off(*pair) <= ALIKE]
+    # of few cards, each stretched otherwise, the middles of both sides differ
+    both = both or [pair for pair in pairs if is_of_size(pair[0], pair[1], ALIKE)]
     if not both:
         return None
     one, other = max(both)
@@ -228,7 +232,7 @@ def _settled(one: Measured, size: Size) -> Measured:
     if one.card == (0.0, 0.0):
         return one if _off(one.asked, size) <= LIKE_LOT else replace(one, corners=None)
     own = _sorted(one.card)
-    kept = min(_off(own, size), _off(own, USUAL)) <= LIKE_LOT
+    kept = is_of_size(own, size) or is_of_size(own, USUAL)
     return one if kept else replace(one, corners=None)
 
 
@@ -312,6 +316,13 @@ def _missing(one: Measured, size: Size) -> float:
 
 def _sorted(size: Sequence[float]) -> Size:
     return min(size), max(size)
+
+
+def is_of_size(one: Size, size: Size, most: float = LIKE_LOT) -> bool:
+    """Whether a card that was seen as so large may be of a size: off it by so many mm at most, or
+    as much as a feeder stretches."""
+    both = zip(one, size, strict=True)
+    return all(abs(seen - whole) <= max(most, STRETCH * whole) for seen, whole in both)
 
 
 def _off(one: Size, other: Size) -> float:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from tagger.core.audit.card_size import is_of_size
 from tagger.imaging.card.card_edges import MM, Corners, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import (
     SCATTERED,
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
     from tagger.imaging.card.edge_pairs import EdgePair, Plane
 
 LEAST = 0.5  # confidence below which no edges are given
-CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is seen on all sides
 # how far a card may be from the known size where only the size tells its edge from a frame
 SIZE_OFF_MM = 0.75
 # how far a card may be from what stands out, which is larger by a shadow on both sides
@@ -149,10 +149,13 @@ class Sides:
         if self.agree < 0.55:
             return NoEdges("unclear", f"{self.agree:.2f} agree")
         # Without the bed outside a side may be an inner frame: then only the size speaks for it.
-        most = CLEAR_OFF_MM if contrast else SIZE_OFF_MM
-        if scale.off(width, height) > (GUESS_OFF_MM if scale.guessed else most):
-            return NoEdges("size", f"{width:.1f} x {height:.1f} mm")
-        return None
+        seen = (min(width, height), max(width, height))
+        off = scale.off(width, height)
+        if scale.guessed:
+            alike = off <= GUESS_OFF_MM
+        else:
+            alike = is_of_size(seen, scale.size) if contrast else off <= SIZE_OFF_MM
+        return None if alike else NoEdges("size", f"{width:.1f} x {height:.1f} mm")
 
     @property
     def crooked(self) -> float:

@@ -33,6 +33,10 @@ BARE = 14.0  # levels off the bed at most, where nothing lies on it
 GROWS = 0.5  # levels that a shadow grows darker by towards the card, at least
 FAINT_DIP = 30.0  # levels darker than the bed, below which it is no printed line
 REAL = (0.6, 0.75)  # `support` and `clear` of a line that is no shadow, outside of another
+# Of a light bed: how continuous and by what sharper an edge is outside of which all is its shadow,
+# levels that this grows darker by, the part of it in the half beside the card, and how many pixels
+# it reaches.
+FIRM, FAR_SHARPER, DEEP_SHADOW, NEAR_CARD, MOST_SHADOW = 0.9, 4.0, 6.0, 0.4, 34
 SLOPES = np.linspace(-1.0, 1.0, 21) * math.tan(math.radians(0.8))
 
 Shifts = npt.NDArray[np.int64]
@@ -93,7 +97,29 @@ def _without_echoes(lines: list[EdgeLine], grey: Greys, level: float) -> list[Ed
     if level <= LIGHT:
         return [one for one, shadow in zip(lines, shadows, strict=True) if not shadow]
     flagged = zip(lines, shadows, strict=True)
-    return _with_paper([_marked(one, shadow=shadow) for one, shadow in flagged], grey)
+    marked = _with_paper([_marked(one, shadow=shadow) for one, shadow in flagged], grey)
+    return [one for one in marked if not any(_in_deep_shadow(one, other, grey) for other in lines)]
+
+
+def _in_deep_shadow(outer: EdgeLine, inner: EdgeLine, grey: Greys) -> bool:
+    """Whether a line on a light bed is certainly within the shadow of the card whose edge is the
+    inner line, far sharper: from the one to the other it grows darker all the way, as paper does
+    not."""
+    away = inner.step - outer.step
+    if (
+        not 3 < away <= MOST_SHADOW
+        or inner.support < FIRM
+        or inner.sharp < FAR_SHARPER * outer.sharp
+    ):
+        return False
+    if outer.step < 2 or rise(grey, outer.step) > PAPER:
+        return False
+    # up to where the blur of the card's edge begins
+    begins, ends = max(0, outer.step - 4), inner.step - 2
+    way = grey[begins : ends + 1]
+    falls = all(later <= before + GROWS for before, later in zip(way, way[2:], strict=False))
+    deep, half_way = way[0] - way[-1], way[len(way) // 2] - way[-1]
+    return falls and deep >= DEEP_SHADOW and half_way >= NEAR_CARD * deep
 
 
 def _with_paper(lines: list[EdgeLine], grey: Greys) -> list[EdgeLine]:

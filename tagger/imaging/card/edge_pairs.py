@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tagger.imaging.card.edge_lines import EdgeLine, candidates
-from tagger.imaging.card.lines import FittedLine, strip
+from tagger.imaging.card.lines import LIGHT, FittedLine, strip
 from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
 DEEP = 20  # pixels inward of a rough side that its shadow may have made too large
+DEEPER = 28
 SHARPER = 0.5  # of the sharpest line's step
 IN_SHADOW = 0.35  # what a line loses that may be the beginning of a shadow
 WITHIN = 0.4  # what a line loses outside of which the edge of the paper may be
@@ -80,6 +81,8 @@ def lines_beside(
     # Whole pixels, so that a line is at the very same place however far beside it is looked.
     out = math.ceil(min(MOST_LOOK, LOOK + max(0.0, more)))
     into = math.ceil(min(MOST_LOOK, LOOK + max(0.0, -more))) if wanted else DEEP
+    if bed.level > LIGHT:
+        into = max(into, DEEPER)
     found = []
     for line, inward in zip(rough, (1, -1), strict=True):
         beside = strip(plane.levels, line, plane.reach, out, into, inward)

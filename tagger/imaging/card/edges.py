@@ -231,6 +231,9 @@ def _of_own_size(
     What stands out may be the inner frame of a card that is as dark or as white as the bed. So
     paper is never told from a light bed, and beyond the sides the level must be the bed's own."""
     size = _other_size(rough, scale)
+    # On a light bed a shadow stands out as well, so that a smaller card may seem of the known size.
+    if size is None and bed.level > LIGHT and isinstance(found, NoEdges):
+        size = _plausible(rough, scale)
     if size is None:
         return found
     other = _search(planes, bed, rough, CardScale(scale.dots, size, known=True, guessed=True))
@@ -256,11 +259,16 @@ def _of_own_size(
 def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | None:
     """The size in mm of what stands out, where it can be that of a card, and is not the known
     one."""
+    size = _plausible(rough, scale)
+    return size if size is not None and scale.off(*size) >= OTHER_MM else None
+
+
+def _plausible(rough: RoughSides, scale: CardScale) -> tuple[float, float] | None:
+    """The size in mm of what stands out, where it can be that of a card."""
     if not scale.known:
         return None
     short, long = sorted(px / scale.dots * MM for px in (rough.across, rough.down))
-    plausible = PLAUSIBLE[0] <= short and long <= PLAUSIBLE[1]
-    return (short, long) if plausible and scale.off(short, long) >= OTHER_MM else None
+    return (short, long) if PLAUSIBLE[0] <= short and long <= PLAUSIBLE[1] else None
 
 
 def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:

@@ -50,6 +50,22 @@ def test_small_cards_with_a_narrow_bed_are_not_usual_ones_that_were_cropped():
     assert lot_size(rimmed.values()) == USUAL
 
 
+def test_cards_that_the_feeder_stretched_each_otherwise_are_still_of_one_size():
+    """Six of 57 x 89 mm, each longer or shorter by 1.2% at most."""
+    long = (88.3, 90.1, 90.1, 89.8, 88.7, 89.2)
+    known = lot(*[(57.0, one) for one in long])
+    size = lot_size(known.values())
+    assert size[0] == 57.0
+    assert 88.9 < size[1] < 89.5
+    assert size_faults(known) == {}
+    # of long ones 1.5% is more than what cards of one size are cut by
+    tarots = lot(*[(70.0, one) for one in (118.6, 120.0, 120.2, 120.0, 120.1, 121.7)])
+    assert all(one.corners is not None for one in settled(tarots).values())
+    # as wide as it is, no card becomes so much wider
+    wide = lot(*[(70.0, 120.0)] * 8, (71.6, 120.0))
+    assert settled(wide)["08"].corners is None
+
+
 def test_what_was_not_of_the_lots_size_is_measured_again_once():
     known = lot(*[(67.0, 95.0)] * 8) | {"08": SEEN, "09": replace(SEEN, asked=(67.0, 95.0))}
     assert to_measure_again(known) == ((67.0, 95.0), ["08"])

@@ -103,6 +103,33 @@ def test_the_size_of_the_cards_is_read_off_the_lot(tmp_path, name):
     assert told == [FindingKind.LOT_SIZE]
 
 
+def test_small_cards_with_their_shadow_are_not_taken_for_usual_ones(tmp_path):
+    """59 x 86 mm and a shadow that fades over 2 mm on each side make 63 x 88 mm."""
+    machine = replace(MACHINES["white flatbed"], shadow=30, lean=20, reach=1.1)
+    decks = [Deck(DESIGNS[name], "small") for name in ("rainbow", "night")]
+    lot = drawn(tmp_path / "lot", in_turn([0, 1], 3), decks, machine, "small", (59.0, 86.0))
+    known = {name: measure_scan(tmp_path / "lot", name) for name in lot}
+    size, again = to_measure_again(known)
+    assert size == pytest.approx((59.0, 86.0), abs=0.3)
+    known |= {name: measure_scan(tmp_path / "lot", name, size) for name in again}
+    for name, one in settled(known).items():
+        assert one.corners is not None
+        # 6 pixels at 300 dots per inch
+        worst = max(math.dist(*both) for both in zip(lot[name].corners, one.corners, strict=True))
+        assert worst <= 6 * machine.dpi / 300
+
+
+def test_a_long_card_that_the_feeder_stretched_is_of_the_lots_size(tmp_path):
+    """120 mm by 1.3% longer are 1.6 mm more."""
+    art = Deck(DESIGNS["gazette"], "long").side(2, "front")
+    machine = replace(MACHINES["black feeder"], stretch=(1.013, 1.013))
+    done = scanned(art, machine.own(), random.Random(1), size=(70.0, 120.0))
+    (tmp_path / "long.jpg").write_bytes(done.data)
+    corners = measure_scan(tmp_path, "long.jpg", (70.0, 120.0)).corners
+    assert corners is not None
+    assert max(math.dist(*both) for both in zip(done.corners, corners, strict=True)) <= 2
+
+
 def test_a_card_that_only_its_shadow_tells_from_a_white_bed(tmp_path):
     """At 150 dpi, on a lamp that loses light at the ends: within 3 pixels at 300 dpi."""
     for design in ("gazette", "pale", "wide"):
