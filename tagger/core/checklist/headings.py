@@ -33,7 +33,7 @@ MEANINGS = (
 """What users can say that a column is."""
 
 _UNITS = re.compile(
-    r"\((?:[^()]{0,12})\)|\[(?:[^\[\]]{0,12})\]|[$€£¥₤₩₱₹₺₽%*:†]|\b(?:usd|eur|gbp|jpy|cad|aud|chf)\b"
+    r"\((?:[^()]{0,12})\)|\[(?:[^\[\]]{0,12})\]|(?:\b[a-z]{1,2}(?=\$))?[$€£¥₤₩₱₹₺₽%*:†]|\b(?:usd|eur|gbp|jpy|cad|aud|chf)\b"
 )
 _EXAMPLE = re.compile(
     r"[(\[][^()\[\]]*\b(?:e\.?g|i\.?e|z\.\s?b|p\.\s?ex)\b[^()\[\]]*[)\]]", re.IGNORECASE
@@ -303,6 +303,14 @@ def heading_words(name: str) -> list[str]:
     """The words of a heading, folded; `#` is one, and capitals begin one."""
     found = re.findall(r"[^\W_]+|#", fold(_CAPITAL.sub(" ", _SCRIPTS.sub(" ", name))))
     return [word.removesuffix("名") or word for word in found]
+
+
+def says_series(name: str) -> bool:
+    """Whether a heading is a word for series, which are sets or parts of one: `Series`, `Reeks`."""
+    return heading_key(name) in _WORDS_OF_SERIES or fold(name).startswith("seri")
+
+
+_WORDS_OF_SERIES = frozenset(["reeks", "reihe", "deelserie"])
 
 
 def says_no_team(name: str) -> bool:

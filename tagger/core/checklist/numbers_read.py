@@ -28,7 +28,9 @@ _POWER = re.compile(r"^[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+$", re.IGNORECASE)
 _FRACTION = re.compile(r"^(?:[0-9]+[.,][0-9]*[1-9][0-9]*|[½¼¾⅓⅔⅛⅜⅝⅞])$")
 _GUARD = re.compile(r'^="?(?P<text>[^"]*)"?$')
 _BRACKETED = re.compile(r"^[(\[]\s*(?P<text>[^\s()\[\]]+)\s*[)\]]$")
-_WORD_FIRST = re.compile(r"^(?:no|nr|n[º°]|num|card)\b\.?\s*(?=[#A-Za-z]*-?[0-9])", re.IGNORECASE)
+_WORD_FIRST = re.compile(
+    r"^(?:no|nr|n[º°]|num|card)\b\.?\s*(?=#?(?:[A-Za-z]+-?)?[0-9])", re.IGNORECASE
+)
 _THOUSANDS = re.compile(r"^[0-9]{1,3}(?:[.,' ][0-9]{3})+$")
 _THOUSANDS_MARK = re.compile(r"[.,' ]")
 _FLOAT = re.compile(r"^[0-9]+\.0+$")

@@ -14,7 +14,7 @@ from tagger.core.checklist.header import (
     Record,
     beginning_of,
 )
-from tagger.core.checklist.headings import columns_of
+from tagger.core.checklist.headings import columns_of, heading_words
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.planning.parts_of_set import with_parts
@@ -27,7 +27,7 @@ from tagger.core.checklist.planning.surveyed import (
     with_index,
     without_remarks,
 )
-from tagger.core.checklist.raw.notes import is_total
+from tagger.core.checklist.raw.notes import is_total, without_page_marks
 from tagger.core.checklist.raw.purposes import is_place
 from tagger.core.checklist.raw.title_names import ODDS, title_name
 from tagger.core.checklist.raw.years import has_year, is_year
@@ -129,7 +129,8 @@ class Tables:
     ) -> int:
         above = begins.records[: header.at]
         title = title_above([(record.line, record.cells) for record in above], self._naming.more)
-        reading.above = frozenset(" ".join(filled(record.cells)) for record in above)
+        heads = [without_page_marks(filled(record.cells)) for record in above]
+        reading.above = frozenset(map(" ".join, filter(None, heads)))
         taken = begins.records[: header.at + header.taken]
         blocks.skip(head[: sum(record.lines for record in taken)])
         reading.line = begins.records[header.at].line if header.taken else 0
@@ -222,7 +223,7 @@ class Tables:
         """Whether a title is the name of a set, and not of a part of the one above."""
         if self._is_surely_set(name):
             return True
-        if names_part(name):
+        if names_part(name) and not (self._is_first() and self._is_called_as_file(name)):
             return False
         if has_year(self._set) and (self._beside or name == self._naming.sheet):
             return False
@@ -230,6 +231,12 @@ class Tables:
 
     def _is_surely_set(self, name: str) -> bool:
         return has_year(name) or self._is_beside_sets(name)
+
+    def _is_called_as_file(self, name: str) -> bool:
+        """Whether a title has all words of the file's name, several, and so names the set though it
+        may say `Series One` as well."""
+        called = set(heading_words(self._naming.stem))
+        return len(called) > 1 and called <= set(heading_words(name))
 
     def _is_first(self) -> bool:
         """Whether nothing is read so far, or the set above has a title without a year."""

@@ -185,3 +185,78 @@ def test_pictures_in_groups_are_cards_and_no_teams():
     assert [row.number for row in found.rows] == [str(n) for one in groups.values() for n in one]
     assert {row.team for row in found.rows} == {""}
     assert found.rows[5].subject == "Tier b"
+
+
+def test_the_state_of_a_copy_is_no_subset():
+    """Two sets, named once each, have the same numbers."""
+    found = read(
+        "Year,Set,#,Player,Cond.,Price\n1955,Dunmore,10,Ada Marsh,VG,17\n,,31,Bo Finn,EX,14\n"
+        "1956,Dunmore,10,Cy Dorn,EX,9\n,,31,Di Evers,VG,6\n"
+    )
+    assert [series(row) for row in found.rows] == [""] * 4
+    assert [row.set for row in found.rows] == ["1955 Dunmore"] * 2 + ["1956 Dunmore"] * 2
+
+
+@pytest.mark.parametrize("heading", ["Valor R$", "Estimation (€)", "Ladenpreis €", "Prix de vente"])
+def test_amounts_below_a_heading_of_money_are_prices(heading):
+    found = read(f"No;Name;{heading}\n1;Ada Marsh;3,00\n2;Bo Finn;7,50\n")
+    assert [dict(row.extra).get("price") for row in found.rows] == ["3,00", "7,50"]
+
+
+def test_sums_and_what_was_paid_are_no_prices():
+    found = read("No;Name;Paid $;Sum $\n1;Ada Marsh;3.00;6.00\n2;Bo Finn;7.50;15.00\n")
+    assert all("price" not in dict(row.extra) for row in found.rows)
+
+
+def test_letters_before_a_dash_are_of_the_number():
+    found = read("Card No.,Player\nNR-11,Ada Marsh\nNR-15,Bo Finn\nNo. 7,Cy Dorn\n")
+    assert [row.number for row in found.rows] == ["NR-11", "NR-15", "7"]
+
+
+def test_titles_of_further_pages_are_no_cards():
+    page = "1986 Stadium Aces - 4 cards,,Page {} of 2,\n☐,No.,Player,Team\n"
+    text = page.format(1) + "☐,1,Ada Marsh,Gulls\n☐,2,Bo Finn,Owls\n,,,\n"
+    found = read(text + page.format(2) + "☐,3,Cy Dorn,Gulls\n☐,4,Di Evers,Owls\n")
+    assert [row.number for row in found.rows] == ["1", "2", "3", "4"]
+
+
+def test_a_parallel_with_its_run_may_be_called_stock():
+    found = read("No,Player,Foil,Vintage Stock /99,In Stock\n1,Ada Marsh,x,x,x\n2,Bo Finn,x,,\n")
+    assert found.rows[0].parallels == (Parallel("Foil"), Parallel("Vintage Stock", 99))
+
+
+def test_what_is_wanted_is_no_parallel():
+    found = read("Kaartnr,Naam,Zilver,Gezocht\n1,Ada Marsh,x,ja\n2,Bo Finn,,\n3,Cy Dorn,x,\n")
+    assert {row.parallels for row in found.rows} == {(Parallel("Zilver"),), ()}
+
+
+def test_a_player_named_once_beside_a_customer_holds_for_the_cards_below():
+    found = read(
+        "Customer,Player,Year,Set,No\nWalt,Ada Marsh,2015,Northgate,11\n,,2016,Northgate,12\n"
+        ",,2017,Prime,3\nOde,Bo Finn,2015,Northgate,17\n,,2016,Prime,9\n,,2017,Prime,10\n"
+    )
+    assert [row.subject for row in found.rows] == ["Ada Marsh"] * 3 + ["Bo Finn"] * 3
+
+
+def test_parallels_behind_a_dash_where_others_have_their_run():
+    found = read(
+        "2018 Omnia Grid - #26 Ada Marsh - Ruby /149 - $30\n"
+        "2018 Omnia Grid - #178 Bo Finn - Gold /25 - $12\n"
+        "2018 Omnia Grid - #199 Cy Dorn - $2\n2018 Omnia Grid - #76 Di Evers - Silver Wave - $1\n",
+        "forum.txt",
+    )
+    assert found.rows[3].subject == "Di Evers"
+    assert found.rows[3].parallels == (Parallel("Silver Wave"),)
+
+
+def test_a_title_called_as_the_file_is_the_set_though_it_says_series():
+    text = "Cinder Rangers Cards, Series One\n\nNo.;Title\n1;Golem\n2;Acolyte\n\nStickers\n"
+    found = read(text + "No.;Title\nS1;Wyrm\nS2;Drake\n", "Cinder Rangers cards.csv")
+    assert {row.set for row in found.rows} == {"Cinder Rangers Cards, Series One"}
+    assert [series(row) for row in found.rows] == ["", "", "Stickers", "Stickers"]
+
+
+def test_totals_that_count_below_the_numbers_are_no_cards():
+    text = "Album;Jahr;Bild-Nr.;Motiv\nBurgen;1932;2;Burg Falkenau\n;;8;Ruine Hirsch\n"
+    found = read(f"{text}Gesamt;;2;Bilder\n")
+    assert [row.number for row in found.rows] == ["2", "8"]

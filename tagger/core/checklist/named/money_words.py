@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 from unicodedata import normalize
 
-MONEY = re.compile(r"[$€£¥₤₩₱₹₺₽円]|\b(?:usd|eur|euros?|gbp|jpy|cad|aud|chf)\b", re.IGNORECASE)
+MONEY = re.compile(
+    r"(?:\b[a-z]{1,2}(?=\$))?[$€£¥₤₩₱₹₺₽円]|\b(?:usd|eur|euros?|gbp|jpy|cad|aud|chf)\b",
+    re.IGNORECASE,
+)
 UNITS_BEHIND = re.compile(r"[(\[]\s*[$€£¥]\s*[)\]]")
 # in headings alone: in cells these are other measures
 CURRENCY = re.compile(

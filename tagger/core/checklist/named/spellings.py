@@ -31,7 +31,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "annee", "ano", "año", "temporada", "anno", "annata", "stagione", "jaar", "jaargang",
         "seizoen", "年", "年度", "発売年", "ar", "sasong", "saeson", "sesong", "vuosi", "kausi",
         "rok", "sezon", "sezona", "ev", "yil", "год", "сезон", "рік", "ετος", "年份", "赛季",
-        "erscheinungsjahr", "発行年", "発行年度", "賽季", "연도", "년도", "시즌", "שנה", "السنة",
+        "erscheinungsjahr", "setyr", "setyear", "発行年", "発行年度", "賽季", "연도", "년도",
+        "시즌", "שנה", "السنة",
         "card year",
     ),
     "maker": (
@@ -168,6 +169,9 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "sale price", "startpreis", "prix de depart",
         "worth", "each", "apiece", "per card", "pret", "cijena", "preu", "harga", "going rate",
         "rate", "vk preis", "vk",
+        "bv", "bookval", "estimation", "estimacion", "stima", "schatzung", "taxatie",
+        "prix de vente", "precio de venta", "prezzo di vendita", "verkaufspreis", "verkoopprijs",
+        "precio base", "prix de base", "prezzo base", "basispreis", "base price",
         "bv", "guide price", "guide value", "cote", "cotation", "quotazione", "cotizacion",
         "richtwert", "schatzwert", "val", "販売価格", "買取価格", "売値", "単価", "相場",
         "参考価格", "推定価格", "市場価格", "book",
@@ -175,7 +179,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
 }  # fmt: skip
 # columns of words that say nothing of a team
 NO_TEAM = frozenset(
-    ["notes", "note", "comment", "comments", "remarks", "condition", "grade", "location", "box",
+    ["notes", "note", "comment", "comments", "remarks", "condition", "cond", "grade", "location",
+    "box",
      "shelf", "source", "printer", "seller", "buyer", "status", "state", "rarity", "position",
      "publisher", "rule", "rules", "text", "effect", "ability", "flavor", "flavour", "artist",
      "illustrator", "photographer", "type", "language", "category", "grader", "film", "movie",

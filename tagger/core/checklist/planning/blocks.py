@@ -29,6 +29,7 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     # a report of several sets names each part and each team of each of them once
     fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
     fills.update(at for at in plan.at("series") if _begin_letters(columns, at, plan, cards))
+    fills.update(at for at in blocks & {*plan.at("subject")} if _has_twin(columns, at, cards))
     return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
 
 
@@ -58,6 +59,14 @@ def _in_blocks(cells: Sequence[str]) -> bool:
     if len(some) < 2 or not cells[0] or len(set(some)) < len(some):
         return False
     return len(some) * 2 <= len(cells)
+
+
+def _has_twin(columns: Columns, at: int, cards: Sequence[int]) -> bool:
+    """Whether another column is filled on the very same lines: `Customer` beside `Player`, both
+    named once above the cards of a player."""
+    begun = _filled_at(columns[at], cards)
+    others = (cells for other, cells in enumerate(columns) if other != at)
+    return len(begun) > 1 and any(_filled_at(cells, cards) == begun for cells in others)
 
 
 def _begin_blocks(columns: Columns, at: int, plan: Plan, cards: Sequence[int]) -> bool:

@@ -14,6 +14,7 @@ from tagger.core.checklist.headings import (
     shown_meaning,
 )
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.guesses import NEVER
@@ -25,11 +26,12 @@ from tagger.core.checklist.planning.lost import (
     only_kept,
     prices_left,
     says_paid,
+    says_sum,
     teams_left,
     unknown,
     unnamed_texts,
 )
-from tagger.core.checklist.raw.prices import is_amount, is_money, price_said
+from tagger.core.checklist.raw.prices import is_amount, is_money, is_plain_amount, price_said
 from tagger.core.checklist.raw.print_runs import is_dated_once, run_number, run_said
 from tagger.core.checklist.titles import is_base_set, is_part_of_set
 from tagger.core.model.column_names import PRICE
@@ -82,12 +84,15 @@ def priced(plan: Plan, columns: Columns) -> Plan:
     found = [at for at, name in unknown(plan, columns) if _may_be_price(name, columns[at])]
     if plan.has(PRICE) or len(found) != 1 or is_base(plan.names[found[0]]):
         return plan
-    said = f"'{plan.names[found[0]]}' has money in each cell, so it is read as the price"
+    said = f"'{plan.names[found[0]]}' has amounts of money, so it is read as the price"
     return replace(meant(plan, found[0], PRICE), unsure=(*plan.unsure, said))
 
 
 def _may_be_price(name: str, cells: Sequence[str]) -> bool:
-    return share(cells, is_money) == 1 and not (says_paid(name) or is_finish(name))
+    if says_paid(name) or is_finish(name) or says_sum(name):
+        return False
+    in_heading = says_money(name) and share(cells, is_plain_amount) == 1
+    return in_heading or share(cells, is_money) == 1
 
 
 def doubts(plan: Plan, columns: Columns) -> Plan:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import heading_words, meaning_of
+from tagger.core.checklist.headings import heading_words, meaning_of, says_no_team
 from tagger.core.checklist.numbers_read import damage, is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount
@@ -106,15 +106,26 @@ def parts_by_numbers(plan: Plan, columns: Columns) -> Plan:
         return plan
     key = [*plan.at("year"), *plan.at("set"), plan.at("number")[0]]
     subject = plan.at("subject")[0]
+    columns = _filled_down(plan, columns)
     if not _collide(columns, key, subject):
         return plan
     for at, name in enumerate(plan.names):
         may_be = name and not plan.meanings[at] and _are_parts(columns[at])
+        may_be = may_be and not says_no_team(name)  # `Condition`
         if may_be and not _collide(columns, [*key, at], subject):
             shown = printable(name, 40)
             said = f"'{shown}' tells cards of one number apart, so it is read as the subset"
             return replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
     return plan
+
+
+def _filled_down(plan: Plan, columns: Columns) -> Columns:
+    """The columns, those that are full in blocks with the cells below the first of each as that."""
+    made = [list(cells) for cells in columns]
+    for at in plan.fills:
+        for row in range(1, len(made[at])):
+            made[at][row] = made[at][row] or made[at][row - 1]
+    return made
 
 
 def _are_parts(cells: Sequence[str]) -> bool:

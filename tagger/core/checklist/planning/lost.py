@@ -67,6 +67,11 @@ def says_paid(name: str) -> bool:
     return not _PAID.isdisjoint(heading_words(name))
 
 
+def says_sum(name: str) -> bool:
+    """Whether a heading says that what stands below it is a count times a price."""
+    return not _SUMS.isdisjoint(heading_words(name))
+
+
 def _are_amounts(cells: Sequence[str]) -> bool:
     some = given(cells)
     plain = share(some, is_plain_amount) == 1

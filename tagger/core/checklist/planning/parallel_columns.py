@@ -45,7 +45,10 @@ _OTHER_MARKS = frozenset(
         "extras", "traded", "error", "err", "cor", "ec", "short", "print", "shortprint", "graded",
         "page", "box", "pos", "position", "anzahl", "bestand", "vorhanden", "habe", "fehlt",
         "doppelt", "menge", "possede", "manque", "tengo", "falta", "cantidad", "posseduto",
-        "manca", "ho", "vorh", "heb", "mist", "notes", "note", "remarks", "age", "born", "weight",
+        "manca", "ho", "vorh", "heb", "mist", "gezocht", "zoek", "gesucht", "suche", "cherche",
+        "recherche",
+        "busco", "cerco", "dubbel", "dubbele", "doppie", "repes", "notes", "note", "remarks",
+        "age", "born", "weight",
         "height", "wins", "losses", "games", "stuck", "stk", "qte", "nb", "cant", "qta", "quantita",
         "aantal", "stuks", "uds", "unidades", "pz", "pezzi", "枚", "所持", "所持数",
     ]
@@ -331,7 +334,8 @@ def _may_be_parallel(name: str, cells: Sequence[str]) -> bool:
     asks = name.rstrip().endswith("?") and not is_finish(name)
     if asks or _COUNTS.fullmatch(fold(name)) or _is_of_words(name) or is_total([name]):
         return False
-    if _is_other_mark(name):
+    # `Stock` counts, `Vintage Stock /99` is a parallel
+    if _is_other_mark(name) and not split_run(name)[1]:
         return False
     return bool(given(cells)) and share(cells, says_parallel) == 1 and _says_there(cells)
 

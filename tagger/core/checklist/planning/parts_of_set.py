@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import heading_key, heading_words
+from tagger.core.checklist.headings import heading_words, says_series
 from tagger.core.checklist.planning.blocks import filled_blocks
 from tagger.core.checklist.planning.cells import meant
 from tagger.core.checklist.raw.purposes import is_place, is_purpose
@@ -40,18 +40,7 @@ def _are_parts(cells: set[str], plan: Plan, rows: Sequence[Sequence[str]], calle
     """Whether the names of sets in a column are those of parts."""
     if any(map(is_base_set, cells)) or (has_year(called) and _names_parts(cells, plan, rows)):
         return True
-    return (
-        len(cells) > 1 and _is_of_series(plan.names[plan.at("set")[0]]) and _names_product(called)
-    )
-
-
-def _is_of_series(heading: str) -> bool:
-    return heading_key(heading) in _SERIES
-
-
-_SERIES = frozenset(
-    map(heading_key, ("series", "serie", "série", "serien", "series name", "reeks"))
-)
+    return len(cells) > 1 and says_series(plan.names[plan.at("set")[0]]) and _names_product(called)
 
 
 def _names_product(called: str) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from tagger.core.checklist.headings import ONE_PARALLEL, heading_key, meaning_of
+from tagger.core.checklist.headings import ONE_PARALLEL, heading_key, meaning_of, says_series
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.numbers_read import are_counted, is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import NOT_THERE, are_ticks
@@ -173,7 +173,7 @@ def _series_of_some(plan: Plan, columns: Columns) -> Plan:
     for at in plan.at("set"):
         cells, name = columns[at], plan.names[at]
         is_empty = not cells[:1] or not cells[0]
-        if fold(name).startswith("seri") and is_empty and 0 < 2 * len(given(cells)) < len(cells):
+        if says_series(name) and is_empty and 0 < 2 * len(given(cells)) < len(cells):
             note = f"'{printable(name, 40)}' is empty for most cards, so it is the subset"
             return meant(plan, at, "series", note)
     return plan

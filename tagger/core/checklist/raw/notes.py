@@ -14,8 +14,8 @@ _NOTE = re.compile(
     r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version|"
     r"unofficial|inoffiziell|non officielle|no oficial|non ufficiale|geen officiele|ohne gewahr|"
     r"corrections welcome|abgetippt|transcribed|transcrit|trascritt[oa]|overgetypt|"
-    r"postage|porto|versandkosten|frais de port|gastos de envio|verzendkosten|"
     r"mise a jour|actualizad[oa]|aggiornat[oa]|bijgewerkt|aktualisiert)\b|"
+    r"^(?:postage|shipping|porto|versandkosten|frais de port|gastos de envio|verzendkosten)\b|"
     r"^[※＊]|^[0-9]{4}年[0-9]{1,2}月(?:[0-9]{1,2}日)?(?:現在|更新|時点|版)?$"
 )
 _TOTALS = re.compile(
@@ -124,6 +124,11 @@ def is_comment(text: str) -> bool:
 def is_page_mark(text: str) -> bool:
     """Whether a line is nothing but the number of a page."""
     return _PAGE.fullmatch(fold(text).strip()) is not None
+
+
+def without_page_marks(texts: Sequence[str]) -> list[str]:
+    """The texts of a line without the number of its page."""
+    return [text for text in texts if not is_page_mark(text)]
 
 
 # the date and the number of a page, below its cards

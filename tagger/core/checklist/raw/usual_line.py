@@ -74,7 +74,7 @@ _LABELLED = re.compile(
     r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|bild|figurina|plaatje|sticker|image|"
     r"no|nr|n(?=\.)|n[°º](?!\w)|num|núm|number|№)"
     r"(?:\b|(?<=[°º]))[.:]?\s*#?"
-    r"(?=[A-Z]{0,4}-?[0-9])",
+    r"(?=(?:[A-Z]{1,4}-?)?[0-9])",  # `NR-11` is a number with letters
     re.IGNORECASE,
 )
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.rarities import is_rarity
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.prices import split_price
@@ -59,7 +60,8 @@ class CardForm:
     comma or a tab; `tail`: the mark before a note; `team_first`: whether teams stand before names;
     `reversed`: whether names are turned round; `commas`: whether a comma parts a team; `rarities`:
     whether how rare a card is stands where teams do; `splits`: those of SPLITS that hold; `ends`:
-    the teams, where nothing parts them from names."""
+    the teams, where nothing parts them from names; `finishes`: whether parallels stand behind a
+    dash."""
 
     style: str = ""
     tail: str = ""
@@ -69,6 +71,7 @@ class CardForm:
     rarities: bool = False
     splits: tuple[str, ...] = ()
     ends: frozenset[str] = frozenset()
+    finishes: bool = False
 
 
 def form_of(cards: Sequence[Line], teams_said: bool) -> CardForm:
@@ -89,7 +92,22 @@ def form_of(cards: Sequence[Line], teams_said: bool) -> CardForm:
         _are_rarities(rests, style),
         splits,
         frozenset() if parted else teams_at_end(rests, teams_said),
+        sum(_FINISH_WITH_RUN.search(text) is not None for _, text in cards) > 1,
     )
+
+
+# `Ada Marsh - Ruby /149`, `Ada Marsh - Silver Wave`
+_FINISH_WITH_RUN = re.compile(r"\s[-–—]\s(?:[^\W\d_]+\s){1,3}/\s?[0-9]+\b")
+_FINISH_ALONE = re.compile(r"^(?P<rest>.*\S)\s+[-–—]\s+(?P<finish>[^\W\d_]+(?:\s[^\W\d_]+){0,2})$")
+
+
+def _without_finish(rest: str, form: CardForm) -> tuple[str, str]:
+    """A card without the parallel behind a dash, and that; each of its words is one of those that
+    parallels are called by."""
+    match = _FINISH_ALONE.match(rest) if form.finishes else None
+    if match is None or not all(map(is_finish, match["finish"].split())):
+        return rest, ""
+    return match["rest"], match["finish"]
 
 
 def _part_teams(rests: Sequence[str]) -> bool:
@@ -114,10 +132,11 @@ def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     for name in form.splits:
         rest, beside_it[name] = SPLITS[name].of(rest)
     rest, listed = split_listed(rest)
+    rest, finish = _without_finish(rest, form)
     rest, tail = split_tail(rest, form.tail)
     found, rarity = _without_rarity(_turned(_of_rest(rest, form), form), form)
     note = tail or beside_it["position"] or rarity
-    runs = parse_parallels(listed or found.parallel)
+    runs = parse_parallels(listed or finish or found.parallel)
     marks = marks_kept(tuple(filter(None, (*found.marks, beside_it["grade"], star))))
     kept = ((PRICE, price or beside_it["amount"]), ("note", note))
     extra = (*marks, *(pair for pair in kept if pair[1]))

@@ -107,6 +107,9 @@ def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> R
     # nor has a total more than its count, where cards have teams and prices
     if is_sum and len(texts) == 2:
         return RowKind.TOTAL
+    # `Total`, its count where numbers stand, and `cards` where subjects do
+    if len(texts) == 3 and is_total([" ".join(texts)]):
+        return RowKind.TOTAL
     # `Total` may stand where numbers do, with its count where subjects do
     is_sum = is_total(texts) or begins_total(texts)
     if is_sum and is_odd(number_of_cell(number, plan)):

@@ -12,6 +12,7 @@ from tagger.core.checklist.header import Record, header_at
 from tagger.core.checklist.headings import heading_key, meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
+from tagger.core.checklist.raw.notes import without_page_marks
 from tagger.core.checklist.rows.asides import Asides
 from tagger.core.checklist.rows.parts import Parts, filled_told
 from tagger.core.checklist.rows.row_kinds import (
@@ -102,7 +103,7 @@ class SingleRows:
     def _is_page_head(self, cells: Sequence[str]) -> bool:
         """Whether a line of several cells stands above the column names as well."""
         texts = filled(cells)
-        return len(texts) > 1 and " ".join(texts) in self._reading.above
+        return len(texts) > 1 and " ".join(without_page_marks(texts)) in self._reading.above
 
     def _may_be_names(self, cells: Sequence[str]) -> bool:
         """Whether a line may have column names, by the one cell that tells nearly all cards."""
