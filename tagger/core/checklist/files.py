@@ -18,10 +18,12 @@ from tagger.core.checklist.planning.across import one_a_line
 from tagger.core.checklist.planning.amounts import with_whole_amounts
 from tagger.core.checklist.planning.objects import objects_as_rows
 from tagger.core.checklist.planning.records import blocks_as_rows
+from tagger.core.checklist.planning.sheets_of_sets import told_of_sets
 from tagger.core.checklist.planning.statements import statements_as_rows
 from tagger.core.checklist.planning.turned import upright
 from tagger.core.checklist.raw.cleaned import cleaned
 from tagger.core.checklist.raw.encodings import list_text
+from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed, with_even_tabs
 from tagger.core.checklist.raw.years import is_year
 from tagger.core.checklist.reading import Naming, TableReading
@@ -54,16 +56,23 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     above: list[str] = []
     sheets = _without_index(sheets, gathered)
     beside = _no_lists(sheets)
+    if told := told_of_sets([one for one in sheets if one[0] not in beside]):
+        gathered.problem(file, 1, told)
     for called, text, naming in _told_apart(sheets):
         if called in beside:
             gathered.problem(called, 1, "no column for the subject, as other sheets have; not read")
             continue
-        # a sheet `Rookies` behind one of a set is of that set
-        if above and not is_year(naming.sheet):
-            naming = naming._replace(stem=above[-1], others=tuple(dict.fromkeys(above)))
+        naming = _behind(naming, above)._replace(is_set=bool(told))
         _read(text, called, naming, gathered, mark="\t")
         above = [one.title for one in gathered.readings if one.title]
     return _checked(gathered, "" if len(sheets) > 1 else file)
+
+
+def _behind(naming: Naming, above: list[str]) -> Naming:
+    """The naming of a sheet behind those of some sets: `Rookies` is of the last of these."""
+    if not above or is_year(naming.sheet):
+        return naming
+    return naming._replace(stem=above[-1], others=tuple(dict.fromkeys(above)))
 
 
 def _told_apart(sheets: list[tuple[str, str, Naming]]) -> Iterator[tuple[str, str, Naming]]:
@@ -99,7 +108,8 @@ def _sets_of(text: str, naming: Naming) -> set[tuple[str, ...]]:
     """Year, maker and name of each set in the first lines of a sheet with a column of sets."""
     begins = beginning_of(Blocks(text).head(_FIRST_LINES), naming.more, "\t")
     header = begins.header
-    if header is None or "set" not in header.meanings:
+    # a maker names the sets where nothing else does
+    if header is None or {"set", "maker"}.isdisjoint(header.meanings):
         return set()
     named = [at for at, meaning in enumerate(header.meanings) if meaning in _NAMES_SET]
     rows = [record.cells for record in begins.records[header.at + header.taken :]]
@@ -125,10 +135,23 @@ def _no_lists(sheets: list[tuple[str, str, Naming]]) -> list[str]:
     """Of the sheets of a workbook, those that are a summary or a note beside the lists."""
     if len(sheets) < 2:
         return []
-    with_cards = {called: _is_of_cards(text, naming) for called, text, naming in sheets}
+    names = {fold(naming.sheet) for _, _, naming in sheets}
+    with_cards = {
+        called: False if _counts_sheets(text, naming, names) else _is_of_cards(text, naming)
+        for called, text, naming in sheets
+    }
     if True not in with_cards.values():
         return []
     return [called for called, is_list in with_cards.items() if is_list is False]
+
+
+def _counts_sheets(text: str, naming: Naming, names: set[str]) -> bool:
+    """Whether a sheet has a line for each of two others or more, and no further ones but a total:
+    `1990 Harbor`, `20 cards`."""
+    lines = [filled(line.split("\t")) for _, line in Blocks(text).head(_HEAD)]
+    firsts = [fold(cells[0]) for cells in lines if cells and not is_total(cells)]
+    others = names - {fold(naming.sheet)}
+    return len(others & set(firsts)) > 1 and sum(one in others for one in firsts) + 2 >= len(firsts)
 
 
 def _is_of_cards(text: str, naming: Naming) -> bool | None:
@@ -136,7 +159,10 @@ def _is_of_cards(text: str, naming: Naming) -> bool | None:
     columns."""
     begins = beginning_of(Blocks(text).head(60), naming.more, "\t")
     if begins.header is not None:
-        return bool({"subject", "last"} & set(begins.header.meanings))
+        meanings = set(begins.header.meanings)
+        # of three columns one may be of subjects, by a heading that nobody knows
+        unknown = "" in meanings and {"number", "team"} <= meanings
+        return unknown or bool({"subject", "last"} & meanings)
     rows = [filled(record.cells) for record in begins.records if filled(record.cells)]
     widest = max(map(len, rows), default=0)
     # a key of short forms has two cells a line, and no number

@@ -253,7 +253,7 @@ def _of_words(name: str) -> tuple[str, int]:
         return found[0], found[1] + _LESS_LIKELY
     meant = {_meant_of(word) for word in kept}
     last = _MEANT.get(kept[-1], ("",))[0]
-    if last in _TOLD_BY_LAST:
+    if last in _TOLD_BY_LAST and "best" not in kept:  # `Best finish` is a place in a race
         return last, _LESS_LIKELY  # `Image Variation`, `Race Team`
     meaning = meant.pop() if len(meant) == 1 else _CLOSER.get(frozenset(meant), "")
     return meaning, _LESS_LIKELY
@@ -269,6 +269,10 @@ def _meant_of(word: str) -> str:
     # `Schätzpreis`; what was paid is not what it is worth
     if word.endswith(_PRICE_ENDS) and not word.startswith(_PAID):
         return PRICE
+    if word.endswith(_TEAM_ENDS):
+        return "team"  # `Wielerploeg`
+    if (numbered := _NUMBER_ENDS.fullmatch(word)) and numbered["card"] in _FILLERS:
+        return "number"  # `Plaatjesnr.`
     # `Vereinsname`, `des Spielers`
     stem = re.sub(r"(?:s|n|en)?(?:name|naam)$|s$", "", word)
     if stem != word and stem in _MEANT:
@@ -286,6 +290,8 @@ def _of_two(word: str) -> str:
     return next((one.pop() for one in meant if len(one) == 1 and one != {""}), "")
 
 
+_TEAM_ENDS = ("ploeg", "mannschaft", "verein")
+_NUMBER_ENDS = re.compile(r"(?P<card>[a-z]{4,}?)(?:s|n|en)?(?:nr|nummer)")
 _PRICE_ENDS = ("preis", "wert", "prijs", "waarde")
 _PAID = ("kauf", "einkauf", "verkauf", "aankoop", "inkoop", "verkoop", "mehr", "seltenheit")
 

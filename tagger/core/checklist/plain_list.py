@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
@@ -31,7 +31,7 @@ from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.title_names import cards_said, is_by_team, is_odds
 from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.raw.years import has_year, with_years_of_issue
-from tagger.core.checklist.rows.after_list import notes_behind_teams
+from tagger.core.checklist.rows.after_list import notes_behind_teams, teams_behind_subjects
 from tagger.core.checklist.rows.list_card import card_of, form_of, told_of
 from tagger.core.checklist.rows.list_headings import describes, heads_cards, is_no_card
 from tagger.core.checklist.rows.list_lines import (
@@ -51,6 +51,7 @@ from tagger.core.checklist.rows.list_lines import (
 from tagger.core.checklist.rows.numbers_found import numbers_found
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
+    names_part,
     one_listed,
     quoted,
     says_no_parallels,
@@ -78,6 +79,7 @@ _REMARKS = (
     says_prices,
 )
 _LOOKED_AT = 400  # lines by which it is decided how cards are written
+_SEVERAL = 3  # clubs
 _MOST_FACTS = 3  # lines `Set: 1987 Harbor Light` above the cards
 
 
@@ -163,6 +165,15 @@ def _without_page_heads(filled: list[Line]) -> list[Line]:
     return [one for one in filled[1:] if one[1] != title and not is_page_mark(one[1])]
 
 
+def _are_clubs_and_parts(filled: Sequence[Line]) -> bool:
+    """Whether headings are several clubs, and further ones that say themselves that they are parts:
+    `FC Harbor:`, `Special cards (T1-T6)`."""
+    lone = [at for at, (_, text) in enumerate(filled) if LIST_LINE.match(text) is None]
+    heads = {filled[at][1].rstrip(" :") for at in lone if heads_cards(filled, at)}
+    clubs = {text for text in heads if is_club(text)}
+    return len(clubs) >= _SEVERAL and all(map(names_part, heads - clubs))
+
+
 class _Lines:
     """The lines below the title, as cards of one set."""
 
@@ -171,6 +182,7 @@ class _Lines:
     ) -> None:
         self._name, self._filled, self._into, self._reading = name, filled, into, reading
         self._parts = Parts(into, reading, own_set=False, own_series=False, called=name)
+        self._parts.clubs = _are_clubs_and_parts(filled)
         self._begun = len(into.rows)
         self._told = False  # whether anything is odd
         self._starred = False  # whether numbers have the mark of a note below
@@ -189,6 +201,7 @@ class _Lines:
         self._read_below(last)
         self._parts.end(last=True)
         self._parts.tell_teams()
+        teams_behind_subjects(self._into.rows, self._begun)
         notes_behind_teams(self._into.rows, self._begun)
         if len(self._into.rows) == self._begun and self._filled and not self._told:
             self._problem(self._filled[0][0], _NO_CARDS)

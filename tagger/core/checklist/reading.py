@@ -54,7 +54,8 @@ class Naming(NamedTuple):
     `sheet` the name of one of several sheets, `is_part`: whether that tells it from others of the
     same title, `names_all`: whether its column of sets has none of another sheet, so that the
     sheet's name tells nothing more, `others`: the sets of the sheets before, `by_team`: whether
-    each sheet is of a team; `more` has the user's own names of columns, by their keys."""
+    each sheet is of a team, `is_set`: whether each is a set; `more` has the user's own names of
+    columns, by their keys."""
 
     stem: str
     more: Mapping[str, str] = NO_MORE
@@ -63,3 +64,4 @@ class Naming(NamedTuple):
     names_all: bool = False
     others: tuple[str, ...] = ()
     by_team: bool = False
+    is_set: bool = False

@@ -32,10 +32,17 @@ from tagger.core.checklist.raw.purposes import is_place
 from tagger.core.checklist.raw.title_names import ODDS, title_name
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
+from tagger.core.checklist.rows.first_heading import FirstHeading, make_part, may_head
 from tagger.core.checklist.rows.numbers_found import are_wants
 from tagger.core.checklist.table import ChecklistTable
-from tagger.core.checklist.titles import Title, names_part, names_part_by_word, quoted, title_above
-from tagger.core.model.text import words
+from tagger.core.checklist.titles import (
+    Title,
+    names_part,
+    names_part_by_word,
+    quoted,
+    title_above,
+)
+from tagger.core.model.text import fold, words
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
@@ -57,6 +64,7 @@ class Tables:
         self._set = naming.stem  # of the table above
         self._beside = False  # whether tables stand side by side
         self._above: tuple[int, str] = (0, "")  # line and text of a heading above the next table
+        self._first: FirstHeading | None = None  # above the first table, if it may be one
         if naming.sheet:
             self._called(naming.sheet)
 
@@ -66,10 +74,15 @@ class Tables:
             return
         if is_year(sheet) and not has_year(self._set):
             self._set = self._sheet_set = f"{sheet} {self._set}"
-        elif has_year(sheet) or (not has_year(self._set) and self._names_set(sheet)):
+        elif self._is_set_of_sheet(sheet):
             self._set = self._sheet_set = sheet
         else:
             self._above = 0, sheet
+
+    def _is_set_of_sheet(self, sheet: str) -> bool:
+        if self._naming.is_set or has_year(sheet):
+            return True
+        return not has_year(self._set) and self._names_set(sheet)
 
     def read(self, blocks: Blocks) -> None:
         """Read all tables from the first filled line on."""
@@ -97,9 +110,20 @@ class Tables:
             self._problem(begins.records[header.at].line, guess_told(header))
         again = self._table(blocks, head, begins, header, reading)
         reading.rows = reading.rows[0], len(self._into.rows)
+        self._settle_first(reading)
         if reading.rows[0] == reading.rows[1] and not again:
             self._problem(reading.line, "there are column names, but no cards below them")
         return again
+
+    def _settle_first(self, reading: TableReading) -> None:
+        """Make the cards below the first heading of a table a part, where it has further headings
+        with the same column names below them."""
+        first, begin = self._first, reading.rows[0]
+        if first is None or first.reading is not reading:
+            return
+        if any(one.begun > begin for one in self._into.headed):
+            make_part(first, self._into)
+            self._first = None
 
     def _beginning(self, head: Sequence[Line]) -> Beginning:
         found = beginning_of(head, self._naming.more, self._mark)
@@ -156,9 +180,8 @@ class Tables:
         reading.given, reading.given_line = title.given, title.given_line
         reading.by_team = title.by_team or self._naming.by_team
         reading.notes.extend(plan.notes)
-        for line, text in title.left:
-            reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
         is_set = not plan.has("set") and self._set_by_title(title, plan, reading)
+        self._tell_left(title, reading, may_be_first=is_set and not plan.has("series"))
         table = ChecklistTable(plan, self._mark, self._set, self._into, reading)
         if part := self._part_by_sheet(is_set):
             table.begin_part(0, part)
@@ -169,6 +192,14 @@ class Tables:
         for line, text in title.parts:
             table.lists(line, text)
         return table
+
+    def _tell_left(self, title: Title, reading: TableReading, *, may_be_first: bool) -> None:
+        """Tell of the lines above a table that name nothing; the last one may turn out to be the
+        heading of its cards."""
+        if may_be_first and (left := may_head(title, reading.line)):
+            self._first = FirstHeading(*left, reading)
+        for line, text in title.left:
+            reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
 
     def _set_by_title(self, title: Title, plan: Plan, reading: TableReading) -> bool:
         """Let a title name the set, if it does; whether it does."""
@@ -221,7 +252,7 @@ class Tables:
 
     def _names_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""
-        if self._is_surely_set(name):
+        if self._is_surely_set(name) or fold(name) == fold(self._set):
             return True
         if names_part(name) and not (self._is_first() and self._is_called_as_file(name)):
             return False
@@ -233,10 +264,10 @@ class Tables:
         return has_year(name) or self._is_beside_sets(name)
 
     def _is_called_as_file(self, name: str) -> bool:
-        """Whether a title has all words of the file's name, several, and so names the set though it
-        may say `Series One` as well."""
-        called = set(heading_words(self._naming.stem))
-        return len(called) > 1 and called <= set(heading_words(name))
+        """Whether a title has all words of the file's name, or that all words of the title, several
+        of them: it names the set then, though it may say `Series One` as well."""
+        called, said = set(heading_words(self._naming.stem)), set(heading_words(name))
+        return min(len(called), len(said)) > 1 and (called <= said or said <= called)
 
     def _is_first(self) -> bool:
         """Whether nothing is read so far, or the set above has a title without a year."""
@@ -269,6 +300,9 @@ class Tables:
             said = f"{quoted([title.name])} is read as the subset below it"
             said = f"{said}; if they are teams, write 'Team:' before each"
             self._into.may_be_teams(self._file, max(title.line, 1), said)
+        if self._first is not None and title.line:
+            make_part(self._first, self._into)
+            self._first = None
         table.begin_part(title.line, title.name)
 
     def _plan(

@@ -284,8 +284,8 @@ def has_range(text: str) -> bool:
 _PARTS = re.compile(
     r"\b(?:rookies?|inserts?|subsets?|checklists?|parallels?|base|stars|leaders|autographs?|relics?|"
     r"memorabilia|commons|short prints?|update|traded|series|hits|specials?|highlights|legends|"
-    r"gruppe|groupe|grupo|gruppo|groep|group [0-9a-d]|kapitel|chapter|chapitre|capitulo|capitolo|"
-    r"hoofdstuk)\b"
+    r"serie [0-9a-z]{1,3}|gruppe|groupe|grupo|gruppo|groep|group [0-9a-d]|kapitel|chapter|"
+    r"chapitre|capitulo|capitolo|hoofdstuk)\b"
 )
 
 

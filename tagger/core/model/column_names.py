@@ -14,7 +14,9 @@ SERIES = frozenset(
         "untersatz", "unterserie", "teilserie", "einleger",
         "beilage", "sousensemble", "sousserie", "subserie", "subconjunto", "inserto", "inserti",
         "einlegeserie", "einsatz", "settype", "subsettype", "inserttype", "sottoserie",
-        "sottoinsieme", "deelserie", "deelset", "serie",
+        "untergruppe", "subgruppe", "sousgroupe", "sottogruppe", "subgrupo", "subgroep", "subgroup",
+        "seriespeciale", "seriespeciali", "specialseries", "specialset", "sonderserie",
+        "serieespecial", "sottoinsieme", "deelserie", "deelset", "serie", "reeks", "reihe",
         "ins", "インサート", "シリーズ", "サブセット",
     ]
 )  # fmt: skip

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 LEAST = 0.3  # how continuous a line is at least
 PAST_SHADOW = (12, 18)  # pixels outside of a line: there a shadow has faded out
+PAST_WIDE_SHADOW = (22, 30)  # the same on a light bed, where a lamp at one side throws a wide one
 BARE = 14.0  # levels off the bed at most, where nothing lies on it
 GROWS = 0.5  # levels that a shadow grows darker by towards the card, at least
 FAINT_DIP = 30.0  # levels darker than the bed, below which it is no printed line
@@ -305,6 +306,7 @@ def _off_bed(signed: Pixels, step: Shifts, level: float) -> Pixels:
     past = np.minimum(bare, off[each, farther].mean(axis=2))
     # Of a light bed nothing more is asked: what is print there is told by the paper around it.
     if level > LIGHT:
-        return np.asarray(past)
+        at_end = np.minimum(np.maximum(step[:, :, None] - np.arange(*PAST_WIDE_SHADOW), 0), last)
+        return np.asarray(np.minimum(past, off[each, at_end].mean(axis=2)))
     darker = -_greys(signed)[each, beyond].mean(axis=2)
     return np.asarray(np.where((darker > 0) & (darker <= DEEPEST * level), past, bare))

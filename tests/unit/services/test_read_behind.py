@@ -168,7 +168,7 @@ def test_the_real_process_gives_way_and_another_follows_where_it_hangs(tmp_path:
     process._patience = 0.2
     with pytest.raises(ReadingLost, match="did not answer"):
         process.read(wish)
-    process._patience = 60
+    process._patience = 600  # it gives way to all else on a busy machine
     assert process.read(wish).whole
     (other,) = process.pids()
     assert other != pid

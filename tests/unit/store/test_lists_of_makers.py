@@ -260,3 +260,172 @@ def test_totals_that_count_below_the_numbers_are_no_cards():
     text = "Album;Jahr;Bild-Nr.;Motiv\nBurgen;1932;2;Burg Falkenau\n;;8;Ruine Hirsch\n"
     found = read(f"{text}Gesamt;;2;Bilder\n")
     assert [row.number for row in found.rows] == ["2", "8"]
+
+
+@pytest.mark.parametrize(
+    ("heading", "meaning"),
+    [
+        ("SETYR", "year"),
+        ("BOOKVAL", "price"),
+        ("Seq", "run"),
+        ("Tiraje", "run"),
+        ("Untergruppe", "series"),
+        ("Serie speciale", "series"),
+        ("Corridore", "subject"),
+        ("車両名", "subject"),
+        ("Item No.", "number"),
+        ("Plaatjesnr.", "number"),
+        ("Rugnummer", ""),
+        ("Wielerploeg", "team"),
+        ("Best finish", ""),
+        ("Finish", "parallels"),
+    ],
+)
+def test_further_headings_of_lists(heading, meaning):
+    assert meaning_of(heading)[0] == meaning
+
+
+def test_columns_of_a_price_guide_are_not_lost():
+    found = read("#,Player,NM,EX,VG\n1,Ada Marsh,20,10,5\n2,Bo Finn,10,5,2.5\n")
+    assert [dict(row.extra)["price"] for row in found.rows] == ["20", "10"]
+    assert "'NM' is read as the price; 'EX', 'VG' only kept" in told(found)
+    found = read("No.,Driver,Low,High\n1,Ada Marsh,$1.00,$3.00\n2,Bo Finn,$0.50,$1.50\n")
+    assert dict(found.rows[0].extra)["price"] == "$1.00"
+
+
+def test_sheets_that_begin_anew_and_name_no_part_are_a_set_each(tmp_path):
+    names = ["Card no.", "Animal"]
+    owls = [names, *([n, f"Owl {'abcde'[n - 1]}"] for n in range(1, 6))]
+    whales = [names, *([n, f"Whale {'abcde'[n - 1]}"] for n in range(1, 6))]
+    found = workbook(tmp_path / "cards.xlsx", ("Night Owls", owls), ("Ocean Giants", whales))
+    assert [row.set for row in found.rows] == ["Night Owls"] * 5 + ["Ocean Giants"] * 5
+    assert "a set of its own" in told(found)
+    found = workbook(tmp_path / "other.xlsx", ("Base Set", owls), ("Rookie Stars", whales))
+    assert len({row.set for row in found.rows}) == 1
+
+
+def test_a_sheet_with_makers_for_sets_is_of_no_subset(tmp_path):
+    ball = [["Year", "Set", "Card", "Player"], [1988, "Back Lot", 2, "Ada Marsh"]]
+    ball += [[1988, "Back Lot", 7, "Bo Finn"], [1990, "Back Lot", 9, "Cy Dorn"]]
+    ice = [["No", "Player", "Brand", "Season", "Cond."], [2, "Di Evers", "Slap Ice", 1994, "NM"]]
+    ice += [[n, f"Ed Fay {'abcdef'[n - 3]}", "Slap Ice", 1994, "NM"] for n in range(3, 9)]
+    found = workbook(tmp_path / "all.xlsx", ("Baseball", ball), ("Hockey", ice))
+    assert {row.set for row in found.rows[3:]} == {"1994 Slap Ice"}
+    assert {series(row) for row in found.rows} == {""}
+
+
+def test_a_childs_list_is_of_the_set_that_it_names():
+    text = "MY DOG CARDS by Lily aged 9\n\nPawsome Pals Series 2\n\n1. Beagle\n2. Border Collie\n"
+    found = read(f"{text}3. Poodle (my favorite)\n4. Dachshund\n8. Pug (got 2)\n", "dogs.txt")
+    assert {row.set for row in found.rows} == {"Pawsome Pals Series 2"}
+    assert [row.subject for row in found.rows][2:] == ["Poodle", "Dachshund", "Pug"]
+    assert dict(found.rows[2].extra)["note"] == "my favorite"
+
+
+def test_whose_cards_they_are_is_not_in_the_name_of_the_set():
+    assert title_name("Mine håndboldkort: Kast & Mål 2005/06") == "Kast & Mål 2005/06"
+
+
+def test_a_word_for_series_beside_the_set_tells_its_parts_apart():
+    assert columns_of(["Set", "Reeks", "Kaartnr.", "Speler"])[1] == "series"
+    assert columns_of(["Reeks", "Kaartnr.", "Speler"])[0] == "set"
+
+
+def test_one_number_twice_makes_no_subsets_of_an_unknown_column():
+    cards = [f"{n},Player {chr(96 + n)},{'xyz'[n % 3]}-ville" for n in range(1, 20)]
+    found = read("\n".join(["#,Name,Lives in", *cards, "17,Another One,x-ville"]))
+    assert {series(row) for row in found.rows} == {""}
+
+
+def test_a_sheet_that_counts_the_others_has_no_cards(tmp_path):
+    counts = [["Set", "Cards listed", "Complete?"], ["1990 Kes", 2, "no"], ["1991 Kes", 1, "no"]]
+    one = [["#", "Player", "Team"], [1, "Ada Marsh", "Gulls"], [2, "Bo Finn", "Owls"]]
+    two = [["#", "Player", "Team"], [7, "Cy Dorn", "Gulls"]]
+    sheets = (("Summary", counts), ("1990 Kes", one), ("1991 Kes", two))
+    found = workbook(tmp_path / "kes.xlsx", *sheets)
+    assert [row.number for row in found.rows] == ["1", "2", "7"]
+
+
+def test_a_sheet_whose_subjects_have_an_unknown_heading_is_read(tmp_path):
+    base = [
+        ["No", "Joueur", "Équipe"],
+        *([n, f"Jean {'abcdefg'[n]}", "Brumont"] for n in (1, 2, 3)),
+    ]
+    signed = [["No", "Paraphe", "Équipe"], *([f"AU-{n}", f"Luc P{n}b", "Brumont"] for n in (1, 2))]
+    found = workbook(tmp_path / "2011 Rochelune.xlsx", ("Base", base), ("Autographes", signed))
+    assert [row.number for row in found.rows] == ["1", "2", "3", "AU-1", "AU-2"]
+
+
+def test_amounts_below_finishes_are_prices_and_no_names():
+    found = read("Name,Number,Regular,Foil,Etched Foil\nImp,1,0.85,2.55,\nMoth,2,2.80,8.40,23.40\n")
+    assert found.rows[1].parallels == (Parallel("Foil"), Parallel("Etched Foil"))
+    assert dict(found.rows[1].extra)["price"] == "2.80"
+
+
+def test_ticks_beside_a_finish_are_finishes_but_for_the_plain_card():
+    found = read("Number,Name,Normal,Reverse Foil,Promo Stamp\n1,Moth,Y,Y,\n2,Wyrm,Y,Y,Y\n")
+    assert found.rows[0].parallels == (Parallel("Reverse Foil"),)
+    assert found.rows[1].parallels == (Parallel("Reverse Foil"), Parallel("Promo Stamp"))
+
+
+def test_the_first_of_several_headings_with_the_same_columns_is_one_too():
+    text = "2019 Corona del Sur;;\n;;\nAutógrafos;;\nNº;Jugador;Equipo\nA-1;Ada Marsh;Riomar\n"
+    text += "A-2;Bo Finn;Riomar\n;;\nReliquias;;\nNº;Jugador;Equipo\nR-1;Cy Dorn;Montesol\n"
+    found = read(text)
+    assert [series(row) for row in found.rows] == ["Autógrafos"] * 2 + ["Reliquias"]
+    # a single line of its own may say anything
+    found = read("2019 Corona\nFronts in colour\nNo;Name\n1;Ada Marsh\n2;Bo Finn\n")
+    assert {series(row) for row in found.rows} == {""}
+
+
+def test_teams_above_blocks_side_by_side_are_teams_from_the_first_on():
+    rows = [
+        "LIGA DORADA 1983-84,,,,",
+        ",,,,",
+        "C.D. Almenara,,,Real Torre,",
+        "Nº,Jugador,,Nº,Jugador",
+    ]
+    rows += ["1,Ada Marsh,,3,Cy Dorn", "2,Bo Finn,,4,Di Evers", ",,,,", "U.D. Luz,,,S.D. Brisa,"]
+    rows += ["Nº,Jugador,,Nº,Jugador", "5,Ed Fay,,7,Gus Hale", "6,Ina Jay,,8,Kit Low"]
+    found = read("\n".join(rows))
+    teams = {row.number: row.team for row in found.rows}
+    assert teams["1"] == teams["2"] == "C.D. Almenara"
+    assert teams["8"] == "S.D. Brisa"
+
+
+def test_headings_of_clubs_are_teams_beside_one_of_special_cards():
+    clubs = ("SV Möwen", "FC Grün", "TuS Eulen")
+    lines = ["Wurfkreis 1997 - Checkliste"]
+    for at, club in enumerate(clubs):
+        lines += ["", f"{club}:", *(f"{4 * at + n}. Ada Marsh{'abcd'[n - 1]}" for n in range(1, 5))]
+    lines += ["", "Sonderkarten (T1-T2)", "T1 Bo Finn (FC Grün)", "T2 Cy Dorn (TuS Eulen)"]
+    found = read("\n".join(lines), "handball.txt")
+    teams = [row.team for row in found.rows]
+    assert teams[:12:4] == list(clubs)
+    assert teams[-2:] == ["FC Grün", "TuS Eulen"]
+    assert [series(row) for row in found.rows][-2:] == ["Sonderkarten"] * 2
+    assert found.rows[-1].subject == "Cy Dorn"
+
+
+def test_headings_in_japanese_signs():
+    lines = ["2009年 紅葉フットボール チェックリスト", "", "【レギュラーカード】"]
+    lines += ["01\u3000榎並 隼（緑野SC）", "02\u3000蓮見 礼（千歳FC）", "03\u3000早瀬 真（緑野SC）"]
+    lines += [
+        "",
+        "【インサート\u3000黄金の右足】",
+        "G1\u3000氷室 弦（緑野SC）",
+        "G2\u3000神楽 丈（千歳FC）",
+    ]
+    found = read("\n".join(lines), "kouyou.txt")
+    assert [row.number for row in found.rows] == ["01", "02", "03", "G1", "G2"]
+    assert [series(row) for row in found.rows] == [""] * 3 + ["インサート 黄金の右足"] * 2
+    assert "2009年" in found.rows[0].set
+
+
+def test_numbers_that_became_dates_below_chapters():
+    cells = [f"2022-{n:02}-01,Bild {chr(96 + n)}" for n in range(1, 13)]
+    text = "\n".join(
+        ["Bildnummer,Motiv", "Kapitel 1: Die Burg,", *cells, "1-13,Ende", "1-14,Schluss"]
+    )
+    found = read(text)
+    assert [row.number for row in found.rows] == [f"1-{n}" for n in range(1, 15)]

@@ -28,9 +28,18 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     fills |= blocks & {*plan.at("series"), *plan.at("team")}
     # a report of several sets names each part and each team of each of them once
     fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
-    fills.update(at for at in plan.at("series") if _begin_letters(columns, at, plan, cards))
-    fills.update(at for at in blocks & {*plan.at("subject")} if _has_twin(columns, at, cards))
+    fills |= _told_otherwise(plan, columns, cards, blocks)
     return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
+
+
+def _told_otherwise(
+    plan: Plan, columns: Columns, cards: Sequence[int], blocks: set[int]
+) -> set[int]:
+    """The columns of subsets that change with the letters of numbers, and of subjects that are
+    named with something else."""
+    series = {at for at in plan.at("series") if _begin_letters(columns, at, plan, cards)}
+    named = {at for at in plan.at("subject") if at in blocks and _has_twin(columns, at, cards)}
+    return series | named
 
 
 def _are_named_once(fills: set[int], columns: Columns, cards: Sequence[int]) -> bool:

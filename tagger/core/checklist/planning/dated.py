@@ -10,11 +10,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.numbers_read import REMEDY, day_and_month, tidy_number
-from tagger.core.checklist.planning.cells import Columns, given
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
+    from tagger.core.checklist.planning.cells import Columns
 
 _LEFT = re.compile(r"([0-9]{1,3})([-/])([0-9]{1,3})")
 _FEWEST = 2  # numbers that were left
@@ -41,7 +41,7 @@ def dated_numbers(plan: Plan, columns: Columns) -> Plan:
     """The plan that reads dates in the column of numbers as `1-2`, where the numbers that are none
     tell whether the day or the month stood first; told."""
     for at in plan.at("number"):
-        cells = [*map(tidy_number, given(columns[at]))]
+        cells = [*map(tidy_number, _of_cards(columns, at))]
         if order := _order(cells):
             dates = [*filter(_is_date, cells)]
             name, cell = printable(plan.names[at], 40), printable(dates[0], 20)
@@ -50,6 +50,12 @@ def dated_numbers(plan: Plan, columns: Columns) -> Plan:
             said = f"'{name}': {cells_are} a date ('{cell}'), read as {read}; {REMEDY}"
             return replace(plan, dated=order, unsure=(*plan.unsure, said))
     return plan
+
+
+def _of_cards(columns: Columns, at: int) -> list[str]:
+    """The filled cells of a column that do not stand alone on their lines, as headings do."""
+    others = [cells for place, cells in enumerate(columns) if place != at]
+    return [cell for row, cell in enumerate(columns[at]) if cell and any(c[row] for c in others)]
 
 
 def _as(order: str, cell: str) -> str:

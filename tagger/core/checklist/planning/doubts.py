@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings import (
     ONE_PARALLEL,
+    heading_key,
     heading_words,
     meaning_of,
     shown_meaning,
 )
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.named.money_words import says_money
+from tagger.core.checklist.named.money_words import MONEY, says_money
 from tagger.core.checklist.parallels import NOT_THERE
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.guesses import NEVER
@@ -81,11 +82,54 @@ def date_column(plan: Plan, columns: Columns) -> Plan:
 def priced(plan: Plan, columns: Columns) -> Plan:
     """The plan with the price, where one column has money in each cell, with the sign of it, and
     no other has."""
+    if plan.has(PRICE):
+        return plan
+    if graded := _of_grades(plan, columns):
+        names = ", ".join(f"'{printable(plan.names[at], 20)}'" for at in graded[1:])
+        said = f"'{printable(plan.names[graded[0]], 20)}' is read as the price; {names} only kept"
+        return replace(meant(plan, graded[0], PRICE), unsure=(*plan.unsure, said))
     found = [at for at, name in unknown(plan, columns) if _may_be_price(name, columns[at])]
-    if plan.has(PRICE) or len(found) != 1 or is_base(plan.names[found[0]]):
+    if len(found) != 1 or is_base(plan.names[found[0]]):
         return plan
     said = f"'{plan.names[found[0]]}' has amounts of money, so it is read as the price"
     return replace(meant(plan, found[0], PRICE), unsure=(*plan.unsure, said))
+
+
+# what the columns of a price guide are called (common practice, no source)
+_OF_GUIDE = frozenset(
+    [
+        "mint",
+        "mt",
+        "nm",
+        "nmmt",
+        "nrmt",
+        "exmt",
+        "ex",
+        "vgex",
+        "vg",
+        "good",
+        "gd",
+        "g",
+        "fair",
+        "poor",
+    ]
+)
+_LOW_HIGH = frozenset(["low", "lo", "mid", "avg", "high", "hi", "min", "max", "bas", "haut"])
+
+
+def _of_grades(plan: Plan, columns: Columns) -> list[int]:
+    """The columns of amounts, two or more side by side, that a price guide has for the states of a
+    card, or for the least and the most that is paid."""
+    for words in (_OF_GUIDE, _LOW_HIGH):
+        found = [
+            at
+            for at, name in unknown(plan, columns)
+            if heading_key(MONEY.sub("", name)) in words
+            and share(columns[at], lambda cell: is_plain_amount(cell) or is_money(cell)) == 1
+        ]
+        if len(found) > 1 and found[-1] - found[0] == len(found) - 1:
+            return found
+    return []
 
 
 def _may_be_price(name: str, cells: Sequence[str]) -> bool:

@@ -19,13 +19,14 @@ if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
 
 _MOST_PARTS = 40
+_MISTAKES, _OF_CARDS = 2, 10  # numbers that stand twice by mistake, one of so many cards
 _NAME = re.compile(r"[^\W\d_][\w.'’,-]*(?:\s+[\w.'’,/&()-]+)+")
 # columns that hold no card's name or number, whatever stands in them
 NEVER = frozenset(
     ["notes", "note", "comment", "comments", "condition", "grade", "location", "box", "row", "date",
      "source", "url", "image", "college", "city", "address", "seller", "buyer", "slot", "page",
      "count", "qty", "quantity", "menge", "anzahl", "position", "pos", "stock", "sku", "inventory",
-     "cert", "barcode", "upc", "ean", "lot"]
+     "cert", "barcode", "upc", "ean", "lot", "acc", "accession", "inv", "hp", "kp", "pv", "atk"]
 )  # fmt: skip
 
 
@@ -110,9 +111,9 @@ def parts_by_numbers(plan: Plan, columns: Columns) -> Plan:
     if not _collide(columns, key, subject):
         return plan
     for at, name in enumerate(plan.names):
-        may_be = name and not plan.meanings[at] and _are_parts(columns[at])
-        may_be = may_be and not says_no_team(name)  # `Condition`
-        if may_be and not _collide(columns, [*key, at], subject):
+        # nor is it `Condition`
+        unknown = bool(name) and not plan.meanings[at] and not says_no_team(name)
+        if unknown and _are_parts(columns[at]) and not _collide(columns, [*key, at], subject):
             shown = printable(name, 40)
             said = f"'{shown}' tells cards of one number apart, so it is read as the subset"
             return replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
@@ -134,13 +135,14 @@ def _are_parts(cells: Sequence[str]) -> bool:
 
 
 def _collide(columns: Columns, key: Sequence[int], subject: int) -> bool:
-    """Whether cards with other subjects agree in all cells of some columns."""
+    """Whether cards with other subjects agree in all cells of some columns; one or two of many may
+    have a number by mistake."""
     held: dict[tuple[str, ...], str] = {}
+    same = 0
     for row, name in enumerate(columns[subject]):
         cells = tuple(columns[at][row] for at in key)
-        if name and cells[-1] and held.setdefault(cells, name) != name:
-            return True
-    return False
+        same += bool(name and cells[-1]) and held.setdefault(cells, name) != name
+    return same > min(_MISTAKES, len(held) // _OF_CARDS)
 
 
 def _may_be_number(cell: str) -> bool:

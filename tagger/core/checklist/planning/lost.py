@@ -179,7 +179,9 @@ def set_by_blocks(plan: Plan, columns: Columns) -> Plan:
     if plan.has("set") or not (plan.has("year") and plan.has("number")):
         return plan
     for at, name in unknown(plan, columns):
-        if _NO_SET.isdisjoint(heading_words(name)) and _goes_on(columns[at]):
+        if says_no_team(name) or not _NO_SET.isdisjoint(heading_words(name)):
+            continue
+        if _goes_on(columns[at]):
             said = f"'{printable(name, 40)}' is not known as a heading; by its cells it is the set"
             return replace(meant(plan, at, "set"), unsure=(*plan.unsure, said))
     return plan

@@ -45,7 +45,9 @@ _OTHER_MARKS = frozenset(
         "extras", "traded", "error", "err", "cor", "ec", "short", "print", "shortprint", "graded",
         "page", "box", "pos", "position", "anzahl", "bestand", "vorhanden", "habe", "fehlt",
         "doppelt", "menge", "possede", "manque", "tengo", "falta", "cantidad", "posseduto",
-        "manca", "ho", "vorh", "heb", "mist", "gezocht", "zoek", "gesucht", "suche", "cherche",
+        "manca", "ho", "vorh", "hp", "kp", "pv", "ps", "atk",
+        "def", "attack", "defense", "defence", "power", "level", "mana", "cost", "speed", "heb",
+        "mist", "gezocht", "zoek", "gesucht", "suche", "cherche",
         "recherche",
         "busco", "cerco", "dubbel", "dubbele", "doppie", "repes", "notes", "note", "remarks",
         "age", "born", "weight",
@@ -285,8 +287,9 @@ def _unknown(plan: Plan, test: Callable[[int], bool]) -> list[int]:
 def _sure(plan: Plan, columns: Columns, marked: list[int]) -> list[int]:
     """Those of the marked columns that are parallels: by their name, by one beside them that is,
     by print runs and nothing else."""
+    known = plan.at(ONE_PARALLEL)
     named = [at for at in marked if is_finish(plan.names[at])]
-    beside = [at for at in marked if named and {at - 1, at + 1} & set(marked)]
+    beside = [at for at in marked if (named or known) and {at - 1, at + 1} & {*marked, *known}]
     return [at for at in marked if at in (*named, *beside) or _is_only_runs(columns[at])]
 
 
@@ -332,7 +335,7 @@ def _are_crosses(cells: Sequence[str]) -> bool:
 def _may_be_parallel(name: str, cells: Sequence[str]) -> bool:
     # `Signed?` asks, `x2` counts, and `Album` with ticks below is called by something else
     asks = name.rstrip().endswith("?") and not is_finish(name)
-    if asks or _COUNTS.fullmatch(fold(name)) or _is_of_words(name) or is_total([name]):
+    if asks or _COUNTS.fullmatch(fold(name)) or _says_otherwise(name):
         return False
     # `Stock` counts, `Vintage Stock /99` is a parallel
     if _is_other_mark(name) and not split_run(name)[1]:
@@ -341,6 +344,11 @@ def _may_be_parallel(name: str, cells: Sequence[str]) -> bool:
 
 
 _COUNTS = re.compile(r"x[0-9]{0,2}|[0-9]{1,2}x")
+
+
+def _says_otherwise(name: str) -> bool:
+    """Whether a heading is that of the plain card, of words or of a total."""
+    return is_plain(name) or _is_of_words(name) or is_total([name])
 
 
 def _is_of_words(name: str) -> bool:

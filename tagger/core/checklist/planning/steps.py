@@ -140,7 +140,7 @@ def _counted(plan: Plan, columns: Columns) -> Plan:
     """A column `Foil` of numbers has counts, prices or print runs, and no names of parallels."""
     for at in plan.at("parallels"):
         some = given(columns[at])
-        if some and all(map(str.isdigit, some)) and is_finish(plan.names[at]):
+        if some and all(map(is_plain_amount, some)) and is_finish(plan.names[at]):
             plan = meant(plan, at, "")
     return plan
 
@@ -381,7 +381,7 @@ _STEPS = (
     *(summary_beside, _ticked, _counted, _without_amounts, filled_columns),
     *(year_column, date_column),
     *(_set_column, _run_column, _series_of_some, _set_first, _name_for_number),
-    *(parts_beside, priced, parallel_columns, copies_beside, _crossed, parts_before_numbers),
+    *(parts_beside, priced, _crossed, parallel_columns, copies_beside, parts_before_numbers),
 )
 # what is made out from cells alone, once all headings are understood
 _LATER_STEPS = (

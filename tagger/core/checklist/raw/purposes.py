@@ -36,6 +36,16 @@ def is_purpose(text: str) -> bool:
     return not said.isdisjoint(_PURPOSES) and said <= _PURPOSES | _PURPOSE_LITTLE
 
 
+_OWNERS = re.compile(
+    r"\W*(?:my|our|mes|nos|meine?|unsere|mijn|mis|le mie|i miei|mina|mine|as minhas|os meus)\b"
+)
+
+
+def is_owners(text: str) -> bool:
+    """Whether a title says whose cards they are: `My dog cards`."""
+    return _OWNERS.match(fold(text)) is not None
+
+
 # where cards are kept (common practice, no source)
 PLACES = (
     r"(?:shoe ?box|box|binder|page|row|tray|case|tab|album|stock|inventory|ordner|seite|blatt|"

@@ -17,6 +17,7 @@ _LISTED = re.compile(
     r"(?:card\s*)?check\s*list[e]?|(?:both|all) series|"
     r"(?:full |complete |master )?(?:card|set) list|trading card game|trading cards?|"
     r"(?:(?:winter|summer|spring|fall|autumn|annual|monthly) )?price (?:guide|list)|"
+    r"(?:parallels?|print run|insert|odds|card|set) (?:guide|overview)|"
     r"preisliste|prijslijst|liste (?:de|des) prix|lista (?:de )?precios|listino(?: prezzi)?|"
     r"master set|complete set(?: of)?|(?:rainbow )?(?:tracker|want ?list|wants|needs)|"
     r"by team|team sets?|team (?:set )?list|"
@@ -36,6 +37,8 @@ _BARE_COUNT = re.compile(
 )
 _LISTED_BEFORE = re.compile(
     r"^\W*(?:check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)|(?:my|our|mein[e]?)\b"
+    r"|(?:my|our|meine?|mine?|mitt?|mina|mijn|mes|mis|le mie|i miei|as minhas|os meus|moje)\s"
+    r"[^:\d]{1,30}:"
     r"|(?:kartenliste|setliste|check\s*list[ea]?)\s+(?=(?:1[89]|20)[0-9]{2}\b)|(?:kartenliste|liste|lista|lijst|elenco|relaci[oó]n|inventario|inventaire|inventar|list|"
     r"want\s?list)\b[^:\d]{0,30}:"
     r"|(?:liste|lista|lijst|elenco)\s+(?:de|des|der|di|delle|van)\s+(?:cromos|cartes|cartas|karten|"

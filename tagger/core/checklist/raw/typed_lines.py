@@ -28,6 +28,8 @@ _IN_BRACKETS = re.compile(
 )
 _REMARK = re.compile(r"\s+//\s+[a-z].*$")  # `Fire // Ice` is a name
 _AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_|\"(?=[^\"]+\"$))(?P<text>\S.*\S)(?P=mark)$")
+# headings in Japanese: `【レギュラーカード】`
+_IN_SIGNS = re.compile(r"^[【《〈](?P<text>[^【】《》〈〉]+)[】》〉]$")
 # `--- 1987 Harbor Light ---`
 _DECORATED = re.compile(
     r"^(?:[*=#~|+]\s+(?=.*\s[*=#~|+]$)|[-=~_+•·]{2,}|\*{2,})\s*"
@@ -127,6 +129,8 @@ def _plain(text: str) -> str:
     # a letter or a digit is all that nearly each line begins with
     if text[:1].isalnum() or text[:1] in "©®":
         return text
+    if match := _IN_SIGNS.match(text):
+        return " ".join(match["text"].split())
     text = _without_pictures(text)
     text = _IN_BRACKETS.sub(r"\g<number> ", text)
     match = _DECORATED.match(text) or _AROUND.match(text)

@@ -8,7 +8,18 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
 
-_BRACKETED = re.compile(r"^(?P<team>[^()\[\]]+?)\s*[(\[](?P<note>[^()\[\]]+)[)\]]$")
+_BRACKETED = re.compile(r"^(?P<name>[^()\[\]]+?)\s*[(\[](?P<held>[^()\[\]]+)[)\]]$")
+
+
+def teams_behind_subjects(rows: Rows, first: int) -> None:
+    """Take teams in brackets from behind subjects, where other cards have that team by a heading:
+    `Ada Marsh (FC Harbor)` among the special cards below the clubs."""
+    teams = {rows.teams.values[id] for id in set(rows.teams.of[first:])} - {""}
+    for row in range(first, len(rows)) if teams else ():
+        match = _BRACKETED.match(rows.subjects[row])
+        if match is not None and match["held"] in teams and not rows.teams[row]:
+            rows.subjects.of[row] = rows.subjects.id(match["name"])
+            rows.teams.of[row] = rows.teams.id(match["held"])
 
 
 def notes_behind_teams(rows: Rows, first: int) -> None:
@@ -17,7 +28,7 @@ def notes_behind_teams(rows: Rows, first: int) -> None:
     teams = {rows.teams.values[id] for id in set(rows.teams.of[first:])}
     for row in range(first, len(rows)):
         match = _BRACKETED.match(rows.teams[row])
-        if match is not None and match["team"] in teams:
-            rows.teams.of[row] = rows.teams.id(match["team"])
-            extra = (*rows.extras[row], ("note", match["note"]))
+        if match is not None and match["name"] in teams:
+            rows.teams.of[row] = rows.teams.id(match["name"])
+            extra = (*rows.extras[row], ("note", match["held"]))
             rows.extras.of[row] = rows.extras.id(extra)

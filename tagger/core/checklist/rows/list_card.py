@@ -128,6 +128,7 @@ def _are_rarities(rests: Sequence[str], style: str) -> bool:
 def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     """What stands behind a number, parted by the form of the list; `star`: the mark behind that."""
     rest, price = split_price(rest)
+    rest, remark = _without_remark(rest)
     beside_it = dict.fromkeys(SPLITS, "")
     for name in form.splits:
         rest, beside_it[name] = SPLITS[name].of(rest)
@@ -135,12 +136,26 @@ def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     rest, finish = _without_finish(rest, form)
     rest, tail = split_tail(rest, form.tail)
     found, rarity = _without_rarity(_turned(_of_rest(rest, form), form), form)
-    note = tail or beside_it["position"] or rarity
+    note = tail or beside_it["position"] or rarity or remark
     runs = parse_parallels(listed or finish or found.parallel)
     marks = marks_kept(tuple(filter(None, (*found.marks, beside_it["grade"], star))))
     kept = ((PRICE, price or beside_it["amount"]), ("note", note))
     extra = (*marks, *(pair for pair in kept if pair[1]))
     return ListCard(found.subject, found.team or beside_it["code"], runs, extra)
+
+
+# `(my favourite)`, `(got 2)`, `(a bit bent)`
+_REMARK = re.compile(
+    r"^(?P<rest>.*\S)\s+\((?P<remark>[^()A-Z]*\b(?:my|mine|favou?rite|got|have|need|spares?|swaps?|"
+    r"doubles?|bent|torn|creased?|damaged|stained|worn|scratched|missing|doppelt|doppio|repe|"
+    r"dubbel|knick|geknickt|pli[ée]e?)\b[^()A-Z]*)\)$"
+)
+
+
+def _without_remark(rest: str) -> tuple[str, str]:
+    """A card without what its owner says of the copy in brackets, and that."""
+    match = _REMARK.match(rest)
+    return (match["rest"], match["remark"]) if match else (rest, "")
 
 
 def _without_rarity(found: Beside, form: CardForm) -> tuple[Beside, str]:

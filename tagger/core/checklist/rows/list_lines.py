@@ -21,7 +21,7 @@ from tagger.core.checklist.raw.notes import (
 )
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
-from tagger.core.checklist.raw.purposes import is_purpose
+from tagger.core.checklist.raw.purposes import is_owners, is_purpose
 from tagger.core.checklist.raw.title_names import title_name, without_state
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.rows.behind import (
@@ -43,7 +43,7 @@ LIST_LINE = re.compile(
     rf"|(?<={FOUND})[^{FOUND}]*)(?P<star>[*†‡§]*)(?:{FOUND}|"
     r"\s*(?:\.+\)?|[):,;—]|[–=](?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→|/(?=\s+[^\W\d_]))\s+|\s+)(?P<rest>\S.*)$"
 )
-YEAR_NUMBER = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
+YEAR_NUMBER = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?(?:年度?)?$")
 _COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
 _MOST_ABOVE = 12  # lines among which the one is that names the set
 
@@ -121,6 +121,7 @@ def title_among(filled: Sequence[Line]) -> int:
     is not what pages and programs put there."""
     above = list(takewhile(lambda at: is_title(filled[at:]), range(min(len(filled), _MOST_ABOVE))))
     said = [at for at in above if not _names_nothing(filled[at][1])]
+    said.sort(key=lambda at: is_owners(filled[at][1]))
     with_year = [at for at in said if _names_with_year(filled[at][1])]
     # `here is what I have of Harbor Light 1987` above the name alone
     with_year.sort(key=lambda at: filled[at][1][:1].islower())

@@ -60,6 +60,7 @@ class Parts:
         self._first = self._begun = len(into.rows)  # rows before the table, and before the part
         self._headed: list[Headed] = []  # that had cards below them
         self._listing = False  # whether the lines below may be parallels, one each
+        self.clubs = False  # whether several headings are names of clubs
 
     @property
     def active(self) -> bool:
@@ -87,7 +88,7 @@ class Parts:
     def _meant(self, text: str) -> Part:
         """The part that a heading begins in this table."""
         part = part_of(self._behind_called(text) or text)
-        if part.series and self._reading.by_team and not names_part(text):
+        if self._is_team(part.series, text):
             part = part._replace(series="", team=part.series)
         elif self._names_set(part.series):
             part = part._replace(series="", set=part.series)
@@ -96,6 +97,12 @@ class Parts:
         if is_year(part.set):
             return part._replace(set=f"{part.set} {YEAR.sub('', self._called).strip()}".strip())
         return part
+
+    def _is_team(self, series: str, text: str) -> bool:
+        """Whether a heading names a team; empty is none."""
+        if self.clubs and is_club(series):
+            return True
+        return bool(series) and self._reading.by_team and not names_part(text)
 
     def _names_set(self, series: str) -> bool:
         """Whether a heading `Harbor Light 1996` is a set: nothing else names the year of one, or

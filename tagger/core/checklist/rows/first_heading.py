@@ -1,0 +1,56 @@
+"""The heading right above the column names of a first table: one of a part of the set, if later
+tables have such headings as well."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.checklist.raw.notes import is_total
+from tagger.core.checklist.raw.title_names import title_name
+from tagger.core.checklist.reading import Headed, TableReading
+from tagger.core.checklist.titles import is_base_set, quoted
+from tagger.core.model.column_names import SERIES_NAME
+from tagger.core.model.series import series_of
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.checklist import Gathered
+    from tagger.core.checklist.lines import Line
+    from tagger.core.checklist.titles import Title
+
+
+class FirstHeading(NamedTuple):
+    """A line right above the column names of the first table, below the name of the set. Whether
+    it is the heading of a part shows only where later tables have such headings as well."""
+
+    line: int
+    text: str
+    reading: TableReading
+
+
+def make_part(first: FirstHeading, into: Gathered) -> None:
+    """Make the cards of a first table, up to its next heading, a part as the later ones are."""
+    reading, series = first.reading, title_name(first.text)
+    begin, end = reading.rows
+    end = min((one.begun for one in into.headed if begin < one.begun < end), default=end)
+    rows = into.rows
+    for row in range(begin, end):
+        extra = rows.extras[row]
+        if not series_of(extra):
+            rows.extras.of[row] = rows.extras.id((*extra, (SERIES_NAME, series)))
+    said = f"heading {quoted([first.text])}; the subset of {end - begin} cards below"
+    reading.notes.append(f"line {first.line}: {said}")
+    into.headed.insert(0, Headed(reading.file, first.line, first.text, True, begin, end))
+
+
+def may_head(title: Title, line: int) -> Line | None:
+    """The line right above the column names, below the name of the set, that may be a heading."""
+    if not title.left or title.left[-1][0] < max(title.line + 1, line - 1):
+        return None
+    text = title.left[-1][1]
+    if text[:1].islower() or text.rstrip().endswith(".") or ":" in text or is_total([text]):
+        return None
+    is_short = len(text.split()) <= _MOST_WORDS
+    return title.left[-1] if is_short and not is_base_set(title_name(text)) else None
+
+
+_MOST_WORDS = 5  # of a heading
