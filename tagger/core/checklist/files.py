@@ -11,7 +11,8 @@ from itertools import chain
 
 from tagger.core.checklist.above.index_sheet import index_of
 from tagger.core.checklist.checklist import Checklist, Gathered
-from tagger.core.checklist.header import beginning_of
+from tagger.core.checklist.header import Header, beginning_of
+from tagger.core.checklist.headings import meaning_of
 from tagger.core.checklist.lines import Blocks, filled
 from tagger.core.checklist.planning import across, turned
 from tagger.core.checklist.planning.across import one_a_line
@@ -159,16 +160,23 @@ def _is_of_cards(text: str, naming: Naming) -> bool | None:
     columns."""
     begins = beginning_of(Blocks(text).head(60), naming.more, "\t")
     if begins.header is not None:
-        meanings = set(begins.header.meanings)
-        # of three columns one may be of subjects, by a heading that nobody knows
-        unknown = "" in meanings and {"number", "team"} <= meanings
-        return unknown or bool({"subject", "last"} & meanings)
+        return _may_have_subjects(begins.header)
     rows = [filled(record.cells) for record in begins.records if filled(record.cells)]
     widest = max(map(len, rows), default=0)
     # a key of short forms has two cells a line, and no number
     if all(len(row) < 3 and not any(map(str.isdigit, "".join(row))) for row in rows):
         return False
     return False if widest < 2 else None
+
+
+def _may_have_subjects(header: Header) -> bool:
+    """Whether a line of column names has one of subjects, or one that may be."""
+    meanings = set(header.meanings)
+    # of three columns one may be of subjects, by a heading that nobody knows
+    if {"subject", "last"} & meanings or {"", "number", "team"} <= meanings:
+        return True
+    # `Carta` beside `Nº`
+    return sum(meaning_of(name)[0] == "number" for name in header.names) > 1
 
 
 def _checked(gathered: Gathered, file: str) -> Checklist:

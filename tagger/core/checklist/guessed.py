@@ -145,6 +145,8 @@ def _are_numbers(cells: Sequence[str]) -> bool:
     given = filled(cells)
     if len(given) * 10 < len(cells) * 8 or not given:
         return False
+    if sum(map(is_amount, given)) >= 0.8 * len(given):  # `7.50`
+        return False
     return sum(map(is_number_like, given)) >= 0.8 * len(given) and len(set(given)) * 2 > len(given)
 
 

@@ -75,7 +75,8 @@ _FILLERS = frozenset(
         ["card", "crd", "cards", "name", "full", "official", "collector", "collectors", "text",
          "desc", "descr", "txt",
          "on", "the", "of", "in", "s", "list", "de", "la", "du", "des", "del", "della", "di",
-         "van", "figurina", "figurine", "cromo", "plaatje", "bild", "sticker", "carte", "karte",
+         "van", "figurina", "figurine", "cromo", "plaatje", "bild", "sticker", "image", "carte",
+         "karte",
          "carta", "カード", "which", "what", "whats", "whose"],
     )
 )  # fmt: skip
@@ -234,6 +235,8 @@ def _of_parts(plain: str) -> tuple[str, int]:
     meant = {meaning for meaning, _ in found}
     if len(parts) > 1 and len(meant) == 1:
         return found[0]
+    if meant == {"maker", "set"}:
+        return "set", 0  # `Make and set`
     if meant in ({"subject", "first"}, {"last", "first"}):
         return "subject", 0  # `Name, Vorname`
     return "", 0
@@ -333,7 +336,16 @@ def columns_of(names: Sequence[str], more: Mapping[str, str] = NO_MORE) -> list[
         if meaning and meaning not in _SEVERAL:
             _only_likeliest(names, meant, meaning)
     found = ["" if meaning == FURTHER else meaning for meaning, _ in meant]
-    return _with_both_names(names, _with_product(names, found))
+    return _with_nickname(names, _with_both_names(names, _with_product(names, found)))
+
+
+def _with_nickname(names: Sequence[str], found: list[str]) -> list[str]:
+    """What columns mean, `Nickname` right behind `City` the team where nothing else is."""
+    keys = list(map(heading_key, names))
+    at = keys.index("nickname") if keys.count("nickname") == 1 else 0
+    if at == 0 or keys[at - 1] != "city" or "team" in found:
+        return found
+    return [*found[: at - 1], "", "team", *found[at + 1 :]]
 
 
 def _with_both_names(names: Sequence[str], found: list[str]) -> list[str]:

@@ -14,7 +14,7 @@ from tagger.core.checklist.header import (
     Record,
     beginning_of,
 )
-from tagger.core.checklist.headings import columns_of, heading_words
+from tagger.core.checklist.headings import columns_of, heading_words, says_series
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.planning.parts_of_set import with_parts
@@ -198,8 +198,14 @@ class Tables:
         heading of its cards."""
         if may_be_first and (left := may_head(title, reading.line)):
             self._first = FirstHeading(*left, reading)
+        columns = {column.meaning for column in reading.columns}
+        is_named = title.name or self._titled or self._sheet_set or "set" in columns
         for line, text in title.left:
-            reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
+            said = f"{quoted([text])}, above the table, is not used"
+            if not is_named and _NAMED_WITHIN.search(text):
+                self._problem(line, f"{said}; the set is called by the file's name")
+            else:
+                reading.notes.append(f"line {line}: {said}")
 
     def _set_by_title(self, title: Title, plan: Plan, reading: TableReading) -> bool:
         """Let a title name the set, if it does; whether it does."""
@@ -291,10 +297,12 @@ class Tables:
         self, table: ChecklistTable, title: Title, reading: TableReading, has_set: bool
     ) -> None:
         if has_set and not self._above[1]:
-            reading.notes.append(
-                f"line {title.line}: {quoted([title.name])}, above the table, is not used: a "
-                "column names the set"
-            )
+            said = f"{quoted([title.name])}, above the table, is not used: a column names the set"
+            if any(says_series(one.heading) and one.meaning == "set" for one in reading.columns):
+                hint = "if it names parts of this one: --columns 'Series=subset'"
+                self._problem(title.line, f"{said}; {hint}")
+            else:
+                reading.notes.append(f"line {title.line}: {said}")
             return
         if self._beside and not names_part(title.name):
             said = f"{quoted([title.name])} is read as the subset below it"
@@ -382,6 +390,10 @@ class Tables:
 
     def _problem(self, line: int, text: str) -> None:
         self._into.problem(self._file, max(line, 1), text)
+
+
+# `the *Night Games* list`
+_NAMED_WITHIN = re.compile(r"(?<=\s)[*\"“«„]?[A-ZÀ-Þ][^\W\d_]+\s[A-ZÀ-Þ][^\W\d_]+")
 
 
 def _part_right_above(title: Title, line: int) -> tuple[Title, Line]:

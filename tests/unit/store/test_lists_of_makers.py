@@ -429,3 +429,102 @@ def test_numbers_that_became_dates_below_chapters():
     )
     found = read(text)
     assert [row.number for row in found.rows] == [f"1-{n}" for n in range(1, 15)]
+
+
+@pytest.mark.parametrize(
+    ("headings", "meanings"),
+    [
+        (["Card #", "Name", "City", "Nickname"], ["number", "subject", "", "team"]),
+        (["Numéro", "Nom français", "Nom latin"], ["number", "subject", "alias"]),
+        (["Jahr", "Set", "Nr", "Name", "Einsteckserie"],
+         ["year", "set", "number", "subject", "series"]),
+        (["Yr", "Make and set", "Card no", "Player"], ["year", "set", "number", "subject"]),
+        (["Image n°", "Sujet"], ["number", "subject"]),
+        (["No.", "Signer", "Role", "Tier"], ["number", "subject", "", ""]),
+    ],
+)  # fmt: skip
+def test_what_further_columns_mean_beside_each_other(headings, meanings):
+    assert columns_of(headings) == meanings
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("1987 Orrin Lake Football (need 14)", "1987 Orrin Lake Football"),
+        ("Penhallow Cricket 1990 incl. errors", "Penhallow Cricket 1990"),
+        ("Mancolista Ciclisti 1977", "Ciclisti 1977"),
+        ("Cromos que me faltan - Álbum Total 1996/97", "Álbum Total 1996/97"),
+        ("Rois et châteaux – album de 24 images (Chocolat Tréhorel)", "Rois et châteaux"),
+        ("2019-20 Polar Rink - Price List", "2019-20 Polar Rink"),
+        ("LISTA DE CROMOS - LIGA DORADA 1988", "LIGA DORADA 1988"),
+    ],
+)
+def test_the_name_in_further_titles(title, name):
+    assert title_name(title) == name
+
+
+def test_a_season_is_no_print_run():
+    assert not is_finish("Handball-Asse 2001/02")
+    assert is_finish("Night Games /50")
+    lines = [f"Nr. {n} Ada Marsh{'abcdefgh'[n]} (HSG Tal) 1,00 €" for n in range(1, 6)]
+    text = "\n".join(["Handball-Asse 1999/00:", *lines, "", "Handball-Asse 2001/02:", *lines])
+    found = read(text, "mail.txt")
+    assert {row.set for row in found.rows} == {"Handball-Asse 1999/00", "Handball-Asse 2001/02"}
+    assert {row.parallels for row in found.rows} == {()}
+
+
+def test_two_sets_side_by_side_may_have_their_columns_in_another_order():
+    rows = ["Polderliga 2017,,,,Polderliga 2018,,", "Nr,Speler,Club,,Club,Speler,Kaartnr."]
+    rows += ["2,Ada Marsh,Kievit,,Zandmeer,Cy Dorn,10", "3,Bo Finn,Zandmeer,,Kievit,Di Evers,13"]
+    found = read("\n".join(rows))
+    cards = {(row.set, row.number): (row.subject, row.team) for row in found.rows}
+    assert cards["Polderliga 2018", "13"] == ("Di Evers", "Kievit")
+    assert cards["Polderliga 2017", "2"] == ("Ada Marsh", "Kievit")
+
+
+def test_numbers_that_go_on_from_one_series_to_the_next_are_of_one_set():
+    rows = ["Reeks;Plaatje;Vogel", "Weide;1;Grutto", ";2;Kievit", ";3;Wulp", "Moeras;4;Roerdomp"]
+    found = read("\n".join([*rows, ";5;Ral", ";6;Reiger"]), "Vogels van het Veen.csv")
+    assert {row.set for row in found.rows} == {"Vogels van het Veen"}
+    assert [series(row) for row in found.rows] == ["Weide"] * 3 + ["Moeras"] * 3
+
+
+def test_kinds_that_are_the_plain_card_and_finishes_are_parallels():
+    found = read("No,選手,種類,限定数\n8,霧島,ノーマル,\n8,霧島,ゴールド,50\n9,早瀬,ノーマル,\n")
+    assert Parallel("ゴールド", 50) in found.rows[0].parallels
+    assert len(found.rows) == 2
+
+
+def test_amounts_behind_dots_are_no_numbers():
+    cards = [f"{n}. Ada Marsh{'abcdefgh'[n]}, Gulls ......... {n}.50" for n in range(1, 8)]
+    found = read("\n".join(["PRICE LIST JUNE", "1988 Sandpiper", "", *cards]), "june.txt")
+    assert [row.number for row in found.rows] == [str(n) for n in range(1, 8)]
+    assert dict(found.rows[0].extra)["price"] == "1.50"
+
+
+def test_numbers_with_a_point_and_a_dash():
+    cards = [f"{n}.- El Luchador {'abcdefgh'[n]}" for n in range(1, 8)]
+    text = "\n".join(["Figuras del Ring 1979", "Colección completa: 7 cromos", "", *cards])
+    found = read(text, "ring.txt")
+    assert found.rows[0].subject == "El Luchador b"
+    assert {series(row) for row in found.rows} == {""}
+
+
+def test_what_may_name_the_set_above_a_table_is_told():
+    text = "Reposting this for newcomers, the full *Deepwell Delvers* list of the promos:,,\n,,\n"
+    found = read(f"{text}Code,Card,Year\nDP01,Frost Wyrm,2014\nDP02,Tide Stag,2014\n")
+    assert "the set is called by the file's name" in told(found)
+    rows = (
+        "Ages of Albrandt - sold in the shop\nSeries,No,Subject\nTrades,ST-1,Piper\n,ST-2,Crier\n"
+    )
+    found = read(f"{rows}Ships,SL-1,Halcyon\n,SL-2,Saint Bast\n")
+    assert "if it names parts of this one" in told(found)
+
+
+def test_a_name_in_quotes_in_a_letter_is_the_set():
+    cards = [f"Farfalla {'abcdefgh'[n]} ............ n. {3 * n}" for n in range(1, 8)]
+    text = ["Caro Gino,", "", 'ecco le figurine della raccolta "Farfalle del Lago":', "", *cards]
+    found = read("\n".join(text), "gino.txt")
+    assert {row.set for row in found.rows} == {"Farfalle del Lago"}
+    assert [row.number for row in found.rows][:2] == ["3", "6"]
+    assert {row.team for row in found.rows} == {""}

@@ -39,4 +39,4 @@ def is_finish(heading: str) -> bool:
         return True
     if not _FOLDED_FINISHES.isdisjoint([*words, "".join(words)]):  # `Full Art`
         return True
-    return re.search(r"/\s*[0-9]+\b", heading) is not None
+    return re.search(r"(?<![0-9])/\s*[0-9]+\b", heading) is not None

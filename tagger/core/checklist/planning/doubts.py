@@ -16,7 +16,7 @@ from tagger.core.checklist.headings import (
 )
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import MONEY, says_money
-from tagger.core.checklist.parallels import NOT_THERE
+from tagger.core.checklist.parallels import NOT_THERE, is_plain
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.guesses import NEVER
 from tagger.core.checklist.planning.lost import (
@@ -296,11 +296,19 @@ def kinds_of_cards(plan: Plan, columns: Columns) -> Plan:
         cells = columns[at]
         if plan.has("series") or fold(name).strip(" .:") not in _FOLDED_KINDS:
             continue
+        if not plan.has("parallels") and _are_copies(given(cells)):
+            said = f"'{printable(name, 40)}' is read as the parallels"
+            return replace(meant(plan, at, "parallels"), unsure=(*plan.unsure, said))
         of_few = not cells[0] and 2 * len(given(cells)) < len(cells) and _comes_again(given(cells))
         if any(map(is_base_set, cells)) or (of_few and not any(map(is_finish, cells))):
             said = f"'{printable(name, 40)}' is read as the subset"
             plan = replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
     return plan
+
+
+def _are_copies(cells: Sequence[str]) -> bool:
+    """Whether cells are `Normal` and words that parallels are called by, and nothing else."""
+    return any(map(is_plain, cells)) and all(is_plain(one) or is_finish(one) for one in cells)
 
 
 def _comes_again(cells: Sequence[str]) -> bool:

@@ -40,7 +40,10 @@ def _are_parts(cells: set[str], plan: Plan, rows: Sequence[Sequence[str]], calle
     """Whether the names of sets in a column are those of parts."""
     if any(map(is_base_set, cells)) or (has_year(called) and _names_parts(cells, plan, rows)):
         return True
-    return len(cells) > 1 and says_series(plan.names[plan.at("set")[0]]) and _names_product(called)
+    if not says_series(plan.names[plan.at("set")[0]]) or len(cells) < 2:
+        return False
+    # of sets each begins with a card 1
+    return _names_product(called) or _go_on(plan, rows, plan.at("set")[0])
 
 
 def _names_product(called: str) -> bool:
@@ -59,11 +62,19 @@ def _names_parts(cells: set[str], plan: Plan, rows: Sequence[Sequence[str]]) -> 
 def _go_on(plan: Plan, rows: Sequence[Sequence[str]], at: int) -> bool:
     """Whether numbers go on from one cell of a column to the next, and begin anew in none."""
     numbers = plan.at("number")
-    cards = [row for row in rows if row[at].strip()]
-    if len(numbers) != 1 or len(cards) < _FEWEST_CARDS or plan.set_first:
+    if len(numbers) != 1 or plan.set_first:
         return False
-    said = [row[numbers[0]].strip() for row in cards]
-    return all(map(str.isdigit, said)) and len(set(said)) == len(said)
+    said = [row[numbers[0]].strip() for row in _cards(rows, at, numbers[0])]
+    whole = len(said) >= _FEWEST_CARDS and all(map(str.isdigit, said))
+    return whole and len(set(said)) == len(said)
+
+
+def _cards(rows: Sequence[Sequence[str]], at: int, number: int) -> list[Sequence[str]]:
+    """The rows with something in a column; all with a number where that is named once a block."""
+    named = [row for row in rows if row[at].strip()]
+    if named and named[0] is rows[0] and 2 * len(named) <= len(rows):
+        return [row for row in rows if row[number].strip()]
+    return named
 
 
 _FEWEST_CARDS = 6

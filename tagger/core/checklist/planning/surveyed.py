@@ -7,7 +7,7 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.header import Header, Record, records_of
-from tagger.core.checklist.headings import heading_key, meaning_of
+from tagger.core.checklist.headings import columns_of, heading_key, meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.plan import SURVEYED
 from tagger.core.checklist.raw.years import has_year, is_year
@@ -24,12 +24,29 @@ def side_by_side(header: Header) -> list[slice]:
     """The columns of each of several tables that stand beside each other: the same names again."""
     keys = [heading_key(name) for name in header.names]
     first = next(filter(None, keys), "")
-    known = {key for key, meaning in zip(keys, header.meanings, strict=True) if meaning}
-    again = {key for key in known | {first} if key and keys.count(key) > 1}
-    if first not in again or len(again) < 2:
+    again = _named_again(header, keys, first)
+    if len(again) < 2:
         return [slice(None)]
+    if first not in again:
+        return _parted_by_gaps(header)
     starts = [at for at, key in enumerate(keys) if key == first]
     return [slice(a, b) for a, b in zip(starts, [*starts[1:], len(keys)], strict=True)]
+
+
+def _named_again(header: Header, keys: Sequence[str], first: str) -> set[str]:
+    """The names with a meaning, and the first one, that stand there more than once."""
+    known = {key for key, meaning in zip(keys, header.meanings, strict=True) if meaning}
+    return {key for key in known | {first} if key and keys.count(key) > 1}
+
+
+def _parted_by_gaps(header: Header) -> list[slice]:
+    """The columns of tables with names in another order each, with empty columns between them."""
+    names = header.names
+    starts = [at for at, name in enumerate(names) if name and (at == 0 or not names[at - 1])]
+    parts = [slice(a, b) for a, b in zip(starts, [*starts[1:], len(names)], strict=True)]
+    each = [set(columns_of(names[part])) for part in parts]
+    whole = all({"number", "subject"} <= meanings for meanings in each)
+    return parts if len(parts) > 1 and whole else [slice(None)]
 
 
 def fitted(cells: Sequence[str], width: int) -> list[str]:

@@ -55,11 +55,13 @@ def set_within(text: str) -> str:
     """A year in a sentence and the words with capitals right behind it, or before it; empty where
     it has none."""
     text = text[:_LONGEST]
-    match = _SET_WITHIN.search(text) or _SET_BEFORE.search(text)
+    match = _SET_WITHIN.search(text) or _SET_BEFORE.search(text) or _SET_QUOTED.search(text)
     # `1987 Harbor Light. Postage is extra`
     return _SENTENCE.split(match["name"])[0].rstrip(".") if match else ""
 
 
+# `here are the cards of "Night Games"`
+_SET_QUOTED = re.compile(r"[\"«“„]\s*(?P<name>[A-ZÀ-Þ][^\"«»“”„]{3,60}?)\s*[\"»”“]")
 _SENTENCE = re.compile(r"(?<=[a-z]{3})[.!]\s+(?=[A-Z])")
 
 

@@ -175,7 +175,7 @@ def is_total(texts: Iterable[str]) -> bool:
 _OF_A_SET = re.compile(
     r"(?:(?:an?|the|la|le|il|el|die|der|eine?|una?|de) )?(?:(?:complete|full|whole) )?"
     r"(?:set|series|collection|coleccion|colleccio|collezione|collectie|serie|raccolta|sammlung|"
-    r"album|deck)? ?(?:of|de|di|von|van|aus|mit|with|con|avec|met)?"
+    r"album|deck)?(?: complet[ae]?)? ?:? ?(?:of|de|di|von|van|aus|mit|with|con|avec|met)?"
 )
 
 

@@ -23,7 +23,8 @@ _PURPOSE_LITTLE = frozenset(
      "cromos", "plaatjes", "bilder", "carte", "cartes", "cartas", "sticker", "stickers",
      "il", "nog", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
      "or", "und", "et", "y", "e", "still", "what", "which", "that", "all", "noch", "was",
-     "some", "of", "mine", "left", "only", "these", "so", "far", "bisher", "already"]
+     "some", "of", "mine", "left", "only", "these", "que", "qui", "che", "so", "far", "bisher",
+     "already"]
 )  # fmt: skip
 
 

@@ -45,7 +45,7 @@ _LISTED_BEFORE = re.compile(
     r"figurine|carte|kaarten|plaatjes|bilder)\s*[-–—:]\s*"
     r"|(?:check\s*list|list|liste|lista|lijst|elenco)\s+(?:of|van|von|de|der|des|di)\s+"
     r"(?=(?-i:[A-ZÀ-Þ0-9«]))"
-    r"|(?:verkaufs|preis|such|tausch|fehl|karten|set)?list[ea]\s+(?=\D*(?:1[89]|20)[0-9]{2}\b)"
+    r"|(?:verkaufs|preis|such|tausch|fehl|karten|set|manco)?list[ea]\s+(?=\D*(?:1[89]|20)[0-9]{2}\b)"
     r"|(?:verkoop|prijs|kaarten)?lijst\s+(?=\D*(?:1[89]|20)[0-9]{2}\b))\s*",
     re.IGNORECASE,
 )
@@ -106,6 +106,18 @@ ODDS = re.compile(
 )
 
 
+# `(need 14)`
+_WANTS_BEHIND = re.compile(
+    r"\s*[(\[](?:still )?(?:needs?|wants?|have|missing|fehlen|suche|mancano|faltan|manquent)\b"
+    r"[^()\[\]]*[)\]]$",
+    re.IGNORECASE,
+)
+# ` – album de 24 images (Harbor Chocolates)`
+_ALBUM_OF = re.compile(
+    r"\s*[–—-]\s*(?:album|set|s[ée]rie|series|collection|raccolta|colecci[oó]n)\s+"
+    r"(?:de|of|di|von|van)\s+[0-9]{1,4}\s+[^\W\d_]+\s*(?:\([^()]*\))?$",
+    re.IGNORECASE,
+)
 _PAGE_BEHIND = re.compile(
     r"\s*[(\[,;:|–—-]?\s*\b(?:page|seite|pagina|página|p[aá]g\.?|p\.|s\.)\s*[0-9]{1,3}"
     r"(?:\s*(?:of|/|von|de|di|van|sur)\s*[0-9]{1,3})?\s*[)\]]?\s*$",
@@ -130,7 +142,7 @@ def title_name(text: str) -> str:
     # a run of spaces could be parted in very many ways
     text = _SENTENCE.split(_RULED.sub("", " ".join(text.split())))[0]
     text = _GOES_ON.sub("", text) or text
-    text = without_page(_PER_BOX.sub("", text)) or text
+    text = without_page(_PER_BOX.sub("", _WANTS_BEHIND.sub("", _ALBUM_OF.sub("", text)))) or text
     text = ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")) or text
     text = _CALLED.sub(r"\g<name>", text)
     text = without_remark(_in_prose(text))
@@ -169,6 +181,7 @@ _RULED = re.compile(r"^[=*~_#–—-]{2,}\s*|\s*[=*~_#–—-]{2,}$")
 _REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>(?![A-Z\d])[^A-Z]+)$")
 
 
+_INCLUDING = re.compile(r"(?<=\S)\s+(?:incl|inkl|including|inklusive)\b\.?\s[^A-Z\d]*$")
 _LONGEST = 300  # characters of a title
 _LOWER = re.compile(r"\s*[(\[][^()\[\]A-Z\d]*[a-z],?\s[^()\[\]A-Z\d]*[)\]]$")
 _PROSE = re.compile(
@@ -205,7 +218,7 @@ def without_remark(text: str) -> str:
     several words without any, is left away, as is `(in order of names)`."""
     if len(text) > _LONGEST:
         return text
-    text = _LOWER.sub("", text) or text
+    text = _INCLUDING.sub("", _LOWER.sub("", text) or text) or text
     match = _REMARK.match(text)
     if match is None or not match["remark"].islower() or has_year(match["remark"]):
         return text
@@ -231,6 +244,9 @@ def _without_purpose(text: str) -> str:
     """A title without what its maker has the list for: ` - what I still need`."""
     before, colon, behind = text.partition(":")
     if colon and behind.strip() and is_purpose(before):
+        return behind.strip()
+    before, dash, behind = text.partition(" - ")
+    if dash and has_year(behind) and is_purpose(before):
         return behind.strip()
     text = _without_last_words(text)
     match = _TAIL.search(text)

@@ -28,6 +28,7 @@ _IN_BRACKETS = re.compile(
 )
 _REMARK = re.compile(r"\s+//\s+[a-z].*$")  # `Fire // Ice` is a name
 _AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_|\"(?=[^\"]+\"$))(?P<text>\S.*\S)(?P=mark)$")
+_POINT_AND_DASH = re.compile(r"^(?P<number>[0-9]{1,4})\.[-–]\s*(?=[^\W\d_])")  # `12.- Ada Marsh`
 # headings in Japanese: `【レギュラーカード】`
 _IN_SIGNS = re.compile(r"^[【《〈](?P<text>[^【】《》〈〉]+)[】》〉]$")
 # `--- 1987 Harbor Light ---`
@@ -126,6 +127,7 @@ def _plain(text: str) -> str:
     text = subject_of_mail(without_stamp(_OUTLINED.sub("", text)))
     if "*" in text or "__" in text:
         text = _EMPHASIZED.sub(r"\g<text>", text)
+    text = _POINT_AND_DASH.sub(r"\g<number> ", text)
     # a letter or a digit is all that nearly each line begins with
     if text[:1].isalnum() or text[:1] in "©®":
         return text

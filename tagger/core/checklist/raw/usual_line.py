@@ -115,7 +115,7 @@ def _number_between(text: str) -> str:
 
 
 _NUMBER_LAST = re.compile(
-    r"^(?P<name>[^\W\d_][^\d]*?)(?:\s*[-–—]\s*|[\s.…]+)#?(?P<number>[0-9]{1,4}[a-z]?)(?P<rest>)$"
+    r"^(?P<name>[^\W\d_][^\d]*?)(?:\s*[-–—]\s*|[\s.…]+)(?:n[.°º]\s*)?#?(?P<number>[0-9]{1,4}[a-z]?)(?P<rest>)$"
 )
 
 
