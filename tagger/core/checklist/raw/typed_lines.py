@@ -127,7 +127,8 @@ def _plain(text: str) -> str:
     text = subject_of_mail(without_stamp(_OUTLINED.sub("", text)))
     if "*" in text or "__" in text:
         text = _EMPHASIZED.sub(r"\g<text>", text)
-    text = _POINT_AND_DASH.sub(r"\g<number> ", text)
+    if ".-" in text or ".–" in text:
+        text = _POINT_AND_DASH.sub(r"\g<number> ", text)
     # a letter or a digit is all that nearly each line begins with
     if text[:1].isalnum() or text[:1] in "©®":
         return text

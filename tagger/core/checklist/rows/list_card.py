@@ -154,7 +154,7 @@ _REMARK = re.compile(
 
 def _without_remark(rest: str) -> tuple[str, str]:
     """A card without what its owner says of the copy in brackets, and that."""
-    match = _REMARK.match(rest)
+    match = _REMARK.match(rest) if rest[-1:] == ")" else None
     return (match["rest"], match["remark"]) if match else (rest, "")
 
 
