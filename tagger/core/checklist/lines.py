@@ -231,7 +231,7 @@ def filled(cells: Iterable[str]) -> list[str]:
 _COUNT = re.compile(
     r"(?<![0-9])(?!(?:1[89]|20)[0-9]{2}\s+\S+\s+[^\W\d_])(?P<count>[0-9]{1,3}(?:[.,'][0-9]{3})+|[0-9]{1,7})[\s-]*(?:base\s+|total\s+)?"
     r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|images|stickers|"
-    r"bilder|plaatjes|figurine|枚|種)(?![^\W\d_])"
+    r"bilder|plaatjes|figurine|figurines|vignettes|枚|種)(?![^\W\d_])"
 )
 
 

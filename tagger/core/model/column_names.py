@@ -17,7 +17,7 @@ SERIES = frozenset(
         "sottoserie",
         "untergruppe", "subgruppe", "sousgroupe", "sottogruppe", "subgrupo", "subgroep", "subgroup",
         "seriespeciale", "seriespeciali", "specialseries", "specialset", "sonderserie",
-        "serieespecial", "sottoinsieme", "deelserie", "deelset", "serie", "reeks", "reihe",
+        "serieespecial", "sottoinsieme", "deelserie", "deelset", "serie", "reeks",
         "ins", "インサート", "シリーズ", "サブセット",
     ]
 )  # fmt: skip

@@ -528,3 +528,75 @@ def test_a_name_in_quotes_in_a_letter_is_the_set():
     assert {row.set for row in found.rows} == {"Farfalle del Lago"}
     assert [row.number for row in found.rows][:2] == ["3", "6"]
     assert {row.team for row in found.rows} == {""}
+
+
+def test_a_city_and_a_nickname_are_the_team_together():
+    rows = ["Card #,Name,City,Nickname", "1,Ada Marsh,Tallow Creek,Mules", "2,Bo Finn,Vail,Owls"]
+    found = read("\n".join([*rows, "3,Cy Dorn,Tallow Creek,Mules", "4,Di Evers,Dun,Owls"]))
+    teams = ["Tallow Creek Mules", "Vail Owls", "Tallow Creek Mules", "Dun Owls"]
+    assert [row.team for row in found.rows] == teams
+
+
+def test_what_its_owner_has_and_needs_are_no_subsets():
+    rows = ["2017 Orchard Series,,,,", "HAVE,,,NEED,", "No,Player,,No,Player"]
+    found = read("\n".join([*rows, "1,Ada Marsh,,2,Bo Finn", "3,Cy Dorn,,4,Di Evers"]))
+    assert sorted(row.number for row in found.rows) == ["1", "2", "3", "4"]
+    assert {series(row) for row in found.rows} == {""}
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Ma liste Légendes de Brocéval", "Légendes de Brocéval"),
+        ("My collection of Harbor Light 1987", "Harbor Light 1987"),
+        ("Bestandsliste Eisstars 2016/17, Stand März", "Eisstars 2016/17"),
+        ("Te paso lo que tengo a la venta de Toros y Caballos 1958", "Toros y Caballos 1958"),
+        ("Papillons d'Europe (60 vignettes)", "Papillons d'Europe"),
+        ("妖怪絵巻コレクション 第一弾 所持カード一覧", "妖怪絵巻コレクション 第一弾"),
+    ],
+)
+def test_the_name_in_titles_of_owners(title, name):
+    assert title_name(title) == name
+
+
+def test_the_number_of_the_card_goes_before_a_reference():
+    assert columns_of(["Réf.", "Année", "Série", "N° carte", "Joueur(s)"])[3] == "number"
+    assert columns_of(["Ref", "Player"])[0] == "number"
+
+
+def test_numbers_right_behind_their_sign():
+    cards = [f"n°{3 * n} Théodule Sauve{'abcdefgh'[n]} - Stade Quimbrois" for n in range(1, 8)]
+    found = read("\n".join(["Mêlée Passion 2007 :", *cards]), "rugby.txt")
+    assert [row.number for row in found.rows] == [str(3 * n) for n in range(1, 8)]
+    assert found.rows[0].subject == "Théodule Sauveb"
+
+
+def test_counts_of_what_its_owner_has_are_no_cards():
+    rows = ["Got it?,#,Player,Team", "☑,1,Ada Marsh,Gulls", "☐,2,Bo Finn,Owls", ",Have,23,"]
+    assert [row.number for row in read("\n".join(rows)).rows] == ["1", "2"]
+
+
+def test_subjects_of_one_word_below_an_unknown_heading():
+    found = read(
+        "No.,Geist,Seltenheit\n1,Wehrhüter,selten\n2,Mondfürst,selten\n3,Quellwolf,selten\n"
+    )
+    assert [row.subject for row in found.rows] == ["Wehrhüter", "Mondfürst", "Quellwolf"]
+    assert "by its cells it is the subject" in told(found)
+
+
+def test_a_colour_beside_numbers_that_come_again_is_a_parallel():
+    rows = ["Number,Name,Color,Print Run", "2013 Ironwood Legends,,,", "12,Ada Marsh,Copper,30"]
+    rows += ["25,Bo Finn,Red,75", "41,Cy Dorn,,", "2014 Ironwood Stars,,,", "12,Di Evers,Red,75"]
+    found = read("\n".join([*rows, "25,Ed Fay,,", "41,Gus Hale,Green,", "Cards,6,,"]))
+    assert found.rows[0].parallels == (Parallel("Copper", 30),)
+    assert [row.set for row in found.rows] == ["2013 Ironwood Legends"] * 3 + [
+        "2014 Ironwood Stars"
+    ] * 3
+
+
+def test_a_heading_above_the_same_column_names_is_no_team():
+    rows = ["Pétales d'Or 1999;;", ";;", "Équipe;N°;Joueur", "US Châtel;1;Ada Marsh"]
+    rows += ["AS Valmûr;2;Bo Finn", ";;", "Maîtres du Filet;;", "Équipe;N°;Joueur"]
+    found = read("\n".join([*rows, "US Châtel;MF1;Cy Dorn", "AS Valmûr;MF2;Di Evers"]))
+    assert [series(row) for row in found.rows] == ["", "", "Maîtres du Filet", "Maîtres du Filet"]
+    assert [row.team for row in found.rows] == ["US Châtel", "AS Valmûr"] * 2

@@ -47,7 +47,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
     "number": (
         "card number", "card no", "card nr", "card num", "card#", "number", "#", "no", "nr",
         "num", "card numbers", "numbers", "no#", "number on card", "checklist number", "cn",
-        "nbr", "cardno", "kartennummer", "karten nr", "karte nr", "kartennr", "nummer", "nummern",
+        "nbr", "cardno", "n carte", "n de carte", "n carta", "n karte", "n kaart", "n card",
+        "kartennummer", "karten nr", "karte nr", "kartennr", "nummer", "nummern",
         "numero", "numero de carte", "numero carte", "n", "no de carte", "num carte",
         "numero de carta", "numero de tarjeta", "numero di carta", "numero carta", "nro", "num.",
         "kaartnummer", "kaart nr", "kaartnr", "番号", "カード番号", "ナンバー", "card", "cards",

@@ -296,14 +296,21 @@ def kinds_of_cards(plan: Plan, columns: Columns) -> Plan:
         cells = columns[at]
         if plan.has("series") or fold(name).strip(" .:") not in _FOLDED_KINDS:
             continue
-        if not plan.has("parallels") and _are_copies(given(cells)):
-            said = f"'{printable(name, 40)}' is read as the parallels"
-            return replace(meant(plan, at, "parallels"), unsure=(*plan.unsure, said))
+        if _are_copies(given(cells)):
+            return _of_copies(plan, at)
         of_few = not cells[0] and 2 * len(given(cells)) < len(cells) and _comes_again(given(cells))
         if any(map(is_base_set, cells)) or (of_few and not any(map(is_finish, cells))):
             said = f"'{printable(name, 40)}' is read as the subset"
             plan = replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
     return plan
+
+
+def _of_copies(plan: Plan, at: int) -> Plan:
+    """The plan in which a column has the parallels, if no other has."""
+    if plan.has("parallels"):
+        return plan
+    said = f"'{printable(plan.names[at], 40)}' is read as the parallels"
+    return replace(meant(plan, at, "parallels"), unsure=(*plan.unsure, said))
 
 
 def _are_copies(cells: Sequence[str]) -> bool:

@@ -54,7 +54,8 @@ def missing_subject(plan: Plan, columns: Columns) -> Plan:
         return plan
     # a name comes again on the line of each parallel, as the number does
     cards = len(set(given(columns[plan.at("number")[0]]))) if plan.has("number") else 0
-    return _likeliest(plan, columns, "subject", _is_name, cards)
+    named = _likeliest(plan, columns, "subject", _is_name, cards)
+    return named if named.has_subject else _likeliest(plan, columns, "subject", _is_word, cards)
 
 
 def missing_number(plan: Plan, columns: Columns) -> Plan:
@@ -151,6 +152,10 @@ def _may_be_number(cell: str) -> bool:
 
 def _is_name(cell: str) -> bool:
     return _NAME.fullmatch(cell) is not None
+
+
+def _is_word(cell: str) -> bool:
+    return len(cell) > 2 and not any(map(str.isdigit, cell)) and cell[:1].isalpha()
 
 
 def _likeliest(plan: Plan, columns: Columns, meaning: str, test: object, cards: int = 0) -> Plan:

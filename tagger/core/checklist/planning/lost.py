@@ -9,7 +9,13 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import heading_words, meaning_of, says_no_team, shown_meaning
+from tagger.core.checklist.headings import (
+    heading_key,
+    heading_words,
+    meaning_of,
+    says_no_team,
+    shown_meaning,
+)
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import are_ticks
@@ -133,7 +139,9 @@ def cities_of_teams(plan: Plan, columns: Columns) -> Plan:
     at = plan.at("team")[0] - 1 if len(plan.at("team")) == 1 else -1
     if at < 0 or plan.meanings[at] or _CITIES.isdisjoint(heading_words(plan.names[at])):
         return plan
-    if not _begin_names(columns[at], columns[at + 1]):
+    # a nickname without its city may be that of two teams
+    nick = heading_key(plan.names[at + 1]) == "nickname"
+    if not nick and not _begin_names(columns[at], columns[at + 1]):
         return plan
     note = f"'{printable(plan.names[at], 40)}' has the first words of the teams"
     return replace(plan, city=at, notes=(*plan.notes, note))

@@ -386,6 +386,6 @@ _STEPS = (
 # what is made out from cells alone, once all headings are understood
 _LATER_STEPS = (
     *(filled_blocks, _card_for_subject, missing_subject, _subjects, missing_number, dated_numbers),
-    *(parts_by_numbers, kinds_of_cards, finishes_of_some, only_ones, set_by_numbers),
+    *(finishes_of_some, parts_by_numbers, kinds_of_cards, only_ones, set_by_numbers),
     *(set_by_blocks, cities_of_teams),
 )

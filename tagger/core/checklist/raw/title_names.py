@@ -27,7 +27,7 @@ _LISTED = re.compile(
     r"(?:list|liste|lijst|lista)|liste compl[eè]te|lista completa|print runs|"
     r"(?:liste|lista|lijst|elenco|relaci[oó]n)"
     r"(?: (?:de|des|der|di|delle|van) (?:cromos|cartes|cartas|karten|figurine|carte|kaarten|"
-    r"plaatjes|bilder))?|(?:カード|チェック)?リスト)\b\s*$",
+    r"plaatjes|bilder))?|(?:所持|手持ち)?(?:カード|チェック)?(?:リスト|一覧表?))\b\s*$",
     re.IGNORECASE,
 )
 _BARE_COUNT = re.compile(
@@ -36,7 +36,10 @@ _BARE_COUNT = re.compile(
     re.IGNORECASE,
 )
 _LISTED_BEFORE = re.compile(
-    r"^\W*(?:check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)|(?:my|our|mein[e]?)\b"
+    r"^\W*(?:(?:my|our|meine?|mes|ma|mi|mijn|la mia|a minha)\s+(?:card )?"
+    r"(?:check\s*list|list[ea]?|lijst|collection|sammlung|collezione|colecci[oó]n|verzameling|cole[cç][aã]o)\s+"
+    r"(?:(?:of|de|des|der|di|van|von)\s+)?(?=(?-i:[A-ZÀ-Þ0-9«\"]))"
+    r"|check\s*list\s*(?:[:–—-]|(?:of|for)\b(?:\s+the\b)?)|(?:my|our|mein[e]?)\b"
     r"|(?:my|our|meine?|mine?|mitt?|mina|mijn|mes|mis|le mie|i miei|as minhas|os meus|moje)\s"
     r"[^:\d]{1,30}:"
     r"|(?:kartenliste|setliste|check\s*list[ea]?)\s+(?=(?:1[89]|20)[0-9]{2}\b)|(?:kartenliste|liste|lista|lijst|elenco|relaci[oó]n|inventario|inventaire|inventar|list|"
@@ -45,7 +48,7 @@ _LISTED_BEFORE = re.compile(
     r"figurine|carte|kaarten|plaatjes|bilder)\s*[-–—:]\s*"
     r"|(?:check\s*list|list|liste|lista|lijst|elenco)\s+(?:of|van|von|de|der|des|di)\s+"
     r"(?=(?-i:[A-ZÀ-Þ0-9«]))"
-    r"|(?:verkaufs|preis|such|tausch|fehl|karten|set|manco)?list[ea]\s+(?=\D*(?:1[89]|20)[0-9]{2}\b)"
+    r"|(?:verkaufs|preis|such|tausch|fehl|karten|set|manco|bestands)?list[ea]\s+(?=\D*(?:1[89]|20)[0-9]{2}\b)"
     r"|(?:verkoop|prijs|kaarten)?lijst\s+(?=\D*(?:1[89]|20)[0-9]{2}\b))\s*",
     re.IGNORECASE,
 )
@@ -58,6 +61,7 @@ _ALL_NUMBERS = re.compile(
 _STATE = re.compile(
     r"\s*(?:[(\[](?:complete|incomplete|final|draft|wip|partial|updated|komplett|vollständig|"
     r"completa?|completo|compleet|(?:as of|updated|stand|last updated)\b[^()\[\]]*)[)\]]|"
+    r"[,;]\s*(?:as of|updated|stand|stato al|état au|situatie)\b[^,;()]*|"
     r"\bv(?:er)?\.?\s?[0-9]+(?:\.[0-9]+)?)\s*$",
     re.IGNORECASE,
 )
@@ -189,9 +193,18 @@ _PROSE = re.compile(
 )
 
 
+_PROSE_BEFORE = re.compile(
+    r"^(?P<before>(?:[^\W\d_]+,?\s+){3,12}?)(?:of|from|de|di|van|von|aus)\s+"
+    r"(?P<name>[A-ZÀ-Þ][^:]*\b(?:1[89]|20)[0-9]{2}\b[^:]*)$"
+)
+
+
 def _in_prose(text: str) -> str:
     """`All that I know of 1987 Harbor Light so far`: the name of the set in a sentence, from its
     year to its last word with a capital."""
+    behind = _PROSE_BEFORE.match(text)
+    if behind is not None and sum(map(str.islower, behind["before"].split())) > 2:
+        return behind["name"]
     match = _PROSE.match(text)
     if match is None or not _is_prose(match["before"].split()):
         return text

@@ -29,6 +29,7 @@ _IN_BRACKETS = re.compile(
 _REMARK = re.compile(r"\s+//\s+[a-z].*$")  # `Fire // Ice` is a name
 _AROUND = re.compile(r"^(?P<mark>~~|\*\*|__|\*|_|\"(?=[^\"]+\"$))(?P<text>\S.*\S)(?P=mark)$")
 _POINT_AND_DASH = re.compile(r"^(?P<number>[0-9]{1,4})\.[-–]\s*(?=[^\W\d_])")  # `12.- Ada Marsh`
+_WIDE = re.compile(r"\s+")
 # headings in Japanese: `【レギュラーカード】`
 _IN_SIGNS = re.compile(r"^[【《〈](?P<text>[^【】《》〈〉]+)[】》〉]$")
 # `--- 1987 Harbor Light ---`
@@ -127,17 +128,20 @@ def _plain(text: str) -> str:
     text = subject_of_mail(without_stamp(_OUTLINED.sub("", text)))
     if "*" in text or "__" in text:
         text = _EMPHASIZED.sub(r"\g<text>", text)
-    if ".-" in text or ".–" in text:
-        text = _POINT_AND_DASH.sub(r"\g<number> ", text)
+    text = _without_point_and_dash(text)
     # a letter or a digit is all that nearly each line begins with
     if text[:1].isalnum() or text[:1] in "©®":
         return text
-    if match := _IN_SIGNS.match(text):
-        return " ".join(match["text"].split())
     text = _without_pictures(text)
     text = _IN_BRACKETS.sub(r"\g<number> ", text)
-    match = _DECORATED.match(text) or _AROUND.match(text)
-    return match["text"] if match else text
+    match = _IN_SIGNS.match(text) or _DECORATED.match(text) or _AROUND.match(text)
+    return _WIDE.sub(" ", match["text"]) if match else text
+
+
+def _without_point_and_dash(text: str) -> str:
+    if ".-" not in text and ".–" not in text:
+        return text  # nearly each line
+    return _POINT_AND_DASH.sub(r"\g<number> ", text)
 
 
 def _without_pictures(text: str) -> str:

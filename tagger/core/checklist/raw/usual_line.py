@@ -72,7 +72,7 @@ def _without_total(text: str) -> str:
 
 _LABELLED = re.compile(
     r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|bild|figurina|plaatje|sticker|image|"
-    r"no|nr|n(?=\.)|n[°º](?!\w)|num|núm|number|№)"
+    r"no|nr|n(?=\.)|n[°º](?![^\W\d])|num|núm|number|№)"
     r"(?:\b|(?<=[°º]))[.:]?\s*#?"
     r"(?=(?:[A-Z]{1,4}-?)?[0-9])",  # `NR-11` is a number with letters
     re.IGNORECASE,

@@ -6,6 +6,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.raw.notes import is_total
+from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.reading import Headed, TableReading
 from tagger.core.checklist.titles import is_base_set, quoted
@@ -47,10 +48,10 @@ def may_head(title: Title, line: int) -> Line | None:
     if not title.left or title.left[-1][0] < max(title.line + 1, line - 1):
         return None
     text = title.left[-1][1]
-    if text[:1].islower() or text.rstrip().endswith(".") or ":" in text or is_total([text]):
+    is_sentence = text[:1].islower() or ":" in text or text.rstrip().endswith(".")
+    if is_sentence or is_purpose(text) or is_total([text]) or is_base_set(title_name(text)):
         return None
-    is_short = len(text.split()) <= _MOST_WORDS
-    return title.left[-1] if is_short and not is_base_set(title_name(text)) else None
+    return title.left[-1] if len(text.split()) <= _MOST_WORDS else None
 
 
 _MOST_WORDS = 5  # of a heading

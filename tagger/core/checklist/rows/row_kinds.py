@@ -114,7 +114,12 @@ def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> R
     is_sum = is_total(texts) or begins_total(texts)
     if is_sum and is_odd(number_of_cell(number, plan)):
         return RowKind.TOTAL
-    return RowKind.CARD
+    return RowKind.NOTE if _is_count(number, texts) else RowKind.CARD
+
+
+def _is_count(number: str, texts: Sequence[str]) -> bool:
+    """Whether a line is a word where numbers stand with nothing but its count: `Have`, `23`."""
+    return len(texts) == 2 and len(number) > 2 and number.isalpha() and texts[-1].strip().isdigit()
 
 
 _COUNT = re.compile(r"[$€£]?\s?[0-9][0-9.,' ]*\s?(?:[%$€£]|(?:of|von|de|/)\s?[0-9]+)?")

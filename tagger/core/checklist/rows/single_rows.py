@@ -115,7 +115,10 @@ class SingleRows:
 
     def read(self, line: int, cells: list[str]) -> int | None:
         """Read one line; the number of its subject where it is a card."""
-        if not self._fits(line, cells) or headings_again(self._plan, cells):
+        if not self._fits(line, cells):
+            return None
+        if headings_again(self._plan, cells):
+            self._head_again()
             return None
         if self._goes_on_with_names(line, cells) or self._is_page_head(cells):
             return None
@@ -238,6 +241,14 @@ class SingleRows:
             elif at in self._above:
                 cells[at] = self._above[at]
                 self._filled.setdefault(at, array("I")).append(line)
+
+    def _head_again(self) -> None:
+        """Take what stood alone above the column names, once more, for a heading: it is no value of
+        the column that it stood in."""
+        line, at = self._value_line
+        if line:
+            self._value_line = 0, 0
+            self._parts.begin(line, self._above.pop(at).strip())
 
     def _value(self, line: int, cells: Sequence[str]) -> None:
         """A line that has nothing but the set, say, of the cards below."""
