@@ -119,6 +119,24 @@ def test_small_cards_with_their_shadow_are_not_taken_for_usual_ones(tmp_path):
         assert worst <= 6 * machine.dpi / 300
 
 
+def test_pale_cards_in_a_wide_shadow_are_measured_by_their_edges(tmp_path):
+    """63 x 88 mm: half a millimetre of the shadow on each side makes a usual card of them."""
+    machine = Machine("wide", (234, 234), shadow=30, lean=20, reach=0.9, skew=1.4, quality=75)
+    art, given = Deck(DESIGNS["pale"], "wide"), 0
+    for number in (1, 2, 3):
+        for side in ("front", "back"):
+            source = random.Random(f"{number} {side}")
+            done = scanned(art.side(number, side), machine, source, size=(63.0, 88.0))
+            (tmp_path / "wide.jpg").write_bytes(done.data)
+            corners = measure_scan(tmp_path, "wide.jpg").corners
+            # 6 pixels at 300 dots per inch
+            if corners is not None:
+                worst = max(math.dist(*both) for both in zip(done.corners, corners, strict=True))
+                assert worst <= 3
+                given += 1
+    assert given >= 4
+
+
 def test_a_long_card_that_the_feeder_stretched_is_of_the_lots_size(tmp_path):
     """120 mm by 1.3% longer are 1.6 mm more."""
     art = Deck(DESIGNS["gazette"], "long").side(2, "front")
