@@ -600,3 +600,11 @@ def test_a_heading_above_the_same_column_names_is_no_team():
     found = read("\n".join([*rows, "US Châtel;MF1;Cy Dorn", "AS Valmûr;MF2;Di Evers"]))
     assert [series(row) for row in found.rows] == ["", "", "Maîtres du Filet", "Maîtres du Filet"]
     assert [row.team for row in found.rows] == ["US Châtel", "AS Valmûr"] * 2
+
+
+def test_series_of_a_few_cards_each_stay_sets():
+    cards = [("Harbor Light", 12), ("Night Owls", 45), ("Harbor Light", 88), ("Mill Pond", 7)]
+    cards += [("Night Owls", 101), ("Mill Pond", 230)]
+    rows = [f"{name},{n},Ada Marsh{'abcdef'[at]}" for at, (name, n) in enumerate(cards)]
+    found = read("\n".join(["Series,No,Player", *rows]))
+    assert {row.set for row in found.rows} == {"Harbor Light", "Night Owls", "Mill Pond"}

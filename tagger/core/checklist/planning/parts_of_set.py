@@ -42,8 +42,9 @@ def _are_parts(cells: set[str], plan: Plan, rows: Sequence[Sequence[str]], calle
         return True
     if not says_series(plan.names[plan.at("set")[0]]) or len(cells) < 2:
         return False
-    # of sets each begins with a card 1
-    return _names_product(called) or _go_on(plan, rows, plan.at("set")[0])
+    # a few cards of several sets may have numbers of their own each, but not one behind the other
+    at = plan.at("set")[0]
+    return _names_product(called) or (_go_on(plan, rows, at) and _are_dense(plan, rows, at))
 
 
 def _names_product(called: str) -> bool:
@@ -69,6 +70,13 @@ def _go_on(plan: Plan, rows: Sequence[Sequence[str]], at: int) -> bool:
     return whole and len(set(said)) == len(said)
 
 
+def _are_dense(plan: Plan, rows: Sequence[Sequence[str]], at: int) -> bool:
+    """Whether the numbers of cards rise from the first to the last, and hardly any is left out."""
+    number = plan.at("number")[0]
+    said = [int(row[number]) for row in _cards(rows, at, number)]
+    return said == sorted(said) and said[-1] - said[0] < _LEFT_OUT * len(said)
+
+
 def _cards(rows: Sequence[Sequence[str]], at: int, number: int) -> list[Sequence[str]]:
     """The rows with something in a column; all with a number where that is named once a block."""
     named = [row for row in rows if row[at].strip()]
@@ -78,3 +86,4 @@ def _cards(rows: Sequence[Sequence[str]], at: int, number: int) -> list[Sequence
 
 
 _FEWEST_CARDS = 6
+_LEFT_OUT = 1.2  # times as many numbers as cards, at most
