@@ -29,7 +29,7 @@ from tagger.core.checklist.planning.surveyed import (
 )
 from tagger.core.checklist.raw.notes import is_total, without_page_marks
 from tagger.core.checklist.raw.purposes import is_place
-from tagger.core.checklist.raw.title_names import ODDS, title_name
+from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.rows.first_heading import FirstHeading, make_part, may_head
@@ -42,7 +42,7 @@ from tagger.core.checklist.titles import (
     quoted,
     title_above,
 )
-from tagger.core.model.text import fold, words
+from tagger.core.model.text import fold, printable, words
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
@@ -175,7 +175,6 @@ class Tables:
         title = self._with_heading_above(title)
         title = self._without_sheet(title)
         title = title._replace(name=title.name or set_in_headings(plan))
-        title, heading = _part_right_above(title, reading.line)
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
         reading.given, reading.given_line = title.given, title.given_line
         reading.by_team = title.by_team or self._naming.by_team
@@ -187,8 +186,6 @@ class Tables:
             table.begin_part(0, part)
         if title.name and not is_set:
             self._as_part(table, title, reading, plan.has("set"))
-        elif heading[1]:
-            table.begin_part(*heading)
         for line, text in title.parts:
             table.lists(line, text)
         return table
@@ -298,9 +295,10 @@ class Tables:
     ) -> None:
         if has_set and not self._above[1]:
             said = f"{quoted([title.name])}, above the table, is not used: a column names the set"
-            if any(says_series(one.heading) and one.meaning == "set" for one in reading.columns):
-                hint = "if it names parts of this one: --columns 'Series=subset'"
-                self._problem(title.line, f"{said}; {hint}")
+            named = [one.heading for one in reading.columns if one.meaning == "set"]
+            if any(map(says_series, named)):
+                hint = f"--columns '{printable(named[0], 40)}=subset'"
+                self._problem(title.line, f"{said}; if it names parts of this one: {hint}")
             else:
                 reading.notes.append(f"line {title.line}: {said}")
             return
@@ -394,17 +392,6 @@ class Tables:
 
 # `the *Night Games* list`
 _NAMED_WITHIN = re.compile(r"(?<=\s)[*\"“«„]?[A-ZÀ-Þ][^\W\d_]+\s[A-ZÀ-Þ][^\W\d_]+")
-
-
-def _part_right_above(title: Title, line: int) -> tuple[Title, Line]:
-    """A title without the line right above the column names, if that says how often the cards of a
-    part are found of the set that a line further up names, and that line; an empty one for none."""
-    if not title.left or not title.name or title.left[-1][0] < max(title.line + 1, line - 2):
-        return title, (0, "")
-    at, text = title.left[-1]
-    if ODDS.search(text) is None or not title_name(text)[:1].isupper():
-        return title, (0, "")
-    return title._replace(left=title.left[:-1]), (at, text)
 
 
 def _all_records(

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
 DEEP = 20  # pixels inward of a rough side that its shadow may have made too large
-DEEPER = 28
+DEEPER = 28  # pixels, the same on a light bed, where all of a shadow stands out
 SHARPER = 0.5  # of the sharpest line's step
 IN_SHADOW = 0.35  # what a line loses that may be the beginning of a shadow
 WITHIN = 0.4  # what a line loses outside of which the edge of the paper may be

@@ -4,14 +4,11 @@ names)."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
-from support.hobby.writers import book
+from support.read_lists import read, series, told, workbook
 
-from tagger.core.checklist.checklist import Checklist
-from tagger.core.checklist.files import parse_checklist
 from tagger.core.checklist.headings import meaning_of
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
@@ -19,28 +16,7 @@ from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.mails import set_within
 from tagger.core.checklist.raw.notes import is_note
 from tagger.core.checklist.raw.title_names import title_name
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import Parallel, Row
-from tagger.store.checklists import read_checklist
-
-Sheet = tuple[str, Sequence[Sequence[object]]]
-
-
-def read(text: str, name: str = "harbor.csv") -> Checklist:
-    return parse_checklist(text.encode(), name, name.split(".")[0])
-
-
-def workbook(path: Path, *sheets: Sheet) -> Checklist:
-    path.write_bytes(book(dict(sheets)))
-    return read_checklist(path)
-
-
-def series(row: Row) -> str:
-    return series_of(row.extra)
-
-
-def told(found: Checklist) -> str:
-    return " ".join(problem.problem for problem in found.problems)
+from tagger.core.model.tags import Parallel
 
 
 @pytest.mark.parametrize(

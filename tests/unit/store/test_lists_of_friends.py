@@ -8,9 +8,9 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from support.read_lists import read, told
 
 from tagger.core.checklist.checklist import Checklist
-from tagger.core.checklist.files import parse_checklist
 from tagger.core.checklist.raw.mails import is_mail_head
 from tagger.core.checklist.raw.title_names import file_title, title_name
 from tagger.core.checklist.raw.years import whole_year
@@ -18,10 +18,6 @@ from tagger.core.model.tags import Row
 from tagger.store.checklists import read_checklist
 
 CARDS = [(1, "Ada Marsh"), (2, "Bo Lund"), (3, "Cy Orr"), (4, "Di Pell"), (5, "Ed Tarn")]
-
-
-def read(text: str, name: str = "harbor.csv") -> Checklist:
-    return parse_checklist(text.encode(), name, name.split(".")[0])
 
 
 def series(row: Row) -> str:
@@ -41,10 +37,6 @@ def book(path: Path, sheets: dict[str, Sequence[Sequence[object]]]) -> Checklist
             sheet.append(list(row))
     made.save(path)
     return read_checklist(path)
-
-
-def told(found: Checklist) -> str:
-    return " ".join(problem.problem for problem in found.problems)
 
 
 def test_a_sheet_that_lists_the_others_says_their_set(tmp_path: Path) -> None:

@@ -3,42 +3,16 @@ and last names apart, letters for numbers (common practice, no source; invented 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from pathlib import Path
-
 import pytest
-from support.hobby.writers import book
+from support.read_lists import read, series, told, workbook
 
-from tagger.core.checklist.checklist import Checklist
-from tagger.core.checklist.files import parse_checklist
 from tagger.core.checklist.headings import columns_of, meaning_of
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import is_plain
 from tagger.core.checklist.raw.notes import begins_total, is_total
 from tagger.core.checklist.raw.purposes import is_place
 from tagger.core.checklist.raw.title_names import cards_said, title_name
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import Parallel, Row
-from tagger.store.checklists import read_checklist
-
-Sheet = tuple[str, Sequence[Sequence[object]]]
-
-
-def read(text: str, name: str = "harbor.csv") -> Checklist:
-    return parse_checklist(text.encode(), name, name.split(".")[0])
-
-
-def workbook(path: Path, *sheets: Sheet) -> Checklist:
-    path.write_bytes(book(dict(sheets)))
-    return read_checklist(path)
-
-
-def series(row: Row) -> str:
-    return series_of(row.extra)
-
-
-def told(found: Checklist) -> str:
-    return " ".join(problem.problem for problem in found.problems)
+from tagger.core.model.tags import Parallel
 
 
 @pytest.mark.parametrize(
@@ -88,6 +62,7 @@ def test_what_the_whole_set_costs_is_no_card():
 
 def test_a_box_stays_a_place_with_the_day_it_was_counted():
     assert is_place("Box B - counted 12 Jan")
+    assert is_place("Karton 3 (gezählt am 12. Januar)")
     assert not is_place("Box B - Night Games")
 
 
@@ -457,6 +432,12 @@ def test_what_further_columns_mean_beside_each_other(headings, meanings):
         ("Rois et châteaux – album de 24 images (Chocolat Tréhorel)", "Rois et châteaux"),
         ("2019-20 Polar Rink - Price List", "2019-20 Polar Rink"),
         ("LISTA DE CROMOS - LIGA DORADA 1988", "LIGA DORADA 1988"),
+        ("Ma liste Légendes de Brocéval", "Légendes de Brocéval"),
+        ("My collection of Harbor Light 1987", "Harbor Light 1987"),
+        ("Bestandsliste Eisstars 2016/17, Stand März", "Eisstars 2016/17"),
+        ("Te paso lo que tengo a la venta de Toros y Caballos 1958", "Toros y Caballos 1958"),
+        ("Papillons d'Europe (60 vignettes)", "Papillons d'Europe"),
+        ("妖怪絵巻コレクション 第一弾 所持カード一覧", "妖怪絵巻コレクション 第一弾"),
     ],
 )
 def test_the_name_in_further_titles(title, name):
@@ -542,21 +523,6 @@ def test_what_its_owner_has_and_needs_are_no_subsets():
     found = read("\n".join([*rows, "1,Ada Marsh,,2,Bo Finn", "3,Cy Dorn,,4,Di Evers"]))
     assert sorted(row.number for row in found.rows) == ["1", "2", "3", "4"]
     assert {series(row) for row in found.rows} == {""}
-
-
-@pytest.mark.parametrize(
-    ("title", "name"),
-    [
-        ("Ma liste Légendes de Brocéval", "Légendes de Brocéval"),
-        ("My collection of Harbor Light 1987", "Harbor Light 1987"),
-        ("Bestandsliste Eisstars 2016/17, Stand März", "Eisstars 2016/17"),
-        ("Te paso lo que tengo a la venta de Toros y Caballos 1958", "Toros y Caballos 1958"),
-        ("Papillons d'Europe (60 vignettes)", "Papillons d'Europe"),
-        ("妖怪絵巻コレクション 第一弾 所持カード一覧", "妖怪絵巻コレクション 第一弾"),
-    ],
-)
-def test_the_name_in_titles_of_owners(title, name):
-    assert title_name(title) == name
 
 
 def test_the_number_of_the_card_goes_before_a_reference():

@@ -8,9 +8,8 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from support.read_lists import read, told
 
-from tagger.core.checklist.checklist import Checklist
-from tagger.core.checklist.files import parse_checklist
 from tagger.core.checklist.headings import meaning_of
 from tagger.core.checklist.named.clubs import is_club
 from tagger.core.checklist.named.months import month_of
@@ -25,20 +24,12 @@ from tagger.core.model.tags import Row
 from tagger.store.checklists import read_checklist
 
 
-def read(text: str, name: str = "harbor.csv") -> Checklist:
-    return parse_checklist(text.encode(), name, name.split(".")[0])
-
-
 def series(row: Row) -> str:
     return next((value for name, value in row.extra if name in ("subset", "Series", "Type")), "")
 
 
 def kinds(row: Row) -> list[tuple[str, int | None]]:
     return [(one.name, one.run) for one in row.parallels]
-
-
-def told(found: Checklist) -> str:
-    return " ".join(problem.problem for problem in found.problems)
 
 
 @pytest.mark.parametrize(

@@ -97,23 +97,9 @@ def priced(plan: Plan, columns: Columns) -> Plan:
 
 # what the columns of a price guide are called (common practice, no source)
 _OF_GUIDE = frozenset(
-    [
-        "mint",
-        "mt",
-        "nm",
-        "nmmt",
-        "nrmt",
-        "exmt",
-        "ex",
-        "vgex",
-        "vg",
-        "good",
-        "gd",
-        "g",
-        "fair",
-        "poor",
-    ]
-)
+    ["mint", "mt", "nm", "nmmt", "nrmt", "exmt", "ex", "vgex", "vg", "good", "gd", "g", "fair",
+     "poor"]
+)  # fmt: skip
 _LOW_HIGH = frozenset(["low", "lo", "mid", "avg", "high", "hi", "min", "max", "bas", "haut"])
 
 

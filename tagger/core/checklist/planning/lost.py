@@ -210,8 +210,7 @@ def _tells_apart(cells: Sequence[str], numbers: Sequence[str]) -> bool:
 
 
 def _may_be_price(name: str, cells: Sequence[str]) -> bool:
-    is_sum = not _SUMS.isdisjoint(heading_words(name))
-    return _are_amounts(cells) and not (says_paid(name) or is_finish(name) or is_sum)
+    return _are_amounts(cells) and not (says_paid(name) or is_finish(name) or says_sum(name))
 
 
 def teams_left(plan: Plan, columns: Columns) -> Iterator[str]:

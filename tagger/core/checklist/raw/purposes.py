@@ -57,8 +57,8 @@ _PLACE = re.compile(rf"{PLACES}\s*(?:[0-9]{{1,3}}|[a-z])?")
 
 # what was done with the cards there
 _SINCE = re.compile(
-    r"\s*[-–—:,(]\s*(?:counted|checked|sorted|updated|done|as of|from|since|stand|gezählt|geprüft|"
-    r"compté|contad[oa]|contat[oa]|geteld)\b[^()]*\)?$"
+    r"\s*[-–—:,(]\s*(?:counted|checked|sorted|updated|done|as of|from|since|stand|gezahlt|gepruft|"
+    r"compte|contad[oa]|contat[oa]|geteld)\b[^()]*\)?$"
 )
 
 

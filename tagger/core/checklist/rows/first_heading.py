@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.purposes import is_purpose
-from tagger.core.checklist.raw.title_names import title_name
+from tagger.core.checklist.raw.title_names import ODDS, title_name
 from tagger.core.checklist.reading import Headed, TableReading
 from tagger.core.checklist.titles import is_base_set, quoted
 from tagger.core.model.column_names import SERIES_NAME
@@ -47,7 +47,7 @@ def may_head(title: Title, line: int) -> Line | None:
     """The line right above the column names, below the name of the set, that may be a heading."""
     if not title.left or title.left[-1][0] < max(title.line + 1, line - 1):
         return None
-    text = title.left[-1][1]
+    text = ODDS.sub("", title.left[-1][1])
     is_sentence = text[:1].islower() or ":" in text or text.rstrip().endswith(".")
     if is_sentence or is_purpose(text) or is_total([text]) or is_base_set(title_name(text)):
         return None
