@@ -155,7 +155,7 @@ def _settings(given: TomlTable) -> Settings:
 def _columns(given: TomlTable) -> Mapping[str, str]:
     """Headings with what they mean."""
     # a large table of spellings
-    from tagger.core.checklist.headings import MEANINGS, user_meaning
+    from tagger.core.checklist.headings.meaning import MEANINGS, user_meaning
 
     found: dict[str, str] = {}
     for heading in given:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.files import parse_checklist, parse_sheets
-from tagger.core.checklist.headings import heading_key
+from tagger.core.checklist.headings.meaning import heading_key
 from tagger.core.checklist.oddities import Problem
 from tagger.core.checklist.raw.title_names import file_title
 from tagger.core.checklist.raw.years import has_year

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from tagger.core.checklist.headings import heading_key
+from tagger.core.checklist.headings.meaning import heading_key
 from tagger.store.machine.paths import data_folder
 from tagger.store.machine.state_file import StateFile
 

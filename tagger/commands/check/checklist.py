@@ -13,7 +13,7 @@ from tagger.commands.renderers import checklists
 from tagger.config import load_settings
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.facts import disagreements
-from tagger.core.checklist.headings import MEANINGS, heading_key, user_meaning
+from tagger.core.checklist.headings.meaning import MEANINGS, heading_key, user_meaning
 from tagger.core.checklist.oddities import Problem
 from tagger.core.model.counted import counted
 from tagger.core.model.suggestions import meant

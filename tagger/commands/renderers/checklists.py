@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.facts import SetFacts, numbering_told, ranges_told, set_facts
-from tagger.core.checklist.headings import shown_meaning
+from tagger.core.checklist.headings.meaning import shown_meaning
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.services.lists.list_reading import (

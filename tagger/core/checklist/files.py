@@ -12,7 +12,7 @@ from itertools import chain
 from tagger.core.checklist.above.index_sheet import index_of
 from tagger.core.checklist.checklist import Checklist, Gathered
 from tagger.core.checklist.header import Header, beginning_of
-from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.lines import Blocks, filled
 from tagger.core.checklist.planning import across, turned
 from tagger.core.checklist.planning.across import one_a_line

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from tagger.core.checklist.header import Header, Record
-from tagger.core.checklist.headings import columns_of, says_no_team
+from tagger.core.checklist.headings.beside import columns_of
+from tagger.core.checklist.headings.meaning import says_no_team
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.parallels import are_ticks

@@ -10,12 +10,8 @@ from itertools import islice
 from typing import NamedTuple
 
 from tagger.core.checklist.above.facts import facts_of
-from tagger.core.checklist.headings import (
-    NO_MORE,
-    ONE_PARALLEL,
-    columns_of,
-    meaning_of,
-)
+from tagger.core.checklist.headings.beside import columns_of
+from tagger.core.checklist.headings.meaning import NO_MORE, ONE_PARALLEL, meaning_of
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record, filled
 from tagger.core.checklist.numbers_read import hold_cards, hold_numbers
 from tagger.core.checklist.raw.notes import is_total

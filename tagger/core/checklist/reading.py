@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from tagger.core.checklist.headings import NO_MORE
+from tagger.core.checklist.headings.meaning import NO_MORE
 
 
 class ReadColumn(NamedTuple):

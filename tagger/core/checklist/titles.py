@@ -8,7 +8,7 @@ from itertools import takewhile
 from typing import NamedTuple
 
 from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
-from tagger.core.checklist.headings import NO_MORE, meaning_of
+from tagger.core.checklist.headings.meaning import NO_MORE, meaning_of
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year

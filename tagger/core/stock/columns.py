@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from tagger.core.checklist.headings import heading_key
+from tagger.core.checklist.headings.meaning import heading_key
 from tagger.core.checklist.named.spellings import SPELLINGS
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import fold, printable

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.checklist.headings import shown_meaning
+from tagger.core.checklist.headings.meaning import shown_meaning
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.errors import TaggerError
@@ -131,10 +131,11 @@ def _odd(checklist: Checklist) -> str:
     problems = checklist.problems
     if not problems:
         return "nothing odd in it"
-    first = problems[0].problem
+    first = problems[0]
+    where = f"line {first.line}: " if first.line and first.lines == 1 else ""
     if len(problems) == 1:
-        return f"odd: {first}"
-    return f"odd ({len(problems)}): {first}"
+        return f"odd: {where}{first.problem}"
+    return f"odd ({len(problems)}): {where}{first.problem}"
 
 
 SMALL = 2_000_000  # bytes; a larger list is read a second time only where something is odd
@@ -158,10 +159,11 @@ class ListQuestions:
         self, checklists: Sequence[str], problems: Sequence[Problem]
     ) -> tuple[list[ReadingSummary], list[Problem]]:
         """What there is to ask of some lists, in their order; and of the `problems` that were found
-        in them those of lists that nobody has looked at."""
+        in them those that neither the questions tell nor anybody has looked at."""
         odd = {problem.file for problem in problems}
         paths = checklist_files([Path(path) for path in lists_now(checklists)])
         asked: list[ReadingSummary] = []
+        told: set[str] = set()
         looked_at: set[str] = set()
         for path in paths:
             name = printable(path.name)
@@ -169,11 +171,12 @@ class ListQuestions:
             here = {one for one in odd if one == name or one.startswith(f"{name}, sheet ")}
             if (question := self._question(path, bool(here))) is not None:
                 asked.append(question)
+                told |= here
             elif here and self._was_seen(path):
                 looked_at |= here
         # of a whole file: that it cannot be read is told every time
         left = [one for one in problems if not one.line or one.file not in looked_at]
-        return asked, left
+        return asked, [one for one in left if one.file not in told]
 
     def seen(self, summary: ReadingSummary) -> None:
         """It was looked at: the same content read in the same way is not asked about again."""

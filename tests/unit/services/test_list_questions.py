@@ -1,4 +1,4 @@
-"""Lists that nobody has looked at: asked about once, and what is odd in them told once."""
+"""Lists that nobody has looked at: asked about once, and what is odd in them told there alone."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from tagger.services.lists.naming import list_names
 ODD = "Year/Set;Card #;Player\n1979 Orchard Road;1;Ada Marsh\n1979 Orchard Road;2;Bo Lund\n"
 
 
-def test_what_is_odd_in_a_list_is_told_until_it_was_looked_at(tmp_path: Path) -> None:
+def test_what_is_odd_in_a_list_is_told_by_its_question_alone(tmp_path: Path) -> None:
     path = tmp_path / "orchard.csv"
     path.write_text(ODD, encoding="utf-8")
     lists, questions = [str(path)], ListQuestions(list_names())
@@ -23,7 +23,8 @@ def test_what_is_odd_in_a_list_is_told_until_it_was_looked_at(tmp_path: Path) ->
     assert odd
 
     (summary,), left = questions.of(lists, [*odd, gone])
-    assert list(left) == [*odd, gone]
+    assert odd[0].problem in summary.lines[-1]
+    assert left == [gone]
     questions.seen(summary)
     assert questions.of(lists, [*odd, gone]) == ([], [gone])
 
@@ -33,7 +34,7 @@ def test_what_is_odd_in_a_list_is_told_until_it_was_looked_at(tmp_path: Path) ->
     assert again.fingerprint != summary.fingerprint
 
 
-def test_what_is_odd_in_a_sheet_is_told_until_the_workbook_was_looked_at(tmp_path: Path) -> None:
+def test_what_is_odd_in_a_sheet_is_told_by_the_question_of_its_workbook(tmp_path: Path) -> None:
     path = tmp_path / "orchard.xlsx"
     book = openpyxl.Workbook()
     for name in ("Orchard 1979", "Orchard 1983"):
@@ -45,7 +46,7 @@ def test_what_is_odd_in_a_sheet_is_told_until_the_workbook_was_looked_at(tmp_pat
     odd = index_of(lists).problems
     assert any(", sheet Orchard 1983" in problem.file for problem in odd)
     (summary,), left = questions.of(lists, odd)
-    assert list(left) == list(odd)
+    assert left == []
     questions.seen(summary)
     assert questions.of(lists, odd) == ([], [])
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from support.read_lists import read, series, told, workbook
 
-from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
 from tagger.core.checklist.parallels import parse_parallels

@@ -6,7 +6,8 @@ from __future__ import annotations
 import pytest
 from support.read_lists import read, series, told, workbook
 
-from tagger.core.checklist.headings import columns_of, meaning_of
+from tagger.core.checklist.headings.beside import columns_of
+from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import is_plain
 from tagger.core.checklist.raw.notes import begins_total, is_total

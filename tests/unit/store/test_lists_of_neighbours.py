@@ -10,7 +10,7 @@ import openpyxl
 import pytest
 from support.read_lists import read, told
 
-from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.named.clubs import is_club
 from tagger.core.checklist.named.months import month_of
 from tagger.core.checklist.raw.mails import set_said, set_within

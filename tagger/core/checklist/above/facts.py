@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-from tagger.core.checklist.headings import NO_MORE, meaning_of
+from tagger.core.checklist.headings.meaning import NO_MORE, meaning_of
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.model.text import fold
 

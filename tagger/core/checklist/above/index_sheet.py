@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.lines import Blocks, filled
 from tagger.core.checklist.raw.title_names import is_by_team, title_name
 from tagger.core.checklist.raw.years import has_year

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
 
 from tagger.core.checklist.header import Beginning, Header, beginning_of, records_of
-from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.lines import Blocks, filled
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.parallels import NOT_THERE

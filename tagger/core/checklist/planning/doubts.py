@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import (
+from tagger.core.checklist.headings.meaning import (
     ONE_PARALLEL,
     heading_key,
     heading_words,

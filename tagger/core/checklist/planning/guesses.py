@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import heading_words, meaning_of, says_no_team
+from tagger.core.checklist.headings.meaning import heading_words, meaning_of, says_no_team
 from tagger.core.checklist.numbers_read import damage, is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount

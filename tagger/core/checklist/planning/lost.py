@@ -9,7 +9,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import (
+from tagger.core.checklist.headings.meaning import (
     heading_key,
     heading_words,
     meaning_of,

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from xml.etree import ElementTree
 
 from tagger.core.checklist.above.facts import facts_of
-from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.numbers_read import is_number_like
 from tagger.core.checklist.raw.web_tables import is_page
 from tagger.core.checklist.raw.years import has_year

@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import (
+from tagger.core.checklist.headings.meaning import (
     ONE_PARALLEL,
     heading_key,
     meaning_of,

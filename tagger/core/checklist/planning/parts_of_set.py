@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import heading_words, says_series
+from tagger.core.checklist.headings.meaning import heading_words, says_series
 from tagger.core.checklist.planning.blocks import filled_blocks
 from tagger.core.checklist.planning.cells import meant
 from tagger.core.checklist.raw.purposes import is_place, is_purpose

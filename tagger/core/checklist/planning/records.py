@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from tagger.core.checklist.headings import meaning_of
+from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.lines import filled
 
 _LARGEST = 1 << 20  # characters

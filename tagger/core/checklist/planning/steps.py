@@ -7,7 +7,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from tagger.core.checklist.headings import ONE_PARALLEL, heading_key, meaning_of, says_series
+from tagger.core.checklist.headings.meaning import (
+    ONE_PARALLEL,
+    heading_key,
+    meaning_of,
+    says_series,
+)
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.numbers_read import are_counted, is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import NOT_THERE, are_ticks

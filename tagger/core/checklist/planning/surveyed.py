@@ -7,7 +7,8 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.header import Header, Record, records_of
-from tagger.core.checklist.headings import columns_of, heading_key, meaning_of
+from tagger.core.checklist.headings.beside import columns_of
+from tagger.core.checklist.headings.meaning import heading_key, meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.plan import SURVEYED
 from tagger.core.checklist.raw.years import has_year, is_year

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from itertools import zip_longest
 
 from tagger.core.checklist.header import MARKS, beginning_of, has_columns, records_of
-from tagger.core.checklist.headings import columns_of
+from tagger.core.checklist.headings.beside import columns_of
 from tagger.core.checklist.lines import Blocks, Line, filled
 
 _LARGEST = 1 << 17  # characters

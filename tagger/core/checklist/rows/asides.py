@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import PLURAL_CARDS, meaning_of
+from tagger.core.checklist.headings.meaning import PLURAL_CARDS, meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.raw.notes import is_total
 from tagger.core.model.text import fold

@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from itertools import chain, takewhile
 
-from tagger.core.checklist.headings import heading_words, meaning_of
+from tagger.core.checklist.headings.meaning import heading_words, meaning_of
 from tagger.core.checklist.lines import MAX_LINE, Line
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.raw.mails import set_said, set_within

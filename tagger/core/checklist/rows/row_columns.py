@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import ONE_PARALLEL, priced_parallel
+from tagger.core.checklist.headings.meaning import ONE_PARALLEL, priced_parallel
 from tagger.core.checklist.numbers_read import star_of
 from tagger.core.checklist.parallels import named_by, parallel_of, parse_parallels, unique, with_run
 from tagger.core.checklist.plan import Plan, number_of_cell, set_before_number

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from enum import Enum, auto
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings import ONE_PARALLEL, heading_key
+from tagger.core.checklist.headings.meaning import ONE_PARALLEL, heading_key
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell

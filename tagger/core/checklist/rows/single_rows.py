@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist import oddities
 from tagger.core.checklist.above.facts import facts_of
 from tagger.core.checklist.header import Record, header_at
-from tagger.core.checklist.headings import heading_key, meaning_of
+from tagger.core.checklist.headings.meaning import heading_key, meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
 from tagger.core.checklist.raw.notes import without_page_marks

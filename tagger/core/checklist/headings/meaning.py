@@ -4,7 +4,7 @@ from its words. Users add to it in the settings, `[columns]`."""
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import lru_cache
 from types import MappingProxyType
 
@@ -39,8 +39,8 @@ _EXAMPLE = re.compile(
     r"[(\[][^()\[\]]*\b(?:e\.?g|i\.?e|z\.\s?b|p\.\s?ex)\b[^()\[\]]*[)\]]", re.IGNORECASE
 )
 _COUNTED = re.compile(r"^\s*[(\[]?[0-9]{1,2}[.)\]]\s+(?=[^\W\d_])")  # `2. Player`
-# meanings that several columns may have
-_SEVERAL = frozenset(["series", "parallels", ONE_PARALLEL, FURTHER])
+# meanings of which several columns are one text, told apart by their numbers
+NUMBERED = frozenset(["subject", "team", "run"])
 
 
 def heading_key(name: str) -> str:
@@ -50,9 +50,6 @@ def heading_key(name: str) -> str:
     if key == "#" and "/" in folded:
         return "/#"
     return key or folded.strip()
-
-
-_SERIES = frozenset(map(heading_key, SERIES))
 
 
 def _keyed() -> dict[str, tuple[str, int]]:
@@ -163,7 +160,7 @@ def _numbered(plain: str) -> tuple[str, int] | None:
     """`Name 2`: what the heading means without its number, if several columns may mean that."""
     bare = _NUMBER_BEHIND.sub("", plain)
     found = _MEANT.get(heading_key(bare)) if bare != plain else None
-    return found if found and found[0] in _NUMBERED else None
+    return found if found and found[0] in NUMBERED else None
 
 
 def priced_parallel(name: str) -> str:
@@ -325,78 +322,6 @@ _WORDS_OF_SERIES = frozenset(["reeks", "reihe", "deelserie"])
 def says_no_team(name: str) -> bool:
     """Whether a heading has a word for something that is no team, as `Condition` has."""
     return not NO_TEAM.isdisjoint(heading_words(name))
-
-
-def columns_of(names: Sequence[str], more: Mapping[str, str] = NO_MORE) -> list[str]:
-    """What each column means, each meaning once but for series, parallels and columns that are
-    numbered; empty for a further column. A `series` beside another name of the set tells cards of
-    the set apart."""
-    meant = [meaning_of(name, more) for name in names]
-    for meaning in dict.fromkeys(meaning for meaning, _ in meant):
-        if meaning and meaning not in _SEVERAL:
-            _only_likeliest(names, meant, meaning)
-    found = ["" if meaning == FURTHER else meaning for meaning, _ in meant]
-    return _with_nickname(names, _with_both_names(names, _with_product(names, found)))
-
-
-def _with_nickname(names: Sequence[str], found: list[str]) -> list[str]:
-    """What columns mean, `Nickname` right behind `City` the team where nothing else is."""
-    keys = list(map(heading_key, names))
-    at = keys.index("nickname") if keys.count("nickname") == 1 else 0
-    if at == 0 or keys[at - 1] != "city" or "team" in found:
-        return found
-    return [*found[: at - 1], "", "team", *found[at + 1 :]]
-
-
-def _with_both_names(names: Sequence[str], found: list[str]) -> list[str]:
-    """What columns mean, `Name` beside `First name` the last one, `Nome` beside `Cognome` the
-    first."""
-    if "subject" not in found or ("first" in found) == ("last" in found):
-        return found
-    at = found.index("subject")
-    if "first" in found:
-        return [*found[:at], "last", *found[at + 1 :]]
-    if heading_key(names[at]) in _FIRST_BESIDE_LAST:
-        return [*found[:at], "first", *found[at + 1 :]]
-    return found
-
-
-# what the first name is called beside the last one, and the whole one where it stands alone
-_FIRST_BESIDE_LAST = frozenset(["nome", "nombre", "jmeno", "meno", "ime", "имя"])
-
-
-def _with_product(names: Sequence[str], found: list[str]) -> list[str]:
-    """What columns mean, `Product Name` beside the name of the set the subject where nothing else
-    is."""
-    products = [at for at, name in enumerate(names) if heading_key(name) == "productname"]
-    if len(products) != 1 or found[products[0]] or "set" not in found:
-        return found
-    if {"subject", "last"} & set(found):
-        return found
-    return [*found[: products[0]], "subject", *found[products[0] + 1 :]]
-
-
-def _only_likeliest(names: Sequence[str], meant: list[tuple[str, int]], meaning: str) -> None:
-    """Leave the meaning to one column: the others tell series apart, or are only kept."""
-    at = [place for place, (each, _) in enumerate(meant) if each == meaning]
-    if meaning in _NUMBERED and _are_numbered([names[place] for place in at]):
-        return  # `Player 1`, `Player 2`
-    best = min(at, key=lambda place: meant[place][1])
-    for place in at:
-        if place != best:
-            tells_apart = meaning == "set" and heading_key(names[place]) in _SERIES
-            meant[place] = ("series" if tells_apart else "", 0)
-
-
-_NUMBERED = frozenset(["subject", "team", "run"])
-
-
-def _are_numbered(names: Sequence[str]) -> bool:
-    """Whether some headings are one, with a number behind all but the first."""
-    words = [heading_words(name) for name in names]
-    bare = [" ".join(some[:-1] if some and some[-1].isdigit() else some) for some in words]
-    numbered = [one for one in words[1:] if one and one[-1].isdigit()]
-    return len(set(bare)) == 1 and len(numbered) == len(names) - 1
 
 
 def user_meaning(said: str) -> str | None:
