@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import dropwhile, pairwise
 
 from tagger.core.checklist.header import Header, Record
 from tagger.core.checklist.headings.beside import columns_of
@@ -25,8 +25,10 @@ def guessed_header(records: Sequence[Record]) -> Header | None:
     if len(rows) < _FEWEST:
         return None
     width = max(len(record.cells) for record in rows)
-    if pairs := _pairs(rows, width):
-        return _header_of_pairs(records, rows[0], pairs, width)
+    # what stands above pairs may have two cells as well
+    numbered = [*dropwhile(_has_no_number, rows)]
+    if pairs := _pairs(numbered, width):
+        return _header_of_pairs(records, numbered[0], pairs, width)
     number, names = _columns_of(rows[1:] if len(rows) > _FEWEST else rows, width)
     if number < 0 or not names or _is_plain_list(rows, number, width):
         return None
@@ -45,6 +47,10 @@ def _pairs(rows: Sequence[Record], width: int) -> list[int]:
     starts = [at for at in counted if _are_names(columns[at + 1])]
     numbers = [cell for at in starts for cell in filled(columns[at])]
     return starts if len(starts) > 1 and len(set(numbers)) == len(numbers) else []
+
+
+def _has_no_number(row: Record) -> bool:
+    return not any(cell.strip().isdigit() for cell in row.cells)
 
 
 def _count_up(cells: Sequence[str]) -> bool:

@@ -17,6 +17,8 @@ from tagger.core.checklist.numbers_read import hold_cards, hold_numbers
 from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.raw.years import has_year, is_year
+from tagger.core.model.column_names import PRICE
+from tagger.core.model.tags import is_base
 
 MARKS = "\t;,|"
 _RARE_MARKS = "^~"  # no list has them by chance
@@ -213,14 +215,18 @@ def _grouped(
     above: Sequence[str], below: Sequence[str], more: Mapping[str, str]
 ) -> tuple[list[str], list[str]]:
     """Names over two lines: what stands under `Parallels` and means nothing else is one of them,
-    another name goes on below."""
+    what stands under `Value` is a price of its own, another name goes on below."""
     names: list[str] = []
     group, under = "", list[bool]()
     for one, two in _pairs(above, below):
         group = one or group
-        in_group = meaning_of(group, more)[0] == "parallels" and bool(two)
+        meant = meaning_of(group, more)[0]
+        in_group = meant == "parallels" and bool(two)
         under.append(in_group and not meaning_of(two, more)[0] and not is_total([two]))
-        names.append(two if under[-1] else _name_of(one, two, more))
+        if meant == PRICE and two and not meaning_of(two, more)[0]:
+            names.append(PRICE if is_base(two) else f"{PRICE} {two}")
+        else:
+            names.append(two if under[-1] else _name_of(one, two, more))
     meanings = columns_of(names, more)
     return names, [
         ONE_PARALLEL if is_under else meaning

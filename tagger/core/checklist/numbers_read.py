@@ -139,6 +139,14 @@ def day_and_month(number: str) -> tuple[int, int]:
     return int(day), int(match["m"] or month_of(match["month"] or match["m2"]))
 
 
+def of_date(number: str, order: str) -> str:
+    """The number that a spreadsheet made a date of; the same where it is none. `order` says where
+    `{day}`, `{month}` and the last two figures of the `{year}` stood."""
+    day, month = day_and_month(number)
+    year = int(number[2:4]) if number[:4].isdigit() else 0
+    return order.format(day=day, month=month, year=year) if day else number
+
+
 def is_number_like(text: str) -> bool:
     """Whether a cell could be a card's number: short, letters before digits, say; or the date that
     a spreadsheet made of one."""

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from tagger.core.checklist.numbers_read import day_and_month, is_float, tidy_number, without_total
+from tagger.core.checklist.numbers_read import is_float, of_date, tidy_number, without_total
 
 SURVEYED = 5000  # lines of a table that are looked at first
 LOOKED_AT = 400  # characters of a cell that tell what its column means
@@ -100,8 +100,8 @@ def number_of_cell(text: str, plan: Plan) -> str:
     if plan.counted:
         text = without_total(text)
     number, floats = tidy_number(text), plan.floats
-    if plan.dated and (turned := day_and_month(number))[0]:
-        return plan.dated.format(day=turned[0], month=turned[1])
+    if plan.dated and (turned := of_date(number, plan.dated)) != number:
+        return turned
     if floats and is_float(number):
         return number.split(".")[0]
     return number

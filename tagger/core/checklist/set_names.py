@@ -52,8 +52,14 @@ class SetNames:
         return not has_year(self.name) and self.is_set(sheet)
 
     def told_by(self, title: Title) -> Title:
-        """What a table's title says beside the heading above it and the name of its sheet."""
-        return self._without_sheet(self._with_heading_above(title))
+        """What a table's title says beside the heading above it and the names of its sheet and
+        file."""
+        title = self._with_heading_above(title)
+        # `Harbor Cup 86 Stickers` in `Harbor Cup 86.xlsx`
+        name = f"{title.name} {title.given}"
+        if title.given and f" {fold(name)} " in f" {fold(self._naming.stem)} ":
+            title = title._replace(name=name, given=0)
+        return self._without_sheet(title)
 
     def _with_heading_above(self, title: Title) -> Title:
         """The title, or where there is none the heading that ended the table above."""
@@ -101,6 +107,8 @@ class SetNames:
         """Whether a title is the name of a set, and not of a part of the one above."""
         if self._is_surely_set(name) or fold(name) == fold(self.name):
             return True
+        if _is_sibling(name, self.name):
+            return True
         if names_part(name) and not (self._is_first() and self._is_called_as_file(name)):
             return False
         if has_year(self.name) and (self.beside or name == self._naming.sheet):
@@ -133,3 +141,14 @@ class SetNames:
             return False
         shared = set(words(name)).intersection(*others)
         return not all(map(names_part_by_word, shared))
+
+
+def _is_sibling(name: str, other: str) -> bool:
+    """Whether two names differ in a number at their end: `Harbor Series 1`, `Harbor Series 2`."""
+    own, others = fold(name).split(), fold(other).split()
+    if len(own) < 2 or own[:-1] != others[:-1] or own == others:
+        return False
+    return all(map(_COUNTED.fullmatch, (own[-1], others[-1])))
+
+
+_COUNTED = re.compile(r"[0-9]{1,2}|[ivx]{1,4}|第[0-9一二三四五六七八九十]{1,3}[弾期部集章]?")

@@ -95,12 +95,18 @@ def _of_pair(given: list[str], more: Mapping[str, str]) -> str:
         return f"{given[0].rstrip(': ')}: {given[1]}"
     if has_year(given[0]):
         # `Complete: 40%` beside the name says how far its maker is
-        return " ".join([given[0], *takewhile(lambda cell: not _IS_STATE.search(cell), given[1:])])
+        return " ".join([given[0], *takewhile(_is_of_name, given[1:])])
     return " ".join(given)
 
 
 def _is_labelled(given: list[str], more: Mapping[str, str]) -> bool:
     return len(given) == 2 and meaning_of(given[0], more)[0] in ("team", "parallels", "series")
+
+
+def _is_of_name(cell: str) -> bool:
+    """Whether a cell beside a set's name may go on with it: `every card has two players` does
+    not."""
+    return not _IS_STATE.search(cell) and not (cell.islower() and len(cell.split()) > 2)
 
 
 _IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$|\bas of\b|[0-9][./][0-9]+[./]", re.IGNORECASE)
@@ -172,6 +178,17 @@ def listed_parallels(text: str) -> str | None:
     # `Base cards come in these versions:`
     most = 2 if value else 6
     return None if len(before.split()) > most else value.rstrip(".")
+
+
+def parallels_of_range(text: str) -> tuple[str, int, int] | None:
+    """The parallels that a line lists for cards by their numbers, the first and the last of these:
+    `Parallels (cards 1-30): Gold /50`; None where a line is something else."""
+    label, value = _label_and_list(text)
+    if value is None or not _RANGE.search(label):
+        return None
+    label, first, last = _without_range(label)
+    listed = listed_parallels(f"{label}: {value}")
+    return (listed, first, last) if listed and first else None
 
 
 def _label_and_list(text: str) -> tuple[str, str | None]:

@@ -17,7 +17,8 @@ SERIES = frozenset(
         "sottoserie",
         "untergruppe", "subgruppe", "sousgroupe", "sottogruppe", "subgrupo", "subgroep", "subgroup",
         "seriespeciale", "seriespeciali", "specialseries", "specialset", "sonderserie",
-        "serieespecial", "sottoinsieme", "deelserie", "deelset", "serie", "reeks",
+        "serieespecial", "serieinseree", "seriesinserees", "serieinserita", "serieinsertada",
+        "sottoinsieme", "deelserie", "deelset", "serie", "reeks",
         "ins", "インサート", "シリーズ", "サブセット",
     ]
 )  # fmt: skip

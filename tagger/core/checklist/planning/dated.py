@@ -9,7 +9,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.checklist.numbers_read import REMEDY, day_and_month, tidy_number
+from tagger.core.checklist.numbers_read import REMEDY, day_and_month, of_date, tidy_number
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -21,7 +21,9 @@ _FEWEST = 2  # numbers that were left
 _FEWEST_ALL = 4  # and together with the dates
 _LEAST_LEAD = 0.05  # of the likelier order over the other
 _LEAD_OF_DATES = 0.5  # where no number was left
-_ORDERS = ("{{month}}{}{{day}}", "{{day}}{}{{month}}")
+# the last of a number that was too large for a day: `1/40` becomes the first of January 1940
+_OF_YEAR = "{{month}}{}{{year}}"
+_ORDERS = ("{{month}}{}{{day}}", "{{day}}{}{{month}}", _OF_YEAR)
 
 Pair = tuple[int, int]
 
@@ -59,8 +61,7 @@ def _of_cards(columns: Columns, at: int) -> list[str]:
 
 
 def _as(order: str, cell: str) -> str:
-    day, month = day_and_month(cell)
-    return order.format(day=day, month=month)
+    return of_date(cell, order)
 
 
 def _order(cells: Sequence[str]) -> str:
@@ -71,10 +72,19 @@ def _order(cells: Sequence[str]) -> str:
     if not dates or not mark or dates + len(left) < max(len(cells), _FEWEST_ALL):
         return ""
     beside = _parts(left, 1), _parts(left, 3)
-    orders = [order.format(mark) for order in _ORDERS]
+    orders = [order.format(mark) for order in _ORDERS if order != _OF_YEAR or _are_firsts(cells)]
     weights = {order: _likely(cells, order, beside) for order in orders}
-    best, other = sorted(weights, key=lambda order: sum(weights[order]), reverse=True)
+    best, other, *_ = sorted(weights, key=lambda order: sum(weights[order]), reverse=True)
+    if len(beside[1]) == 1 and weights[best].behind == 1 > weights[other].behind:
+        return best  # the count of all cards stands behind each number
     return best if _tells(weights[best], weights[other], len(left)) else ""
+
+
+def _are_firsts(cells: Sequence[str]) -> bool:
+    """Whether all dates are the first day of a month, with a year."""
+    return all(
+        day_and_month(cell)[0] == 1 and cell[:4].isdigit() for cell in filter(_is_date, cells)
+    )
 
 
 def _mark_of(left: Sequence[re.Match[str]]) -> str:

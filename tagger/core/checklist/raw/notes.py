@@ -42,6 +42,7 @@ _LONGEST_HEADING = 70  # characters
 # `36 packs per box`, `Release date: March 3`: what is said of the product
 _PRODUCT = re.compile(
     r"\b(?:packs?|cards?|boxes|box|hits?|autographs?|inserts?) per (?:pack|box|case|hobby)\b"
+    r"|^[0-9]{1,3} packs? (?:with|of) \w+ cards\b|\bcards (?:a|each) pack\b"
     r"|^(?:release(?:d| date)|street date|erscheinung\w*|date de sortie|fecha de)\b"
 )
 
@@ -53,7 +54,7 @@ def is_of_product(text: str) -> bool:
 
 def is_packing(text: str) -> bool:
     """Whether the number in front of a line counts packs, and is no card's: `36 packs per box`."""
-    return text[:1].isdigit() and is_of_product(text) and " per " in text
+    return text[:1].isdigit() and is_of_product(text)
 
 
 def is_note(text: str) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from itertools import islice
+from itertools import islice, pairwise
 
 from tagger.core.checklist.raw.notes import is_page_foot
 
@@ -29,11 +29,26 @@ def tabbed(text: str) -> str:
     """The text with tabs for the gaps between columns; lines stay the lines they are."""
     lines = ["" if is_page_foot(line) else line for line in text.split("\n")]
     lines = [_without_leaders(line, _spaces) for line in lines]
+    if ruled := _ruled_gutters(lines):
+        return "\n".join(_line(line, ruled) for line in lines)
     apart = [line for line in lines if _GAP.search(line) and len(line) <= _WIDEST]
     gutters = _gutters(_in_columns(apart[:_LOOKED_AT]))
     if _are_parted_by_gaps(apart, len(gutters) + 1):
         gutters = []
     return "\n".join(_line(line, gutters) for line in lines)
+
+
+_RULES = re.compile(r"\s*(?:-{2,}|={2,}|_{2,})(?:\s+(?:-+|=+|_+))+\s*")
+
+
+def _ruled_gutters(lines: Sequence[str]) -> list[tuple[int, int]]:
+    """What is between the rules below the names of columns, `----- ---`, as programs print them;
+    none where there are no such rules, or others on another page."""
+    rules = {line.rstrip() for line in lines if len(line) <= _WIDEST and _RULES.fullmatch(line)}
+    if len(rules) != 1:
+        return []
+    spans = [match.span() for match in re.finditer(r"\S+", rules.pop())]
+    return [(one[1], two[0]) for one, two in pairwise(spans)]
 
 
 def with_even_tabs(text: str) -> str:

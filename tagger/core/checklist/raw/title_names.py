@@ -27,7 +27,8 @@ _LISTED = re.compile(
     r"(?:list|liste|lijst|lista)|liste compl[eè]te|lista completa|print runs|"
     r"(?:liste|lista|lijst|elenco|relaci[oó]n)"
     r"(?: (?:de|des|der|di|delle|van) (?:cromos|cartes|cartas|karten|figurine|carte|kaarten|"
-    r"plaatjes|bilder))?|(?:所持|手持ち)?(?:カード|チェック)?(?:リスト|一覧表?))\b\s*$",
+    r"plaatjes|bilder))?|(?:所持|手持ち)?(?:カード|チェック)?(?:リスト|一覧表?)"
+    r"|(?:欲しい(?:もの|物)|ほしいもの|探しもの|探し物|不足|未所持|交換用?|在庫)(?:の)?(?:リスト|一覧表?))\b\s*$",
     re.IGNORECASE,
 )
 _BARE_COUNT = re.compile(
@@ -49,7 +50,9 @@ _LISTED_BEFORE = re.compile(
     r"|(?:check\s*list|list|liste|lista|lijst|elenco)\s+(?:of|van|von|de|der|des|di)\s+"
     r"(?=(?-i:[A-ZÀ-Þ0-9«]))"
     r"|(?:verkaufs|preis|such|tausch|fehl|karten|set|manco|bestands)?list[ea]\s+(?=\D*(?:1[89]|20)[0-9]{2}\b)"
-    r"|(?:verkoop|prijs|kaarten)?lijst\s+(?=\D*(?:1[89]|20)[0-9]{2}\b))\s*",
+    r"|(?:verkoop|prijs|kaarten)?lijst\s+(?=\D*(?:1[89]|20)[0-9]{2}\b)"
+    r"|(?:manquante?s|faltantes|mancanti|doppioni|repetid[ao]s|fehlende|doppelte|doublons|"
+    r"ontbrekend|dubbelen)\s+(?=(?-i:[A-ZÀ-Þ0-9«])\D*(?:1[89]|20)[0-9]{2}\b))\s*",
     re.IGNORECASE,
 )
 _TAIL = re.compile(r"\s*(?:[–—:,|-]\s|\()\s*(?P<tail>[^–—:,|()\d-]+?)\)?\s*$")
@@ -94,10 +97,11 @@ def cards_said(text: str) -> int:
 
 
 _PER_BOX = re.compile(
-    r"\s*[-–—:,;(]\s*(?:an? average of |about )?(?:one|two|three|four|[0-9]{1,2})\s+(?:card\s+)?"
-    r"(?:per|in every|in each|every|pro|par|por)\s[^-–—(]{2,30}$"
-    r"|\s+[-–—]\s+team (?:check)?lists?(?: for \w+)?$"
-    r"|\s+[-–—]\s+[0-9]{1,3}\s+(?:hobby |retail )?(?:cases?|boxe?s?|packs?)\b[^-–—(]{0,30}$",
+    r"(?:\s*[-–—:,;(]\s*(?:an? average of |about )?(?:one|two|three|four|[0-9]{1,2})\s+(?:card\s+)?"
+    r"(?:per|in every|in each|every|pro|par|por)\s[^-–—(]{2,30}"
+    r"|\s+[-–—]\s+team (?:check)?lists?(?: for \w+)?"
+    r"|\s+[-–—]\s+[0-9]{1,3}\s+(?:hobby |retail )?(?:cases?|boxe?s?|packs?)\b[^-–—(]{0,30}"
+    r")+$",
     re.IGNORECASE,
 )
 # `(1:12)`, `1 in 12 packs`: how often it is found
@@ -148,10 +152,12 @@ def title_name(text: str) -> str:
     text = _GOES_ON.sub("", text) or text
     text = without_page(_PER_BOX.sub("", _WANTS_BEHIND.sub("", _ALBUM_OF.sub("", text)))) or text
     text = ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")) or text
+    text = _ANNOUNCED.sub("", text)
     text = _CALLED.sub(r"\g<name>", text)
     text = without_remark(_in_prose(text))
     text = _MADE_BY.sub("", text) or text
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
+    name = _PARALLELS_BEHIND.sub("", name) or name
     name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
     name = _CALLED.sub(r"\g<name>", name)  # `Album « Harbor Light » (220 cards)`
     while name != before:  # `trading cards checklist`
@@ -169,6 +175,19 @@ def title_name(text: str) -> str:
 _CALLED = re.compile(
     r"^(?i:album|sammelalbum|collection|colecci[oó]n|collezione|sammlung|s[ée]rie|set|inserts?|subset|sub-?series|sous-s[ée]rie|sub-?serie|teilserie|sottoserie|deelserie|"
     r"インサート(?:カード)?)\s*[«“„\"「『]\s*(?P<name>[^«»“”„\"「」『』]+?)\s*[»”“\"」』]$"
+)
+# `HARBOR ANNOUNCES 1987 HARBOR LIGHT`, as makers begin what they send out
+_ANNOUNCED = re.compile(
+    r"^[^:]{2,60}?\s(?:announces?|announced|presents?|introduces?|unveils?|releases?|launches|"
+    r"reveals?|stellt vor|pr[ée]sente|annonce|presenta|anuncia|annuncia|presenteert)\s+"
+    r"(?=(?:1[89]|20)[0-9]{2}\b)",
+    re.IGNORECASE,
+)
+# the cards of a list of parallels, apart from the name of the set
+_PARALLELS_BEHIND = re.compile(
+    r"\s*[–—:|-]\s+(?:all |alle |toutes? (?:les )?|tutti i |todos los )?"
+    r"(?:parallels?|parall[eè]les?|parallelen|paralel[ao]s|paralleli)$",
+    re.IGNORECASE,
 )
 # who made the list, behind the name of the set
 _MADE_BY = re.compile(

@@ -23,6 +23,7 @@ from tagger.core.checklist.titles import (
     names_part,
     names_part_by_word,
     one_listed,
+    parallels_of_range,
     part_of,
     quoted,
 )
@@ -129,7 +130,10 @@ class Parts:
             self._part = None
 
     def lists(self, line: int, text: str) -> bool:
-        """Take a line that lists parallels of the cards below it; whether it is one."""
+        """Take a line that lists parallels of the cards below it, or of cards above it by their
+        numbers; whether it is one."""
+        if self._holds_for_range(line, text):
+            return True
         listed = listed_parallels(text)
         if listed is None:
             still = self._listing and self._begun == len(self._into.rows)
@@ -194,6 +198,27 @@ class Parts:
         for row in range(self._first, len(rows)):
             if not rows.parallels[row]:
                 rows.add_parallels(row, parallels)
+
+    def _holds_for_range(self, line: int, text: str) -> bool:
+        """Give the parallels that a line lists for some numbers to those cards above, if each
+        number is that of one of them; whether it does."""
+        ranged = parallels_of_range(text)
+        if ranged is None:
+            return False
+        listed, first, last = ranged
+        rows, parallels = self._into.rows, unique(parse_parallels(listed))
+        numbers = {
+            row: number
+            for row in range(self._first, len(rows))
+            if (number := whole_number(rows.numbers[row])) is not None and first <= number <= last
+        }
+        if not numbers or len(set(numbers.values())) < len(numbers):
+            return False
+        for row in numbers:
+            had = rows.parallels[row]
+            rows.add_parallels(row, tuple(one for one in parallels if one not in had))
+        self._reading.notes.append(f"line {line}: {quoted([text])}, for {len(numbers)} cards above")
+        return True
 
     def _end_empty(self, part: Part, said: str, last: bool) -> None:
         """Tell of a heading without cards."""

@@ -20,6 +20,7 @@ from tagger.core.checklist.raw.notes import (
     is_share,
     is_total,
 )
+from tagger.core.checklist.raw.title_names import is_odds
 from tagger.core.checklist.raw.years import YEAR, has_year, is_year
 from tagger.core.checklist.titles import names_part
 from tagger.core.model.column_names import PRICE
@@ -104,6 +105,9 @@ def _are_types(texts: Sequence[str]) -> bool:
 def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> RowKind:
     if is_odd(number) and is_page_mark(texts[-1]):
         return RowKind.RULE  # the head of a page
+    # `Night Games`, `odds 1:8`
+    if len(texts) == 2 and is_odd(number) and is_odds(texts[1]):
+        return RowKind.PART
     # nor has a total more than its count, where cards have teams and prices
     if is_sum and len(texts) == 2:
         return RowKind.TOTAL
