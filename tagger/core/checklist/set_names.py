@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from tagger.core.checklist.reading import Naming
 
 
+MOST = 0.75  # of the words of a title or of a file's name, which both then are called by
+
+
 class SetNames:
     """The names of the sets in one text, from table to table. `name` is the set of the table above,
     `of_sheet` the one that the sheet is called by, empty where it is none; `titled`: whether a
@@ -119,10 +122,11 @@ class SetNames:
         return has_year(name) or self._is_beside_sets(name)
 
     def _is_called_as_file(self, name: str) -> bool:
-        """Whether a title has all words of the file's name, or that all words of the title, several
-        of them: it names the set then, though it may say `Series One` as well."""
+        """Whether a title has most words of the file's name, or that most words of the title,
+        several of them: it names the set then, though it may say `Series One` as well."""
         called, said = set(heading_words(self._naming.stem)), set(heading_words(name))
-        return min(len(called), len(said)) > 1 and (called <= said or said <= called)
+        shared = len(called & said)
+        return shared > 1 and shared >= MOST * min(len(called), len(said))
 
     def _is_first(self) -> bool:
         """Whether nothing is read so far, or the set above has a title without a year."""

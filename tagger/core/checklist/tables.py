@@ -18,10 +18,12 @@ from tagger.core.checklist.headings.beside import columns_of
 from tagger.core.checklist.headings.meaning import says_series
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.plain_list import read_list
+from tagger.core.checklist.plan import Plan
 from tagger.core.checklist.planning.parts_of_set import with_parts
 from tagger.core.checklist.planning.steps import planned
 from tagger.core.checklist.planning.surveyed import (
     fitted,
+    of_this_table,
     set_in_headings,
     side_by_side,
     surveyed,
@@ -46,7 +48,6 @@ from tagger.core.model.text import printable
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
     from tagger.core.checklist.lines import Blocks, Line, TellProblem
-    from tagger.core.checklist.plan import Plan
 
 _HEAD = 60  # lines in which the column names are looked for
 MOST_TABLES = 200
@@ -221,9 +222,10 @@ class Tables:
         names, meanings = header.names[part], header.meanings[part]
         if part != slice(None):  # each of tables side by side has all meanings for itself
             meanings = columns_of(names, self._naming.more)
+        bare = Plan(tuple(names), tuple(meanings))
         rows = [
             fitted(record.cells[part], len(names))
-            for record in surveyed(blocks, mark)
+            for record in of_this_table(surveyed(blocks, mark), bare, part)
             if filled(record.cells[part]) and not is_total(filled(record.cells[part]))
         ]
         rows = without_remarks(rows, meanings)

@@ -259,7 +259,18 @@ def part_of(text: str) -> Part:
         return Part(parallel=" ".join(_PARALLEL_PART.sub(" ", name).split()))
     if re.match(r"(?:1[89]|20)[0-9]{2}\b", name):
         return Part(set=name, first=first, last=last)
+    if release := _RELEASE.match(name):
+        return Part(set=release["name"], first=first, last=last)
     return _with_run(name)._replace(first=first, last=last)
+
+
+# the sets of a game are its first, its second release
+_RELEASE = re.compile(r"[■□◆◇●○★]?\s*(?P<name>第[0-9一二三四五六七八九十]{1,3}弾.*)$")
+
+
+def is_release(text: str) -> bool:
+    """Whether a line names a release of a game: `■第1弾 潮騒の章`."""
+    return _RELEASE.match(text.strip()) is not None
 
 
 def is_base_set(name: str) -> bool:

@@ -157,3 +157,98 @@ def test_rules_below_the_names_say_where_columns_are():
         "1948 Quay King\t1\tAda Marsh\t12.00",
         "1948 Quay King\t12\tBo Finn\t0.25",
     ]
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("1963 Fairway Golfers (short set, what I have)", "1963 Fairway Golfers"),
+        (
+            "Emberfall: Second Dawn buylist, prices in EUR, good till Sunday",
+            "Emberfall: Second Dawn",
+        ),
+        ("夜泊TCG 買取メモ", "夜泊TCG"),
+        ("Fair Prices of the Quay", "Fair Prices of the Quay"),
+    ],
+)
+def test_what_a_buyer_adds_is_not_in_the_name(title, name):
+    assert title_name(title) == name
+
+
+def test_a_title_that_is_mostly_called_as_its_file_is_the_set():
+    text = "Pixel Burrow Pets Series One\n\nNo.,Pet,Family\n1,Golem,Pond\n2,Moth,Sky\n3,Drake,Sky\n"
+    found = read(text, "Pixel Pets series one (forum).csv")
+    assert {row.set for row in found.rows} == {"Pixel Burrow Pets Series One"}
+    found = read(text, "1987 Harbor Light.csv")
+    assert {row.set for row in found.rows} == {"1987 Harbor Light"}
+
+
+def test_columns_that_have_the_base_set_and_other_parts_are_the_subset():
+    found = read(
+        "PROGRAM,CARD NUMBER,NAME\nBase,1,Ada Marsh\nBase,2,Bo Finn\nBase,3,Cy Orr\n"
+        "Bleacher Fans,BF-1,Di Wend\nBleacher Fans,BF-2,Ed Pell\nBleacher Fans,BF-3,Flo Quay\n",
+        "2023 Harbor.csv",
+    )
+    assert [series(row) for row in found.rows] == ["Base"] * 3 + ["Bleacher Fans"] * 3
+
+
+def test_finishes_of_the_same_cards_are_no_subset():
+    found = read(
+        "Look,No,Name\nBase,1,Ada Marsh\nShiny,1,Ada Marsh\nBase,2,Bo Finn\nShiny,2,Bo Finn\n",
+        "2023 Harbor.csv",
+    )
+    assert not any(map(series, found.rows))
+
+
+def test_groups_in_blocks_are_subsets_and_marks_are_none():
+    rows = ["Gruppe\tBild Nr.\tBildtitel"]
+    rows += [f"{name}\t{at}\tTier {chr(64 + at)}" for at, name in enumerate(["Wald"] * 3, 1)]
+    rows += [f"{name}\t{at}\tTier {chr(64 + at)}" for at, name in enumerate(["Wasser"] * 3, 4)]
+    found = read("\n".join(rows), "Tierwelt 1932.tsv")
+    assert [series(row) for row in found.rows] == ["Wald"] * 3 + ["Wasser"] * 3
+    lettered = "\n".join(rows).replace("Wald", "A").replace("Wasser", "B")
+    assert not any(map(series, read(lettered, "Tierwelt 1932.tsv").rows))
+
+
+def test_cards_behind_each_other_on_one_line():
+    found = read(
+        "FOR TRADE\n\n1977 Sundial\n87 Ada Marsh; 96 Bo Finn; 117 Cy Orr;\n"
+        "192 Di Wend; 208 Ed Pell\n\n"
+        "1978 Sundial\n77 Flo Quay; 89 Gus Reed; 97 Hal Stone;\n",
+        "trade.txt",
+    )
+    assert [(row.set, row.number, row.subject) for row in found.rows][2:4] == [
+        ("1977 Sundial", "117", "Cy Orr"),
+        ("1977 Sundial", "192", "Di Wend"),
+    ]
+    assert len(found.rows) == 8
+
+
+def test_what_stands_in_the_next_table_says_nothing_of_this_one(tmp_path: Path):
+    first = [["1955 Sea Rescue"], ["No", "Title", "Ask"], *[[n, f"Pier {n}", 2.5] for n in (1, 2)]]
+    names = [[n, f"Rider {n}", "Harbor Gulls"] for n in range(1, 9)]
+    second = [[], ["1961 Pony Express"], ["No", "Driver", "Team"], *names]
+    found = workbook(tmp_path / "gum.xlsx", ("Sheet1", [*first, *second]))
+    assert [dict(row.extra).get("price") for row in found.rows[:3]] == ["2.5", "2.5", None]
+    assert found.rows[-1].team == "Harbor Gulls"
+
+
+def test_variants_below_their_card_have_prices_of_their_own():
+    found = read(
+        "Card Name,Collector Number,Set,Option1 Name,Option1 Value,Price\n"
+        "Mirror Stalker,1,Tides,Finish,Regular,1.75\n,,,Finish,Foil,5.25\n"
+        "Frost Giant,5,Tides,Finish,Regular,4.50\n,,,Finish,Foil,13.50\n"
+    )
+    assert [one.name for one in found.rows[0].parallels] == ["base", "Foil"]
+    prices = [("Price", "4.50"), ("Price Foil", "13.50")]
+    assert set(prices) <= set(found.rows[1].extra)
+
+
+def test_releases_of_a_game_are_sets():
+    found = read(
+        "夜泊TCG 買取メモ\n\n"
+        "■第1弾 潮騒の章\nYT1-001\u3000灯台守ミオ\u3000100円\nYT1-002\u3000霧笛\u300050円\n\n"
+        "■第2弾 深淵の章\nYT2-001\u3000大渦\u300050円\nYT2-002\u3000海鳴り\u3000300円\n",
+        "memo.txt",
+    )
+    assert list(found.sets) == ["第1弾 潮騒の章", "第2弾 深淵の章"]

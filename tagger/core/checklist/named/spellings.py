@@ -123,7 +123,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "equipe", "equipo", "squadra", "ploeg", "チーム", "チーム名", "球団", "球団名", "所属",
         "所属チーム", "クラブ", "equipa",
         "side", "affiliation", "school", "plays for", "played for", "spielt fur", "organization",
-        "organisation",
+        "organisation", "county", "gewest", "provincie",
         "clube", "echipa", "momcad", "tim", "ekipa", "equip", "squad",
         "lag", "klubb", "klub", "hold", "joukkue", "seura", "druzyna", "zespol", "tym",
         "muzstvo", "csapat", "takim", "kulup", "команда", "клуб", "ομαδα", "球队", "球隊", "队伍",
@@ -144,7 +144,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "버전", "treatment", "printing", "parallela", "parallelversion", "parallelvariante", "var",
         "バージョン", "パラレル名", "variety", "varieties", "par", "加工", "加工種別",
         "uitvoering", "versie", "versies",
-        "uitvoeringen", "versiones",
+        "uitvoeringen", "versiones", "option1 value",
     ),
     "run": (
         "print run", "print runs", "run", "numbered to", "serial to", "numbered", "numbering",

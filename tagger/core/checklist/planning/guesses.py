@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings.meaning import heading_words, meaning_of, says_no_team
@@ -12,7 +13,7 @@ from tagger.core.checklist.numbers_read import damage, is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.checklist.raw.years import has_year
-from tagger.core.checklist.titles import is_part_of_set
+from tagger.core.checklist.titles import is_base_set, is_part_of_set
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -119,6 +120,47 @@ def parts_by_numbers(plan: Plan, columns: Columns) -> Plan:
             said = f"'{shown}' tells cards of one number apart, so it is read as the subset"
             return replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
     return plan
+
+
+def parts_in_blocks(plan: Plan, columns: Columns) -> Plan:
+    """The plan with the subset, where a column without a known heading has the base set and other
+    parts, of which none has a card of another, or where one that is called by a word for groups has
+    them in blocks."""
+    if plan.has("series") or not (plan.has("number") and plan.has_subject):
+        return plan
+    cards = [columns[at] for at in (plan.at("number")[0], plan.subject_columns[0])]
+    for at, name in enumerate(plan.names):
+        cells = columns[at]
+        if plan.meanings[at] or says_no_team(name) or not all(cells) or not _are_parts(cells):
+            continue
+        is_group = not _GROUPS.isdisjoint(heading_words(name)) and min(map(len, cells)) > 1
+        has_base = any(map(is_base_set, cells)) and _part_cards(cells, *cards)
+        if has_base or (is_group and _are_blocks(cells)):
+            note = f"'{printable(name, 40)}' names parts of the set: the subset"
+            return replace(meant(plan, at, "series"), notes=(*plan.notes, note))
+    return plan
+
+
+# what parts of a set are called that is no word for subsets (common practice, no source)
+_GROUPS = frozenset(
+    ["gruppe", "group", "groupe", "grupo", "gruppo", "groep", "chapter", "kapitel", "chapitre",
+     "capitulo", "capitolo", "hoofdstuk", "theme", "thema", "tema", "program", "programme",
+     "programm"]
+)  # fmt: skip
+
+
+def _part_cards(cells: Sequence[str], numbers: Sequence[str], subjects: Sequence[str]) -> bool:
+    """Whether no card is there in two parts, as it is in two finishes, and parts come again."""
+    once = len(set(zip(numbers, subjects, strict=True))) == len(
+        set(zip(cells, numbers, subjects, strict=True))
+    )
+    return once and len(set(cells)) * 2 <= len(cells)
+
+
+def _are_blocks(cells: Sequence[str]) -> bool:
+    """Whether equal cells stand right below each other, and there are several of most."""
+    blocks = 1 + sum(one != two for one, two in pairwise(cells))
+    return blocks == len(set(cells)) and blocks * 2 <= len(cells)
 
 
 def _filled_down(plan: Plan, columns: Columns) -> Columns:

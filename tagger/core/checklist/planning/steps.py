@@ -35,6 +35,7 @@ from tagger.core.checklist.planning.guesses import (
     parts_before_numbers,
     parts_beside,
     parts_by_numbers,
+    parts_in_blocks,
 )
 from tagger.core.checklist.planning.lost import (
     cities_of_teams,
@@ -387,6 +388,7 @@ _STEPS = (
     *(year_column, date_column),
     *(_set_column, _run_column, _series_of_some, _set_first, _name_for_number),
     *(parts_beside, priced, _crossed, parallel_columns, copies_beside, parts_before_numbers),
+    parts_in_blocks,
 )
 # what is made out from cells alone, once all headings are understood
 _LATER_STEPS = (

@@ -10,12 +10,12 @@ from tagger.core.checklist.header import Header, Record, records_of
 from tagger.core.checklist.headings.beside import columns_of
 from tagger.core.checklist.headings.meaning import heading_key, meaning_of
 from tagger.core.checklist.lines import filled
-from tagger.core.checklist.plan import SURVEYED
+from tagger.core.checklist.plan import SURVEYED, Plan
 from tagger.core.checklist.raw.years import has_year, is_year
+from tagger.core.checklist.rows.row_kinds import names_another
 
 if TYPE_CHECKING:
     from tagger.core.checklist.lines import Blocks
-    from tagger.core.checklist.plan import Plan
 
 _MOST_SURVEYED = 1 << 20  # characters
 _LOOKED_AT = 100  # records
@@ -76,6 +76,16 @@ def surveyed(blocks: Blocks, mark: str) -> Iterator[Record]:
             lines = lines[:at]
             break
     return records_of(lines, mark)
+
+
+def of_this_table(records: Iterable[Record], plan: Plan, part: slice) -> Iterator[Record]:
+    """Those of some records that stand above the column names of the next table. `plan` has the
+    names and the meanings of the columns in `part`."""
+    for at, record in enumerate(records):
+        # the line below names may go on with them
+        if at and names_another(plan, record.cells[part]):
+            return
+        yield record
 
 
 def with_index(header: Header, records: Iterable[Record]) -> Header:

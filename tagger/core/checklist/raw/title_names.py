@@ -15,7 +15,8 @@ _SET_OF = r"[(\[]?(?:an? )?(?:complete |full )?(?:set|series|serie|satz) (?:of|v
 _LISTED = re.compile(
     r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base|final|preliminary|updated|revised)?\s*"
     r"(?:card\s*)?check\s*list[e]?|(?:both|all) series|"
-    r"(?:full |complete |master )?(?:card|set) list|trading card game|trading cards?|"
+    r"(?:full |complete |master )?(?:card|set) list|buy ?list|買取(?:メモ|リスト|表|価格表)?|"
+    r"trading card game|trading cards?|"
     r"(?:(?:winter|summer|spring|fall|autumn|annual|monthly) )?price (?:guide|list)|"
     r"(?:parallels?|print run|insert|odds|card|set) (?:guide|overview)|"
     r"preisliste|prijslijst|liste (?:de|des) prix|lista (?:de )?precios|listino(?: prezzi)?|"
@@ -206,7 +207,13 @@ _REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>(?![A
 
 _INCLUDING = re.compile(r"(?<=\S)\s+(?:incl|inkl|including|inklusive)\b\.?\s[^A-Z\d]*$")
 _LONGEST = 300  # characters of a title
-_LOWER = re.compile(r"\s*[(\[][^()\[\]A-Z\d]*[a-z],?\s[^()\[\]A-Z\d]*[)\]]$")
+_LOWER = re.compile(r"\s*[(\[](?:[^()\[\]A-Z\d]|\bI\b)*[a-z],?\s(?:[^()\[\]A-Z\d]|\bI\b)*[)\]]$")
+# `, prices in EUR, good till Sunday`
+_PRICED = re.compile(
+    r"\s*[,;(–—-]\s*(?:all )?(?:prices?|values?|preise?|prix|precios|prezzi|prijzen)\b"
+    r"\s+(?:in|are|as of|from|per|stand|en|au|al)\b.*$",
+    re.IGNORECASE,
+)
 _PROSE = re.compile(
     r"^(?P<before>(?:[^\W\d_][\w'’]*,?\s+){2,12})(?P<name>(?:1[89]|20)[0-9]{2}\b.*)$"
 )
@@ -251,6 +258,7 @@ def without_remark(text: str) -> str:
     if len(text) > _LONGEST:
         return text
     text = _INCLUDING.sub("", _LOWER.sub("", text) or text) or text
+    text = _PRICED.sub("", text) or text
     match = _REMARK.match(text)
     if match is None or not match["remark"].islower() or has_year(match["remark"]):
         return text

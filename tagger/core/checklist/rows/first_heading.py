@@ -9,7 +9,7 @@ from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.title_names import ODDS, title_name
 from tagger.core.checklist.reading import Headed, TableReading
-from tagger.core.checklist.titles import is_base_set, quoted
+from tagger.core.checklist.titles import is_base_set, part_of, quoted
 from tagger.core.model.column_names import SERIES_NAME
 from tagger.core.model.series import series_of
 
@@ -29,16 +29,20 @@ class FirstHeading(NamedTuple):
 
 
 def make_part(first: FirstHeading, into: Gathered) -> None:
-    """Make the cards of a first table, up to its next heading, a part as the later ones are."""
-    reading, series = first.reading, title_name(first.text)
+    """Make the cards of a first table, up to its next heading, a part as the later ones are, or the
+    set that the heading names."""
+    reading, series, named = first.reading, title_name(first.text), part_of(first.text).set
     begin, end = reading.rows
     end = min((one.begun for one in into.headed if begin < one.begun < end), default=end)
     rows = into.rows
     for row in range(begin, end):
         extra = rows.extras[row]
-        if not series_of(extra):
+        if named:
+            rows.sets.of[row] = rows.sets.id(named)
+        elif not series_of(extra):
             rows.extras.of[row] = rows.extras.id((*extra, (SERIES_NAME, series)))
-    said = f"heading {quoted([first.text])}; the subset of {end - begin} cards below"
+    is_now = "set" if named else "subset"
+    said = f"heading {quoted([first.text])}; the {is_now} of {end - begin} cards below"
     reading.notes.append(f"line {first.line}: {said}")
     into.headed.insert(0, Headed(reading.file, first.line, first.text, True, begin, end))
 

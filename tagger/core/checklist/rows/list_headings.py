@@ -17,7 +17,12 @@ from tagger.core.checklist.rows.list_lines import (
     is_numbered_as_year,
     may_name_set,
 )
-from tagger.core.checklist.titles import listed_parallels, names_part, says_no_parallels
+from tagger.core.checklist.titles import (
+    is_release,
+    listed_parallels,
+    names_part,
+    says_no_parallels,
+)
 
 if TYPE_CHECKING:
     from tagger.core.checklist.lines import Line
@@ -29,6 +34,8 @@ _MORE_HEADING_WORDS = 7
 def is_no_card(filled: Sequence[Line], at: int) -> bool:
     """Whether a line that begins with a number is a set's name, or a count of cards."""
     text = filled[at][1]
+    if is_release(text):
+        return True
     if _counts(text):
         return not _is_among_shares(filled, at)
     if is_first_club(text) and not any(_is_second(line) for _, line in filled[at + 1 : at + 2]):

@@ -310,8 +310,11 @@ def _headed_columns(filled: Sequence[Line], parts: Sequence[Sequence[str]]) -> l
 
 
 def _side_by_side(text: str) -> list[str]:
-    parts = [part for part in text.split("\t") if part.strip()]
-    return parts if len(parts) > 1 and all(map(_is_card, parts)) else [text]
+    for mark in "\t;":
+        parts = [part for part in text.split(mark) if part.strip()]
+        if len(parts) > 1 and all(map(_is_card, parts)):
+            return parts
+    return [text]
 
 
 def _is_card(text: str) -> bool:

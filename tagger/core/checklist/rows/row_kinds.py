@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from enum import Enum, auto
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.headings.meaning import ONE_PARALLEL, heading_key
+from tagger.core.checklist.header import Record, header_at
+from tagger.core.checklist.headings.meaning import ONE_PARALLEL, heading_key, meaning_of
 from tagger.core.checklist.lines import count_said, filled
 from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
@@ -231,6 +232,23 @@ def headings_again(plan: Plan, cells: Sequence[str]) -> bool:
     # with more cells it is the beginning of another table
     more = len(filled(cells)) > len(pairs)
     return len(pairs) > 1 and not more and all(one == two for one, two in pairs)
+
+
+def names_another(plan: Plan, cells: Sequence[str]) -> bool:
+    """Whether a line has the column names of another table."""
+    if not _may_be_names(plan, cells) or headings_again(plan, cells):
+        return False
+    header = header_at([Record(0, list(cells))], 0)
+    return header is not None and header.known > 1 and header.known * 2 >= len(filled(cells))
+
+
+def _may_be_names(plan: Plan, cells: Sequence[str]) -> bool:
+    """Whether a line may have column names, by the one cell that tells nearly all cards."""
+    if plan.has("number"):
+        number = cell_of(plan, cells, "number")
+        return bool(number) and not any(map(str.isdigit, number)) and len(filled(cells)) > 1
+    at = plan.at("subject")
+    return not at or (at[0] < len(cells) and meaning_of(cells[at[0]])[0] != "")
 
 
 def _same_name(one: str, two: str) -> bool:

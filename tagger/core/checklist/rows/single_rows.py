@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist import oddities
 from tagger.core.checklist.above.facts import facts_of
-from tagger.core.checklist.header import Record, header_at
-from tagger.core.checklist.headings.meaning import heading_key, meaning_of
+from tagger.core.checklist.doubles import merged_extra
+from tagger.core.checklist.headings.meaning import heading_key
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
 from tagger.core.checklist.raw.notes import without_page_marks
@@ -21,10 +21,12 @@ from tagger.core.checklist.rows.row_kinds import (
     headings_again,
     is_ditto,
     kind_of,
+    names_another,
 )
 from tagger.core.checklist.rows.values import UNSET, Values
 from tagger.core.checklist.titles import names_part, quoted
-from tagger.core.model.text import printable
+from tagger.core.model.column_names import PRICE
+from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
@@ -85,12 +87,7 @@ class SingleRows:
 
     def begins_another(self, line: int, cells: list[str]) -> bool:
         """Whether a line has the column names of another table."""
-        if not self._may_be_names(cells) or headings_again(self._plan, cells):
-            return False
-        if self._goes_on_with_names(line, cells):
-            return False
-        header = header_at([Record(line, cells)], 0)
-        return header is not None and header.known > 1 and header.known * 2 >= len(filled(cells))
+        return names_another(self._plan, cells) and not self._goes_on_with_names(line, cells)
 
     def _goes_on_with_names(self, line: int, cells: Sequence[str]) -> bool:
         """Whether the line below the column names has most of them again, as merged cells have."""
@@ -104,14 +101,6 @@ class SingleRows:
         """Whether a line of several cells stands above the column names as well."""
         texts = filled(cells)
         return len(texts) > 1 and " ".join(without_page_marks(texts)) in self._reading.above
-
-    def _may_be_names(self, cells: Sequence[str]) -> bool:
-        """Whether a line may have column names, by the one cell that tells nearly all cards."""
-        if self._plan.has("number"):
-            number = cell_of(self._plan, cells, "number")
-            return bool(number) and not any(map(str.isdigit, number)) and len(filled(cells)) > 1
-        at = self._plan.at("subject")
-        return not at or (at[0] < len(cells) and meaning_of(cells[at[0]])[0] != "")
 
     def read(self, line: int, cells: list[str]) -> int | None:
         """Read one line; the number of its subject where it is a card."""
@@ -273,13 +262,18 @@ class SingleRows:
         )
 
     def _more(self, line: int, cells: list[str]) -> None:
-        """Parallels of the card above, whose number and subject were merged cells."""
+        """Parallels of the card above, whose number and subject were merged cells, and what one of
+        them costs."""
         rows = self._into.rows
         last = len(rows) - 1
         had = rows.parallels[last]
         given = rows.parallels.values[self._values[4].one(cells)]
         if more := tuple(parallel for parallel in given if parallel not in had):
             rows.add_parallels(last, more)
+        further = rows.extras.values[self._values[5].one(cells)]
+        if price := tuple(one for one in further if fold(one[0]) == PRICE and one[1]):
+            merged = merged_extra([rows.extras[last], price], [had, given])
+            rows.extras.of[last] = rows.extras.id(merged.extra)
         self._continued.append(line)
 
     def _fits(self, line: int, cells: list[str]) -> bool:
