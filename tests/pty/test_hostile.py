@@ -192,7 +192,7 @@ def test_checklists_with_faults_are_told_and_the_rest_works(lot: Lot) -> None:
     rows.insert(9, '1987 Harbor Light,9,"open')
     lot.checklist.write_text("\n".join(rows), encoding="utf-8")
     with lot.open() as terminal:
-        terminal.wait_for(r"3 problems \(tagger checklist FILE lists them\); list\.csv, line 6: ")
+        terminal.wait_for(r"odd \(3\): line 6: ")
         terminal.send("23\r")
         terminal.wait_for("card 2 of 12")
 

@@ -1,4 +1,4 @@
-"""A lot of 72 cards as a bad day at the feeder makes it, with its checklist and the truth."""
+"""A lot of 48 cards as a bad day at the feeder makes it, with its checklist and the truth."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from support import drawn
 from support.card_sets import card_set
 from support.scanned import Scanner, fed, jpeg
 
-CARDS, DPI = 72, 200
-MISSING, SWAPPED, TURNED, BROKEN = 24, 42, 54, 33  # cards, from 1; TURNED is the first of those
+CARDS, DPI = 48, 200
+MISSING, SWAPPED, TURNED, BROKEN = 16, 28, 36, 22  # cards, from 1; TURNED is the first of those
 LATE_BACK = f"scan_{2 * MISSING - 1:04d}x.jpg"  # as a dealer names it who puts it behind its front
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 

@@ -25,6 +25,8 @@ DRAWN = 0.3  # mm off the lot's size, from which on edges were drawn towards ano
 ALIKE = 1.0  # mm: cards of one size are cut as evenly as that, feeders stretch them as much
 LIKE_LOT = 1.3  # mm off a size of the lot, within which a card is of that size
 STRETCH = 0.016  # of a length: feeders make it longer or shorter by so much, most by far less
+STRETCHED = 0.6  # mm along the feed, from which on a lot's cards are looked for as they were fed
+BORDER = 7.0  # mm around the print of usual cards, at most: common practice, no source
 ODD = 2.0  # mm larger than that, from which on a card is said to be of another size
 CUT = 1.5  # mm that must be missing before a card is called cut
 SMALLER = 0.4  # mm that a scan with a bed around its cards must be smaller than one of them
@@ -75,6 +77,8 @@ def _has_bed(page: Size, size: Size | None) -> bool:
     machine that crops leaves around it."""
     if size is None:
         return False
+    if min(page[0] - size[0], page[1] - size[1]) > 2 * BORDER:
+        return True
     return _unevenness(size) > ALIKE and _unevenness(page) > UNEVEN
 
 
@@ -190,13 +194,27 @@ def _is_cropped(known: Sequence[Measured], page: Size) -> bool:
 
 
 def to_measure_again(known: Mapping[str, Measured]) -> tuple[Size, list[str]]:
-    """The size of a lot's cards, and the scans in which a card of that size was not looked for
-    yet."""
+    """The size of a lot's cards as they were fed, and the scans in which a card of that size was
+    not looked for yet."""
     size = lot_size(known.values())
+    if size == USUAL and (fed := _stretched(known.values())):
+        return fed, [scan for scan, one in known.items() if _is_of_another(one, fed)]
     # What was cut to the card has no bed from which its edges would stand out.
     if size == USUAL or size == _page(known.values()):
         return size, []
     return size, [scan for scan, one in known.items() if _is_of_another(one, size)]
+
+
+def _stretched(known: Iterable[Measured]) -> Size | None:
+    """The size of usual cards that the feeder made longer or shorter on their way, where many scans
+    agree on one; else None."""
+    known = list(known)
+    sizes = [size for size in map(_likely, known) if size != (0.0, 0.0)]
+    for size in sorted(_agreed(sizes, max(2 * FEWEST, SOME * len(known))), reverse=True):
+        least, most = sorted(abs(seen - whole) for seen, whole in zip(size, USUAL, strict=True))
+        if least <= STRETCHED / 2 and most > STRETCHED and is_of_size(size, USUAL, most=0.0):
+            return size
+    return None
 
 
 def _is_of_another(one: Measured, size: Size) -> bool:
@@ -236,21 +254,32 @@ def _settled(one: Measured, size: Size) -> Measured:
     return one if kept else replace(one, corners=None)
 
 
+def crops(known: Iterable[Measured]) -> bool:
+    """Whether a lot's scans are no larger than its cards, as of a machine that crops to them."""
+    known = list(known)
+    page = _page(known)
+    return page is not None and _off(page, lot_size(known)) <= CROPPED
+
+
 def size_faults(known: Mapping[str, Measured]) -> dict[str, tuple[str, str]]:
     """Of each scan whose card is odd beside the lot's (`cut`, `no margin`, `odd size`): which it
     is, and its measure in words."""
     size = lot_size(known.values())
     page = _page(known.values())
-    crops = page is not None and _off(page, size) <= CROPPED
+    cropped = crops(known.values())
     # Where next to no scan has room for it, the lot's size is not known rather than each card cut.
     roomy = page is None or _has_room(page, size)
     found = {}
     for scan, one in known.items():
         if one.print is None or one.has("no card"):
             continue
-        fault = _cropped_fault(one, page) if crops and page else _fault(one, size, roomy)
+        fault = _cropped_fault(one, page) if cropped and page else _fault(one, size, roomy)
         if fault is not None:
             found[scan] = fault
+    # What most scans of a lot are is no odd size: too few agree on one.
+    odd = [scan for scan, (kind, _) in found.items() if kind == "odd size"]
+    if len(odd) > MOST * len(known):
+        return {scan: fault for scan, fault in found.items() if scan not in odd}
     return found
 
 
@@ -322,7 +351,12 @@ def is_of_size(one: Size, size: Size, most: float = LIKE_LOT) -> bool:
     """Whether a card that was seen as so large may be of a size: off it by so many mm at most, or
     as much as a feeder stretches."""
     both = zip(one, size, strict=True)
-    return all(abs(seen - whole) <= max(most, STRETCH * whole) for seen, whole in both)
+    return all(abs(seen - whole) <= most or is_fed(seen, whole) for seen, whole in both)
+
+
+def is_fed(seen: float, whole: float) -> bool:
+    """Whether a length may be another one as a feeder stretches it."""
+    return abs(seen - whole) <= STRETCH * whole
 
 
 def _off(one: Size, other: Size) -> float:

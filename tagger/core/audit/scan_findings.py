@@ -3,11 +3,12 @@ them."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from statistics import median
 from typing import TYPE_CHECKING
 
-from tagger.core.audit.card_size import COMMON, lot_size, size_faults
+from tagger.core.audit.card_size import COMMON, crops, lot_size, size_faults
 from tagger.core.audit.findings import DAMAGE, FAULTS, FaultWords, Finding, FindingKind
 from tagger.core.audit.measured import Measured
 from tagger.core.fixes.feeding import SkipScan
@@ -53,12 +54,47 @@ def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
         seen = {scan: said for scan in ordered for said in _seen(known[scan], name)}
         seen |= {scan: odd[scan][1] for scan in ordered if scan in odd and odd[scan][0] == name}
         faulty = [scan for scan in ordered if scan in seen]
-        # What most of a lot has comes from how it was scanned, and is said once.
-        all_over = bool(fault.several) and len(faulty) > MOST * len(ordered)
+        if fault.kind in (FindingKind.BLANK, FindingKind.NEARLY_BLANK):
+            usual = _usual_sides(lot, ordered, known, name)
+            faulty = [scan for scan in faulty if lot.places[scan].side not in usual]
         # A feeder that is set wrong does the same to card after card, which is one thing to fix.
-        for run in [faulty] if all_over else _runs(lot, faulty, bool(fault.several)):
-            found.append(_faulty(lot, run, fault, seen[run[0]]))
+        once = _is_of_all(fault, faulty, known)
+        runs = [faulty] if once else _runs(lot, faulty, bool(fault.several))
+        found += [_faulty(lot, run, fault, seen[run[0]]) for run in runs]
+    found += _blank_sides(lot, ordered, known)
     return [*found, *_other_size(lot, ordered, known), *_in_holders(lot, ordered, known)]
+
+
+def _is_of_all(fault: FaultWords, faulty: Sequence[str], known: Known) -> bool:
+    """Whether a fault comes from how the lot was scanned, and is said once: most scans have it, or
+    there is no margin where the machine crops."""
+    if not faulty or not fault.several:
+        return False
+    cropped = fault.kind is FindingKind.NO_MARGIN and crops(known.values())
+    return cropped or len(faulty) > MOST * len(known)
+
+
+def _usual_sides(lot: AuditedLot, ordered: Sequence[str], known: Known, kind: str) -> set[str]:
+    """The sides of which most scans of the lot have a fault: that is how they look."""
+    of_side = Counter(lot.places[scan].side for scan in ordered)
+    faulty = Counter(lot.places[scan].side for scan in ordered if known[scan].has(kind))
+    return {side for side, count in faulty.items() if count > MOST * of_side[side]}
+
+
+def _blank_sides(lot: AuditedLot, ordered: Sequence[str], known: Known) -> list[Finding]:
+    """That all fronts or all backs are blank, said once for the lot."""
+    remedy = "Nothing to do if they really are; else check that the scanner scans both sides."
+    position = lot.places[ordered[0]].position if ordered else 0
+    return [
+        Finding(
+            FindingKind.BLANK,
+            (),
+            position,
+            f"the {side}s of this lot are blank, by most scans",
+            remedy,
+        )
+        for side in sorted(_usual_sides(lot, ordered, known, "blank"))
+    ]
 
 
 def _other_size(lot: AuditedLot, ordered: list[str], known: Known) -> list[Finding]:

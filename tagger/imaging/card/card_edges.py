@@ -55,6 +55,21 @@ class NoEdges(NamedTuple):
     lines: Corners | None = None
     size: tuple[float, float] = (0.0, 0.0)
 
+    def resized(self, factor: float) -> NoEdges:
+        """The same in pixels of a picture that is so many times as fine."""
+        if self.lines is None or factor == 1.0:
+            return self
+        a, b, c, d = ((x * factor, y * factor) for x, y in self.lines)
+        return self._replace(lines=(a, b, c, d))
+
+    def moved(self, by: tuple[int, int]) -> NoEdges:
+        """The same on a picture of which this one is a part that begins so many pixels from its
+        left and upper end."""
+        if self.lines is None or by == (0, 0):
+            return self
+        a, b, c, d = ((x + by[0], y + by[1]) for x, y in self.lines)
+        return self._replace(lines=(a, b, c, d))
+
 
 def side_lengths(corners: Corners) -> tuple[float, float]:
     """A card's width and height in pixels: the means of its opposite sides."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from tagger.core.audit.card_size import is_fed
 from tagger.imaging.card.edge_lines import EdgeLine, candidates
 from tagger.imaging.card.lines import LIGHT, FittedLine, strip
 from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK
@@ -26,6 +27,7 @@ SHARPER = 0.5  # of the sharpest line's step
 IN_SHADOW = 0.35  # what a line loses that may be the beginning of a shadow
 WITHIN = 0.4  # what a line loses outside of which the edge of the paper may be
 OFF = 0.006  # of the wanted distance, likewise
+EASED = 0.5  # of what is lost so, where a feeder may have stretched the card
 
 
 RefinedAt = tuple[float, float, int, bool]  # where a line is, inward, past its shadow
@@ -117,6 +119,8 @@ def _score(near: EdgeLine, far: EdgeLine, across: float, wanted: float | None) -
     """How well two lines fit that are so many pixels apart, along the picture's rows."""
     gap = across * math.cos(math.atan(near.line.slope))
     off = (gap - wanted) / (wanted * OFF) if wanted else 0.0
+    # Where paper ends on both sides it is the card that is longer or shorter, as feeders make it.
+    fit = EASED if near.paper and far.paper and wanted and is_fed(gap, wanted) else 1.0
     clear = near.clear + far.clear
     crooked = abs(near.line.slope - far.line.slope) / CROOKED
     # Bounded: a card of another size must still be found, if worse than one of the known size.
@@ -126,7 +130,7 @@ def _score(near: EdgeLine, far: EdgeLine, across: float, wanted: float | None) -
         + 0.8 * clear
         - IN_SHADOW * (near.shadow + far.shadow)
         - WITHIN * (near.within + far.within)
-        - min(off**2, 6.0) * 0.25
+        - min(off**2, 6.0) * 0.25 * fit
         - min(crooked**2, 4.0) * 0.15
     )
 

@@ -79,7 +79,7 @@ def find_edges(
     levels = work.levels(rough, (scale.short, scale.long))
     found = _found(levels, behind, rough, scale, own_size)
     if isinstance(found, NoEdges):
-        return found
+        return found.resized(work.factor)
     around = held_by(levels, behind, rough, found, scale)
     return replace(_enlarged(found, work.factor), around=around)
 

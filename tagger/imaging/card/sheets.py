@@ -71,7 +71,30 @@ def find_cards(
             min(sheet.height, math.ceil(lower * factor + room)),
         )
         placed.append(Placed(box, _edges_in(sheet, box, dpi, size)))
-    return reading_order(placed)
+    return reading_order(_each_once(placed))
+
+
+def _each_once(placed: list[Placed]) -> list[Placed]:
+    """The cards without those found a second time, by their frame and by their shadow: the surer
+    of two in one place."""
+    kept: list[Placed] = []
+    for one in sorted(placed, key=lambda one: -_confidence(one)):
+        if not any(_is_within(one, other) for other in kept):
+            kept.append(one)
+    return [one for one in placed if one in kept]
+
+
+def _confidence(one: Placed) -> float:
+    return one.edges.confidence if isinstance(one.edges, Edges) else 0.0
+
+
+def _is_within(one: Placed, other: Placed) -> bool:
+    """Whether the middle of one card is in another that was found."""
+    if isinstance(one.edges, NoEdges) or isinstance(other.edges, NoEdges):
+        return False
+    x, y = (sum(at) / 4 for at in zip(*one.edges.corners, strict=True))
+    xs, ys = zip(*other.edges.corners, strict=True)
+    return min(xs) < x < max(xs) and min(ys) < y < max(ys)
 
 
 def _edges_in(

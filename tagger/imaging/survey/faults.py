@@ -127,7 +127,9 @@ def scan_faults(
 
 def _moved(edges: Edges | NoEdges, by: tuple[int, int]) -> Edges | NoEdges:
     """Edges found on a part of a scan, which begins so many pixels from its left and upper end."""
-    if isinstance(edges, NoEdges) or by == (0, 0):
+    if isinstance(edges, NoEdges):
+        return edges.moved(by)
+    if by == (0, 0):
         return edges
     a, b, c, d = ((x + by[0], y + by[1]) for x, y in edges.corners)
     return replace(edges, corners=(a, b, c, d))

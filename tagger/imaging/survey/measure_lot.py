@@ -225,9 +225,17 @@ def _full_size(corners: Corners4, factor: int) -> Corners4:
     return a, b, c, d
 
 
+def _box_around(lines: Corners4, size: tuple[int, int]) -> tuple[int, int, int, int]:
+    """The part of a picture of this size that has all that is within some lines."""
+    xs, ys = zip(*lines, strict=True)
+    left, upper = (max(0, round(min(at))) for at in (xs, ys))
+    right, lower = (min(most, round(max(at))) for at, most in zip((xs, ys), size, strict=True))
+    return left, upper, max(right, left + 1), max(lower, upper + 1)
+
+
 def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image, bool]:
-    """The card straight and standing, 100 dpi; without edges the whole scan in a card's shape. And
-    whether it lay."""
+    """The card straight and standing, 100 dpi; without edges the whole scan, or what lines show to
+    stand on it, in a card's shape. And whether it lay."""
     from PIL import Image
 
     from tagger.imaging.card.card_edges import Edges
@@ -239,5 +247,10 @@ def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image
         crop = straight(picture, edges, turn=turn, dpi=LOOK_DPI, resampling=quick)
         return crop, edges.sideways
     lies = picture.width > picture.height
+    if lies and edges.lines is not None:
+        # A page may be wider than high around a card that stands.
+        seen = picture.crop(_box_around(edges.lines, picture.size))
+        if seen.width < seen.height:
+            picture, lies = seen, False
     stood = picture.transpose(Image.Transpose.ROTATE_270) if lies else picture
     return stood.resize((250, 350), Image.Resampling.BOX, reducing_gap=2.0), lies

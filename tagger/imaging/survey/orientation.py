@@ -32,6 +32,8 @@ TRUST = 4.0  # how much more the looks say than scans would that err by themselv
 MOST = 10.0  # nats that one side may say
 # Levels by which a side must differ from itself turned over, to say anything, and to say all.
 FAINT, PLAIN = 8.0, 13.0
+# Of that, what is left of it in fields of twice the size: for a pattern, for a design with a top.
+FINE, COARSE = 0.35, 0.5
 # Nats: a card was fed upside down, one side of a run lies so, a run ends.
 BOTH, ONE, ENDS = 5.5, 7.0, 0.7
 EACH = 1.0  # nats a side: what is weak for each of many is no reason to turn them all
@@ -164,17 +166,27 @@ def _tells(fields: Sequence[bytes]) -> Floats:
     # A design without a top differs from itself turned over by how it was scanned only: by half a
     # field across or down, where the crop is off by a millimetre.
     colours = colours_of(fields)
+    least = _from_itself(colours, (-2, -1, 0, 1, 2), 2)
+    plain = np.clip((least - FAINT) / (PLAIN - FAINT), 0, 1)
+    # A pattern finer than the fields differs in them, but not in larger ones.
+    larger = _from_itself(halved(colours), (-1, 0, 1), 1) / np.maximum(least, 1)
+    top = np.clip((larger - FINE) / (COARSE - FINE), 0, 1)
+    return np.asarray(plain * top, dtype=np.float64)
+
+
+def _from_itself(colours: Array, steps: Sequence[int], rim: int) -> Floats:
+    """By how many levels each of some sides differs from itself turned over, at the least, moved by
+    so many halves of a field in all directions; without so many fields of its rim."""
     over = colours[:, ::-1, ::-1]
-    least = np.full(len(fields), np.inf)
-    for moved in _moved(colours):
-        apart = np.abs(moved - over)[:, 2:-2, 2:-2].mean(axis=(1, 2, 3))
+    least = np.full(len(colours), np.inf)
+    for moved in _moved(colours, steps):
+        apart = np.abs(moved - over)[:, rim:-rim, rim:-rim].mean(axis=(1, 2, 3))
         least = np.minimum(least, apart)
-    return np.asarray(np.clip((least - FAINT) / (PLAIN - FAINT), 0, 1), dtype=np.float64)
+    return least
 
 
-def _moved(colours: Array) -> Iterator[Array]:
-    """Colours as they are, and moved by half a field and a whole one in all directions."""
-    steps = (-2, -1, 0, 1, 2)
+def _moved(colours: Array, steps: Sequence[int]) -> Iterator[Array]:
+    """Colours moved by so many halves of a field in all directions."""
     for down in steps:
         moved = _by_halves(colours, down, 1)
         yield from (_by_halves(moved, across, 2) for across in steps)

@@ -50,6 +50,26 @@ def test_small_cards_with_a_narrow_bed_are_not_usual_ones_that_were_cropped():
     assert lot_size(rimmed.values()) == USUAL
 
 
+def test_much_smaller_cards_in_scans_as_large_as_a_usual_one_are_what_they_are():
+    """Tobacco cards of 44 x 67 mm: no border is as wide as what is seen around them."""
+    small = {scan: replace(one, size=(732, 1040)) for scan, one in lot(*[(44.0, 67.7)] * 8).items()}
+    assert lot_size(small.values()) == (44.0, 67.7)
+
+
+def test_usual_cards_that_the_feeder_stretched_are_looked_for_as_they_were_fed():
+    lines = replace(SEEN, corners=None, lines=(63.6, 90.1))
+    known = {f"{at:02d}": lines for at in range(8)} | {"08": replace(SEEN, card=(63.5, 88.8))}
+    assert to_measure_again(known) == ((63.6, 90.1), sorted(known))
+    again = replace(SEEN, card=(63.6, 90.1), asked=(63.6, 90.1))
+    known = dict.fromkeys(known, again)
+    assert to_measure_again(known) == ((63.6, 90.1), [])
+    assert settled(known) == known
+    assert lot_size(known.values()) == USUAL
+    # larger both ways is no stretch, but a shadow
+    shadows = {f"{at:02d}": replace(lines, lines=(64.6, 90.1)) for at in range(8)}
+    assert to_measure_again(shadows) == (USUAL, [])
+
+
 def test_cards_that_the_feeder_stretched_each_otherwise_are_still_of_one_size():
     """Six of 57 x 89 mm, each longer or shorter by 1.2% at most."""
     long = (88.3, 90.1, 90.1, 89.8, 88.7, 89.2)
@@ -77,6 +97,12 @@ def test_what_was_not_of_the_lots_size_is_measured_again_once():
 def test_odd_is_what_is_larger_than_the_lots_cards():
     known = lot(*[(67.0, 95.0)] * 8, (67.0, 99.0), (60.0, 95.0))
     assert size_faults(known) == {"08": ("odd size", "67.0 x 99.0 mm")}
+
+
+def test_what_most_cards_of_a_small_lot_are_is_no_odd_size():
+    """Four scans, each stretched otherwise, agree on no size."""
+    sizes = [(67.1, 96.1), (66.9, 95.7), (67.0, 97.9), (67.0, 93.6)]
+    assert size_faults(lot(*sizes)) == {}
 
 
 def test_cut_is_what_the_lots_size_says_is_missing():

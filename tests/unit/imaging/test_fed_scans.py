@@ -1,0 +1,158 @@
+"""Scans as feeders really make them: stretched along their way, on pages wider than high, cropped;
+decks of which all backs are plain, or look the same both ways."""
+
+from __future__ import annotations
+
+import io
+import math
+import random
+from dataclasses import replace
+from pathlib import Path
+
+from PIL import Image, ImageDraw
+from support.scanning import art_tuning, machines_tuning
+from support.scanning.cards import Deck
+from support.scanning.lots import drawn, in_turn
+from support.scanning.machines import scanned
+
+from tagger.core.audit.audit import audit
+from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.audit.card_size import settled, to_measure_again
+from tagger.core.audit.feed_report import Comparing
+from tagger.core.audit.findings import Finding, FindingKind
+from tagger.core.audit.measured import Measured
+from tagger.core.feeding.pairing import first_intake
+from tagger.imaging.card.card_edges import Edges, NoEdges
+from tagger.imaging.card.sheets import find_cards
+from tagger.imaging.survey.feed_reading import read_feed
+from tagger.imaging.survey.measure_lot import measure_scan
+from tagger.imaging.survey.orientation import find_orientations
+from tagger.imaging.survey.perceptual_hash import alike_band
+
+DESIGNS = {design.name: design for design in art_tuning.DESIGNS}
+MACHINES = {machine.name: machine for machine in machines_tuning.MACHINES}
+
+
+def findings(known: dict[str, Measured]) -> list[Finding]:
+    """What an audit tells of a lot, as the desk gets it, but that dots are few."""
+    arrangement, _ = first_intake(list(known))
+    comparing = Comparing(alike_band, find_orientations, read_feed)
+    found = audit(AuditedLot(arrangement, list(known)), known.__getitem__, comparing)
+    return [finding for finding in found if finding.kind is not FindingKind.FEW_DOTS]
+
+
+def test_usual_cards_of_a_feeder_that_stretches_are_looked_for_as_they_were_fed(tmp_path: Path):
+    """1.3% longer, each of them: neither another size nor a frame of the usual one is taken."""
+    machine = replace(MACHINES["white flatbed"], stretch=(1.013, 1.013))
+    decks = [Deck(DESIGNS[name], "fed") for name in ("gazette", "ribbon")]
+    lot = drawn(tmp_path / "fed", in_turn([0, 1], 6), decks, machine, "fed")
+    known = {scan: measure_scan(tmp_path / "fed", scan) for scan in lot}
+    size, again = to_measure_again(known)
+    known |= {scan: measure_scan(tmp_path / "fed", scan, size) for scan in again}
+    known = settled(known)
+    given = [(truth.corners, known[scan].corners) for scan, truth in lot.items()]
+    off = [
+        max(math.dist(*both) for both in zip(true, seen, strict=True))
+        for true, seen in given
+        if seen is not None
+    ]
+    assert len(off) >= 10
+    assert max(off) <= 3
+    assert not findings(known)
+
+
+def test_a_card_that_stands_on_a_wide_page_does_not_lie(tmp_path: Path):
+    """Whether or not its edges are sure."""
+    for name in ("white flatbed", "black feeder"):
+        art = Deck(DESIGNS["gazette"], "wide").side(1, "front")
+        done = scanned(art, MACHINES[name].own(), random.Random(3), size=(61.0, 91.5))
+        page = Image.open(io.BytesIO(done.data)).convert("RGB")
+        level = page.getpixel((2, 2))
+        wide = Image.new("RGB", (page.width * 2, page.height), level)
+        wide.paste(page, (page.width // 3, 0))
+        wide.save(tmp_path / "wide.jpg", quality=90, dpi=(150, 150))
+        assert not measure_scan(tmp_path, "wide.jpg").sideways
+
+
+def test_a_card_that_was_found_by_its_frame_and_its_shadow_is_one_card(tmp_path: Path):
+    sheet = Image.new("RGB", (1000, 1200), (246, 232, 200))
+    pen = ImageDraw.Draw(sheet)
+    pen.rectangle((204, 254, 708, 958), fill=(160, 148, 120))  # its shadow
+    pen.rectangle((200, 250, 699, 949), fill=(250, 238, 208))
+    pen.rectangle((232, 282, 668, 840), outline=(90, 70, 40), width=4)
+    pen.rectangle((240, 290, 660, 832), fill=(60, 110, 150))
+    cards = [one for one in find_cards(sheet, 200) if isinstance(one.edges, Edges)]
+    assert len(cards) == 1
+
+
+def test_lines_that_are_no_edges_are_in_pixels_of_the_whole_scan():
+    none = NoEdges("unclear", lines=((1.0, 2.0), (5.0, 2.0), (5.0, 8.0), (1.0, 8.0)))
+    assert none.resized(2.0).lines == ((2.0, 4.0), (10.0, 4.0), (10.0, 16.0), (2.0, 16.0))
+    assert none.moved((10, 20)).lines == ((11.0, 22.0), (15.0, 22.0), (15.0, 28.0), (11.0, 28.0))
+    assert NoEdges("no card").resized(2.0).moved((1, 1)) == NoEdges("no card")
+
+
+def lot_of(
+    folder: Path, fronts: list[Image.Image], backs: list[Image.Image]
+) -> dict[str, Measured]:
+    """What is measured of cards with these sides, on a black bed."""
+    folder.mkdir()
+    source = random.Random(folder.name)
+    for at, (front, back) in enumerate(zip(fronts, backs, strict=True)):
+        for number, art in ((2 * at + 1, front), (2 * at + 2, back)):
+            done = scanned(art, MACHINES["black feeder"].own(), source)
+            (folder / f"scan{number:04}.jpg").write_bytes(done.data)
+    names = sorted(path.name for path in folder.iterdir())
+    return settled({name: measure_scan(folder, name) for name in names})
+
+
+def fronts(count: int) -> list[Image.Image]:
+    return [Deck(DESIGNS["gazette"], "plain").side(at, "front") for at in range(count)]
+
+
+def plain_back(number: int, printed: bool = True) -> Image.Image:
+    side = Image.new("RGB", (600, 840), (250, 250, 246))
+    if printed:
+        ImageDraw.Draw(side).text((270, 380), str(number), fill=(90, 90, 90), font_size=60)
+    return side
+
+
+def test_backs_that_are_all_nearly_blank_are_how_the_deck_looks(tmp_path: Path):
+    known = lot_of(tmp_path / "nearly", fronts(8), [plain_back(at) for at in range(8)])
+    assert not findings(known)
+    # one among others is told
+    others = [Deck(DESIGNS["gazette"], "plain").side(at, "back") for at in range(8)]
+    known = lot_of(tmp_path / "one", fronts(8), [*others[:5], plain_back(1), *others[6:]])
+    (told,) = [one for one in findings(known) if one.kind is FindingKind.NEARLY_BLANK]
+    assert told.scans == ("scan0012.jpg",)
+
+
+def test_backs_that_are_all_blank_are_told_once(tmp_path: Path):
+    known = lot_of(
+        tmp_path / "blank", fronts(6), [plain_back(at, printed=False) for at in range(6)]
+    )
+    (told,) = findings(known)
+    assert told.kind is FindingKind.BLANK
+    assert "the backs of this lot are blank" in told.detail
+
+
+def test_a_fine_pattern_that_looks_the_same_both_ways_has_no_top(tmp_path: Path):
+    """Dots of which each scan shows another moiré: nothing says which way they lie."""
+    side = Image.new("RGB", (600, 840), (70, 100, 40))
+    pen = ImageDraw.Draw(side)
+    for row, y in enumerate(range(0, 841, 21)):
+        for x in range(0 if row % 2 else 10, 601, 20):
+            pen.ellipse((x - 6, y - 6, x + 6, y + 6), fill=(245, 245, 240))
+    for far in range(40, 400, 60):
+        pen.ellipse((300 - far, 420 - far, 300 + far, 420 + far), outline=(245, 245, 240), width=8)
+    known = lot_of(tmp_path / "dots", fronts(10), [side] * 10)
+    assert not [one for one in findings(known) if one.kind is FindingKind.UPSIDE_DOWN]
+
+
+def test_what_a_cropping_machine_leaves_of_margins_is_said_once(tmp_path: Path):
+    machine = next(one for one in machines_tuning.MACHINES if one.cropping)
+    decks = [Deck(DESIGNS["gazette"], "crop")]
+    lot = drawn(tmp_path / "crop", in_turn([0], 10), decks, machine, "crop")
+    known = settled({scan: measure_scan(tmp_path / "crop", scan) for scan in lot})
+    told = [one for one in findings(known) if one.kind is FindingKind.NO_MARGIN]
+    assert len(told) <= 1
