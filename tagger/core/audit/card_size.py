@@ -26,6 +26,7 @@ ALIKE = 1.0  # mm: cards of one size are cut as evenly as that, feeders stretch 
 LIKE_LOT = 1.3  # mm off a size of the lot, within which a card is of that size
 STRETCH = 0.016  # of a length: feeders make it longer or shorter by so much, most by far less
 STRETCHED = 0.6  # mm along the feed, from which on a lot's cards are looked for as they were fed
+SHADOW = 1.5  # mm that a shadow is wide right beside a card, at most
 BORDER = 7.0  # mm around the print of usual cards, at most: common practice, no source
 ODD = 2.0  # mm larger than that, from which on a card is said to be of another size
 CUT = 1.5  # mm that must be missing before a card is called cut
@@ -43,6 +44,7 @@ UNEVEN = 0.8  # mm that what a machine leaves across differs from that down, as 
 EVEN = 1.0  # mm that the scans of a machine that crops differ by, usually
 
 Size = tuple[float, float]  # mm, the short side first
+Fault = tuple[str, str]  # which, and its measure in words
 
 
 def lot_size(known: Iterable[Measured]) -> Size:
@@ -114,8 +116,18 @@ def _borne_out(side: Sequence[Measured], other: Sequence[Measured]) -> Size | No
     for size in sorted(_measured_sizes(side), reverse=True):
         like = sum(_bears_out(one, size) for one in shown)
         if like >= max(FEWEST, MOST * len(shown)):
-            return size
+            return _without_shadow(size, other)
     return None
+
+
+def _without_shadow(size: Size, other: Sequence[Measured]) -> Size:
+    """A size that was measured on one side of the cards, or the one that lines on the other sides
+    agree on: less on one way alone, by no more than a shadow that a dark card goes over into."""
+    for seen in _likely_sizes(other):
+        less = sorted(whole - line for whole, line in zip(size, seen, strict=True))
+        if abs(less[0]) <= DRAWN and DRAWN < less[1] <= SHADOW:
+            return seen
+    return size
 
 
 def _bears_out(one: Measured, size: Size) -> bool:
@@ -261,7 +273,7 @@ def crops(known: Iterable[Measured]) -> bool:
     return page is not None and _off(page, lot_size(known)) <= CROPPED
 
 
-def size_faults(known: Mapping[str, Measured]) -> dict[str, tuple[str, str]]:
+def size_faults(known: Mapping[str, Measured]) -> dict[str, Fault]:
     """Of each scan whose card is odd beside the lot's (`cut`, `no margin`, `odd size`): which it
     is, and its measure in words."""
     size = lot_size(known.values())
@@ -276,11 +288,15 @@ def size_faults(known: Mapping[str, Measured]) -> dict[str, tuple[str, str]]:
         fault = _cropped_fault(one, page) if cropped and page else _fault(one, size, roomy)
         if fault is not None:
             found[scan] = fault
-    # What most scans of a lot are is no odd size: too few agree on one.
+    return _without_odd(found, len(known))
+
+
+def _without_odd(found: dict[str, Fault], count: int) -> dict[str, Fault]:
+    """Faults without odd sizes, where most of so many scans have one: too few agree on a size."""
     odd = [scan for scan, (kind, _) in found.items() if kind == "odd size"]
-    if len(odd) > MOST * len(known):
-        return {scan: fault for scan, fault in found.items() if scan not in odd}
-    return found
+    if len(odd) < 2 * FEWEST or len(odd) <= MOST * count:
+        return found
+    return {scan: fault for scan, fault in found.items() if scan not in odd}
 
 
 def _page(known: Iterable[Measured]) -> Size | None:

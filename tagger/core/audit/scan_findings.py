@@ -52,17 +52,24 @@ def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
     odd = size_faults(known)
     for name, fault in FAULTS.items():
         seen = {scan: said for scan in ordered for said in _seen(known[scan], name)}
-        seen |= {scan: odd[scan][1] for scan in ordered if scan in odd and odd[scan][0] == name}
-        faulty = [scan for scan in ordered if scan in seen]
-        if fault.kind in (FindingKind.BLANK, FindingKind.NEARLY_BLANK):
-            usual = _usual_sides(lot, ordered, known, name)
-            faulty = [scan for scan in faulty if lot.places[scan].side not in usual]
+        seen |= {scan: odd[scan][1] for scan in ordered if odd.get(scan, ("",))[0] == name}
+        faulty = _unusual(lot, [scan for scan in ordered if scan in seen], known, fault)
         # A feeder that is set wrong does the same to card after card, which is one thing to fix.
         once = _is_of_all(fault, faulty, known)
         runs = [faulty] if once else _runs(lot, faulty, bool(fault.several))
         found += [_faulty(lot, run, fault, seen[run[0]]) for run in runs]
     found += _blank_sides(lot, ordered, known)
     return [*found, *_other_size(lot, ordered, known), *_in_holders(lot, ordered, known)]
+
+
+def _unusual(
+    lot: AuditedLot, faulty: Sequence[str], known: Known, fault: FaultWords
+) -> Sequence[str]:
+    """Faulty scans, without blank ones and nearly blank ones of a side that mostly is so."""
+    if fault.kind not in (FindingKind.BLANK, FindingKind.NEARLY_BLANK):
+        return faulty
+    usual = _usual_sides(lot, known, fault.kind.value)
+    return [scan for scan in faulty if lot.places[scan].side not in usual]
 
 
 def _is_of_all(fault: FaultWords, faulty: Sequence[str], known: Known) -> bool:
@@ -74,10 +81,10 @@ def _is_of_all(fault: FaultWords, faulty: Sequence[str], known: Known) -> bool:
     return cropped or len(faulty) > MOST * len(known)
 
 
-def _usual_sides(lot: AuditedLot, ordered: Sequence[str], known: Known, kind: str) -> set[str]:
+def _usual_sides(lot: AuditedLot, known: Known, kind: str) -> set[str]:
     """The sides of which most scans of the lot have a fault: that is how they look."""
-    of_side = Counter(lot.places[scan].side for scan in ordered)
-    faulty = Counter(lot.places[scan].side for scan in ordered if known[scan].has(kind))
+    of_side = Counter(lot.places[scan].side for scan in known)
+    faulty = Counter(lot.places[scan].side for scan in known if known[scan].has(kind))
     return {side for side, count in faulty.items() if count > MOST * of_side[side]}
 
 
@@ -93,7 +100,7 @@ def _blank_sides(lot: AuditedLot, ordered: Sequence[str], known: Known) -> list[
             f"the {side}s of this lot are blank, by most scans",
             remedy,
         )
-        for side in sorted(_usual_sides(lot, ordered, known, "blank"))
+        for side in sorted(_usual_sides(lot, known, "blank"))
     ]
 
 

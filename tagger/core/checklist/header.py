@@ -220,18 +220,21 @@ def _grouped(
     group, under = "", list[bool]()
     for one, two in _pairs(above, below):
         group = one or group
-        meant = meaning_of(group, more)[0]
-        in_group = meant == "parallels" and bool(two)
-        under.append(in_group and not meaning_of(two, more)[0] and not is_total([two]))
-        if meant == PRICE and two and not meaning_of(two, more)[0]:
-            names.append(PRICE if is_base(two) else f"{PRICE} {two}")
-        else:
-            names.append(two if under[-1] else _name_of(one, two, more))
+        kind = meaning_of(group, more)[0] if two and not meaning_of(two, more)[0] else ""
+        under.append(kind == "parallels" and not is_total([two]))
+        names.append(two if under[-1] else _name_under(kind, one, two, more))
     meanings = columns_of(names, more)
     return names, [
         ONE_PARALLEL if is_under else meaning
         for is_under, meaning in zip(under, meanings, strict=True)
     ]
+
+
+def _name_under(kind: str, one: str, two: str, more: Mapping[str, str]) -> str:
+    """A name over two lines, in a group of this kind."""
+    if kind == PRICE:
+        return PRICE if is_base(two) else f"{PRICE} {two}"
+    return _name_of(one, two, more)
 
 
 def _name_of(one: str, two: str, more: Mapping[str, str]) -> str:

@@ -108,15 +108,13 @@ class SetNames:
 
     def is_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""
-        if self._is_surely_set(name) or fold(name) == fold(self.name):
-            return True
-        if _is_sibling(name, self.name):
+        same = fold(name) == fold(self.name) or _is_sibling(name, self.name)
+        if same or self._is_surely_set(name):
             return True
         if names_part(name) and not (self._is_first() and self._is_called_as_file(name)):
             return False
-        if has_year(self.name) and (self.beside or name == self._naming.sheet):
-            return False
-        return self._is_own_sheet() or self._is_first()
+        of_sheet = has_year(self.name) and (self.beside or name == self._naming.sheet)
+        return not of_sheet and (self._is_own_sheet() or self._is_first())
 
     def _is_surely_set(self, name: str) -> bool:
         return has_year(name) or self._is_beside_sets(name)

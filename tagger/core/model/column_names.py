@@ -9,7 +9,8 @@ PRICE = "price"
 # digits alone are compared, so `Sub-Set` and `subset` are one.
 SERIES = frozenset(
     [
-        "series", "subseries", "suit", "subset", "subsets", "subsetname", "insert", "inserts",
+        "series", "subseries", "suit", "palo", "seme", "enseigne",
+        "subset", "subsets", "subsetname", "insert", "inserts",
         "insertset", "insertname", "section", "seccion", "sezione", "sektion", "sectie",
         "untersatz", "unterserie", "teilserie", "einleger",
         "beilage", "sousensemble", "sousserie", "subserie", "subconjunto", "inserto", "inserti",

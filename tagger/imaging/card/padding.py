@@ -3,6 +3,7 @@ stopped reading before the picture was full."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -17,6 +18,9 @@ OTHER = 6.0  # levels that the bed differs by from what was filled in
 ACROSS = 0.97  # of the scan's breadth, where that begins: a card leaves bed beside it
 ENDS = 3  # pixels at each end of a row, which show the bed even if the card nearly fills the scan
 EDGE = 24  # pixels that it may take from the one to the other
+LIKE_BED = 14.0  # levels that a bed varies by
+FRAME = 0.06  # of a scan's length, that a frame around it takes on one side at most
+FLAT_PART = 0.4  # of its rows: the others are where it was coded in one block with what is inside
 GOES_ON = 0.75  # of as many pixels behind that, which are bed: behind a streak it is as before
 
 Grey = npt.NDArray[np.uint8]
@@ -24,7 +28,7 @@ Grey = npt.NDArray[np.uint8]
 
 def without_padding(picture: Image.Image) -> tuple[Image.Image, tuple[int, int]]:
     """The part of an RGB scan that the machine saw, and its left upper corner."""
-    left, upper, right, lower = (_padding(picture, side) for side in range(4))
+    left, upper, right, lower = _frame(picture) or (_padding(picture, side) for side in range(4))
     # Where both sides' strips meet, nothing would be left: the picture is a flat one, not padded.
     if left + right >= picture.width:
         left = right = 0
@@ -34,6 +38,43 @@ def without_padding(picture: Image.Image) -> tuple[Image.Image, tuple[int, int]]
         return picture, (0, 0)
     box = (left, upper, picture.width - right, picture.height - lower)
     return picture.crop(box), (left, upper)
+
+
+def _frame(picture: Image.Image) -> list[int]:
+    """How wide a frame of one flat colour is on each side of a scan, as programs draw it over the
+    edges of a page; none where there is no such frame."""
+    outermost = [_rows(picture, side, 0, 1).astype(np.float32) for side in range(4)]
+    colours = [median(line) for line in outermost]
+    flat = max(float(np.ptp(line)) for line in outermost) <= 2 * FLAT
+    if not flat or max(colours) - min(colours) > FLAT:
+        return []
+    widths = [_framed(picture, side, colours[side]) for side in range(4)]
+    # What a machine that crops leaves of a bed is not as wide all around.
+    if min(widths) == 0 or max(widths) - min(widths) > 1 or not _is_bed_within(picture, widths):
+        return []
+    return widths
+
+
+def _is_bed_within(picture: Image.Image, widths: Sequence[int]) -> bool:
+    """Whether what begins inside of a frame of these widths is a bed: one colour all around."""
+    inset = max(widths) + ENDS
+    inner = picture.crop((inset, inset, picture.width - inset, picture.height - inset))
+    lines = [_rows(inner, side, 0, 1).astype(np.float32).ravel() for side in range(4)]
+    around = np.concatenate(lines)
+    return bool((np.abs(around - median(around)) <= LIKE_BED).mean() >= ACROSS)
+
+
+def _framed(picture: Image.Image, side: int, colour: float) -> int:
+    """How many pixels a frame of this colour takes on one side, 0 where it does not end."""
+    deep = round(FRAME * picture.size[side % 2]) + EDGE
+    rows = _rows(picture, side, 0, deep).astype(np.int16)
+    # At their ends they show the frame on the other sides.
+    end = round(rows.shape[1] / 4)
+    off = np.abs(rows[:, end:-end] - colour)
+    begins = np.flatnonzero((off > OTHER).mean(axis=1) >= ACROSS)
+    if not len(begins) or float((off[: begins[0]] <= FLAT).all(axis=1).mean()) < FLAT_PART:
+        return 0
+    return int(begins[0]) + 1
 
 
 def _padding(picture: Image.Image, side: int) -> int:

@@ -25,6 +25,7 @@ BROKEN = 0.10  # of a row's length: so many of its blocks must begin with a sudd
 STEP = 4.0  # levels by which the bed jumps
 SUDDEN = 9  # levels above what the rows around change by
 SPARSE = 4  # one of so many pixels of a row says whether it may be another one moved
+FAR = (40, 64)  # rows above and below a jump, which differ as well if the data is damaged
 _TOP, _LIKE_BED = 3, 14  # rows at the top that show the bed; levels that it varies by
 _RIM = 16  # pixels from the left and right end, where the bed is seen; fewer on small scans
 
@@ -152,6 +153,10 @@ def _lasting_jumps(
     before, later = around(-12, -2), around(8, 16)
     # dust is short
     lasting = np.minimum(np.abs(below - above).max(axis=0), np.abs(later - above).max(axis=0))
+    # and so is the mark of a roller, before and behind which the bed is the same
+    far = np.abs(around(*FAR) - around(-FAR[1], -FAR[0])).max(axis=0)
+    inside = (rows >= FAR[1]) & (rows + FAR[1] <= count)
+    lasting = np.where(inside, np.minimum(lasting, far), lasting)
     return np.asarray(lasting - 2 * np.abs(above - before).max(axis=0))
 
 

@@ -19,6 +19,7 @@ LEAST = 6.0  # levels that most blocks jump by
 ALIKE, PART = 2.5, 0.25  # levels, and part of the jump, by which blocks may jump otherwise
 SPLIT, IN_ORDER = 0.5, 0.95  # of the blocks that jump alike, of these on their side of the split
 MOST = 0.85  # of the blocks that jump alike where all do so at one end
+BLURRED = 1.5  # of a jump: what changes so much right before and behind it comes by no block
 FULL, EMPTY = 249.0, 4.0  # levels beyond which there is no room to jump as far as the others
 BOTH = 0.06  # of the blocks at least that jump at the one end, and at the other
 UNLIKE = 24.0  # levels that blocks differ by which show a card and what lies around it
@@ -36,6 +37,9 @@ def shifted_at(picture: Image.Image) -> int | None:
     farther, above, below, deeper = (means[:, at] for at in range(4))
     # What goes on changing above and below is no jump.
     jump: Jumps = below - above - (above - farther + deeper - below) / np.float32(2)
+    # Nor is a printed edge, which a scanner blurs.
+    blurred = np.abs(above - farther) + np.abs(deeper - below)
+    jump[blurred > np.maximum(ALIKE, BLURRED * np.abs(jump))] = 0
     for together in ROWS:
         first = _first(jump, above, below, together)
         if first is not None:

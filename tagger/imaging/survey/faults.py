@@ -26,6 +26,7 @@ from tagger.imaging.survey.extent import Extent, seen_of
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
 GLANCE, SURELY = (120, 160), 2 * PRINTED  # pixels of a first look, and the levels then
+CUT_TO = 1.5  # mm around or within a card that a machine which crops to it leaves or takes
 MARKED = 0.008  # of a side that is finely marked, from which on it is not nearly blank
 AROUND = 7  # pixels around one, whose mean has no detail
 SPARSE = 4  # one of so many rows says what goes on all the way down
@@ -83,12 +84,21 @@ def place_card(
     edges = find_edges(picture, trusted, size=size, own_size=True)
     if isinstance(edges, Edges):
         return edges, edges.dpi
-    if trusted is not None and size == CARD_MM and _may_be_scaled(edges):
+    if trusted is None or size != CARD_MM or _is_cut_to_card(picture, trusted):
+        return edges, trusted
+    if _may_be_scaled(edges):
         other = find_edges(picture, None)
         # Nearly the dots that the file says: then it is the card that has another size.
         if isinstance(other, Edges) and abs(other.dpi / trusted - 1) >= SAME_DOTS:
             return other, other.dpi
     return edges, trusted
+
+
+def _is_cut_to_card(picture: Image.Image, dpi: float) -> bool:
+    """Whether a scan is as large as a usual card by the dots that its file says: these are right,
+    and what is seen in it is print."""
+    sides = zip(sorted(picture.size), CARD_MM, strict=True)
+    return all(abs(pixels / dpi * MM - length) <= CUT_TO for pixels, length in sides)
 
 
 def _may_be_scaled(edges: NoEdges) -> bool:

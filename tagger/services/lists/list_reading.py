@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -161,14 +161,11 @@ class ListQuestions:
         """What there is to ask of some lists, in their order; and of the `problems` that were found
         in them those that neither the questions tell nor anybody has looked at."""
         odd = {problem.file for problem in problems}
-        paths = checklist_files([Path(path) for path in lists_now(checklists)])
         asked: list[ReadingSummary] = []
         told: set[str] = set()
         looked_at: set[str] = set()
-        for path in paths:
-            name = printable(path.name)
-            # each sheet of a workbook is told by itself, and the file is looked at as a whole
-            here = {one for one in odd if one == name or one.startswith(f"{name}, sheet ")}
+        for path in checklist_files([Path(path) for path in lists_now(checklists)]):
+            here = _told_of(path, odd)
             if (question := self._question(path, bool(here))) is not None:
                 asked.append(question)
                 told |= here
@@ -214,3 +211,10 @@ class ListQuestions:
     def _notes(self, path: Path) -> list[str]:
         """Which lines were left out, and which cells filled, to read the list."""
         return notes_of(read_checklist(path, self._names), printable(path.name))
+
+
+def _told_of(path: Path, odd: Iterable[str]) -> set[str]:
+    """Those of some names of files and sheets that are of a file: each sheet of a workbook is told
+    by itself, and the file is looked at as a whole."""
+    name = printable(path.name)
+    return {one for one in odd if one == name or one.startswith(f"{name}, sheet ")}

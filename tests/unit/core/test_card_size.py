@@ -197,3 +197,15 @@ def test_small_cards_of_which_little_stands_out_are_not_all_cut():
     known = {f"{at:02d}": small for at in range(8)}
     assert size_faults(known) == {}
     assert size_faults(known | {"03": replace(small, reached=("left",))})["03"][0] == "cut"
+
+
+def test_a_shadow_that_dark_fronts_go_over_into_is_not_in_the_lots_size():
+    """Light backs show where the card ends, a millimetre before the shadow does."""
+    light = replace(SEEN, corners=None, shown=(71.9, 121.2), lines=(70.0, 120.0))
+    dark = replace(SEEN, card=(71.0, 120.2))
+    known = {f"{at:02d}": light if at % 2 else dark for at in range(12)}
+    assert lot_size(known.values()) == (70.0, 120.0)
+    # a frame is smaller both ways
+    framed = replace(light, lines=(69.8, 119.0))
+    known = {scan: framed if one is light else one for scan, one in known.items()}
+    assert lot_size(known.values()) == (71.0, 120.2)

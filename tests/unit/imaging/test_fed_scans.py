@@ -9,6 +9,7 @@ import random
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 from PIL import Image, ImageDraw
 from support.scanning import art_tuning, machines_tuning
 from support.scanning.cards import Deck
@@ -23,7 +24,10 @@ from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.card.card_edges import Edges, NoEdges
+from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.sheets import find_cards
+from tagger.imaging.scan.jpeg_corruption import broken_at
+from tagger.imaging.scan.level_shift import shifted_at
 from tagger.imaging.survey.feed_reading import read_feed
 from tagger.imaging.survey.measure_lot import measure_scan
 from tagger.imaging.survey.orientation import find_orientations
@@ -156,3 +160,64 @@ def test_what_a_cropping_machine_leaves_of_margins_is_said_once(tmp_path: Path):
     known = settled({scan: measure_scan(tmp_path / "crop", scan) for scan in lot})
     told = [one for one in findings(known) if one.kind is FindingKind.NO_MARGIN]
     assert len(told) <= 1
+
+
+def framed(page: Image.Image, width: int) -> Image.Image:
+    """A scan over whose edges a program drew a white frame."""
+    done = Image.new("RGB", page.size, (255, 255, 255))
+    inner = page.crop((width, width, page.width - width, page.height - width))
+    done.paste(inner, (width, width))
+    return done
+
+
+def test_a_white_frame_over_the_edges_of_a_page_is_no_bed(tmp_path: Path):
+    art = Deck(DESIGNS["gazette"], "framed").side(1, "front")
+    machine = replace(MACHINES["black feeder"].own(), margin=(5, 8))
+    done = scanned(art, machine, random.Random(5), size=(67.0, 95.0))
+    page = Image.open(io.BytesIO(done.data)).convert("RGB")
+    framed(page, 9).save(tmp_path / "framed.jpg", quality=90, dpi=(150, 150))
+    corners = measure_scan(tmp_path, "framed.jpg", (67.0, 95.0)).corners
+    assert corners is not None
+    assert max(math.dist(*both) for both in zip(done.corners, corners, strict=True)) <= 2
+
+
+def test_a_card_with_a_white_rim_left_around_it_is_not_in_a_frame():
+    """A machine that crops leaves as much as it happens to; a card is no bed of one colour."""
+    card = Image.linear_gradient("L").resize((375, 525)).convert("RGB")
+    even = Image.new("RGB", (393, 543), (255, 255, 255))
+    even.paste(card, (9, 9))
+    assert without_padding(even)[1] == (0, 0)
+    plain = Image.new("RGB", (393, 543), (255, 255, 255))
+    plain.paste(Image.new("RGB", (378, 524), (70, 60, 90)), (9, 11))
+    assert without_padding(plain)[1] == (0, 0)
+
+
+def test_the_mark_of_a_roller_beside_a_printed_line_is_no_damage():
+    """It is lighter for some millimetres, right across, and then the bed is as it was."""
+    page = np.full((640, 480, 3), (92, 95, 78), np.float32)
+    page += np.random.default_rng(4).normal(0, 0.8, page.shape)
+    page[40:600, 60:420] = (240, 236, 222)
+    page[320:342] += np.array([8, 8, 8])
+    page[320:322, 90:390] = (70, 90, 80)
+    shown = Image.fromarray(np.clip(page, 0, 255).astype(np.uint8))
+    assert broken_at(shown) is None
+    page[320:] += np.array([8, 8, 8])  # and from here on: damage
+    assert broken_at(Image.fromarray(np.clip(page, 0, 255).astype(np.uint8))) == 320
+
+
+def test_an_edge_of_print_that_leans_over_a_border_of_blocks_is_no_damage():
+    y, x = np.mgrid[0:640, 0:480]
+    below = 1 / (1 + np.exp(-(y - 159.2 + x / 240) / 0.7))
+    page = np.stack([60 + 160 * below, 25 + 180 * below, 148 + 100 * below], axis=2)
+    assert shifted_at(Image.fromarray(page.astype(np.uint8))) is None
+
+
+def test_a_photo_in_a_scan_as_large_as_a_card_is_not_the_card(tmp_path: Path):
+    """Of the usual shape, and as dark around as a bed: the file's dots are right."""
+    page = Image.new("RGB", (755, 1054), (27, 27, 30))
+    photo = Deck(DESIGNS["gazette"], "photo").side(1, "front").resize((290, 406))
+    page.paste(photo, (415, 60))
+    page.save(tmp_path / "dark.jpg", quality=92, dpi=(300, 300))
+    known = measure_scan(tmp_path, "dark.jpg")
+    assert known.dpi == 300
+    assert not known.has("too few dots per inch")

@@ -4,7 +4,7 @@ say how they were written."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
@@ -74,10 +74,16 @@ def _order(cells: Sequence[str]) -> str:
     beside = _parts(left, 1), _parts(left, 3)
     orders = [order.format(mark) for order in _ORDERS if order != _OF_YEAR or _are_firsts(cells)]
     weights = {order: _likely(cells, order, beside) for order in orders}
+    return _best_of(weights, len(left), len(beside[1]) == 1)
+
+
+def _best_of(weights: Mapping[str, Likely], left: int, counted: bool) -> str:
+    """The order that is clearly likelier than the others; empty for none. `counted`: whether one
+    and the same count of all cards stands behind each number that was `left`."""
     best, other, *_ = sorted(weights, key=lambda order: sum(weights[order]), reverse=True)
-    if len(beside[1]) == 1 and weights[best].behind == 1 > weights[other].behind:
-        return best  # the count of all cards stands behind each number
-    return best if _tells(weights[best], weights[other], len(left)) else ""
+    if counted and weights[best].behind == 1 > weights[other].behind:
+        return best
+    return best if _tells(weights[best], weights[other], left) else ""
 
 
 def _are_firsts(cells: Sequence[str]) -> bool:

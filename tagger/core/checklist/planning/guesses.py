@@ -130,15 +130,22 @@ def parts_in_blocks(plan: Plan, columns: Columns) -> Plan:
         return plan
     cards = [columns[at] for at in (plan.at("number")[0], plan.subject_columns[0])]
     for at, name in enumerate(plan.names):
-        cells = columns[at]
-        if plan.meanings[at] or says_no_team(name) or not all(cells) or not _are_parts(cells):
-            continue
-        is_group = not _GROUPS.isdisjoint(heading_words(name)) and min(map(len, cells)) > 1
-        has_base = any(map(is_base_set, cells)) and _part_cards(cells, *cards)
-        if has_base or (is_group and _are_blocks(cells)):
+        if not plan.meanings[at] and _names_parts(name, columns[at], *cards):
             note = f"'{printable(name, 40)}' names parts of the set: the subset"
             return replace(meant(plan, at, "series"), notes=(*plan.notes, note))
     return plan
+
+
+def _names_parts(
+    name: str, cells: Sequence[str], numbers: Sequence[str], subjects: Sequence[str]
+) -> bool:
+    """Whether a column has the base set and other parts, or is called by a word for groups."""
+    if says_no_team(name) or not all(cells) or not _are_parts(cells):
+        return False
+    if any(map(is_base_set, cells)) and _part_cards(cells, numbers, subjects):
+        return True
+    is_group = not _GROUPS.isdisjoint(heading_words(name)) and min(map(len, cells)) > 1
+    return is_group and _are_blocks(cells)
 
 
 # what parts of a set are called that is no word for subsets (common practice, no source)

@@ -93,12 +93,14 @@ def parallel_columns(plan: Plan, columns: Columns) -> Plan:
 
 
 def _beside_runs(plan: Plan, columns: Columns, sure: list[int]) -> list[int]:
-    """The columns that are parallels, and those right beside them of print runs as well, where
-    both say with the same sign that there is none."""
+    """The columns that are parallels, and those right beside them of print runs as well: both say
+    with the same sign that there is none, or it is one of several that are called by finishes."""
     runs = [at for at in sure if any(map(_is_long_run, columns[at]))]
-    signs = {fold(cell) for at in runs for cell in given(columns[at])} & NOT_THERE
-    for at in _unknown(plan, lambda at: _says_none_with(signs, plan.names[at], columns[at])):
-        if at not in sure and at - 1 in runs:
+    signs = set(map(fold, chain(*(given(columns[at]) for at in runs)))) & NOT_THERE
+    for at in _unknown(plan, lambda _: True):
+        is_run = _says_none_with(signs, plan.names[at], columns[at])
+        is_run = is_run or (len(runs) > 1 and _few_copies(plan.names[at], columns[at]))
+        if is_run and at not in sure and at - 1 in runs:
             sure, runs = [*sure, at], [*runs, at]
     return sure
 
@@ -108,6 +110,12 @@ def _says_none_with(signs: set[str], name: str, cells: Sequence[str]) -> bool:
     if _is_other_mark(name) or signs.isdisjoint(map(fold, given(cells))):
         return False
     return share(cells, says_parallel) == 1
+
+
+def _few_copies(name: str, cells: Sequence[str]) -> bool:
+    """Whether a column of a finish has the short print runs of its cards: `1`, `5`."""
+    some = set(given(cells))
+    return is_finish(name) and 0 < len(some) <= 4 and some != {"1"} and all(map(str.isdigit, some))
 
 
 def _is_long_run(cell: str) -> bool:

@@ -29,13 +29,15 @@ def tabbed(text: str) -> str:
     """The text with tabs for the gaps between columns; lines stay the lines they are."""
     lines = ["" if is_page_foot(line) else line for line in text.split("\n")]
     lines = [_without_leaders(line, _spaces) for line in lines]
-    if ruled := _ruled_gutters(lines):
-        return "\n".join(_line(line, ruled) for line in lines)
+    gutters = _ruled_gutters(lines) or _seen_gutters(lines)
+    return "\n".join(_line(line, gutters) for line in lines)
+
+
+def _seen_gutters(lines: Sequence[str]) -> list[tuple[int, int]]:
+    """Where all lines with gaps are blank; none where their parts do not stand below each other."""
     apart = [line for line in lines if _GAP.search(line) and len(line) <= _WIDEST]
     gutters = _gutters(_in_columns(apart[:_LOOKED_AT]))
-    if _are_parted_by_gaps(apart, len(gutters) + 1):
-        gutters = []
-    return "\n".join(_line(line, gutters) for line in lines)
+    return [] if _are_parted_by_gaps(apart, len(gutters) + 1) else gutters
 
 
 _RULES = re.compile(r"\s*(?:-{2,}|={2,}|_{2,})(?:\s+(?:-+|=+|_+))+\s*")

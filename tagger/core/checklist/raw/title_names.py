@@ -107,7 +107,7 @@ _PER_BOX = re.compile(
 )
 # `(1:12)`, `1 in 12 packs`: how often it is found
 ODDS = re.compile(
-    r"[\s,;:–—-]*[(\[]?\s*(?:odds\s*:?\s*)?\b(?:1|one)\s*"
+    r"[\s,;:–—-]*[(\[]?\s*(?:(?:odds|inserted|seeded|found|insertion)\s*:?\s*)?\b(?:1|one)\s*"
     r"(?::|in|per|out of|sur|su|von|op|de cada|auf|/(?=\s*[0-9]+\s*pack))\s*[0-9]{1,6}"
     r"(?:\s*(?:hobby|retail|blaster)\b)?(?:\s*(?:packs?|boxes|box|cases?|boosters?|päckchen|tüten|"
     r"pochettes|bustine|sobres|pakjes))?\s*[)\]]?\s*:?\s*$",
@@ -150,33 +150,51 @@ def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
     # a run of spaces could be parted in very many ways
     text = _SENTENCE.split(_RULED.sub("", " ".join(text.split())))[0]
-    text = _GOES_ON.sub("", text) or text
-    text = without_page(_PER_BOX.sub("", _WANTS_BEHIND.sub("", _ALBUM_OF.sub("", text)))) or text
-    text = ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")) or text
-    text = _ANNOUNCED.sub("", text)
-    text = _CALLED.sub(r"\g<name>", text)
+    text = _or(_GOES_ON.sub("", text), text)
+    text = _or(without_page(_PER_BOX.sub("", _WANTS_BEHIND.sub("", _ALBUM_OF.sub("", text)))), text)
+    text = _or(ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")), text)
+    text = _CALLED.sub(r"\g<name>", _ANNOUNCED.sub("", text))
     text = without_remark(_in_prose(text))
-    text = _MADE_BY.sub("", text) or text
+    text = _or(_MADE_BY.sub("", text), text)
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
-    name = _PARALLELS_BEHIND.sub("", name) or name
-    name, before = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name))), ""
-    name = _CALLED.sub(r"\g<name>", name)  # `Album « Harbor Light » (220 cards)`
-    while name != before:  # `trading cards checklist`
+    name = _or(_PARALLELS_BEHIND.sub("", name), name)
+    name = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name)))
+    # `Album « Harbor Light » (220 cards)`
+    return " ".join(_without_words_of_lists(_CALLED.sub(r"\g<name>", name)).split())
+
+
+def _or(text: str, other: str) -> str:
+    """A text, or the other one where nothing is left of it."""
+    return text or other
+
+
+def _without_words_of_lists(name: str) -> str:
+    """A name without words such as `trading cards checklist` behind it."""
+    before = ""
+    while name != before:
         name = _AND_MORE.sub("", name)
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•«»")
         if name != before:  # `Base set checklist`
-            name = _BASE_SET.sub("", name) or name
+            name = _or(_BASE_SET.sub("", name), name)
         if _BRACKETED.fullmatch(name):
             name = name[1:-1]
-        name = ODDS.sub("", name) or name
-    return " ".join(name.split())
+        name = _or(ODDS.sub("", name), name)
+    return name
 
 
 # `Insert « Night Games »`, `Album « Harbor Light 1987 »`
 _CALLED = re.compile(
-    r"^(?i:album|sammelalbum|collection|colecci[oó]n|collezione|sammlung|s[ée]rie|set|inserts?|subset|sub-?series|sous-s[ée]rie|sub-?serie|teilserie|sottoserie|deelserie|"
+    r"^(?i:album|sammelalbum|collection|colecci[oó]n|collezione|sammlung|s[ée]rie|set|inserts?|"
+    r"subset|sub-?series|sous-s[ée]rie|sub-?serie|teilserie|sottoserie|deelserie|"
     r"インサート(?:カード)?)\s*[«“„\"「『]\s*(?P<name>[^«»“”„\"「」『』]+?)\s*[»”“\"」』]$"
 )
+
+
+def is_called(text: str) -> bool:
+    """Whether a line says what a set is called: `Série « Harbor Light » - 24 chromos`."""
+    return _CALLED.match(COUNT_PART.sub("", text).strip()) is not None
+
+
 # `HARBOR ANNOUNCES 1987 HARBOR LIGHT`, as makers begin what they send out
 _ANNOUNCED = re.compile(
     r"^[^:]{2,60}?\s(?:announces?|announced|presents?|introduces?|unveils?|releases?|launches|"

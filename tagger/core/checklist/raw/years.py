@@ -8,7 +8,7 @@ from collections.abc import Sequence
 YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
 COUNT_PART = re.compile(
     r"[\s,;:–—-]*[(\[（]?\s*全?\s*(?<![0-9])(?!(?:1[89]|20)[0-9]{2}\s+\S+\s+[^\W\d_])(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
-    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|images|"
+    r"(?:cards?|karten|cartes?|cartas|cromos|chromos|carte|kaarten|subjects|images|"
     r"stickers?|bilder|plaatjes|figurine|figurines|vignettes|枚|種類?)\b[^()\[\]]*[)\]）]?",
     re.IGNORECASE,
 )

@@ -22,7 +22,7 @@ from tagger.core.checklist.raw.notes import (
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.purposes import is_owners, is_purpose
-from tagger.core.checklist.raw.title_names import title_name, without_state
+from tagger.core.checklist.raw.title_names import is_called, title_name, without_state
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.checklist.rows.behind import (
     LISTINGS,
@@ -121,7 +121,7 @@ def title_among(filled: Sequence[Line]) -> int:
     is not what pages and programs put there."""
     above = list(takewhile(lambda at: is_title(filled[at:]), range(min(len(filled), _MOST_ABOVE))))
     said = [at for at in above if not _names_nothing(filled[at][1])]
-    said.sort(key=lambda at: is_owners(filled[at][1]))
+    said.sort(key=lambda at: (is_owners(filled[at][1]), not is_called(filled[at][1])))
     with_year = [at for at in said if _names_with_year(filled[at][1])]
     # `here is what I have of Harbor Light 1987` above the name alone
     with_year.sort(key=lambda at: filled[at][1][:1].islower())

@@ -106,12 +106,8 @@ def _are_types(texts: Sequence[str]) -> bool:
 def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> RowKind:
     if is_odd(number) and is_page_mark(texts[-1]):
         return RowKind.RULE  # the head of a page
-    # `Night Games`, `odds 1:8`
-    if len(texts) == 2 and is_odd(number) and is_odds(texts[1]):
-        return RowKind.PART
-    # nor has a total more than its count, where cards have teams and prices
-    if is_sum and len(texts) == 2:
-        return RowKind.TOTAL
+    if len(texts) == 2 and (pair := _of_pair(number, texts[1], is_sum)):
+        return pair
     # `Total`, its count where numbers stand, and `cards` where subjects do
     if len(texts) == 3 and is_total([" ".join(texts)]):
         return RowKind.TOTAL
@@ -120,6 +116,14 @@ def _with_both(plan: Plan, number: str, texts: Sequence[str], is_sum: bool) -> R
     if is_sum and is_odd(number_of_cell(number, plan)):
         return RowKind.TOTAL
     return RowKind.NOTE if _is_count(number, texts) else RowKind.CARD
+
+
+def _of_pair(number: str, other: str, is_sum: bool) -> RowKind | None:
+    """What two cells of a line are that are no number and no name: `Night Games`, `odds 1:8`; nor
+    has a total more than its count, where cards have teams and prices."""
+    if is_odd(number) and is_odds(other):
+        return RowKind.PART
+    return RowKind.TOTAL if is_sum else None
 
 
 def _is_count(number: str, texts: Sequence[str]) -> bool:
