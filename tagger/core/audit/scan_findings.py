@@ -52,14 +52,22 @@ def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
     odd = size_faults(known)
     for name, fault in FAULTS.items():
         seen = {scan: said for scan in ordered for said in _seen(known[scan], name)}
-        seen |= {scan: odd[scan][1] for scan in ordered if odd.get(scan, ("",))[0] == name}
+        seen |= {scan: said for scan, (kind, said) in odd.items() if kind == name}
         faulty = _unusual(lot, [scan for scan in ordered if scan in seen], known, fault)
-        # A feeder that is set wrong does the same to card after card, which is one thing to fix.
-        once = _is_of_all(fault, faulty, known)
-        runs = [faulty] if once else _runs(lot, faulty, bool(fault.several))
+        runs = _told_together(lot, faulty, known, fault)
         found += [_faulty(lot, run, fault, seen[run[0]]) for run in runs]
     found += _blank_sides(lot, ordered, known)
     return [*found, *_other_size(lot, ordered, known), *_in_holders(lot, ordered, known)]
+
+
+def _told_together(
+    lot: AuditedLot, faulty: Sequence[str], known: Known, fault: FaultWords
+) -> Iterable[Sequence[str]]:
+    """The faulty scans by finding: a feeder that is set wrong does the same to card after card,
+    which is one thing to fix."""
+    if _is_of_all(fault, faulty, known):
+        return [faulty]
+    return _runs(lot, faulty, bool(fault.several))
 
 
 def _unusual(

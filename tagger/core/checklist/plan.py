@@ -18,11 +18,12 @@ class Plan:
     ones; `dittos`: those with marks for the cell above; `team`: how the team stands behind the
     subject, empty where it has a column or none is given; `behind`: whether marks such as `RC`, or
     print runs, stand there; `joined`: how a number stands before it; `floats`: whether numbers came
-    as `23.0`; `starred`: whether marks of notes stand behind numbers; `priced`: the columns with
-    the prices of one parallel each; `bare_runs`: whether a `1` in such columns is a print run;
-    `set_first`: whether the set stands before the number in its cell; `counted`: whether the count
-    of all cards stands behind each number; `summed`: the further columns of amounts, whose totals
-    count no cards; `dated`: how numbers that became dates were written, as `{month}-{day}`;
+    as `23.0`; `starred`: whether marks of notes stand behind numbers; `with_maker`: whether the
+    maker is part of the set's name; `priced`: the columns with the prices of one parallel each;
+    `bare_runs`: whether a `1` in such columns is a print run; `set_first`: whether the set stands
+    before the number in its cell; `counted`: whether the count of all cards stands behind each
+    number; `summed`: the further columns of amounts, whose totals count no cards;
+    `dated`: how numbers that became dates were written, as `{month}-{day}`;
     `thousands`: the columns of prices whose commas or points part thousands;
     `copies`: the column with the serial numbers of single copies (`12/99`), which say the print
     runs of their parallels, and `city`: that with the first words of the teams, -1 for none."""
@@ -36,6 +37,7 @@ class Plan:
     dittos: frozenset[int] = frozenset()
     floats: bool = False
     starred: bool = False
+    with_maker: bool = False
     priced: frozenset[int] = frozenset()
     bare_runs: bool = False
     set_first: bool = False

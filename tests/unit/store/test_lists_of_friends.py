@@ -252,3 +252,48 @@ def test_releases_of_a_game_are_sets():
         "memo.txt",
     )
     assert list(found.sets) == ["第1弾 潮騒の章", "第2弾 深淵の章"]
+
+
+def test_a_series_that_says_what_it_is_called_is_the_set():
+    found = read(
+        "Chocolat Grandval\nSérie « Les Petits Quais » - 24 chromos\n\n1. Le rémouleur\n"
+        "2. Le vannier\n3. La fileuse\n4. Le meunier\n",
+        "chocolat.txt",
+    )
+    assert {row.set for row in found.rows} == {"Les Petits Quais"}
+
+
+def test_short_runs_beside_columns_of_runs_are_of_a_parallel_too():
+    rows = ["Set Name,Num,Athlete,Purple,Orange,Black"]
+    rows += [
+        f"2024 Nova,{at},Ada Marsh {chr(64 + at)},99,49,{(1, 5)[at % 2]}" for at in range(1, 8)
+    ]
+    found = read("\n".join(rows))
+    assert found.rows[1].parallels == (
+        Parallel("Purple", 99),
+        Parallel("Orange", 49),
+        Parallel("Black", 1),
+    )
+    # how many there are of each is no run
+    counted = "\n".join(rows).replace("Black", "Have")
+    assert [one.name for one in read(counted).rows[1].parallels] == ["Purple", "Orange"]
+
+
+def test_odds_behind_a_heading_in_words():
+    found = read(
+        "#,Name,Rink\n1,Ada Marsh,Loch\n2,Bo Finn,Sank\n3,Cy Orr,Loch\n"
+        "HAMMER TIME (inserted 1:8),,\n"
+        "HT-1,Di Wend,Loch\nHT-2,Ed Pell,Sank\n",
+        "2014 Longship.csv",
+    )
+    assert [series(row) for row in found.rows][3:] == ["HAMMER TIME", "HAMMER TIME"]
+
+
+def test_suits_of_a_deck_in_spanish():
+    ranks = ("As", "2", "3", "4", "5", "Sota", "Caballo", "Rey")
+    rows = [f"{suit},{rank}" for suit in ("Oros", "Copas") for rank in ranks]
+    cards = [f"{row},Ada Marsh {chr(65 + at)}" for at, row in enumerate(rows)]
+    found = read("\n".join(["Palo,Carta,Torero", *cards]))
+    read_as = [(series(row), row.number, row.subject) for row in found.rows]
+    assert read_as[0] == ("Oros", "As", "Ada Marsh A")
+    assert read_as[13] == ("Copas", "Sota", "Ada Marsh N")

@@ -87,6 +87,7 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
         summed=_summed(plan, columns),
         thousands=_thousands(plan, columns),
     )
+    plan = replace(plan, with_maker=_maker_tells_apart(plan, columns))
     return doubts(plan, columns)
 
 
@@ -367,6 +368,19 @@ def _joined(plan: Plan, cells: Sequence[str]) -> Plan:
             note = f"'{printable(plan.names[plan.at('subject')[0]], 40)}' holds the number as well"
             return replace(plan, joined=style, notes=(*plan.notes, note))
     return plan
+
+
+def _maker_tells_apart(plan: Plan, columns: Columns) -> bool:
+    """Whether two makers have a set of one name and year."""
+    if not (plan.has("maker") and plan.has("set")):
+        return plan.has("maker")
+    maker, at = plan.at("maker")[0], [*plan.at("year"), *plan.at("set")]
+    held: dict[tuple[str, ...], str] = {}
+    for row, name in enumerate(columns[maker]):
+        key = tuple(columns[place][row] for place in at)
+        if name and held.setdefault(key, name) != name:
+            return True
+    return False
 
 
 _STEPS = (

@@ -49,7 +49,8 @@ def row_values(plan: Plan, stem: str, rows: Rows) -> tuple[Values, ...]:
 
 
 def _set_values(plan: Plan, stem: str, subject: list[int], rows: Rows) -> Values:
-    year, maker, named = plan.at("year"), plan.at("maker"), plan.at("set")
+    year, named = plan.at("year"), plan.at("set")
+    maker = plan.at("maker") if plan.with_maker else []
     if plan.set_first and not named:
         return _set_first_values(plan, [*year, *maker], stem, rows)
     if not (year or named or maker):
@@ -226,6 +227,8 @@ def further_columns(plan: Plan) -> dict[int, str]:
     """The columns that are kept beside the others, by their places, with the names they are kept
     under."""
     kept = {"", "alias", PRICE, "series"}
+    if not plan.with_maker:
+        kept.add("maker")
     named = {
         at: _kept_name(tidy(plan.names[at]), meaning)
         for at, meaning in enumerate(plan.meanings)
