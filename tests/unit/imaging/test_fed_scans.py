@@ -207,8 +207,8 @@ def test_the_mark_of_a_roller_beside_a_printed_line_is_no_damage():
 
 def test_an_edge_of_print_that_leans_over_a_border_of_blocks_is_no_damage():
     y, x = np.mgrid[0:640, 0:480]
-    below = 1 / (1 + np.exp(-(y - 159.2 + x / 240) / 0.7))
-    page = np.stack([60 + 160 * below, 25 + 180 * below, 148 + 100 * below], axis=2)
+    below = 1 / (1 + np.exp(-(y - 160 + x / 480) / 1.0))
+    page = np.stack([60 + 160 * below, 25 + 180 * below, 148 + 90 * below], axis=2)
     assert shifted_at(Image.fromarray(page.astype(np.uint8))) is None
 
 
