@@ -18,6 +18,7 @@ OTHER = 6.0  # levels that the bed differs by from what was filled in
 ACROSS = 0.97  # of the scan's breadth, where that begins: a card leaves bed beside it
 ENDS = 3  # pixels at each end of a row, which show the bed even if the card nearly fills the scan
 EDGE = 24  # pixels that it may take from the one to the other
+THIN = 5  # pixels that a frame is wide at least
 LIKE_BED = 14.0  # levels that a bed varies by
 FRAME = 0.06  # of a scan's length, that a frame around it takes on one side at most
 FLAT_PART = 0.4  # of its rows: the others are where it was coded in one block with what is inside
@@ -49,8 +50,8 @@ def _frame(picture: Image.Image) -> list[int]:
     if not flat or max(colours) - min(colours) > FLAT:
         return []
     widths = [_framed(picture, side, colours[side]) for side in range(4)]
-    # What a machine that crops leaves of a bed is not as wide all around.
-    if min(widths) == 0 or max(widths) - min(widths) > 1 or not _is_bed_within(picture, widths):
+    # What a machine that crops leaves of a bed is next to nothing, or not as wide all around.
+    if min(widths) < THIN or max(widths) - min(widths) > 1 or not _is_bed_within(picture, widths):
         return []
     return widths
 

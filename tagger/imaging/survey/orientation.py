@@ -33,7 +33,7 @@ MOST = 10.0  # nats that one side may say
 # Levels by which a side must differ from itself turned over, to say anything, and to say all.
 FAINT, PLAIN = 8.0, 13.0
 # Of that, what is left of it in fields of twice the size: for a pattern, for a design with a top.
-FINE, COARSE = 0.35, 0.5
+FINE, COARSE = 0.44, 0.54
 # Nats: a card was fed upside down, one side of a run lies so, a run ends.
 BOTH, ONE, ENDS = 5.5, 7.0, 0.7
 EACH = 1.0  # nats a side: what is weak for each of many is no reason to turn them all
