@@ -208,7 +208,11 @@ def _next_names(records: Sequence[Record], at: int) -> list[str]:
 
 
 def _are_cards(cells: Sequence[str]) -> bool:
-    return any(character.isdigit() for cell in cells for character in cell)
+    """Whether any cell has a digit, but for print runs: `Silver /75`."""
+    return any(map(str.isdigit, "".join(_RUN.sub("", cell) for cell in cells)))
+
+
+_RUN = re.compile(r"/\s*[0-9]{1,5}\s*$")
 
 
 def _grouped(

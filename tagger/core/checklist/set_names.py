@@ -111,7 +111,7 @@ class SetNames:
         same = fold(name) == fold(self.name) or _is_sibling(name, self.name)
         if same or self._is_surely_set(name):
             return True
-        if names_part(name) and not (self._is_first() and self._is_called_as_file(name)):
+        if names_part(name) and not (self._is_first() and self._may_be_first(name)):
             return False
         of_sheet = has_year(self.name) and (self.beside or name == self._naming.sheet)
         return not of_sheet and (self._is_own_sheet() or self._is_first())
@@ -119,10 +119,24 @@ class SetNames:
     def _is_surely_set(self, name: str) -> bool:
         return has_year(name) or self._is_beside_sets(name)
 
+    def _may_be_first(self, name: str) -> bool:
+        """Whether a first title names the set, though it has a word for parts: its file is called
+        so, or by nothing of it, and the title says more than that it is a part."""
+        if self._is_called_as_file(name):
+            return True
+        said = [word for word in heading_words(name) if not names_part_by_word(word)]
+        own = [word for word in said if len(word) > 2 and word.isalpha()]
+        return len(own) > 1 and not has_year(self.name) and not set(said) & set(self._called)
+
+    @property
+    def _called(self) -> list[str]:
+        """The words that the file is called by."""
+        return heading_words(self._naming.stem)
+
     def _is_called_as_file(self, name: str) -> bool:
         """Whether a title has most words of the file's name, or that most words of the title,
         several of them: it names the set then, though it may say `Series One` as well."""
-        called, said = set(heading_words(self._naming.stem)), set(heading_words(name))
+        called, said = set(self._called), set(heading_words(name))
         shared = len(called & said)
         return shared > 1 and shared >= MOST * min(len(called), len(said))
 

@@ -19,7 +19,8 @@ SERIES = frozenset(
         "untergruppe", "subgruppe", "sousgroupe", "sottogruppe", "subgrupo", "subgroep", "subgroup",
         "seriespeciale", "seriespeciali", "specialseries", "specialset", "sonderserie",
         "serieespecial", "serieinseree", "seriesinserees", "serieinserita", "serieinsertada",
-        "sottoinsieme", "deelserie", "deelset", "serie", "reeks",
+        "sottoinsieme", "deelserie", "deelset", "deelreeks", "subreeks", "teilreihe",
+        "serie", "reeks",
         "ins", "インサート", "シリーズ", "サブセット",
     ]
 )  # fmt: skip

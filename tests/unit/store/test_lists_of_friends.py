@@ -169,6 +169,10 @@ def test_rules_below_the_names_say_where_columns_are():
         ),
         ("夜泊TCG 買取メモ", "夜泊TCG"),
         ("Fair Prices of the Quay", "Fair Prices of the Quay"),
+        ("Sammlung Nordquai Eishockey 2019/20", "Nordquai Eishockey 2019/20"),
+        ("1985 Silverquay Football singles", "1985 Silverquay Football"),
+        ("Court Singles", "Court Singles"),
+        ("Signed Caps (autographs, 6 cards)", "Signed Caps"),
     ],
 )
 def test_what_a_buyer_adds_is_not_in_the_name(title, name):
@@ -297,3 +301,60 @@ def test_suits_of_a_deck_in_spanish():
     read_as = [(series(row), row.number, row.subject) for row in found.rows]
     assert read_as[0] == ("Oros", "As", "Ada Marsh A")
     assert read_as[13] == ("Copas", "Sota", "Ada Marsh N")
+
+
+def test_a_title_that_only_names_its_series_by_number_is_the_set_of_another_file():
+    text = "Mesozoic Mania Series 2\nCreature,No.\nVelkasaur,001\nTromodon,002\nSpinefin,003\n"
+    assert list(read(text, "numbers.csv").sets) == ["Mesozoic Mania Series 2"]
+    # but not of one that names a set, nor where the title is a word for parts
+    assert list(read(text, "1987 Harbor Light.csv").sets) == ["1987 Harbor Light"]
+    parts = text.replace("Mesozoic Mania Series 2", "Rookie Cards")
+    assert list(read(parts, "numbers.csv").sets) == ["numbers"]
+
+
+def test_empty_cells_below_a_part_are_of_it_where_the_base_set_is_named():
+    found = read(
+        "Set,Insert,No.,Player\n2008 Baseline,Base,1,Ada Marsh\n,Base,2,Bo Finn\n"
+        ",Albatross,AL-1,Cy Orr\n,,AL-2,Di Wend\n,,AL-3,Ed Pell\n"
+    )
+    assert [series(row) for row in found.rows] == ["Base"] * 2 + ["Albatross"] * 3
+
+
+def test_runs_in_the_second_line_of_the_column_names():
+    found = read(
+        "2015 Goalcircle,,,,,\nCard,,,Parallels,,Checklist\n"
+        "No.,Player,Team,Bronze,Gold /15,Checked\n"
+        "1,Ada Marsh,Foxes,-,✓,\n2,Bo Finn,Otters,✓,-,yes\n3,Cy Orr,Otters,✓,✓,\n"
+    )
+    assert [row.parallels for row in found.rows] == [
+        (Parallel("Gold", 15),),
+        (Parallel("Bronze"),),
+        (Parallel("Bronze"), Parallel("Gold", 15)),
+    ]
+
+
+def test_a_table_of_inserts_beside_the_base_set_with_a_name_of_its_own_for_numbers():
+    found = read(
+        "2016 Vellum Park,,,,,,\nBase Set,,,,Diamond Cuts,,\n"
+        "No.,Player,Team,,Insert No.,Player,Team\n1,Ada Marsh,Gulls,,DC-1,Cy Orr,Owls\n"
+        "2,Bo Finn,Owls,,DC-2,Di Wend,Gulls\n3,Ed Pell,Owls,,,,\n"
+    )
+    assert sorted(row.number for row in found.rows) == ["1", "2", "3", "DC-1", "DC-2"]
+    assert {series(row) for row in found.rows} == {"", "Diamond Cuts"}
+
+
+def test_a_remark_that_begins_small_is_no_card():
+    found = read(
+        "Bowler,Club,Nbr.\nAda Marsh,Gulls,101\nBo Finn,Owls,102\nCy Orr,Owls,103\n,,\n"
+        "one missing from the box: ask Okke,,\n"
+    )
+    assert [row.number for row in found.rows] == ["101", "102", "103"]
+
+
+def test_series_in_japanese_that_most_cards_have_none_of():
+    rows = [f"{at},選手 {chr(0x4E00 + at)},球団," for at in range(1, 9)]
+    rows += [f"G{at},投手 {chr(0x4E30 + at)},球団,豪腕列伝" for at in range(1, 4)]
+    text = "\n".join(["蒼海ベースボール 2015,,,", "番号,選手名,球団,シリーズ", *rows])
+    found = read(text, "野球2015.csv")
+    assert list(found.sets) == ["蒼海ベースボール 2015"]
+    assert [series(row) for row in found.rows][-3:] == ["豪腕列伝"] * 3

@@ -316,7 +316,7 @@ def says_series(name: str) -> bool:
     return heading_key(name) in _WORDS_OF_SERIES or fold(name).startswith("seri")
 
 
-_WORDS_OF_SERIES = frozenset(["reeks", "reihe", "deelserie"])
+_WORDS_OF_SERIES = frozenset(map(heading_key, ["reeks", "reihe", "deelserie", "シリーズ"]))
 
 
 def says_no_team(name: str) -> bool:

@@ -66,6 +66,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "back no", "back number", "ref", "ref no", "reference no", "volgnr kaart", "volgnr",
         "volgnummer", "numar", "nr crt", "broj", "br", "nomor", "no urut",
         "sorsz", "stevilka", "numurs", "kort nr",
+        "insert no", "insert number", "insert nr", "insert #",
     ),
     "subject": (
         "subject", "subjects", "player", "players", "player name", "player names", "athlete",

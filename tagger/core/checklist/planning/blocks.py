@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.planning.cells import Columns, given
 from tagger.core.checklist.rows.row_kinds import is_ditto
+from tagger.core.checklist.titles import is_base_set
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -29,7 +30,14 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     # a report of several sets names each part and each team of each of them once
     fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
     fills |= _told_otherwise(plan, columns, cards, blocks)
+    # where the base set is named as well, an empty cell is none of it
+    fills.update(at for at in plan.at("series") if _name_base(columns[at], cards))
     return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
+
+
+def _name_base(cells: Sequence[str], cards: Sequence[int]) -> bool:
+    """Whether the cells of some rows begin with the name of a part, and name the base set."""
+    return bool(cards) and bool(cells[cards[0]]) and any(map(is_base_set, cells))
 
 
 def _told_otherwise(

@@ -52,6 +52,7 @@ _LISTED_BEFORE = re.compile(
     r"(?=(?-i:[A-ZÀ-Þ0-9«]))"
     r"|(?:verkaufs|preis|such|tausch|fehl|karten|set|manco|bestands)?list[ea]\s+(?=\D*(?:1[89]|20)[0-9]{2}\b)"
     r"|(?:verkoop|prijs|kaarten)?lijst\s+(?=\D*(?:1[89]|20)[0-9]{2}\b)"
+    r"|(?:sammlung|bestand|inventar|verzameling)\s+(?=(?-i:[A-ZÀ-Þ0-9«])\D*(?:1[89]|20)[0-9]{2}\b)"
     r"|(?:manquante?s|faltantes|mancanti|doppioni|repetid[ao]s|fehlende|doppelte|doublons|"
     r"ontbrekend|dubbelen)\s+(?=(?-i:[A-ZÀ-Þ0-9«])\D*(?:1[89]|20)[0-9]{2}\b))\s*",
     re.IGNORECASE,
@@ -159,6 +160,7 @@ def title_name(text: str) -> str:
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name = _or(_PARALLELS_BEHIND.sub("", name), name)
     name = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name)))
+    name = _or(_OPEN.sub("", name), name)
     # `Album « Harbor Light » (220 cards)`
     return " ".join(_without_words_of_lists(_CALLED.sub(r"\g<name>", name)).split())
 
@@ -195,6 +197,10 @@ def is_called(text: str) -> bool:
     return _CALLED.match(COUNT_PART.sub("", text).strip()) is not None
 
 
+# `Night Games (autographs`, of which the count of cards is gone
+_OPEN = re.compile(r"\s*[(\[][^()\[\]]*$")
+# what is sold, behind the name of a set with its year
+_SINGLES = re.compile(r"(?<=\S)\s+(?-i:singles|commons)$")
 # `HARBOR ANNOUNCES 1987 HARBOR LIGHT`, as makers begin what they send out
 _ANNOUNCED = re.compile(
     r"^[^:]{2,60}?\s(?:announces?|announced|presents?|introduces?|unveils?|releases?|launches|"
@@ -306,6 +312,8 @@ def _without_purpose(text: str) -> str:
     before, dash, behind = text.partition(" - ")
     if dash and has_year(behind) and is_purpose(before):
         return behind.strip()
+    if has_year(text):
+        text = _SINGLES.sub("", text)
     text = _without_last_words(text)
     match = _TAIL.search(text)
     if match is None or match.start() == 0 or not is_purpose(match["tail"]):

@@ -204,7 +204,7 @@ def _lone_text(plan: Plan, meaning: str, text: str, rich: bool) -> RowKind:
 
 
 # `— the next ones came out of a tin —`
-_BEGINS_SMALL = re.compile(r"\W*[a-zà-ÿ][^\W\d]*(?:[\s,]+[^\W\d_][\w'’-]*){3,}\W*$")
+_BEGINS_SMALL = re.compile(r"\W*[a-zà-ÿ][^\W\d]*(?:[\s,:;]+[^\W\d_][\w'’-]*){3,}\W*$")
 
 
 _NO_HEADING = ("run", "alias", PRICE)  # what stands alone below these heads no cards
@@ -218,6 +218,8 @@ def _lone_subject(plan: Plan, text: str, rich: bool) -> RowKind:
     # in a list without numbers each card is so
     if not plan.has("number"):
         return RowKind.CARD
+    if _BEGINS_SMALL.match(text):
+        return RowKind.NOTE
     is_set = YEAR.match(text.strip()) is not None and len(text.split()) > 1
     return RowKind.PART if rich or is_set or names_part(text) else RowKind.CARD
 
