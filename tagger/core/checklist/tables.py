@@ -35,7 +35,7 @@ from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.rows.first_heading import FirstHeading, make_part, may_head
 from tagger.core.checklist.rows.numbers_found import are_wants
-from tagger.core.checklist.set_names import SetNames
+from tagger.core.checklist.set_naming import SetNaming
 from tagger.core.checklist.table import ChecklistTable
 from tagger.core.checklist.titles import (
     Title,
@@ -58,7 +58,7 @@ class Tables:
 
     def __init__(self, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
         self._file, self._naming, self._into, self._mark = file, naming, into, mark
-        self._sets = SetNames(naming, into.rows)
+        self._sets = SetNaming(naming, into.rows)
         self._first: FirstHeading | None = None  # above the first table, if it may be one
 
     def read(self, blocks: Blocks) -> None:

@@ -30,8 +30,6 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     # a report of several sets names each part and each team of each of them once
     fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
     fills |= _told_otherwise(plan, columns, cards, blocks)
-    # where the base set is named as well, an empty cell is none of it
-    fills.update(at for at in plan.at("series") if _name_base(columns[at], cards))
     return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
 
 
@@ -43,9 +41,11 @@ def _name_base(cells: Sequence[str], cards: Sequence[int]) -> bool:
 def _told_otherwise(
     plan: Plan, columns: Columns, cards: Sequence[int], blocks: set[int]
 ) -> set[int]:
-    """The columns of subsets that change with the letters of numbers, and of subjects that are
-    named with something else."""
+    """The columns of subsets that change with the letters of numbers or name the base set, and of
+    subjects that are named with something else."""
     series = {at for at in plan.at("series") if _begin_letters(columns, at, plan, cards)}
+    # where the base set is named as well, an empty cell is none of it
+    series |= {at for at in plan.at("series") if _name_base(columns[at], cards)}
     named = {at for at in plan.at("subject") if at in blocks and _has_twin(columns, at, cards)}
     return series | named
 

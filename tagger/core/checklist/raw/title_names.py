@@ -202,17 +202,15 @@ _OPEN = re.compile(r"\s*[(\[][^()\[\]]*$")
 # what is sold, behind the name of a set with its year
 _SINGLES = re.compile(r"(?<=\S)\s+(?-i:singles|commons)$")
 # `HARBOR ANNOUNCES 1987 HARBOR LIGHT`, as makers begin what they send out
-_ANNOUNCED = re.compile(
-    r"^[^:]{2,60}?\s(?:announces?|announced|presents?|introduces?|unveils?|releases?|launches|"
-    r"reveals?|stellt vor|pr[ée]sente|annonce|presenta|anuncia|annuncia|presenteert)\s+"
-    r"(?=(?:1[89]|20)[0-9]{2}\b)",
-    re.IGNORECASE,
+_SHOWS = (
+    r"(?:announces?|announced|presents?|introduces?|unveils?|releases?|launches|reveals?|"
+    r"stellt vor|pr[ée]sente|annonce|presenta|anuncia|annuncia|presenteert)"
 )
+_ANNOUNCED = re.compile(rf"(?i)^[^:]{{2,60}}?\s{_SHOWS}\s+(?=(?:1[89]|20)[0-9]{{2}}\b)")
+_ALL = r"(?:all |alle |toutes? (?:les )?|tutti i |todos los )?"
 # the cards of a list of parallels, apart from the name of the set
 _PARALLELS_BEHIND = re.compile(
-    r"\s*[–—:|-]\s+(?:all |alle |toutes? (?:les )?|tutti i |todos los )?"
-    r"(?:parallels?|parall[eè]les?|parallelen|paralel[ao]s|paralleli)$",
-    re.IGNORECASE,
+    rf"(?i)\s*[–—:|-]\s+{_ALL}(?:parallels?|parall[eè]les?|parallelen|paralel[ao]s|paralleli)$"
 )
 # who made the list, behind the name of the set
 _MADE_BY = re.compile(
@@ -312,8 +310,6 @@ def _without_purpose(text: str) -> str:
     before, dash, behind = text.partition(" - ")
     if dash and has_year(behind) and is_purpose(before):
         return behind.strip()
-    if has_year(text):
-        text = _SINGLES.sub("", text)
     text = _without_last_words(text)
     match = _TAIL.search(text)
     if match is None or match.start() == 0 or not is_purpose(match["tail"]):
@@ -324,6 +320,8 @@ def _without_purpose(text: str) -> str:
 def _without_last_words(text: str) -> str:
     """`1987 Harbor Light duplicates for trade`: the words at the end that say a purpose are left
     away, where a year and a name are left."""
+    if has_year(text):
+        text = _SINGLES.sub("", text)
     words = text.split()
     for count in range(min(4, len(words) - 2), 0, -1):
         if is_purpose(" ".join(words[-count:])) and has_year(" ".join(words[:-count])):

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 MOST = 0.75  # of the words of a title or of a file's name, which both then are called by
 
 
-class SetNames:
+class SetNaming:
     """The names of the sets in one text, from table to table. `name` is the set of the table above,
     `of_sheet` the one that the sheet is called by, empty where it is none; `titled`: whether a
     title of its own named the set; `beside`: whether tables stand side by side; `above`: line and
@@ -108,8 +108,7 @@ class SetNames:
 
     def is_set(self, name: str) -> bool:
         """Whether a title is the name of a set, and not of a part of the one above."""
-        same = fold(name) == fold(self.name) or _is_sibling(name, self.name)
-        if same or self._is_surely_set(name):
+        if _is_same_or_sibling(name, self.name) or self._is_surely_set(name):
             return True
         if names_part(name) and not (self._is_first() and self._may_be_first(name)):
             return False
@@ -159,10 +158,13 @@ class SetNames:
         return not all(map(names_part_by_word, shared))
 
 
-def _is_sibling(name: str, other: str) -> bool:
-    """Whether two names differ in a number at their end: `Harbor Series 1`, `Harbor Series 2`."""
+def _is_same_or_sibling(name: str, other: str) -> bool:
+    """Whether two names are the same, or differ in a number at their end: `Harbor Series 1`,
+    `Harbor Series 2`."""
     own, others = fold(name).split(), fold(other).split()
-    if len(own) < 2 or own[:-1] != others[:-1] or own == others:
+    if own == others:
+        return True
+    if len(own) < 2 or own[:-1] != others[:-1]:
         return False
     return all(map(_COUNTED.fullmatch, (own[-1], others[-1])))
 
