@@ -57,7 +57,7 @@ def test_a_kept_index_answers_as_a_fresh_one(tmp_path):
 def test_it_is_really_read_from_the_cache(tmp_path, monkeypatch):
     path, cache = written(tmp_path), tmp_path / "cache"
     read_indexed([path], cache)
-    monkeypatch.setattr("tagger.store.checklists._parsed", lambda *_: pytest.fail("read again"))
+    monkeypatch.setattr("tagger.store.read_lists.parsed", lambda *_: pytest.fail("read again"))
     assert len(read_indexed([path], cache).index) == 60
 
 
@@ -163,7 +163,7 @@ def test_the_folder_stays_bounded_and_the_last_used_stay(tmp_path, monkeypatch):
     read_indexed([lists[0]], cache)  # used: it is the newest now
     read_indexed([lists[3]], cache)
     assert len(list(cache.iterdir())) == 3
-    monkeypatch.setattr("tagger.store.checklists._parsed", lambda *_: pytest.fail("read again"))
+    monkeypatch.setattr("tagger.store.read_lists.parsed", lambda *_: pytest.fail("read again"))
     read_indexed([lists[0]], cache)
 
 
