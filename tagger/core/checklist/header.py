@@ -218,14 +218,15 @@ _RUN = re.compile(r"/\s*[0-9]{1,5}\s*$")
 def _grouped(
     above: Sequence[str], below: Sequence[str], more: Mapping[str, str]
 ) -> tuple[list[str], list[str]]:
-    """Names over two lines: what stands under `Parallels` and means nothing else is one of them,
+    """Names over two lines: what stands under `Parallels` or `Print run` and means nothing else is
+    one of them,
     what stands under `Value` is a price of its own, another name goes on below."""
     names: list[str] = []
     group, under = "", list[bool]()
     for one, two in _pairs(above, below):
         group = one or group
         kind = meaning_of(group, more)[0] if two and not meaning_of(two, more)[0] else ""
-        under.append(kind == "parallels" and not is_total([two]))
+        under.append(kind in ("parallels", "run") and not is_total([two]))
         names.append(two if under[-1] else _name_under(kind, one, two, more))
     meanings = columns_of(names, more)
     return names, [

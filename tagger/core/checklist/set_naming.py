@@ -52,6 +52,8 @@ class SetNaming:
     def _is_set_of_sheet(self, sheet: str) -> bool:
         if self._naming.is_set or has_year(sheet):
             return True
+        if any(_are_alike(sheet, other) for other in self._naming.others):
+            return True
         return not has_year(self.name) and self.is_set(sheet)
 
     def told_by(self, title: Title) -> Title:
@@ -156,6 +158,14 @@ class SetNaming:
             return False
         shared = set(words(name)).intersection(*others)
         return not all(map(names_part_by_word, shared))
+
+
+def _are_alike(sheet: str, other: str) -> bool:
+    """Whether a sheet is called as the set of one before is, but for its last word, and by no part:
+    `Dragonmark Moor` behind `Dragonmark Ash`."""
+    own, others = fold(sheet).split(), fold(other).split()
+    alike = len(own) > 1 and own[:-1] == others[:-1]
+    return alike and not (names_part(sheet) or names_part(other))
 
 
 def _is_same_or_sibling(name: str, other: str) -> bool:

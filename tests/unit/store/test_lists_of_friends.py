@@ -358,3 +358,76 @@ def test_series_in_japanese_that_most_cards_have_none_of():
     found = read(text, "野球2015.csv")
     assert list(found.sets) == ["蒼海ベースボール 2015"]
     assert [series(row) for row in found.rows][-3:] == ["豪腕列伝"] * 3
+
+
+def test_a_long_heading_with_its_odds_is_a_heading():
+    found = read(
+        "Clockwork Cards 1999\n\nBASE CARDS\n1  Reaper\n2  Lantern\n3  Drake\n\n"
+        "CHASE CARDS - BRASS GEARS (1:18 packs)\nG1  Tinkerer\nG2  Mimic\n",
+        "tomb.txt",
+    )
+    assert [series(row) for row in found.rows][3:] == ["CHASE CARDS - BRASS GEARS"] * 2
+
+
+def test_numbers_with_letters_a_point_and_a_dash():
+    found = read(
+        "MÁSCARAS DE ORO 2001\n\n1.- El Búho\n2.- Rayo\n3.- La Araña\n\nCartas firmadas\n"
+        "F-1.- Coyote Azul\nF-2.- Dama Gris\n",
+        "lucha.txt",
+    )
+    assert [(row.number, row.subject) for row in found.rows][3:] == [
+        ("F-1", "Coyote Azul"),
+        ("F-2", "Dama Gris"),
+    ]
+
+
+def test_runs_of_parallels_below_one_heading():
+    found = read(
+        "Card,,,Print run,,\nNo,Driver,Team,Red,Blue,Check\n1,Ada Marsh,Works,150,50,5\n"
+        "2,Bo Finn,Oil,150,,5\n3,Cy Orr,Club,200,75,\n",
+        "2016 Rally.csv",
+    )
+    assert found.rows[0].parallels == (
+        Parallel("Red", 150),
+        Parallel("Blue", 50),
+        Parallel("Check", 5),
+    )
+
+
+def test_a_column_of_a_finish_beside_the_price_has_what_it_costs():
+    rows = ["Kartennummer,Kartenname,Preis,Folie", "A1,Klinge,1.0,", "A2,Eiche,0.5,1.5"]
+    found = read("\n".join([*rows, "A3,Kröte,3.0,9", "A4,Hexe,0.15,0.45"]), "Drachenmark.csv")
+    assert [one.name for one in found.rows[1].parallels] == ["Folie"]
+    assert dict(found.rows[1].extra)["price Folie"] == "1.5"
+    assert found.rows[0].parallels == ()
+
+
+def test_one_column_of_a_price_guide_is_the_price():
+    found = read("No.,Title,NM,Qty\n1,Canyon,8,0\n2,Marshal,22.5,3\n3,Stampede,12,2\n", "1952.csv")
+    assert dict(found.rows[1].extra)["price"] == "22.5"
+    assert "'NM' is read as the price" in told(found)
+    counted = read("No.,Title,NM,EX\n1,Canyon,2,\n2,Marshal,1,3\n", "1952 Spur.csv")
+    assert "price" not in dict(counted.rows[0].extra) or "price" in told(counted)
+
+
+def test_sheets_called_alike_but_for_their_last_word_are_sets(tmp_path: Path):
+    def sheet(name: str, letters: str) -> tuple[str, list[list[object]]]:
+        return name, [["No", "Name"], *[[f"{letters}-{at}", f"Card {at}"] for at in range(1, 5)]]
+
+    found = workbook(
+        tmp_path / "box.xlsx", sheet("Dragonmark Ash", "A"), sheet("Dragonmark Moor", "M")
+    )
+    assert list(found.sets) == ["Dragonmark Ash", "Dragonmark Moor"]
+    found = workbook(
+        tmp_path / "one.xlsx", sheet("Dragonmark Ash", "A"), sheet("Dragonmark Inserts", "M")
+    )
+    assert list(found.sets) == ["Dragonmark Ash"]
+
+
+def test_a_line_of_percent_is_no_card():
+    found = read(
+        "No,Boxer,Bronze,Total\n1,Ada Marsh,x,1\n2,Bo Finn,,0\n3,Cy Orr,x,1\n"
+        ",Total,2,2\n,in %,66,\n",
+        "2008 Kings.csv",
+    )
+    assert len(found.rows) == 3

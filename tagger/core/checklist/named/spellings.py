@@ -66,7 +66,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "back no", "back number", "ref", "ref no", "reference no", "volgnr kaart", "volgnr",
         "volgnummer", "numar", "nr crt", "broj", "br", "nomor", "no urut",
         "sorsz", "stevilka", "numurs", "kort nr",
-        "insert no", "insert number", "insert nr", "insert #",
+        "insert no", "insert number", "insert nr", "insert #", "letter", "buchstabe", "lettre",
+        "lettera",
     ),
     "subject": (
         "subject", "subjects", "player", "players", "player name", "player names", "athlete",

@@ -86,7 +86,8 @@ def priced(plan: Plan, columns: Columns) -> Plan:
         return plan
     if graded := _of_grades(plan, columns):
         names = ", ".join(f"'{printable(plan.names[at], 20)}'" for at in graded[1:])
-        said = f"'{printable(plan.names[graded[0]], 20)}' is read as the price; {names} only kept"
+        said = f"'{printable(plan.names[graded[0]], 20)}' is read as the price"
+        said = f"{said}; {names} only kept" if names else said
         return replace(meant(plan, graded[0], PRICE), unsure=(*plan.unsure, said))
     found = [at for at, name in unknown(plan, columns) if _may_be_price(name, columns[at])]
     if len(found) != 1 or is_base(plan.names[found[0]]):
@@ -104,8 +105,8 @@ _LOW_HIGH = frozenset(["low", "lo", "mid", "avg", "high", "hi", "min", "max", "b
 
 
 def _of_grades(plan: Plan, columns: Columns) -> list[int]:
-    """The columns of amounts, two or more side by side, that a price guide has for the states of a
-    card, or for the least and the most that is paid."""
+    """The columns of amounts, side by side, that a price guide has for the states of a card, or for
+    the least and the most that is paid; one alone where it is surely money."""
     for words in (_OF_GUIDE, _LOW_HIGH):
         found = [
             at
@@ -115,7 +116,13 @@ def _of_grades(plan: Plan, columns: Columns) -> list[int]:
         ]
         if len(found) > 1 and found[-1] - found[0] == len(found) - 1:
             return found
+        if len(found) == 1 and any(map(_has_cents, columns[found[0]])):
+            return found
     return []
+
+
+def _has_cents(cell: str) -> bool:
+    return not cell.isdecimal() and (is_plain_amount(cell) or is_money(cell))
 
 
 def _may_be_price(name: str, cells: Sequence[str]) -> bool:

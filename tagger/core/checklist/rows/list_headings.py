@@ -11,6 +11,7 @@ from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.named.clubs import is_first_club
 from tagger.core.checklist.raw.notes import is_note, is_packing, is_share, is_total, names_list
 from tagger.core.checklist.raw.prices import says_prices
+from tagger.core.checklist.raw.title_names import ODDS
 from tagger.core.checklist.rows.list_lines import (
     LIST_LINE,
     YEAR_NUMBER,
@@ -111,7 +112,8 @@ def describes(filled: Sequence[Line], at: int) -> bool:
 def _looks_so(text: str) -> bool:
     # `the rest is lost` is no heading
     begins = text[:1].isupper() or is_first_club(text) or _is_short_japanese(text)
-    return begins and len(text.split()) < _MORE_HEADING_WORDS and "," not in text
+    words = ODDS.sub("", text).split()
+    return begins and len(words) < _MORE_HEADING_WORDS and "," not in text
 
 
 def _is_short_japanese(text: str) -> bool:
