@@ -4,21 +4,21 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.index.index import Indexed
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.caches.index_cache import keep_index, key_of, load_index
+from tagger.store.caches.index_cache import key_of, load_index
 from tagger.store.files import FileTooLarge, open_bounded, read_bounded
 from tagger.store.list_names import USUAL, ListNames
 from tagger.store.standard_streams import STDIO, read_stdin
 from tagger.store.workbooks import ENDINGS as WORKBOOKS
 
 if TYPE_CHECKING:
-    from tagger.core.checklist.checklist import Checklist
+    pass
 
 LARGEST = 512 * 1024 * 1024  # bytes
 ENDINGS = (".csv", ".tsv", ".txt", *WORKBOOKS)  # of the checklists in a folder
@@ -48,14 +48,6 @@ def _inside(path: Path) -> list[Path]:
         return []  # and reading it will say why it cannot be read
 
 
-def read_checklist(path: Path, names: ListNames = USUAL) -> Checklist:
-    """One checklist file, or standard input; `names` are the user's own of its columns. Raises
-    LotError where it cannot be read at all."""
-    from tagger.store.read_lists import parsed
-
-    return parsed(path, content_of(path), names)
-
-
 def content_digest(
     path: Path, names: ListNames = USUAL, called: Sequence[str] | None = None
 ) -> str:
@@ -64,38 +56,6 @@ def content_digest(
     LotError."""
     name, digest = digest_of(path, content_of(path), names)
     return key_of([(part, digest) for part in ([name] if called is None else called)])
-
-
-def read_indexed(
-    paths: Sequence[Path],
-    cache: Path,
-    partly: Callable[[Indexed], None] = lambda lists: None,
-    strict: bool = False,
-    names: ListNames = USUAL,
-) -> Indexed:
-    """The index over some checklist files (or folders of them), from the folder `cache` where it is
-    kept there.
-
-    `partly` is called with what there is while more is being read, each time with at least twice as
-    much. A file that cannot be read becomes a problem, and the others count; with `strict` it
-    raises LotError. `names` are the user's own of the columns."""
-    files = checklist_files(paths)
-    if not files:
-        return _none()
-    if kept := _kept(files, cache, names):
-        return kept
-    from tagger.store.read_lists import read_lists  # a list that is kept needs no parser
-
-    reading = read_lists(files, partly, strict, names)
-    read = reading.indexed()
-    key = reading.key
-    del reading  # the rows are in the index, and need not be in memory twice
-    if key is None or not keep_index(cache, key, read.index, read.problems):
-        return read
-    mapped = load_index(cache, key)  # where it lies, instead of a second time in memory
-    if mapped is None:
-        return read
-    return Indexed(mapped[0], read.problems, read.files, read.of)
 
 
 def _none() -> Indexed:
@@ -112,7 +72,10 @@ def digest_of(path: Path, data: bytes, names: ListNames) -> tuple[str, bytes]:
     return path.name, names.mixed(path, hashlib.sha256(data).digest())
 
 
-def _kept(files: Sequence[Path], cache: Path, names: ListNames) -> Indexed | None:
+def kept_index(files: Sequence[Path], cache: Path, names: ListNames) -> Indexed | None:
+    """The index over some files, from the folder `cache`; None where it is not kept there."""
+    if not files:
+        return _none()
     digests: list[tuple[str, bytes]] = []
     if STDIO in files:
         return None  # what comes in can be read only once

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.files import parse_checklist, parse_sheets
@@ -18,16 +17,57 @@ from tagger.core.index.index import Index, Indexed
 from tagger.core.model.text import fold, printable
 from tagger.errors import LotError
 from tagger.store.binary_files import binary_kind
-from tagger.store.caches.index_cache import key_of
-from tagger.store.checklists import content_of, digest_of
+from tagger.store.caches.index_cache import keep_index, key_of, load_index
+from tagger.store.checklists import checklist_files, content_of, digest_of, kept_index
+from tagger.store.list_names import USUAL, ListNames
 from tagger.store.standard_streams import STDIO
 from tagger.store.workbooks import Sheet, is_workbook, read_sheets
 
-if TYPE_CHECKING:
-    from tagger.store.list_names import ListNames
-
 # what spreadsheet programs call a sheet that nobody named, folded
 _UNNAMED = re.compile(r"(?:sheet|tabelle|feuil|feuille|hoja|foglio|blad|シート|table)\s*[0-9]*")
+
+
+def read_checklist(path: Path, names: ListNames = USUAL) -> Checklist:
+    """One checklist file, or standard input; `names` are the user's own of its columns. Raises
+    LotError where it cannot be read at all."""
+    return parsed(path, content_of(path), names)
+
+
+def read_indexed(
+    paths: Sequence[Path],
+    cache: Path,
+    partly: Callable[[Indexed], None] = lambda lists: None,
+    strict: bool = False,
+    names: ListNames = USUAL,
+) -> Indexed:
+    """The index over some checklist files (or folders of them), from the folder `cache` where it is
+    kept there; otherwise as `read_anew` reads it."""
+    files = checklist_files(paths)
+    return kept_index(files, cache, names) or read_anew(files, cache, partly, strict, names)
+
+
+def read_anew(
+    files: Sequence[Path],
+    cache: Path,
+    partly: Callable[[Indexed], None],
+    strict: bool,
+    names: ListNames,
+) -> Indexed:
+    """The index over some files, kept in the folder `cache` from then on.
+
+    `partly` is called with what there is while more is being read, each time with at least twice as
+    much. A file that cannot be read becomes a problem, and the others count; with `strict` it
+    raises LotError. `names` are the user's own of the columns."""
+    reading = read_lists(files, partly, strict, names)
+    read = reading.indexed()
+    key = reading.key
+    del reading  # the rows are in the index, and need not be in memory twice
+    if key is None or not keep_index(cache, key, read.index, read.problems):
+        return read
+    mapped = load_index(cache, key)  # where it lies, instead of a second time in memory
+    if mapped is None:
+        return read
+    return Indexed(mapped[0], read.problems, read.files, read.of)
 
 
 def read_lists(

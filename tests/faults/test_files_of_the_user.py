@@ -11,11 +11,11 @@ from faults.lots import opened
 
 from tagger.errors import LotError
 from tagger.store import checklists
-from tagger.store.checklists import read_checklist, read_indexed
 from tagger.store.files import SystemFiles
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.lots_now import lots_now
 from tagger.store.machine.paths import LotPlace, lot_place
+from tagger.store.read_lists import read_checklist, read_indexed
 
 
 def refused(files: SystemFiles, path: Path, flags: int) -> int:

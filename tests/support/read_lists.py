@@ -10,7 +10,7 @@ from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import Row
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 Sheet = tuple[str, Sequence[Sequence[object]]]
 """The name of a sheet and its rows."""

@@ -23,9 +23,10 @@ from tagger.services.console import asked, complain, out_lines, print_json, tell
 from tagger.services.lists.list_growth import COLUMNS, enter_reread, grown_list, reread_lots
 from tagger.services.lists.naming import list_names
 from tagger.services.output.tables import write_list
-from tagger.store.checklists import checklist_files, read_checklist
+from tagger.store.checklists import checklist_files
 from tagger.store.list_names import ListCorrections, keyed
 from tagger.store.machine.paths import config_file
+from tagger.store.read_lists import read_checklist
 from tagger.store.standard_streams import STDIO
 
 

@@ -32,7 +32,6 @@ from tagger.store.machine.paths import (
     cache_folder,
     config_file,
     data_folder,
-    index_folder,
 )
 from tagger.ui.desk.background_news import replaced_told
 from tagger.ui.desk.parts import DeskSetup
@@ -139,12 +138,12 @@ class LotDesk:
     def _reader(self) -> ReadLists:
         def read(partly: Callable[[Indexed], None]) -> Indexed:
             # What reads hints is loaded with the checklists, so that the first card shows sooner.
+            from tagger.services.lists.lot_checklists import indexed
             from tagger.services.lists.naming import list_names
-            from tagger.store.checklists import read_indexed
             from tagger.store.machine.known_lists import KnownLists, lists_now
 
             paths = [Path(path) for path in lists_now(self.session.view.checklists)]
-            read = read_indexed(paths, index_folder(), partly, names=list_names(self.settings))
+            read = indexed(paths, list_names(self.settings), partly)
             # when all is read: to know a list again costs another look at it
             if not self.session.looking:
                 KnownLists().note(map(str, paths))

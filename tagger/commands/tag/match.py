@@ -17,9 +17,9 @@ from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
 from tagger.services.console import out_lines, print_json, tell
+from tagger.services.lists.lot_checklists import indexed
 from tagger.services.lists.naming import list_names
-from tagger.store.checklists import read_indexed
-from tagger.store.machine.paths import config_file, index_folder
+from tagger.store.machine.paths import config_file
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -46,7 +46,7 @@ def _run(given: argparse.Namespace) -> int:
     # Strict: a script would take what half of the lists say for the whole answer.
     settings = load_settings(config_file())
     names = list_names(settings)
-    index = read_indexed(given.checklist, index_folder(), strict=True, names=names).index
+    index = indexed(given.checklist, names, strict=True).index
     matcher = Matcher(index, settings.scale)
     found = matcher.rank(given.hint, _context(index, given.set, given.after), given.limit)
     if given.json:

@@ -11,7 +11,7 @@ from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.errors import TaggerError
 from tagger.services.lists.naming import list_names
-from tagger.store.checklists import checklist_files, read_checklist
+from tagger.store.checklists import checklist_files
 from tagger.store.machine.known_lists import lists_now
 from tagger.store.machine.paths import data_folder
 from tagger.store.machine.state_file import StateFile
@@ -48,7 +48,8 @@ def fingerprint_of(path: Path, names: ListNames | None = None) -> str:
 
 def summary_of(path: Path, names: ListNames | None = None) -> ReadingSummary:
     """The list read, and how. Raises LotError where it cannot be read at all, ConfigError."""
-    from tagger.store.checklists import content_digest, read_checklist
+    from tagger.store.checklists import content_digest
+    from tagger.store.read_lists import read_checklist
 
     names = list_names() if names is None else names
     checklist = read_checklist(path, names)
@@ -210,6 +211,8 @@ class ListQuestions:
 
     def _notes(self, path: Path) -> list[str]:
         """Which lines were left out, and which cells filled, to read the list."""
+        from tagger.store.read_lists import read_checklist
+
         return notes_of(read_checklist(path, self._names), printable(path.name))
 
 

@@ -12,12 +12,13 @@ from tagger.core.model.tags import Row, Tags, parallel_key
 from tagger.core.model.text import fold, printable
 from tagger.services.console import complain
 from tagger.services.lists.naming import list_names
-from tagger.store.checklists import read_indexed
+from tagger.store.checklists import checklist_files, kept_index
 from tagger.store.machine.known_lists import lists_now
 from tagger.store.machine.paths import index_folder
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index, Indexed
+    from tagger.store.list_names import ListNames
 
 Extra = tuple[tuple[str, str], ...]
 """A row's further columns: (name, value)."""
@@ -25,8 +26,23 @@ Extra = tuple[tuple[str, str], ...]
 
 def index_of(checklists: Iterable[str]) -> Indexed:
     """The index over some checklists, and what is wrong with them."""
-    paths = [Path(path) for path in lists_now(checklists)]
-    return read_indexed(paths, index_folder(), names=list_names())
+    return indexed([Path(path) for path in lists_now(checklists)], list_names())
+
+
+def indexed(
+    paths: Sequence[Path],
+    names: ListNames,
+    partly: Callable[[Indexed], None] = lambda lists: None,
+    strict: bool = False,
+) -> Indexed:
+    """The index over some checklists or folders of them, as `read_indexed` gives it. What reads
+    lists is loaded only where an index is not kept."""
+    files, cache = checklist_files(paths), index_folder()
+    if (kept := kept_index(files, cache, names)) is not None:
+        return kept
+    from tagger.store.read_lists import read_anew
+
+    return read_anew(files, cache, partly, strict, names)
 
 
 def unread(read: Indexed) -> list[str]:

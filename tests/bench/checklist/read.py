@@ -17,7 +17,7 @@ from bench.checklist.shelves import shelves
 from bench.lists.judged import verdict
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.model.text import fold
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 # makers and how many of them: a hundred in all
 BATCHES: Mapping[str, tuple[Callable[[int, int], Iterator[Any]], int]] = {

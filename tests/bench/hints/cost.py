@@ -38,7 +38,7 @@ from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.priors.context import Context
-from tagger.store.checklists import read_indexed
+from tagger.store.read_lists import read_indexed
 
 
 def build(paths: Sequence[Path]) -> Index:

@@ -25,7 +25,7 @@ from bench.lists.drawn import drawn
 from bench.lists.held_out import held_out
 from bench.lists.held_out_more import held_out_more
 from bench.lists.judged import Verdict, verdict
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 
 def judged(files: Iterable[Any], show: bool) -> list[Verdict]:

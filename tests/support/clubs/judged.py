@@ -13,7 +13,7 @@ from tagger.core.model.money import amount, list_price
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import is_base
 from tagger.errors import TaggerError
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 
 class Verdict(NamedTuple):

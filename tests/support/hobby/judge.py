@@ -14,7 +14,7 @@ from tagger.core.model.money import list_price, parse_price
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import is_base
 from tagger.errors import LotError
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 
 class Verdict(NamedTuple):

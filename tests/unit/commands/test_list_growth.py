@@ -12,9 +12,9 @@ from tagger.config import Settings
 from tagger.core.model.tags import Tags
 from tagger.services.lot_places import place_of_folder
 from tagger.services.opening import change
-from tagger.store.checklists import read_checklist
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.known_lists import KnownLists, lists_now
+from tagger.store.read_lists import read_checklist
 
 LIST = """set,number,subject,team,parallels
 1987 Harbor Light,1,Ivo Lund,Gulls,Gold /50

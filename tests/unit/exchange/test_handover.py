@@ -23,10 +23,10 @@ from tagger.cli import main
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import State
 from tagger.core.session.session import Session
-from tagger.store.checklists import read_indexed
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder, lot_place, make_home
+from tagger.store.read_lists import read_indexed
 
 pytestmark = pytest.mark.usefixtures("work_at_hand")
 

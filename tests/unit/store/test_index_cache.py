@@ -5,6 +5,8 @@ from __future__ import annotations
 
 import os
 import random
+import subprocess
+import sys
 from array import array
 from pathlib import Path
 
@@ -26,8 +28,8 @@ from tagger.errors import LotError
 from tagger.store.caches import index_cache
 from tagger.store.caches.index_cache import keep_index, load_index
 from tagger.store.caches.sealed import keep_sealed, read_sealed
-from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import index_folder
+from tagger.store.read_lists import read_indexed
 
 HINTS = ("23", "mar", "23 g", "am", "12/99", "set=pond 7", "")
 LIST = drawn.checklist_csv(drawn.set_rows("1987 Harbor Light", 60, 3))
@@ -59,6 +61,22 @@ def test_it_is_really_read_from_the_cache(tmp_path, monkeypatch):
     read_indexed([path], cache)
     monkeypatch.setattr("tagger.store.read_lists.parsed", lambda *_: pytest.fail("read again"))
     assert len(read_indexed([path], cache).index) == 60
+
+
+LOADED = """
+import sys
+from tagger.services.lists.lot_checklists import index_of
+print(len(index_of(sys.argv[1:]).index), "tagger.core.checklist.files" in sys.modules)
+"""
+
+
+@pytest.mark.parametrize(("lists", "said"), [(1, ["60 True", "60 False"]), (0, ["0 False"] * 2)])
+def test_what_reads_lists_is_loaded_where_one_must_be_read(tmp_path, lists, said):
+    paths = [str(written(tmp_path))] * lists
+    for expected in said:
+        command = [sys.executable, "-c", LOADED, *paths]
+        run = subprocess.run(command, capture_output=True, text=True, check=True)
+        assert run.stdout.strip() == expected
 
 
 @pytest.mark.parametrize("change", ["content", "name", "order", "one more"])

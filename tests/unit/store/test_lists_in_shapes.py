@@ -21,7 +21,7 @@ from bench.lists.judged import verdict
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.headings.meaning import meaning_of
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from support.clubs.all_shapes import SHAPES, made
 from support.clubs.judged import judged
 
 from tagger.core.model.series import series_of
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 # what is known to be told instead of read: teams as bare headings, the serial numbers of copies
 TOLD = frozenset(["per_team", "serial_column"])

@@ -21,7 +21,7 @@ from tagger.core.checklist.rows.behind import split_behind
 from tagger.core.checklist.titles import is_base_set, part_of
 from tagger.core.model.money import parse_price
 from tagger.core.model.tags import Row
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 
 def series(row: Row) -> str:

@@ -9,7 +9,7 @@ import pytest
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.model.money import list_price
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 LIGHT = "1987 Harbor Light"
 THREE = [("1", "Ada Marsh", "Gulls"), ("2", "Bo O'Finn", "Otters"), ("3", "Cyr Vos", "Gulls")]

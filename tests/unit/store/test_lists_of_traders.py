@@ -9,7 +9,7 @@ import pytest
 from support.clubs.judged import judged
 from support.traders.lots import LOTS
 
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 NUMBERED = "No.,Player,Team\n"
 

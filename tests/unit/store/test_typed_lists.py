@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tagger.core.model.series import series_of
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 _NAMES = (
     "Ada Marsh",

@@ -14,7 +14,7 @@ import pytest
 from tagger.cli import main
 from tagger.errors import LotError
 from tagger.services.lists.list_reading import notes_of
-from tagger.store.checklists import read_checklist
+from tagger.store.read_lists import read_checklist
 
 END = b"</sheetData>"
 FAR = {
