@@ -18,6 +18,7 @@ OTHER = 6.0  # levels that the bed differs by from what was filled in
 ACROSS = 0.97  # of the scan's breadth, where that begins: a card leaves bed beside it
 ENDS = 3  # pixels at each end of a row, which show the bed even if the card nearly fills the scan
 EDGE = 24  # pixels that it may take from the one to the other
+SMALLEST = 8 * EDGE  # pixels of a scan, in which a frame and what is inside can be told apart
 THIN = 5  # pixels that a frame is wide at least
 LIKE_BED = 14.0  # levels that a bed varies by
 FRAME = 0.06  # of a scan's length, that a frame around it takes on one side at most
@@ -44,6 +45,8 @@ def without_padding(picture: Image.Image) -> tuple[Image.Image, tuple[int, int]]
 def _frame(picture: Image.Image) -> list[int]:
     """How wide a frame of one flat colour is on each side of a scan, as programs draw it over the
     edges of a page; none where there is no such frame."""
+    if min(picture.size) < SMALLEST:
+        return []
     outermost = [_rows(picture, side, 0, 1).astype(np.float32) for side in range(4)]
     colours = [median(line) for line in outermost]
     flat = max(float(np.ptp(line)) for line in outermost) <= 2 * FLAT

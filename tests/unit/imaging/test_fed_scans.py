@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+import pytest
 from PIL import Image, ImageDraw
 from support.scanning import art_tuning, machines_tuning
 from support.scanning.cards import Deck
@@ -190,6 +191,14 @@ def test_a_card_with_a_white_rim_left_around_it_is_not_in_a_frame():
     plain = Image.new("RGB", (393, 543), (255, 255, 255))
     plain.paste(Image.new("RGB", (378, 524), (70, 60, 90)), (9, 11))
     assert without_padding(plain)[1] == (0, 0)
+
+
+@pytest.mark.parametrize("size", [(1, 1), (20, 30), (60, 191), (200, 200)])
+@pytest.mark.parametrize("inside", [(255, 255, 255), (30, 30, 30)])
+def test_small_and_empty_pictures_have_no_frame(size, inside):
+    page = Image.new("RGB", size, (255, 255, 255))
+    page.paste(inside, (size[0] // 3, size[1] // 3, size[0] * 2 // 3, size[1] * 2 // 3))
+    assert without_padding(page)[1] == (0, 0)
 
 
 def test_the_mark_of_a_roller_beside_a_printed_line_is_no_damage():
