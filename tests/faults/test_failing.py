@@ -15,7 +15,7 @@ from tagger.errors import NotSaved
 from tagger.store.lot.lot_file import look
 
 
-@pytest.mark.parametrize("start", range(2))
+@pytest.mark.parametrize("start", [0, pytest.param(1, marks=pytest.mark.nightly)])
 def test_each_call_may_fail_in_each_way(tmp_path, start):
     """Of the errors the three that are taken differently: the medium, no room, a part written."""
     tally = faults(tmp_path, only=start, errors=(errno.EIO, errno.ENOSPC, 0))
