@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from support import alike_lots
+from support.drawn_once import drawn_once
 from support.opened import Lot
 from support.terminal import Terminal
 
@@ -27,12 +28,13 @@ TRAY = (
 
 @pytest.fixture(scope="module")
 def drawn_lots(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    place = tmp_path_factory.mktemp("alike")
-    alike_lots.checklist(place / "lists", SET, 12)
-    cards = alike_lots.designs(SET, 12)
-    alike_lots.draw(place / "first", cards[:10], "first")
-    alike_lots.draw(place / "second", [cards[at] for at in TRAY], "d")
-    return place
+    def draw(place: Path) -> None:
+        alike_lots.checklist(place / "lists", SET, 12)
+        cards = alike_lots.designs(SET, 12)
+        alike_lots.draw(place / "first", cards[:10], "first")
+        alike_lots.draw(place / "second", [cards[at] for at in TRAY], "d")
+
+    return drawn_once(tmp_path_factory, "lots of cards alike", draw)
 
 
 @pytest.fixture

@@ -15,6 +15,7 @@ from support import drawn
 from support.at_night import at_night
 from support.card_art import bordered, side, written
 from support.card_sets import card_set
+from support.drawn_once import drawn_once
 from support.opened import Lot
 from support.scanned import Scanner, fed, jpeg, sheet, turned_over
 from support.terminal import Terminal
@@ -39,21 +40,23 @@ CARDS, CUT, SWAPPED, TWICE = 20, 4, 9, 15
 def tray(tmp_path_factory) -> Path:
     """Twenty cards, 200 dpi: the front of one ends too early, one is swapped, a back of one went
     through twice."""
-    folder = tmp_path_factory.mktemp("mends")
-    rng = random.Random("mends")
-    files: list[bytes] = []
-    for number, card in enumerate(card_set("mends", CARDS, "held"), start=1):
-        sides = [card.front, card.back][:: -1 if number == SWAPPED else 1]
-        pages = [
-            fed(one.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture
-            for one in sides
-        ]
-        data = [jpeg(page, 200, 82) for page in pages]
-        if number == CUT:
-            data[0] = data[0][: len(data[0]) // 2]
-        files += [*data, data[1]] if number == TWICE else data
-    save(folder, files)
-    return folder
+
+    def draw(folder: Path) -> None:
+        rng = random.Random("mends")
+        files: list[bytes] = []
+        for number, card in enumerate(card_set("mends", CARDS, "held"), start=1):
+            sides = [card.front, card.back][:: -1 if number == SWAPPED else 1]
+            pages = [
+                fed(one.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture
+                for one in sides
+            ]
+            data = [jpeg(page, 200, 82) for page in pages]
+            if number == CUT:
+                data[0] = data[0][: len(data[0]) // 2]
+            files += [*data, data[1]] if number == TWICE else data
+        save(folder, files)
+
+    return drawn_once(tmp_path_factory, "tray to be mended", draw)
 
 
 def save(folder: Path, files: list[bytes]) -> None:

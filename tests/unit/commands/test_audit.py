@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from support.card_art import blank, bordered, full_bleed
 from support.card_sets import card_set
+from support.drawn_once import drawn_once
 from support.scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
@@ -46,13 +47,17 @@ SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 @pytest.fixture(scope="module")
 def tray(tmp_path_factory) -> Path:
     """Good scans of 20 cards of one set, front and back in turn, 220 dpi."""
-    folder = tmp_path_factory.mktemp("tray")
-    rng = random.Random("tray")
-    sides = [side for card in card_set("audit", CARDS, "held") for side in (card.front, card.back)]
-    for number, side in enumerate(sides, start=1):
-        page = fed(side.resize((500, 700)), rng, dpi=220, scanner=SCANNER, skew=1.0).picture
-        (folder / f"scan_{number:04d}.jpg").write_bytes(jpeg(page, 220, 82))
-    return folder
+
+    def draw(folder: Path) -> None:
+        rng = random.Random("tray")
+        sides = [
+            side for card in card_set("audit", CARDS, "held") for side in (card.front, card.back)
+        ]
+        for number, side in enumerate(sides, start=1):
+            page = fed(side.resize((500, 700)), rng, dpi=220, scanner=SCANNER, skew=1.0).picture
+            (folder / f"scan_{number:04d}.jpg").write_bytes(jpeg(page, 220, 82))
+
+    return drawn_once(tmp_path_factory, "audited tray", draw)
 
 
 @pytest.fixture

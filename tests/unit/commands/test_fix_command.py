@@ -12,6 +12,7 @@ import pytest
 from support import drawn
 from support.card_art import side, written
 from support.card_sets import card_set
+from support.drawn_once import drawn_once
 from support.scanned import Scanner, fed, jpeg, sheet, turned_over
 
 from tagger.cli import main
@@ -292,16 +293,20 @@ def test_what_the_other_folder_has_joined_comes_with_it(box, beside, tmp_path, c
 @pytest.fixture(scope="module")
 def sheets(tmp_path_factory) -> Path:
     """Front and back of a sheet of four cards."""
-    folder = tmp_path_factory.mktemp("sheets")
-    rng = random.Random("mend sheet")
-    scanner = Scanner.any(rng, "black")
-    fronts = sheet(
-        [side(rng, "held").picture for _ in range(4)], rng, dpi=150, gap=5, scanner=scanner
-    )
-    backs = turned_over(fronts, [written(rng, "held").picture for _ in range(4)], rng, "long side")
-    for number, page in enumerate((fronts, backs), start=1):
-        (folder / scan(number)).write_bytes(jpeg(page.picture, 150, 88))
-    return folder
+
+    def draw(folder: Path) -> None:
+        rng = random.Random("mend sheet")
+        scanner = Scanner.any(rng, "black")
+        fronts = sheet(
+            [side(rng, "held").picture for _ in range(4)], rng, dpi=150, gap=5, scanner=scanner
+        )
+        backs = turned_over(
+            fronts, [written(rng, "held").picture for _ in range(4)], rng, "long side"
+        )
+        for number, page in enumerate((fronts, backs), start=1):
+            (folder / scan(number)).write_bytes(jpeg(page.picture, 150, 88))
+
+    return drawn_once(tmp_path_factory, "sheets of four", draw)
 
 
 def test_a_sheet_becomes_its_cards_and_is_left_out(sheets, tmp_path, capsys):
@@ -331,25 +336,27 @@ MISSED = ((4, 1), (9, 1), (16, 1))  # a card, and which of its sides was never s
 @pytest.fixture(scope="module")
 def fed_wrong(tmp_path_factory) -> Path:
     """Twenty-four cards, 200 dpi: three backs missing, a pair swapped, a front twice."""
-    folder = tmp_path_factory.mktemp("fed wrong")
-    rng = random.Random("fed wrong")
-    files: list[bytes] = []
-    for number, card in enumerate(card_set("mends", FED, "held"), start=1):
-        sides = [card.front, card.back]
-        if number == SWAPPED:
-            sides.reverse()
-        pages = [
-            fed(one.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture
-            for one in sides
-        ]
-        files += [
-            jpeg(page, 200, 82) for at, page in enumerate(pages) if (number, at) not in MISSED
-        ]
-        if number == TWICE:
-            files.insert(-1, files[-2])
-    for number, data in enumerate(files, start=1):
-        (folder / scan(number)).write_bytes(data)
-    return folder
+
+    def draw(folder: Path) -> None:
+        rng = random.Random("fed wrong")
+        files: list[bytes] = []
+        for number, card in enumerate(card_set("mends", FED, "held"), start=1):
+            sides = [card.front, card.back]
+            if number == SWAPPED:
+                sides.reverse()
+            pages = [
+                fed(one.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture
+                for one in sides
+            ]
+            files += [
+                jpeg(page, 200, 82) for at, page in enumerate(pages) if (number, at) not in MISSED
+            ]
+            if number == TWICE:
+                files.insert(-1, files[-2])
+        for number, data in enumerate(files, start=1):
+            (folder / scan(number)).write_bytes(data)
+
+    return drawn_once(tmp_path_factory, "cards fed wrong", draw)
 
 
 def test_findings_are_mended_all_at_once_and_every_side_is_where_it_belongs(

@@ -19,6 +19,7 @@ from queue import Empty, Queue
 import pytest
 from PIL import Image
 from support.card_sets import card_set
+from support.drawn_once import drawn_once
 from support.scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
@@ -48,21 +49,23 @@ LONG = 240.0  # seconds for what comes to an end by itself
 def tray(tmp_path_factory) -> Path:
     """Cards of one set, 200 dpi: one front ends too early, one back went through twice, one
     lies upside down."""
-    folder = tmp_path_factory.mktemp("behind")
-    rng = random.Random("behind")
-    files = []
-    for number, card in enumerate(card_set("behind", CARDS, "held"), start=1):
-        for side in (card.front, card.back):
-            page = fed(side.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture
-            if number == TURNED:
-                page = page.transpose(Image.Transpose.ROTATE_180)
-            files.append(jpeg(page, 200, 82))
-        if number == TWICE:
-            files.append(files[-1])
-    files[2 * CUT - 2] = files[2 * CUT - 2][: len(files[2 * CUT - 2]) // 2]
-    for number, data in enumerate(files, start=1):
-        (folder / f"scan_{number:04d}.jpg").write_bytes(data)
-    return folder
+
+    def draw(folder: Path) -> None:
+        rng = random.Random("behind")
+        files = []
+        for number, card in enumerate(card_set("behind", CARDS, "held"), start=1):
+            for side in (card.front, card.back):
+                page = fed(side.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture
+                if number == TURNED:
+                    page = page.transpose(Image.Transpose.ROTATE_180)
+                files.append(jpeg(page, 200, 82))
+            if number == TWICE:
+                files.append(files[-1])
+        files[2 * CUT - 2] = files[2 * CUT - 2][: len(files[2 * CUT - 2]) // 2]
+        for number, data in enumerate(files, start=1):
+            (folder / f"scan_{number:04d}.jpg").write_bytes(data)
+
+    return drawn_once(tmp_path_factory, "tray audited behind", draw)
 
 
 @pytest.fixture
