@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from tagger.core.checklist.numbers_read import is_float, of_date, tidy_number, without_total
@@ -105,3 +105,10 @@ def number_of_cell(text: str, plan: Plan) -> str:
     if floats and is_float(number):
         return number.split(".")[0]
     return number
+
+
+def without_makers(plan: Plan) -> Plan:
+    """The plan of a table whose title names the set: its cards have makers, as cars have."""
+    if plan.has("year"):
+        return plan
+    return replace(plan, meanings=tuple("" if one == "maker" else one for one in plan.meanings))

@@ -18,7 +18,7 @@ from tagger.core.checklist.headings.beside import columns_of
 from tagger.core.checklist.headings.meaning import says_series
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.plain_list import read_list
-from tagger.core.checklist.plan import Plan
+from tagger.core.checklist.plan import Plan, without_makers
 from tagger.core.checklist.planning.parts_of_set import with_parts
 from tagger.core.checklist.planning.steps import planned
 from tagger.core.checklist.planning.surveyed import (
@@ -158,12 +158,13 @@ class Tables:
         reading.by_team = title.by_team or self._naming.by_team
         reading.notes.extend(plan.notes)
         is_set = not plan.has("set") and self._set_by_title(title, plan, reading)
+        plan = without_makers(plan) if is_set else plan
         self._tell_left(title, reading, may_be_first=is_set and not plan.has("series"))
         table = ChecklistTable(plan, self._mark, self._sets.name, self._into, reading)
-        if is_set and (part := self._sets.part_by_sheet()):
-            table.begin_part(0, part)
-        if title.name and not is_set:
+        if not is_set:
             self._as_part(table, title, reading, plan.has("set"))
+        elif part := self._sets.part_by_sheet():
+            table.begin_part(0, part)
         for line, text in title.parts:
             table.lists(line, text)
         return table
@@ -196,14 +197,10 @@ class Tables:
     def _as_part(
         self, table: ChecklistTable, title: Title, reading: TableReading, has_set: bool
     ) -> None:
+        if not title.name:
+            return
         if has_set and not self._sets.above[1]:
-            said = f"{quoted([title.name])}, above the table, is not used: a column names the set"
-            named = [one.heading for one in reading.columns if one.meaning == "set"]
-            if any(map(says_series, named)):
-                hint = f"--columns '{printable(named[0], 40)}=subset'"
-                self._problem(title.line, f"{said}; if it names parts of this one: {hint}")
-            else:
-                reading.notes.append(f"line {title.line}: {said}")
+            self._tell_not_used(title, reading)
             return
         if self._sets.beside and not names_part(title.name):
             said = f"{quoted([title.name])} is read as the subset below it"
@@ -213,6 +210,16 @@ class Tables:
             make_part(self._first, self._into)
             self._first = None
         table.begin_part(title.line, title.name)
+
+    def _tell_not_used(self, title: Title, reading: TableReading) -> None:
+        """Tell of a title above a table whose set a column names."""
+        said = f"{quoted([title.name])}, above the table, is not used: a column names the set"
+        named = [one.heading for one in reading.columns if one.meaning == "set"]
+        if any(map(says_series, named)):
+            hint = f"--columns '{printable(named[0], 40)}=subset'"
+            self._problem(title.line, f"{said}; if it names parts of this one: {hint}")
+        else:
+            reading.notes.append(f"line {title.line}: {said}")
 
     def _plan(
         self, blocks: Blocks, header: Header, mark: str, called: str, part: slice = slice(None)

@@ -45,18 +45,14 @@ def without_padding(picture: Image.Image) -> tuple[Image.Image, tuple[int, int]]
 def _frame(picture: Image.Image) -> list[int]:
     """How wide a frame of one flat colour is on each side of a scan, as programs draw it over the
     edges of a page; none where there is no such frame."""
-    if min(picture.size) < SMALLEST:
+    outermost = np.concatenate([_rows(picture, side, 0, 1).ravel() for side in range(4)])
+    if min(picture.size) < SMALLEST or int(np.ptp(outermost)) > 2 * FLAT:
         return []
-    outermost = [_rows(picture, side, 0, 1).astype(np.float32) for side in range(4)]
-    colours = [median(line) for line in outermost]
-    flat = max(float(np.ptp(line)) for line in outermost) <= 2 * FLAT
-    if not flat or max(colours) - min(colours) > FLAT:
-        return []
-    widths = [_framed(picture, side, colours[side]) for side in range(4)]
+    colour = median(outermost.astype(np.float32))
+    widths = [_framed(picture, side, colour) for side in range(4)]
     # What a machine that crops leaves of a bed is next to nothing, or not as wide all around.
-    if min(widths) < THIN or max(widths) - min(widths) > 1 or not _is_bed_within(picture, widths):
-        return []
-    return widths
+    even = min(widths) >= THIN and max(widths) - min(widths) <= 1
+    return widths if even and _is_bed_within(picture, widths) else []
 
 
 def _is_bed_within(picture: Image.Image, widths: Sequence[int]) -> bool:

@@ -431,3 +431,38 @@ def test_a_line_of_percent_is_no_card():
         "2008 Kings.csv",
     )
     assert len(found.rows) == 3
+
+
+def test_names_with_digits_before_a_signed_number():
+    found = read(
+        "Haunted Quays 1990\n\nOld Mill (#6)\nThe Stair (#4)\nChapel (#8)\nRoom 13 (#15)\n"
+        "A Face (#10)\n",
+        "haunted.txt",
+    )
+    assert [(row.number, row.subject) for row in found.rows][3] == ("15", "Room 13")
+
+
+def test_makers_of_cars_are_no_sets_below_a_title():
+    found = read(
+        "Rasante Wagen (1969) - 6 Bilder\nHersteller,Bild-Nr.,Modell\nFalkenwerke,1,Falke Sport\n"
+        ",2,Falke Kombi\nOstermann,3,Landauer\n,4,Seewind\nNordring,5,Eisbär\n,6,Rentier\n"
+    )
+    assert {row.set for row in found.rows} == {"Rasante Wagen (1969)"}
+
+
+def test_one_heading_over_all_cards_of_a_mail_is_the_set():
+    found = read(
+        "Sehr geehrter Händler,\n\nanbei die Liste meiner Karten:\n\nVögel der Heimat\n\n"
+        "Nr. 1 - Buchfink (0,50 €)\nNr. 2 - Zaunkönig (1,00 €)\nNr. 3 - Kleiber (1,00 €)\n"
+        "Nr. 4 - Star (1,00 €)\nNr. 5 - Specht (1,00 €)\n",
+        "Mail.txt",
+    )
+    assert {(row.set, series(row)) for row in found.rows} == {("Vögel der Heimat", "")}
+
+
+def test_the_number_is_what_is_called_an_id_beside_the_card():
+    rows = [
+        f"{day}-{month},Card {day} of {month}" for month in ("Jan", "Feb") for day in range(1, 5)
+    ]
+    found = read("\n".join(["Voidrunners Wave Two,", "Card ID,Card", *rows]))
+    assert [row.number for row in found.rows][:5] == ["1-1", "1-2", "1-3", "1-4", "2-1"]

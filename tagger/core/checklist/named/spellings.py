@@ -45,7 +45,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "mfg",
     ),
     "number": (
-        "card number", "card no", "card nr", "card num", "card#", "number", "#", "no", "nr",
+        "card number", "card no", "card nr", "card num", "card#", "card id",
+        "number", "#", "no", "nr",
         "num", "card numbers", "numbers", "no#", "number on card", "checklist number", "cn",
         "nbr", "cardno", "n carte", "n de carte", "n carta", "n karte", "n kaart", "n card",
         "kartennummer", "karten nr", "karte nr", "kartennr", "nummer", "nummern",
@@ -59,7 +60,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "카드 번호", "מספר", "الرقم", "رقم", "number in set", "no in set", "item no", "item nr",
         "cat#", "cat no", "catalog no", "catalog number", "catalogue number",
         "number in series", "no in series", "nr in serie",
-        "series number", "series no", "serial in set", "rank", "card id", "c", "figurina", "bild",
+        "series number", "series no", "serial in set", "rank", "c", "figurina", "bild",
         "bildnummer", "plaatje", "plaatjes", "sticker", "sticker number", "lfd kartennr",
         "lfd nr", "laufende nummer",
         "card code",

@@ -208,8 +208,8 @@ def _with_halves(plan: Plan, columns: Columns) -> list[int]:
     with_base = len(found) > 1 and any(is_plain(plan.names[at]) for at in found)
     parted = [*filter(_has_fraction, cells)]
     # beside the price of the card what has a fraction here and there is one as well
-    beside = plan.has(PRICE) and len(parted) * 4 >= len(cells)
-    if not (with_base or beside) and len(parted) < len(cells):
+    least = len(cells) / 4 if plan.has(PRICE) else len(cells)
+    if not with_base and len(parted) < least:
         return []
     return found if any(cell.rstrip("0")[-1:].isdigit() for cell in parted) else []
 

@@ -214,7 +214,8 @@ def is_menu(text: str) -> bool:
 
 _GREETING = re.compile(
     r"(?i)^(?:hi|hello|hey|dear|good (?:morning|evening)|hallo|liebe[rs]?|moin|servus|bonjour|"
-    r"salut|ch[eè]re?|hola|buenas|querid[oa]|estimad[oa]|ciao|car[oa]|gentile|beste|hoi|geachte)\b"
+    r"salut|ch[eè]re?|hola|buenas|querid[oa]|estimad[oa]|ciao|car[oa]|gentile|beste|hoi|geachte|"
+    r"sehr geehrte[rs]?|guten (?:tag|morgen|abend)|egregi[oa]|buongiorno)\b"
     r"[^,!:\d]{0,30}[,!:]$"
 )
 

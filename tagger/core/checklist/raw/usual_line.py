@@ -95,9 +95,14 @@ _NUMBER_BEHIND = re.compile(
 )
 
 
+# `Room 13 (#15)`: what is signed and held so is the number, whatever digits the name has
+_HELD = r"[(\[]\s*#\s*(?P<number>[A-Z]{0,4}-?[0-9]{1,4}[a-z]?)[)\]]"
+_SIGNED_BEHIND = re.compile(rf"^(?P<name>[^\W\d_][^#()]*?)\s*{_HELD}(?P<rest>)$")
+
+
 def _number_first(text: str) -> str:
     """`Ada Marsh #23 (Harbor Gulls)`"""
-    return _turned(_NUMBER_BEHIND.match(text), text)
+    return _turned(_NUMBER_BEHIND.match(text) or _SIGNED_BEHIND.match(text), text)
 
 
 # `Marsh, Ada (23) Harbor Gulls`, `Ada Marsh #23 Harbor Gulls`

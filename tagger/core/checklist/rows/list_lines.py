@@ -150,7 +150,9 @@ _NAMES_SET: tuple[Callable[[str], object], ...] = (_begins_with_year, set_said, 
 def _names_nothing(text: str) -> bool:
     """Whether a line is of its page or its maker, and not of the cards."""
     text = without_state(text)
-    if names_list(text) or is_purpose(text):
+    # `here is the list of my cards:`
+    leads_in = text[:1].islower() and text.rstrip().endswith(":") and not has_year(text)
+    if leads_in or names_list(text) or is_purpose(text):
         return True
     return is_note(text) or is_comment(text) or is_total([text])
 
