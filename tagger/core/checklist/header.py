@@ -219,8 +219,7 @@ def _grouped(
     above: Sequence[str], below: Sequence[str], more: Mapping[str, str]
 ) -> tuple[list[str], list[str]]:
     """Names over two lines: what stands under `Parallels` or `Print run` and means nothing else is
-    one of them,
-    what stands under `Value` is a price of its own, another name goes on below."""
+    one of them, what stands under `Value` is a price of its own, another name goes on below."""
     names: list[str] = []
     group, under = "", list[bool]()
     for one, two in _pairs(above, below):

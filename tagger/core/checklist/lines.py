@@ -6,6 +6,7 @@ import csv
 import re
 from collections.abc import Callable, Iterable, Iterator
 
+from tagger.core.checklist.raw.years import COUNT
 from tagger.core.model.text import fold, whole_number
 
 MAX_LINE = 20_000  # characters; a longer line is no line of a checklist
@@ -228,14 +229,7 @@ def filled(cells: Iterable[str]) -> list[str]:
     return [cell for cell in cells if cell.strip()]
 
 
-_COUNT = re.compile(
-    r"(?<![0-9])(?!(?:1[89]|20)[0-9]{2}\s+\S+\s+[^\W\d_])(?P<count>[0-9]{1,3}(?:[.,'][0-9]{3})+|[0-9]{1,7})[\s-]*(?:base\s+|total\s+)?"
-    r"(?:cards?|karten|cartes?|cartas|cromos|carte|kaarten|subjects|images|stickers|"
-    r"bilder|plaatjes|figurine|figurines|vignettes|枚|種)(?![^\W\d_])"
-)
-
-
 def count_said(text: str) -> int:
     """How many cards a title says that there are (`220 cards`), 0 where it does not."""
-    match = _COUNT.search(fold(text))
+    match = COUNT.search(fold(text))
     return (whole_number(re.sub(r"\D", "", match["count"])) or 0) if match else 0

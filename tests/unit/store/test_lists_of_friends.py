@@ -12,7 +12,7 @@ from support.read_lists import read, series, told, workbook
 from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.raw.notes import is_packing
 from tagger.core.checklist.raw.spaced import tabbed
-from tagger.core.checklist.raw.title_names import title_name
+from tagger.core.checklist.raw.title_names import cards_said, title_name
 from tagger.core.checklist.titles import parallels_of_range
 from tagger.core.model.tags import Parallel
 
@@ -31,10 +31,27 @@ ROCKS = ("Rock", "Head", "Point", "Sound", "Ness", "Bay")
         ("2022 Quarrow - 12 box case break - team checklist", "2022 Quarrow"),
         ("HARBOR ANNOUNCES 2019 HARBOR LIGHT BASEBALL", "2019 HARBOR LIGHT BASEBALL"),
         ("The Quay Presents 12 Ships", "The Quay Presents 12 Ships"),
+        ("1963 Fairway Golfers (short set, what I have)", "1963 Fairway Golfers"),
+        (
+            "Emberfall: Second Dawn buylist, prices in EUR, good till Sunday",
+            "Emberfall: Second Dawn",
+        ),
+        ("夜泊TCG 買取メモ", "夜泊TCG"),
+        ("Fair Prices of the Quay", "Fair Prices of the Quay"),
+        ("Sammlung Nordquai Eishockey 2019/20", "Nordquai Eishockey 2019/20"),
+        ("1985 Silverquay Football singles", "1985 Silverquay Football"),
+        ("Court Singles", "Court Singles"),
+        ("Signed Caps (autographs, 6 cards)", "Signed Caps"),
     ],
 )
 def test_the_name_in_a_title(title, name):
     assert title_name(title) == name
+
+
+@pytest.mark.parametrize("word", ["cards", "chromos", "figurines", "sticker", "vignettes", "種類"])
+def test_what_counts_cards_is_no_part_of_the_name(word):
+    title = f"1987 Harbor Light (24 {word})"
+    assert (title_name(title), cards_said(title)) == ("1987 Harbor Light", 24)
 
 
 def test_packs_with_cards_are_no_cards():
@@ -157,26 +174,6 @@ def test_rules_below_the_names_say_where_columns_are():
         "1948 Quay King\t1\tAda Marsh\t12.00",
         "1948 Quay King\t12\tBo Finn\t0.25",
     ]
-
-
-@pytest.mark.parametrize(
-    ("title", "name"),
-    [
-        ("1963 Fairway Golfers (short set, what I have)", "1963 Fairway Golfers"),
-        (
-            "Emberfall: Second Dawn buylist, prices in EUR, good till Sunday",
-            "Emberfall: Second Dawn",
-        ),
-        ("夜泊TCG 買取メモ", "夜泊TCG"),
-        ("Fair Prices of the Quay", "Fair Prices of the Quay"),
-        ("Sammlung Nordquai Eishockey 2019/20", "Nordquai Eishockey 2019/20"),
-        ("1985 Silverquay Football singles", "1985 Silverquay Football"),
-        ("Court Singles", "Court Singles"),
-        ("Signed Caps (autographs, 6 cards)", "Signed Caps"),
-    ],
-)
-def test_what_a_buyer_adds_is_not_in_the_name(title, name):
-    assert title_name(title) == name
 
 
 def test_a_title_that_is_mostly_called_as_its_file_is_the_set():

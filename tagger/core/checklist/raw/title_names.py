@@ -137,37 +137,37 @@ _PAGE_BEHIND = re.compile(
 
 def without_page(text: str) -> str:
     """A title without the number of its page behind it, if anything else is left."""
-    return _PAGE_BEHIND.sub("", text) or text
+    return _cut(_PAGE_BEHIND, text)
 
 
 def without_state(text: str) -> str:
     """A title without the number of its page, and without `(as of March)`, behind it, if anything
     else is left."""
-    text = without_page(text)
-    return _STATE.sub("", text) or text
+    return _cut(_STATE, without_page(text))
 
 
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
     # a run of spaces could be parted in very many ways
     text = _SENTENCE.split(_RULED.sub("", " ".join(text.split())))[0]
-    text = _or(_GOES_ON.sub("", text), text)
-    text = _or(without_page(_PER_BOX.sub("", _WANTS_BEHIND.sub("", _ALBUM_OF.sub("", text)))), text)
-    text = _or(ODDS.sub("", _SAID_BEFORE.sub("", text).rstrip(" :")), text)
+    text = _cut(_GOES_ON, text)
+    for behind in (_ALBUM_OF, _WANTS_BEHIND, _PER_BOX, _PAGE_BEHIND):
+        text = _cut(behind, text)
+    text = _cut(ODDS, _cut(_SAID_BEFORE, text).rstrip(" :"))
     text = _CALLED.sub(r"\g<name>", _ANNOUNCED.sub("", text))
     text = without_remark(_in_prose(text))
-    text = _or(_MADE_BY.sub("", text), text)
+    text = _cut(_MADE_BY, text)
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
-    name = _or(_PARALLELS_BEHIND.sub("", name), name)
+    name = _cut(_PARALLELS_BEHIND, name)
     name = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name)))
-    name = _or(_OPEN.sub("", name), name)
+    name = _cut(_OPEN, name)
     # `Album « Harbor Light » (220 cards)`
     return " ".join(_without_words_of_lists(_CALLED.sub(r"\g<name>", name)).split())
 
 
-def _or(text: str, other: str) -> str:
-    """A text, or the other one where nothing is left of it."""
-    return text or other
+def _cut(pattern: re.Pattern[str], text: str) -> str:
+    """A text without what a pattern finds in it, or as it is if that is all of it."""
+    return pattern.sub("", text) or text
 
 
 def _without_words_of_lists(name: str) -> str:
@@ -177,10 +177,10 @@ def _without_words_of_lists(name: str) -> str:
         name = _AND_MORE.sub("", name)
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•«»")
         if name != before:  # `Base set checklist`
-            name = _or(_BASE_SET.sub("", name), name)
+            name = _cut(_BASE_SET, name)
         if _BRACKETED.fullmatch(name):
             name = name[1:-1]
-        name = _or(ODDS.sub("", name), name)
+        name = _cut(ODDS, name)
     return name
 
 

@@ -6,11 +6,21 @@ import re
 from collections.abc import Sequence
 
 YEAR = re.compile(r"(?<![0-9])(?:1[89]|20)[0-9]{2}(?:[-/–](?:[0-9]{4}|[0-9]{2}))?(?![0-9])")
-COUNT_PART = re.compile(
-    r"[\s,;:–—-]*[(\[（]?\s*全?\s*(?<![0-9])(?!(?:1[89]|20)[0-9]{2}\s+\S+\s+[^\W\d_])(?:[0-9][0-9.,']*)[\s-]*(?:base\s+|total\s+)?"
+# `1987 Harbor Light` counts nothing
+_BEGINS_COUNT = r"(?<![0-9])(?!(?:1[89]|20)[0-9]{2}\s+\S+\s+[^\W\d_])"
+_COUNTED = (
+    r"[\s-]*(?:base\s+|total\s+)?"
     r"(?:cards?|karten|cartes?|cartas|cromos|chromos|carte|kaarten|subjects|images|"
-    r"stickers?|bilder|plaatjes|figurine|figurines|vignettes|枚|種類?)\b[^()\[\]]*[)\]）]?",
+    r"stickers?|bilder|plaatjes|figurines?|vignettes|枚|種類?)"
+)
+# `(220 cards)`
+COUNT_PART = re.compile(
+    rf"[\s,;:–—-]*[(\[（]?\s*全?\s*{_BEGINS_COUNT}(?:[0-9][0-9.,']*){_COUNTED}\b[^()\[\]]*[)\]）]?",
     re.IGNORECASE,
+)
+# `220 cards`, in folded text
+COUNT = re.compile(
+    rf"{_BEGINS_COUNT}(?P<count>[0-9]{{1,3}}(?:[.,'][0-9]{{3}})+|[0-9]{{1,7}}){_COUNTED}(?![^\W\d_])"
 )
 
 
