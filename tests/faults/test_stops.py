@@ -5,6 +5,8 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
+import sys
 import time
 from pathlib import Path
 
@@ -44,3 +46,20 @@ def test_a_stop_is_one_where_the_shell_ignores_it(tmp_path: Path, number: signal
     finally:
         signal.signal(number, before)
     assert (run.returncode, said.strip()) == (3, b"tagger: stopped.")
+
+
+def test_a_lost_line_leaves_what_the_working_processes_share() -> None:
+    asked = (
+        "import os, signal, time\n"
+        "from multiprocessing import resource_tracker\n"
+        "from tagger.imaging.survey import workers\n"
+        "signal.signal(signal.SIGHUP, lambda *_: None)\n"
+        "workers._start_tracker()\n"
+        "tracker = resource_tracker._resource_tracker\n"
+        "os.kill(tracker._pid, signal.SIGHUP)\n"
+        "held = f'/proc/{tracker._pid}/status'\n"
+        "blocked = next(x for x in open(held) if x.startswith('SigBlk'))\n"
+        "print(int(blocked.split()[1], 16) >> (signal.SIGHUP - 1) & 1, tracker._check_alive())\n"
+    )
+    done = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["1", "True"], done.stderr

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import signal
 import sys
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, Future
@@ -92,9 +93,14 @@ class Workers:
 def _start_tracker() -> None:
     from multiprocessing import resource_tracker
 
-    # It is handed the file behind sys.stderr, and on the desk that is an object without one.
-    with contextlib.redirect_stderr(sys.__stderr__):
-        resource_tracker.ensure_running()
+    # It ends with the program, and must not before: a lost line is told to both, as Ctrl+C is.
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGHUP})
+    try:
+        # It is handed the file behind sys.stderr, and on the desk that is an object without one.
+        with contextlib.redirect_stderr(sys.__stderr__):
+            resource_tracker.ensure_running()
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _give_way(waiting: Connection, giving: Connection) -> None:
