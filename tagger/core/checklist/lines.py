@@ -6,9 +6,6 @@ import csv
 import re
 from collections.abc import Callable, Iterable, Iterator
 
-from tagger.core.checklist.raw.years import COUNT
-from tagger.core.model.text import fold, whole_number
-
 MAX_LINE = 20_000  # characters; a longer line is no line of a checklist
 MAX_QUOTED_LINES = 20  # lines that one quoted cell may run over
 BLOCK = 1 << 17  # characters that are parted into lines at once
@@ -227,9 +224,3 @@ def no_typed_line(text: str) -> str:
 def filled(cells: Iterable[str]) -> list[str]:
     """The cells that have something in them."""
     return [cell for cell in cells if cell.strip()]
-
-
-def count_said(text: str) -> int:
-    """How many cards a title says that there are (`220 cards`), 0 where it does not."""
-    match = COUNT.search(fold(text))
-    return (whole_number(re.sub(r"\D", "", match["count"])) or 0) if match else 0

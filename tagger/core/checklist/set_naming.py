@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.above.years import year_lost
 from tagger.core.checklist.headings.meaning import heading_words
-from tagger.core.checklist.lines import count_said
+from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.purposes import is_place
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.raw.years import has_year, is_year

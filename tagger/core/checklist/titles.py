@@ -9,9 +9,10 @@ from typing import NamedTuple
 
 from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
 from tagger.core.checklist.headings.meaning import NO_MORE, meaning_of
-from tagger.core.checklist.lines import count_said, filled
+from tagger.core.checklist.lines import filled
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
+from tagger.core.checklist.raw.counts import COUNT_PART, count_said
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.print_runs import RUN_WORD, run_number, split_run
 from tagger.core.checklist.raw.purposes import is_place
@@ -23,7 +24,7 @@ from tagger.core.checklist.raw.title_names import (
     without_remark,
     without_state,
 )
-from tagger.core.checklist.raw.years import COUNT_PART, YEAR, has_year, with_years_of_issue
+from tagger.core.checklist.raw.years import YEAR, has_year, with_years_of_issue
 from tagger.core.model.text import fold, printable
 
 _RANGE = re.compile(

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
-from tagger.core.checklist.lines import count_said
-from tagger.core.checklist.raw.years import COUNT_PART, has_year
+from tagger.core.checklist.raw.counts import COUNT_PART, count_said
+from tagger.core.checklist.raw.years import has_year
 from tagger.core.model.text import fold, whole_number
 
 _NOTE = re.compile(

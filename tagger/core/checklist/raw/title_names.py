@@ -6,9 +6,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from tagger.core.checklist.lines import count_said
+from tagger.core.checklist.raw.counts import COUNT_PART, count_said
 from tagger.core.checklist.raw.purposes import PLACES, is_purpose
-from tagger.core.checklist.raw.years import COUNT_PART, has_year
+from tagger.core.checklist.raw.years import has_year
 from tagger.core.model.text import fold
 
 _SET_OF = r"[(\[]?(?:an? )?(?:complete |full )?(?:set|series|serie|satz) (?:of|von|de|di|van)"

@@ -7,8 +7,8 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.named.clubs import is_first_club
+from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.notes import is_note, is_packing, is_share, is_total, names_list
 from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.title_names import ODDS

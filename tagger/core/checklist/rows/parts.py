@@ -6,10 +6,10 @@ import re
 from array import array
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.lines import count_said
 from tagger.core.checklist.named.clubs import is_club
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
+from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.notes import total_of
 from tagger.core.checklist.raw.print_runs import run_said, split_run
 from tagger.core.checklist.raw.purposes import is_purpose

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.header import Record, header_at
 from tagger.core.checklist.headings.meaning import ONE_PARALLEL, heading_key, meaning_of
-from tagger.core.checklist.lines import count_said, filled
+from tagger.core.checklist.lines import filled
 from tagger.core.checklist.numbers_read import is_odd
 from tagger.core.checklist.plan import number_of_cell
+from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.notes import (
     begins_total,
     is_comment,
