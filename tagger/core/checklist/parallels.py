@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 
 from tagger.core.checklist.raw.print_runs import is_once, run_number, run_of_copy, split_run
+from tagger.core.checklist.raw.title_names import ODDS
 from tagger.core.model.tags import BASE, Parallel, is_base
 from tagger.core.model.text import fold
 
@@ -117,7 +118,7 @@ _NO_RUN = re.compile(
 # thousands of cells are put together from few parallels
 @lru_cache(maxsize=4096)
 def _named(text: str) -> Parallel | None:
-    text = _NO_RUN.sub("", text)
+    text = _without_odds(_NO_RUN.sub("", text))
     if not text:
         return None
     name, run = split_run(text)
@@ -128,6 +129,12 @@ def _named(text: str) -> Parallel | None:
     if not name and run == 1 and text[:3].lower() == "one":
         name = text  # `One of One` is a name
     return parallel_of(name, run) if name or run else None
+
+
+def _without_odds(text: str) -> str:
+    """A parallel without how often it is found: `Silver (1:4)`; `1 von 1` is its run."""
+    match = ODDS.search(text)
+    return text[: match.start()] or text if match and ":" in match[0] else text
 
 
 def _split_copy(text: str) -> tuple[str, int]:

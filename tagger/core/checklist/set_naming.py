@@ -85,6 +85,8 @@ class SetNaming:
             left = (*title.left, (title.line, name))
             return title._replace(name="", left=left) if shared else title
         behind = re.compile(rf"\s*[-–—:]\s*{re.escape(sheet)}$", re.IGNORECASE)
+        if has_year(self.of_sheet) and behind.search(name):
+            return title._replace(name=sheet)  # `My binder - 1987 Harbor`
         before = behind.sub("", name)
         self._sheet_is_part = self._sheet_is_part or before not in ("", name)
         return title._replace(name=before or name)
@@ -137,7 +139,7 @@ class SetNaming:
     def _is_called_as_file(self, name: str) -> bool:
         """Whether a title has most words of the file's name, or that most words of the title,
         several of them: it names the set then, though it may say `Series One` as well."""
-        called, said = set(self._called), set(heading_words(name))
+        called, said = set(self._called), set(heading_words(_SERIES.sub("", name)))
         shared = len(called & said)
         return shared > 1 and shared >= MOST * min(len(called), len(said))
 
@@ -179,4 +181,5 @@ def _is_same_or_sibling(name: str, other: str) -> bool:
     return all(map(_COUNTED.fullmatch, (own[-1], others[-1])))
 
 
+_SERIES = re.compile(r"[\s:,–—-]*\b(?:series?|s[ée]rie)\s*[0-9]{1,2}$", re.IGNORECASE)
 _COUNTED = re.compile(r"[0-9]{1,2}|[ivx]{1,4}|第[0-9一二三四五六七八九十]{1,3}[弾期部集章]?")

@@ -12,6 +12,7 @@ from tagger.core.checklist.headings.meaning import NO_MORE, meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.print_runs import RUN_WORD, run_number, split_run
@@ -34,13 +35,6 @@ _RANGE = re.compile(
     r"[A-Za-z]*-?(?P<last>[0-9]{1,9})\s*[)\]]?\s*:?$",
     re.IGNORECASE,
 )
-_BASE = frozenset(
-    ["base", "baseset", "basecards", "basechecklist", "basissatz", "commons", "basis", "regular",
-     "seriedebase", "basisserie", "grundserie", "grundset", "seriebasica", "seriebase", "setbase",
-     "basisset", "basiskarten", "cartesdebase", "ベース", "ベースカード", "レギュラー",
-     "レギュラーカード", "通常", "ノーマル"]
-)  # fmt: skip
-_FOLDED_BASE = frozenset(map(fold, _BASE))
 _PARALLEL_PART = re.compile(
     r"\b(?:parallel(?:s|es|en|a|as|i|e)?|paralel[ao]s?|parall[eè]les?)\b\s*:?", re.IGNORECASE
 )
@@ -144,7 +138,8 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
 def _names_nothing(text: str) -> bool:
     text = without_state(text)
     # `1987 Harbor Light - what stands in a column is the print run`
-    if YEAR.match(text) and without_remark(text) != text:
+    name = without_remark(text)
+    if has_year(name) and name != text:
         return False
     return is_note(text) or is_comment(text) or is_total([text])
 
@@ -173,7 +168,9 @@ def listed_parallels(text: str) -> str | None:
     match = _LISTED.search(label)
     if match is not None and match[0] == text.strip():
         return ""
-    if value is None or match is None or label[match.end() :].strip() or _NO.search(label):
+    if value is None or match is None or _NO.search(label):
+        return None
+    if not _OF_ALL.fullmatch(label, match.end()):
         return None
     before = COUNT_PART.sub("", label[: match.start()])
     # `Base cards come in these versions:`
@@ -206,6 +203,14 @@ _LISTED = re.compile(
     re.IGNORECASE,
 )
 _DASHED = re.compile(r"\s[-–—]\s")
+# `Parallels of every base card:`
+_OF_ALL = re.compile(
+    r"\s*(?:(?:of|for|to|on|von|zu|für|des?|du|pour|di|del(?:la|le)?|per|van|voor)\s+)?"
+    r"(?:(?:the|every|each|all|any|jeder?|alle[rn]?|chaque|toutes les|les|cada|todas las|ogni|"
+    r"tutte le|elke|de|iedere)\s+)?"
+    r"(?:(?:base|basis|grund)[\s-]*)?(?:set|cards?|karten?|cartes?|cartas?|carte|kaarten?)?\s*",
+    re.IGNORECASE,
+)
 
 
 _COMES = re.compile(
@@ -274,11 +279,6 @@ def is_release(text: str) -> bool:
     return _RELEASE.match(text.strip()) is not None
 
 
-def is_base_set(name: str) -> bool:
-    """Whether a name means the base set, and no part beside it."""
-    return "".join(filter(str.isalnum, fold(name))) in _FOLDED_BASE
-
-
 def _with_run(name: str) -> Part:
     """`Night Games (#/99)` are cards with a print run, `Gold (#/99)` are those above once more."""
     bare, run = split_run(name)
@@ -318,12 +318,19 @@ _PARTS = re.compile(
 )
 
 
+# what alone is a part, and beside other words may be of the name of a set
+_PART_ALONE = re.compile(
+    r"^\W*(?:promos?|promotional|promokarten|sonderkarten|bonus|chase|variations?|extras)"
+    r"(?:\s+(?:cards?|karten|set))?\W*$"
+)
+
+
 def names_part(text: str) -> bool:
     """Whether a lone text is surely the heading of a part: a range of numbers, a count, a colon, a
     word of the trade."""
     if has_range(text) or count_said(text) or text.rstrip().endswith(":"):
         return True
-    return names_part_by_word(text)
+    return names_part_by_word(text) or _PART_ALONE.search(fold(text)) is not None
 
 
 def names_part_by_word(text: str) -> bool:

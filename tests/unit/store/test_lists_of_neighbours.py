@@ -13,12 +13,13 @@ from support.read_lists import read, told
 from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.named.clubs import is_club
 from tagger.core.checklist.named.months import month_of
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.mails import set_said, set_within
 from tagger.core.checklist.raw.notes import is_furniture, is_greeting, is_note, is_total
 from tagger.core.checklist.raw.purposes import is_place, is_purpose
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.rows.behind import split_behind
-from tagger.core.checklist.titles import is_base_set, part_of
+from tagger.core.checklist.titles import part_of
 from tagger.core.model.money import parse_price
 from tagger.core.model.tags import Row
 from tagger.store.read_lists import read_checklist

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from tagger.core.checklist.headings.meaning import NO_MORE, meaning_of
+from tagger.core.checklist.named.months import without_month_of_year
 from tagger.core.checklist.raw.years import has_year, is_year
 from tagger.core.model.text import fold
 
@@ -59,7 +60,14 @@ def _fact(label: str, value: str, more: Mapping[str, str]) -> tuple[str, str]:
     meaning, value = meaning_of(label, more)[0], value.strip()
     if fold(label).strip(" :") in _TITLES and has_year(value) and not is_year(value):
         meaning = "set"
-    return (meaning, value) if meaning in _OF_SETS else ("", "")
+    if meaning not in _OF_SETS or (meaning == "set" and _is_day(value)):
+        return "", ""
+    return meaning, value
+
+
+def _is_day(value: str) -> bool:
+    """Whether the year in a value is only that of a day or a month: `14 November 2011`."""
+    return has_year(value) and not has_year(without_month_of_year(value))
 
 
 def _year_said(text: str) -> str:

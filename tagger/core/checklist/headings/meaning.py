@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from types import MappingProxyType
 
+from tagger.core.checklist.lines import filled
 from tagger.core.checklist.named.money_words import (
     ABOUT,
     CURRENCY,
@@ -143,6 +144,7 @@ def _said_meaning(name: str) -> tuple[str, int]:
     if not _PARALLEL_WORDS.isdisjoint(re.findall(r"[^\W_]+", plain)) and PRICE not in plain:
         return "parallels", len(SPELLINGS["parallels"])  # `Available Parallels`
     for read in (
+        _with_team(plain),
         _of_parts(plain),
         _of_words(name),
         _of_price(name),
@@ -156,6 +158,19 @@ def _said_meaning(name: str) -> tuple[str, int]:
     return _usual_meaning(behind) if behind not in (name, "") else ("", 0)
 
 
+_TWO = re.compile(r"\s+[-–—/&+|,]\s+|\s?/\s?|,\s+")
+
+
+def _with_team(plain: str) -> tuple[str, int]:
+    """`Player - Team`: the subject, with what stands beside it in its cell."""
+    meant = [_MEANT.get(heading_key(part), ("", 0))[0] for part in filled(_TWO.split(plain))]
+    return (
+        ("subject", _LESS_LIKELY)
+        if meant in (["subject", "team"], ["team", "subject"])
+        else ("", 0)
+    )
+
+
 def _numbered(plain: str) -> tuple[str, int] | None:
     """`Name 2`: what the heading means without its number, if several columns may mean that."""
     bare = _NUMBER_BEHIND.sub("", plain)
@@ -167,7 +182,11 @@ def priced_parallel(name: str) -> str:
     """The parallel that a heading of prices names: `Gold /50 $` and `Price Gold` are of Gold."""
     words = MONEY.sub(" ", UNITS_BEHIND.sub(" ", name)).split()
     kept = [word for word in words if _MEANT.get(heading_key(word), ("",))[0] != PRICE]
-    return " ".join(kept) or name
+    # `Price (Foil)`
+    return _HELD.sub(r"\g<held>", " ".join(kept)) or name
+
+
+_HELD = re.compile(r"^[(\[](?P<held>[^()\[\]]+)[)\]]$")
 
 
 def _of_price(name: str) -> tuple[str, int]:

@@ -68,7 +68,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "volgnummer", "numar", "nr crt", "broj", "br", "nomor", "no urut",
         "sorsz", "stevilka", "numurs", "kort nr",
         "insert no", "insert number", "insert nr", "insert #", "letter", "buchstabe", "lettre",
-        "lettera",
+        "lettera", "code",
     ),
     "subject": (
         "subject", "subjects", "player", "players", "player name", "player names", "athlete",
@@ -133,7 +133,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "俱乐部", "팀", "팀명", "구단", "קבוצה", "الفريق", "النادي", "tm", "organization",
         "county", "counties", "national team", "nation", "country", "nationalmannschaft",
         "seleccion", "scuderia", "ecurie", "rennstall", "escuderia", "racing team",
-        "nazionale", "selection", "pays", "pais", "paese", "land",
+        "nazionale", "selection", "pays", "pais", "paese", "land", "stable", "stables", "stall",
+        "gym",
     ),
     "parallels": (
         "parallels", "parallel", "parallel name", "parallel type", "variant", "variants",
@@ -194,7 +195,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "precio base", "prix de base", "prezzo base", "basispreis", "base price",
         "bv", "guide price", "guide value", "cote", "cotation", "quotazione", "cotizacion",
         "richtwert", "schatzwert", "val", "販売価格", "買取価格", "売値", "単価", "相場",
-        "参考価格", "推定価格", "市場価格", "book",
+        "参考価格", "推定価格", "市場価格", "book", "last sale", "last sale price",
     ),
 }  # fmt: skip
 # columns of words that say nothing of a team
@@ -203,7 +204,8 @@ NO_TEAM = frozenset(
     "box",
      "shelf", "source", "printer", "seller", "buyer", "status", "state", "rarity", "position",
      "publisher", "rule", "rules", "text", "effect", "ability", "flavor", "flavour", "artist",
-     "illustrator", "photographer", "type", "language", "category", "grader", "film", "movie",
+     "illustrator", "photographer", "swatch", "relic", "memorabilia",
+     "material", "type", "language", "category", "grader", "film", "movie",
      "role", "rolle", "episode", "scene", "song", "zustand", "erhaltung", "etat", "estado", "stato",
      "conservazione", "staat", "conditie", "状態", "コンディション"]
 )  # fmt: skip

@@ -10,8 +10,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.planning.cells import Columns, given
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.rows.row_kinds import is_ditto
-from tagger.core.checklist.titles import is_base_set
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan

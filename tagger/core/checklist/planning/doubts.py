@@ -32,9 +32,10 @@ from tagger.core.checklist.planning.lost import (
     unknown,
     unnamed_texts,
 )
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.prices import is_amount, is_money, is_plain_amount, price_said
 from tagger.core.checklist.raw.print_runs import is_dated_once, run_number, run_said
-from tagger.core.checklist.titles import is_base_set, is_part_of_set
+from tagger.core.checklist.titles import is_part_of_set
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import amount
 from tagger.core.model.tags import is_base
@@ -284,18 +285,42 @@ _FOLDED_KINDS = frozenset(map(fold, _KINDS))
 
 def kinds_of_cards(plan: Plan, columns: Columns) -> Plan:
     """The plan in which `Type` is the subset, where it says of some cards that they are of the base
-    set, or says nothing of the first and of most."""
+    set, says nothing of the first and of most, or has one for each of the letters that numbers
+    begin with."""
     for at, name in unknown(plan, columns):
-        cells = columns[at]
         if plan.has("series") or fold(name).strip(" .:") not in _FOLDED_KINDS:
             continue
-        if _are_copies(given(cells)):
+        if _are_copies(given(columns[at])):
             return _of_copies(plan, at)
-        of_few = not cells[0] and 2 * len(given(cells)) < len(cells) and _comes_again(given(cells))
-        if any(map(is_base_set, cells)) or (of_few and not any(map(is_finish, cells))):
+        if _are_subsets(columns[at], columns[plan.at("number")[0]] if plan.has("number") else ()):
             said = f"'{printable(name, 40)}' is read as the subset"
             plan = replace(meant(plan, at, "series"), unsure=(*plan.unsure, said))
     return plan
+
+
+def _are_subsets(cells: Sequence[str], numbers: Sequence[str]) -> bool:
+    """Whether the kinds of cards are parts of the set."""
+    if any(map(is_base_set, cells)):
+        return True
+    if any(map(is_finish, cells)):
+        return False
+    of_few = not cells[0] and 2 * len(given(cells)) < len(cells) and _comes_again(given(cells))
+    return of_few or _go_with_letters(cells, numbers)
+
+
+_LETTERS = re.compile(r"[^\W\d_]*")
+
+
+def _go_with_letters(cells: Sequence[str], numbers: Sequence[str]) -> bool:
+    """Whether each kind has letters of its own in front of its numbers: `DI-4`, `TI-2`."""
+    letters = [match[0] for number in numbers if (match := _LETTERS.match(number))]
+    pairs = set(zip(cells, letters, strict=False))
+    kinds, prefixes = ({pair[at] for pair in pairs} for at in (0, 1))
+    return (
+        all(cells)
+        and 1 < len(pairs) == len(kinds) == len(prefixes)
+        and len(pairs) * 3 <= len(cells)
+    )
 
 
 def _of_copies(plan: Plan, at: int) -> Plan:

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.headings.meaning import heading_words, meaning_of, says_no_team
 from tagger.core.checklist.numbers_read import damage, is_number_like
 from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.prices import is_amount
 from tagger.core.checklist.raw.years import has_year
-from tagger.core.checklist.titles import is_base_set, is_part_of_set
+from tagger.core.checklist.titles import is_part_of_set
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:

@@ -147,7 +147,7 @@ def _priced(plan: Plan, columns: Columns) -> Plan:
     called by the base card has that of the card."""
     money = _money(plan, columns)
     base = [at for at in money if _is_of_base(plan.names[at])]
-    named = _priced_parallels(plan, money, bool(base))
+    named = _priced_parallels(plan, money, base)
     if not named:
         return replace(plan, priced=_named_by_user(plan, columns))
     if base and not plan.has(PRICE):
@@ -171,13 +171,16 @@ def _named_by_user(plan: Plan, columns: Columns) -> frozenset[int]:
     return frozenset(at for at in said if _are_amounts(plan.names[at], columns[at]))
 
 
-def _priced_parallels(plan: Plan, money: Sequence[int], beside_base: bool) -> list[int]:
-    """Those of the columns of amounts that are called by a parallel."""
+def _priced_parallels(plan: Plan, money: Sequence[int], base: Sequence[int]) -> list[int]:
+    """Those of the columns of amounts that are called by a parallel, or stand between that of the
+    base card and one that is."""
     names = {at: plan.names[at] for at in money if not _is_of_base(plan.names[at])}
+    called = [at for at, name in names.items() if is_finish(priced_parallel(name))]
     return [
         at
         for at, name in names.items()
-        if is_finish(priced_parallel(name)) or (beside_base and _is_beside_base(name))
+        if at in called
+        or (base and (_is_beside_base(name) or base[0] < at < max(called, default=0)))
     ]
 
 
@@ -199,11 +202,11 @@ def _with_halves(plan: Plan, columns: Columns) -> list[int]:
     """The columns called by parallels, or by the base card, of numbers such as `2.5` and `40.0`, as
     programs write amounts: of print runs none would be a fraction. Numbers without one, `40`, are
     amounts where the base card has such a column as well."""
-    found = [
-        at
-        for at in _unknown(plan, lambda at: share(columns[at], _DECIMAL.fullmatch) == 1)
-        if is_finish(plan.names[at]) or is_plain(plan.names[at])
-    ]
+    some = _unknown(plan, lambda at: share(columns[at], _DECIMAL.fullmatch) == 1)
+    plain = [at for at in some if is_plain(plan.names[at])]
+    found = [at for at in some if is_finish(plan.names[at]) or at in plain]
+    if plain:  # `Regular`, `Frost`, `Gold /50`: what stands between these is one as well
+        found = [at for at in some if found[0] <= at <= found[-1] and _may_be_between(plan, at)]
     cells = [*chain(*(given(columns[at]) for at in found))]
     with_base = len(found) > 1 and any(is_plain(plan.names[at]) for at in found)
     parted = [*filter(_has_fraction, cells)]
@@ -212,6 +215,10 @@ def _with_halves(plan: Plan, columns: Columns) -> list[int]:
     if not with_base and len(parted) < least:
         return []
     return found if any(cell.rstrip("0")[-1:].isdigit() for cell in parted) else []
+
+
+def _may_be_between(plan: Plan, at: int) -> bool:
+    return is_plain(plan.names[at]) or not _is_other_mark(plan.names[at])
 
 
 def _has_fraction(cell: str) -> bool:
@@ -241,7 +248,8 @@ def _is_said_elsewhere(plan: Plan, at: int) -> bool:
 
 def _are_amounts(name: str, cells: Sequence[str]) -> bool:
     some = [cell for cell in map(price_said, given(cells)) if cell]
-    asks = says_money(name) or (is_finish(name) and priced_parallel(name) != name)
+    named = priced_parallel(name)
+    asks = says_money(name) or (named != name and is_finish(named))
     if not some or (asks and all(amount(cell) is not None for cell in some)):
         return bool(some)
     return share(some, is_amount) >= 0.8

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.headings.meaning import heading_words, says_series
 from tagger.core.checklist.planning.blocks import filled_blocks
 from tagger.core.checklist.planning.cells import meant
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.purposes import is_place, is_purpose
 from tagger.core.checklist.raw.years import has_year
-from tagger.core.checklist.titles import is_base_set, is_part_of_set
+from tagger.core.checklist.titles import is_part_of_set
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.header import beginning_of
 from tagger.core.checklist.lines import Blocks, filled
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.purposes import is_place, is_purpose
 from tagger.core.checklist.raw.years import has_year
-from tagger.core.checklist.titles import is_base_set, names_part
+from tagger.core.checklist.titles import names_part
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:

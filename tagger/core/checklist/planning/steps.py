@@ -14,6 +14,7 @@ from tagger.core.checklist.headings.meaning import (
     says_series,
 )
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.named.positions import POSITION_BEHIND, are_positions
 from tagger.core.checklist.numbers_read import are_counted, is_float, is_number_like, star_of
 from tagger.core.checklist.parallels import NOT_THERE, are_ticks
 from tagger.core.checklist.plan import LOOKED_AT, Plan, set_before_number
@@ -51,6 +52,7 @@ from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.rows.behind import (
     ANY_TEAMS,
     JOINED_STYLES,
+    POSITION,
     SURE_STYLES,
     TEAM_STYLES,
     WHERE,
@@ -321,7 +323,17 @@ def _subjects(plan: Plan, columns: Columns) -> Plan:
     apart = [split_behind(cell) for cell in cells]
     plan = replace(plan, behind=any(one.marks or one.parallel for one in apart))
     plan = _finish_told(plan, apart)
-    return plan if plan.has("team") else _team_behind(plan, [one.subject for one in apart])
+    names = [one.subject for one in apart]
+    return plan if plan.has("team") else _team_behind(_position_behind(plan, names), names)
+
+
+def _position_behind(plan: Plan, names: Sequence[str]) -> Plan:
+    """The plan that has positions in the field behind the subjects."""
+    positions = [match["position"] for match in map(POSITION_BEHIND.match, names) if match]
+    if not are_positions(positions, len(names)):
+        return plan
+    note = "short forms behind the subject are positions in the field, kept as marks"
+    return replace(plan, team=POSITION, behind=True, notes=(*plan.notes, note))
 
 
 def _finish_told(plan: Plan, apart: Sequence[Beside]) -> Plan:
@@ -335,6 +347,8 @@ def _finish_told(plan: Plan, apart: Sequence[Beside]) -> Plan:
 
 def _team_behind(plan: Plan, names: Sequence[str]) -> Plan:
     """The plan with the style in which teams stand behind the subjects."""
+    if plan.team:
+        return plan
     for style, pattern in TEAM_STYLES.items():
         if len(names) > 2 and share(names, pattern.match) >= 0.6 and _are_so(style, names):
             note = f"what stands {WHERE[style]} behind the subject is the team"

@@ -10,8 +10,9 @@ from tagger.core.checklist.raw.years import has_year
 from tagger.core.model.text import fold, whole_number
 
 _NOTE = re.compile(
-    r"https?:|www\.|@|©|\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|"
-    r"notes|download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version|"
+    r"https?:|www\.|@|©|^\(c\)\s|"
+    r"\b(?:source|updated|as of|stand|quelle|compiled|copied|page|printed|note|notes|"
+    r"download(?:ed)?|legend|key|disclaimer|subject to change|thanks|sheet|version|"
     r"unofficial|inoffiziell|non officielle|no oficial|non ufficiale|geen officiele|ohne gewahr|"
     r"corrections welcome|abgetippt|transcribed|transcrit|trascritt[oa]|overgetypt|"
     r"mise a jour|actualizad[oa]|aggiornat[oa]|bijgewerkt|aktualisiert)\b|"

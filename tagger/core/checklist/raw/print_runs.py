@@ -12,10 +12,13 @@ def _number(name: str) -> str:
 # words around a print run
 _BEFORE = (
     r"(?:\b(?:serial(?:ly)?|sequentially|print\s*run|numbered|limited|ltd|only|nr|no|sn|ser|max|"
-    r"of|out|de|von|van|sur|su|di|to|out of|edition of|run of)\b\.?|(?:#\s?'?|')d\b|#)"
+    r"of|out|de|von|van|sur|su|di|to|out of|edition of|run of)\b\.?|(?:#\s?'?|')d\b|#|限定)"
 )
-_AFTER = r"(?:\s*(?:copies|made|cards|pieces|pcs|exist|produced|produziert|stück|ex\.?|exemplare))"
-_START, _END = r"(?:^|[\s(\[,:–—-])", r"\s*[)\]]?$"
+_AFTER = (
+    r"(?:\s*(?:copies|made|cards|pieces|pcs|exist|produced|produziert|stück|ex\.?|exemplare|"
+    r"exemplaires|exemplaren|esemplari|ejemplares|copias|copie|pezzi|stuks|枚(?:限定)?))"
+)
+_START, _END = r"(?:^|[\s(（\[,:–—-])", r"\s*[)）\]]?$"
 _NO_YEAR = r"(?!(?:19|20)[0-9]{2}\b)"
 # What stands behind a parallel's name: `/99`, `(#'d to 99)`, `99 copies`, `[99]`, `- 99`, `SN99`.
 _BEHIND = re.compile(
@@ -33,7 +36,9 @@ _BEHIND = re.compile(
     re.IGNORECASE,
 )
 _ONCE_BEHIND = re.compile(
-    r"(?:^|[\s(\[–—-])(?:#?\s*(?<![0-9])1\s*/\s*1|1 of 1|one[ -]of[ -]one)\s*[)\]]?$", re.IGNORECASE
+    r"(?:^|[\s(\[–—-])(?:#?\s*(?<![0-9])1\s*/\s*1|1 (?:of|von|sur|de|di|van) 1|"
+    r"one[ -]of[ -]one)\s*[)\]]?$",
+    re.IGNORECASE,
 )
 # `Gold /50 (hobby)`: the name goes on behind the run
 _WITHIN = re.compile(rf"\s#?/\s?{_number('run')}(?=\s+[(\[–—-])", re.IGNORECASE)
@@ -45,7 +50,7 @@ _NEW_YEAR = re.compile(
     r"^(?:[0-9]{4}-01-01(?:[T ][0-9:.]+)?|0?1[-. ]{1,2}(?:jan|ene|gen|janv)\.?|jan[- ]0?1)$",
     re.IGNORECASE,
 )
-_AROUND = " #-–—:,(["
+_AROUND = " #-–—:,([（"
 _LONGEST = 400  # characters of a text with a print run
 
 

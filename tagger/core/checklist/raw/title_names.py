@@ -6,9 +6,10 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from tagger.core.checklist.raw.base_set import without_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
 from tagger.core.checklist.raw.purposes import PLACES, is_purpose
-from tagger.core.checklist.raw.years import has_year
+from tagger.core.checklist.raw.years import YEAR, has_year
 from tagger.core.model.text import fold
 
 _SET_OF = r"[(\[]?(?:an? )?(?:complete |full )?(?:set|series|serie|satz) (?:of|von|de|di|van)"
@@ -70,9 +71,6 @@ _STATE = re.compile(
     r"\bv(?:er)?\.?\s?[0-9]+(?:\.[0-9]+)?)\s*$",
     re.IGNORECASE,
 )
-_BASE_BEHIND = re.compile(
-    r"\s*(?:\(base(?: set| cards)?\)|[-–—:,|]\s*base(?: set| cards)?)\s*:?\s*$", re.IGNORECASE
-)
 _BASE_SET = re.compile(r"(?<=[^\W\d_])\s+base set$", re.IGNORECASE)
 _BY_TEAM = re.compile(
     r"\b(?:by (?:team|club)|team sets?|team (?:check)?lists?|nach (?:verein|team)|par equipe)\b"
@@ -109,7 +107,8 @@ _PER_BOX = re.compile(
 # `(1:12)`, `1 in 12 packs`: how often it is found
 ODDS = re.compile(
     r"[\s,;:–—-]*[(\[]?\s*(?:(?:odds|inserted|seeded|found|insertion)\s*:?\s*)?\b(?:1|one)\s*"
-    r"(?::|in|per|out of|sur|su|von|op|de cada|auf|/(?=\s*[0-9]+\s*pack))\s*[0-9]{1,6}"
+    r"(?::|in|per|out of|sur|su|von|op|de cada|auf|pour|ogni|cada|"
+    r"/(?=\s*[0-9]+\s*pack))\s*[0-9]{1,6}"
     r"(?:\s*(?:hobby|retail|blaster)\b)?(?:\s*(?:packs?|boxes|box|cases?|boosters?|päckchen|tüten|"
     r"pochettes|bustine|sobres|pakjes))?\s*[)\]]?\s*:?\s*$",
     re.IGNORECASE,
@@ -156,10 +155,10 @@ def title_name(text: str) -> str:
     text = _cut(ODDS, _cut(_SAID_BEFORE, text).rstrip(" :"))
     text = _CALLED.sub(r"\g<name>", _ANNOUNCED.sub("", text))
     text = without_remark(_in_prose(text))
-    text = _cut(_MADE_BY, text)
+    text = _MAKER_HELD.sub(r"(\g<year>)", _cut(_MADE_BY, text))
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name = _cut(_PARALLELS_BEHIND, name)
-    name = _BASE_BEHIND.sub("", _BARE_COUNT.sub("", COUNT_PART.sub("", name)))
+    name = without_base_set(_BARE_COUNT.sub("", COUNT_PART.sub("", name)))
     name = _cut(_OPEN, name)
     # `Album « Harbor Light » (220 cards)`
     return " ".join(_without_words_of_lists(_CALLED.sub(r"\g<name>", name)).split())
@@ -219,6 +218,8 @@ _MADE_BY = re.compile(
     r"\s+(?:by|door|von|par|por|da)\b.*$",
     re.IGNORECASE,
 )
+# `Birds of the Marsh (Tidemark Press, 1958)`
+_MAKER_HELD = re.compile(rf"\([^(),;0-9]{{2,40}}[,;]\s*(?P<year>{YEAR.pattern})\)")
 # `BASE SET (CONT.)`, at the head of the next page
 _HELD = r"[(\[](?:cont\w*|segue|suite|forts\w*|vervolg|sigue)[.']?d?\.?[)\]]"
 _GOES_ON = re.compile(rf"[\s,–—-]*(?:\b(?:continued|cont'd|cont\.)|{_HELD})$", re.IGNORECASE)
@@ -279,14 +280,55 @@ def without_remark(text: str) -> str:
     several words without any, is left away, as is `(in order of names)`."""
     if len(text) > _LONGEST:
         return text
-    text = _INCLUDING.sub("", _LOWER.sub("", text) or text) or text
-    text = _PRICED.sub("", text) or text
+    for pattern in (_LOWER, _INCLUDING, _PRICED):
+        text = _cut(pattern, text)
+    if (said := _TALKED.match(text)) and _is_talk(said):
+        return _before_talk(said)
     match = _REMARK.match(text)
     if match is None or not match["remark"].islower() or has_year(match["remark"]):
         return text
     if len(match["remark"].split()) < 2:
         return text
     return match["name"] if any(map(str.isupper, match["name"])) else text
+
+
+# ` – which card is there in Gold?`, `(regional, 20 of 60 known)`: words in small letters, and what
+# stands behind them
+_TALKED = re.compile(
+    r"^(?P<name>\S.*?)(?:(?P<dash>\s+[-–—]\s+)|[;,]\s+|\s+[(\[])"
+    r"(?P<talk>(?P<first>[^\W\d_A-ZÀ-Þ][^\W\d_]*)[\s,]\s*[^\W_].*)$"
+)
+_YEAR_LAST = re.compile(rf"[,(]\s*(?P<year>{YEAR.pattern})\)?$")
+_SMALL = frozenset(
+    ["of", "and", "the", "de", "du", "des", "la", "le", "les", "el", "los", "las", "il", "lo",
+     "gli", "di", "del", "della", "dei", "van", "von", "der", "die", "das", "und", "et", "y", "e",
+     "en", "a", "au", "aux", "für", "for", "in", "zu", "to", "with", "vs", "het", "da", "do",
+     "dos", "i"]
+)  # fmt: skip
+_OF_PART = re.compile(
+    r"(?:series?|s[ée]ries?|update|traded|part|parte|partie|teil|deel|vol|volume|editions?|set|"
+    r"autographs?|relics?|inserts?|rookies?|base|promos?|parallels?)"
+)
+
+
+def _is_talk(said: re.Match[str]) -> bool:
+    """Whether what stands apart behind a name, in small letters at first, speaks of the list."""
+    first = said["first"]
+    if not first.islower() or first in _SMALL or any(map(_OF_PART.fullmatch, said["talk"].split())):
+        return False
+    if not any(map(str.isupper, said["name"])):
+        return False
+    if has_year(said["name"]):
+        return True
+    # without a year before it a comma may be one of the name, and the name may stand behind a dash
+    years = has_year(_YEAR_LAST.sub("", said["talk"]))
+    return bool(said["dash"]) and not years
+
+
+def _before_talk(said: re.Match[str]) -> str:
+    """`Birds of the Marsh – an album of a tea maker, 1958`: the name, with the year."""
+    year = None if has_year(said["name"]) else _YEAR_LAST.search(said["talk"])
+    return f"{year['year']} {said['name']}" if year else said["name"]
 
 
 # `checklist and details`, behind the name of a set

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.named.positions import POSITION_BEHIND
 from tagger.core.checklist.numbers_read import NUMBERED_NAME
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.years import whole_year
@@ -16,7 +17,7 @@ from tagger.core.model.text import printable
 # Marks that lists put behind names (common practice, no source). In a list of capitals the second
 # kind could be names.
 _SURE = r"RC|R\.C\.|XRC|FRC|SP|SSP|UER"
-_MARK = rf"{_SURE}|SSSP|ERR|COR|DP|VAR|AU|AUTO|MEM|JSY"
+_MARK = rf"{_SURE}|CL|SSSP|ERR|COR|DP|VAR|AU|AUTO|MEM|JSY"
 _LAST_MARKS = re.compile(
     rf"^(?P<name>.*?\S)(?:\s+|\s*,\s*)[(\[]?(?P<marks>(?:{_MARK})(?:[\s,/+&]+(?:{_MARK}))*)[)\]]?$"
 )
@@ -53,6 +54,8 @@ TEAM_STYLES = {
 SURE_STYLES = frozenset(["brackets", "dash"])  # behind the others may stand a part of the name
 # in these what stands behind need not come again; behind a semicolon it is told
 ANY_TEAMS = SURE_STYLES | {"semicolon"}
+
+POSITION = "position"  # in the place of a style: no team, but where a player stands in the field
 
 
 # `Marsh of the Gulls`: told and not parted, since names are made so as well
@@ -232,12 +235,15 @@ def split_team(subject: str, style: str) -> tuple[str, str]:
 
 def beside(text: str, behind: bool, team: str, joined: str) -> Beside:
     """The parts of a subject's cell. `behind`: whether marks and runs stand behind subjects;
-    `team`, `joined`: the styles in which a team or a number stand there, empty for none."""
+    `team`, `joined`: the styles in which a team (or POSITION) or a number stand there, empty for
+    none."""
     number = named = ""
     if joined and (match := JOINED_STYLES[joined].match(text)):
         text, number = match["rest"], match["number"]
         named = whole_year((match.groupdict().get("set") or "").rstrip(_AROUND))
     found = split_behind(text) if behind else Beside(text)
+    if team == POSITION:
+        return _with_position(found)
     subject, club = split_team(found.subject, team)
     if not behind or not club:
         return found._replace(subject=subject, team=club, number=number, set=named)
@@ -250,6 +256,14 @@ def beside(text: str, behind: bool, team: str, joined: str) -> Beside:
         number,
         named,
     )
+
+
+def _with_position(found: Beside) -> Beside:
+    """A subject without the position in the field behind it, which is a mark."""
+    match = POSITION_BEHIND.match(found.subject)
+    if match is None:
+        return found
+    return found._replace(subject=match["name"], marks=(*found.marks, match["position"]))
 
 
 def marks_kept(marks: tuple[str, ...]) -> tuple[tuple[str, str], ...]:

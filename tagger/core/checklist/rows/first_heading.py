@@ -5,11 +5,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.title_names import ODDS, title_name
 from tagger.core.checklist.reading import Headed, TableReading
-from tagger.core.checklist.titles import is_base_set, part_of, quoted
+from tagger.core.checklist.titles import part_of, quoted
 from tagger.core.model.column_names import SERIES_NAME
 from tagger.core.model.series import series_of
 
@@ -35,16 +36,26 @@ def make_part(first: FirstHeading, into: Gathered) -> None:
     begin, end = reading.rows
     end = min((one.begun for one in into.headed if begin < one.begun < end), default=end)
     rows = into.rows
+    is_now = _kind_of(first, any(rows.teams[row] for row in range(begin, end)))
     for row in range(begin, end):
         extra = rows.extras[row]
-        if named:
+        if is_now == "set":
             rows.sets.of[row] = rows.sets.id(named)
+        elif is_now == "team":
+            rows.teams.of[row] = rows.teams.id(series)
         elif not series_of(extra):
             rows.extras.of[row] = rows.extras.id((*extra, (SERIES_NAME, series)))
-    is_now = "set" if named else "subset"
     said = f"heading {quoted([first.text])}; the {is_now} of {end - begin} cards below"
     reading.notes.append(f"line {first.line}: {said}")
     into.headed.insert(0, Headed(reading.file, first.line, first.text, True, begin, end))
+
+
+def _kind_of(first: FirstHeading, have_teams: bool) -> str:
+    """What a first heading names: a set, the team of cards that have none in a list by team, else a
+    subset."""
+    if part_of(first.text).set:
+        return "set"
+    return "team" if first.reading.by_team and not have_teams else "subset"
 
 
 def may_head(title: Title, line: int) -> Line | None:

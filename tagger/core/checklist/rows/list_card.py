@@ -99,12 +99,15 @@ def form_of(cards: Sequence[Line], teams_said: bool) -> CardForm:
 # `Ada Marsh - Ruby /149`, `Ada Marsh - Silver Wave`
 _FINISH_WITH_RUN = re.compile(r"\s[-–—]\s(?:[^\W\d_]+\s){1,3}/\s?[0-9]+\b")
 _FINISH_ALONE = re.compile(r"^(?P<rest>.*\S)\s+[-–—]\s+(?P<finish>[^\W\d_]+(?:\s[^\W\d_]+){0,2})$")
+# `Ada Marsh (gold)`
+_FINISH_HELD = re.compile(r"^(?P<rest>.*\S)\s+[(\[](?P<finish>[^\W\d_]+(?:\s[^\W\d_]+){0,2})[)\]]$")
 
 
 def _without_finish(rest: str, form: CardForm) -> tuple[str, str]:
-    """A card without the parallel behind a dash, and that; each of its words is one of those that
-    parallels are called by."""
-    match = _FINISH_ALONE.match(rest) if form.finishes else None
+    """A card without the parallel in brackets or behind a dash, and that; each of its words is one
+    of those that parallels are called by."""
+    match = _FINISH_HELD.match(rest) if form.style != "brackets" else None
+    match = match or (_FINISH_ALONE.match(rest) if form.finishes else None)
     if match is None or not all(map(is_finish, match["finish"].split())):
         return rest, ""
     return match["rest"], match["finish"]
@@ -136,7 +139,7 @@ def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     rest, finish = _without_finish(rest, form)
     rest, tail = split_tail(rest, form.tail)
     found, rarity = _without_rarity(_turned(_of_rest(rest, form), form), form)
-    note = tail or beside_it["position"] or rarity or remark
+    note = tail or beside_it["position"] or beside_it["position last"] or rarity or remark
     runs = parse_parallels(listed or finish or found.parallel)
     marks = marks_kept(tuple(filter(None, (*found.marks, beside_it["grade"], star))))
     kept = ((PRICE, price or beside_it["amount"]), ("note", note))

@@ -19,6 +19,7 @@ from tagger.core.checklist.rows.list_lines import (
     may_name_set,
 )
 from tagger.core.checklist.titles import (
+    has_range,
     is_release,
     listed_parallels,
     names_part,
@@ -94,9 +95,14 @@ def _stands_below(filled: Sequence[Line], at: int) -> bool:
 def heads_cards(filled: Sequence[Line], at: int) -> bool:
     """Whether a line is the heading of the cards below it."""
     text = filled[at][1]
-    if is_note(text) or says_prices(text) or not _is_followed(filled, at):
+    if is_note(text) or says_prices(text) or _adds(text) or not _is_followed(filled, at):
         return False
     return _is_sure_part(text) or _looks_so(text)
+
+
+def _adds(text: str) -> bool:
+    """Whether a line in small letters goes on about what is above: `unnumbered, blank back`."""
+    return text.islower() and "," in text and not has_range(text)
 
 
 def describes(filled: Sequence[Line], at: int) -> bool:

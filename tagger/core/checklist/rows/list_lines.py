@@ -10,6 +10,8 @@ from itertools import chain, takewhile
 from tagger.core.checklist.headings.meaning import heading_words, meaning_of
 from tagger.core.checklist.lines import MAX_LINE, Line
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.named.months import without_month_of_year
+from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.mails import set_said, set_within
 from tagger.core.checklist.raw.notes import (
     is_comment,
@@ -38,10 +40,10 @@ _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|
 # around what was found out to be the number of a line, by the lines around it
 FOUND = "\x02"
 LIST_LINE = re.compile(
-    rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+)?#?\s*{FOUND}?"
+    rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+|n[°º]\.?\s*)?#?\s*{FOUND}?"
     r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5}|(?<=#)[A-Z](?=\s)|NNO(?=\s)"
     rf"|(?<={FOUND})[^{FOUND}]*)(?P<star>[*†‡§]*)(?:{FOUND}|"
-    r"\s*(?:\.[-–]|\.+\)?|[):,;—]|[–=](?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|]|[-=]>|→|/(?=\s+[^\W\d_]))\s+|\s+)(?P<rest>\S.*)$"
+    r"\s*(?:\.[-–]|\.+\)?|[):,;—]|[–=](?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|:]|[-=]>|→|/(?=\s+[^\W\d_]))\s+|\s+)(?P<rest>\S.*)$"
 )
 YEAR_NUMBER = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?(?:年度?)?$")
 _COMMA = re.compile(r"^(?P<name>[^,]+),\s*(?P<team>[^,]+)$")
@@ -131,7 +133,7 @@ def title_among(filled: Sequence[Line]) -> int:
 
 
 def _names_with_year(text: str) -> bool:
-    return has_year(text) and not is_year(text)
+    return has_year(without_month_of_year(text)) and not is_year(text)
 
 
 def _begins_with_year(text: str) -> bool:
@@ -154,7 +156,9 @@ def _names_nothing(text: str) -> bool:
     leads_in = text[:1].islower() and text.rstrip().endswith(":") and not has_year(text)
     if leads_in or names_list(text) or is_purpose(text):
         return True
-    return is_note(text) or is_comment(text) or is_total([text])
+    # with its counts behind it a name may be as long as a note
+    name = title_name(text) if count_said(text) and has_year(text) else text
+    return is_note(name) or is_comment(text) or is_total([text])
 
 
 def unused(lines: Iterable[Line]) -> list[str]:

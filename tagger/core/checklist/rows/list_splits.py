@@ -7,6 +7,8 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
+from tagger.core.checklist.named.positions import POSITION_BEHIND, are_positions
+
 _FEWEST = 6  # cards
 
 
@@ -55,6 +57,11 @@ def _position(rest: str) -> tuple[str, str]:
     return (f"{match['name']}{match['behind']}", match["position"]) if match else (rest, "")
 
 
+def _position_last(rest: str) -> tuple[str, str]:
+    match = POSITION_BEHIND.match(rest)
+    return (match["name"], match["position"]) if match else (rest, "")
+
+
 def _are_grades(found: Sequence[str], count: int) -> bool:
     # one letter could be anything
     longer = sum(len(grade) > 1 for grade in found)
@@ -88,6 +95,7 @@ SPLITS: Mapping[str, Split] = {
     "amount": Split(_by(_AMOUNT), _are_amounts),
     "code": Split(_by(_CODE), _are_few),
     "position": Split(_position, _are_positions),
+    "position last": Split(_position_last, are_positions),
 }
 
 

@@ -13,7 +13,7 @@ from tagger.core.checklist.plan import Plan, number_of_cell, set_before_number
 from tagger.core.checklist.raw.prices import price_said
 from tagger.core.checklist.raw.print_runs import run_number, run_of_copy, split_run
 from tagger.core.checklist.raw.years import whole_year
-from tagger.core.checklist.rows.behind import Beside, beside, marks_kept
+from tagger.core.checklist.rows.behind import POSITION, Beside, beside, marks_kept
 from tagger.core.checklist.rows.values import UNSET, Values, said, tidy
 from tagger.core.model.column_names import PRICE, SERIES_NAME
 from tagger.core.model.money import is_price_column
@@ -131,7 +131,7 @@ def _beside(plan: Plan, raw: str | tuple[str, ...]) -> Beside:
 
 
 def _team_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
-    if plan.team:
+    if plan.team and plan.team != POSITION:
         return Values(subject, lambda raw: rows.teams.id(_beside(plan, raw).team))
     if plan.city >= 0:
         at = [plan.city, *plan.at("team")]
@@ -240,9 +240,8 @@ def further_columns(plan: Plan) -> dict[int, str]:
 
 def _price_name(heading: str) -> str:
     """The name that the prices of a parallel are looked up by."""
-    if is_price_column(heading):
-        return heading
-    return f"{PRICE} {split_run(priced_parallel(heading))[0]}"
+    name = f"{PRICE} {split_run(priced_parallel(heading))[0]}"
+    return heading if fold(heading) == fold(name) else name
 
 
 def _kept_name(name: str, meaning: str) -> str:
