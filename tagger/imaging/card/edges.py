@@ -42,6 +42,7 @@ OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known on
 BETTER = 0.3  # by which the lines fit another common size better, where they are said to be its
 DARK = 60.0  # levels of a bed on which shadows are hardly seen
 CUT_MM = 0.25  # off its size, within which a card is cut
+BEYOND_MM = 1.5  # that a corner lies outside of the picture, at most
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
 Planes = tuple[Plane, Plane]
@@ -78,6 +79,8 @@ def find_edges(
         return unlike
     levels = work.levels(rough, (scale.short, scale.long))
     found = _found(levels, behind, rough, scale, own_size)
+    if isinstance(found, Edges) and _lies_beyond(found, levels):
+        found = NoEdges("unclear", "a side beyond the picture", found.corners, found.seen)
     if isinstance(found, NoEdges):
         return found.resized(work.factor)
     around = held_by(levels, behind, rough, found, scale)
@@ -104,6 +107,16 @@ def _found(
     if not own_size or (isinstance(found, Edges) and found.contrast and behind.level <= LIGHT):
         return found
     return _of_own_size(planes, behind, rough, scale, found)
+
+
+def _lies_beyond(found: Edges, levels: Levels) -> bool:
+    """Whether a corner lies so far outside of the picture that a side was assumed there, where in
+    truth another one is not seen."""
+    high, wide = levels.shape[:2]
+    most = BEYOND_MM / MM * found.dpi
+    return any(
+        not (-most <= x <= wide + most and -most <= y <= high + most) for x, y in found.corners
+    )
 
 
 def _if_not_faint(found: Edges | NoEdges, scale: CardScale) -> Edges | NoEdges:

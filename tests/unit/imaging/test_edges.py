@@ -13,7 +13,7 @@ from support.card_art import Art, bordered, full_bleed, side, written
 from support.scanned import CARD, Laid, Scan, Scanner, fed, scan
 
 from tagger.imaging.card.background import bed_of, pixels
-from tagger.imaging.card.card_edges import Edges, NoEdges
+from tagger.imaging.card.card_edges import MM, Edges, NoEdges
 from tagger.imaging.card.deskew import (
     ToneLevels,
     levelled,
@@ -23,7 +23,7 @@ from tagger.imaging.card.deskew import (
     turned_corners,
     upright_turn,
 )
-from tagger.imaging.card.edges import find_edges
+from tagger.imaging.card.edges import BEYOND_MM, find_edges
 from tagger.imaging.card.rough_sides import rough_sides
 
 
@@ -232,3 +232,18 @@ def test_the_truth_of_the_drawn_scans_is_a_card():
     assert math.dist(a, b) == pytest.approx(CARD[0] / 25.4 * 300)
     assert math.dist(b, c) == pytest.approx(math.dist(a, d)) == pytest.approx(CARD[1] / 25.4 * 300)
     assert b[1] > a[1]
+
+
+@pytest.mark.parametrize("cut", [0.0, 3.0, 10.0])
+def test_no_edges_are_given_that_lie_beyond_the_picture(cut: float) -> None:
+    """A side that was assumed there, by the card's size, is seen nowhere: of a card that goes on
+    beyond the scan by more than BEYOND_MM no edges are given."""
+    high = round(1080 - cut / MM * 300)
+    levels = np.full((max(high, 1080) + 30, 810, 3), 10.0)
+    levels[30:1080, 30:780] = (200, 190, 170)
+    levels[60:1050, 60:750] = np.random.default_rng(1).normal(120, 40, (990, 690, 1))
+    picture = Image.fromarray(
+        levels[: high + (30 if cut == 0 else 0)].clip(0, 255).astype(np.uint8)
+    )
+    found = find_edges(picture, 300.0, own_size=True)
+    assert isinstance(found, Edges) == (cut <= BEYOND_MM)
