@@ -33,7 +33,10 @@ variants of one row. The rules that say which rows count at all are written out 
 7. A number alone may be one with letters before it, as the card before has them, before the number
    itself; letters may be those that others begin with. One whose letters were left out is shown in
    any case.
-8. Scores that differ by less than a billionth are the same: such cards stand in the order of their
+8. Beside a number a set that no word says is less likely, unless it is the carried one, by how
+   often the dealer leaves it out; no card is sure by that alone. Cards that need a slip count
+   together no more than one of them would.
+9. Scores that differ by less than a billionth are the same: such cards stand in the order of their
    steps.
 """
 
@@ -43,14 +46,25 @@ import math
 import re
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from support.plain_words import Word, words_of_set
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate
+from tagger.core.matching.candidate import SURE, Candidate
 from tagger.core.matching.hint import Token, parse_hint, split_mixed
-from tagger.core.matching.matcher import ELSE, GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
+from tagger.core.matching.matcher import (
+    BY_CHANCE,
+    ELSE,
+    GUESSED,
+    LEANING,
+    LONG,
+    MOST_LETTERS,
+    RESPELLED,
+    UNLISTED,
+    UNLISTED_WORD,
+)
 from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
 from tagger.core.matching.prefixed import BEHIND as LESS
 from tagger.core.matching.priors.context import Context
@@ -131,6 +145,15 @@ def _likeliest(
     return set != carried, -others.get(set, 0.0), step
 
 
+def _letters_named(item: Ranked) -> int:
+    """How many letters of a word begin a name; of a card in no checklist they would by chance."""
+    reasons = item[2].reasons
+    if item[2].problem or not _reads_well(item[2]):
+        return 0
+    named = [len(word) for word, meaning in reasons if "the subject" in f"the {meaning}"]
+    return min(MOST_LETTERS, max(named, default=0)) if max(named, default=0) >= LONG else 0
+
+
 def _reads_well(option: Option) -> bool:
     return all(meaning and meaning not in POOR for _, meaning in option.reasons)
 
@@ -191,6 +214,7 @@ class PlainScan:
         self._begin(context)
         parsed = parse_hint(hint)
         best: dict[tuple[int, str, str], Ranked] = {}
+        self._leave_out(self._weighed_spellings(parsed.tokens, context), context)
         for tokens, weight in self._weighed_spellings(parsed.tokens, context):
             left, condition = self._take_condition(tokens)
             for score, step, option in self._weigh(left, condition, context):
@@ -207,6 +231,7 @@ class PlainScan:
             if key not in best or best[key][0] < item[0]:
                 best[key] = item
         best = {key: self._behind(item, best.values()) for key, item in best.items()}
+        best = self._held(best)
         whole = [item for item in best.values() if all(meaning for _, meaning in item[2].reasons)]
         apart = [best[key] for key in left_out]
         if len(parsed.tokens) > 1 and not (whole and _reads_well(min(whole, key=_order)[2])):
@@ -214,16 +239,67 @@ class PlainScan:
                 apart.append(best.setdefault((item[1], item[2].parallel, item[2].condition), item))
         known = sum(math.exp(score) for score, _, _ in best.values())
         if self._take_condition(parsed.tokens)[0]:
-            others = math.exp(UNLISTED + UNLISTED_WORD * (len(parsed.tokens) - 1))
+            unlisted = UNLISTED + UNLISTED_WORD * (len(parsed.tokens) - 1)
+            letters = max(map(_letters_named, best.values()), default=0)
+            others, at_most = math.exp(unlisted + BY_CHANCE * letters), math.exp(unlisted)
         else:
-            others = max(0.0, 1.0 - known)
+            others = at_most = max(0.0, 1.0 - known)
         shown = sorted(whole or best.values(), key=_order)[:limit]
         apart = [item for item in apart if item not in shown]
         shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
-        return [
+        found = [
             self._candidate(item, known + others, parsed.place, parsed.note, context)
             for item in shown
         ]
+        more = sum(self._as_said(one) - math.exp(one[0]) for one in best.values())
+        doubted = known + at_most + more
+        for at, item in enumerate(shown):
+            if doubted != known + others and self._as_said(item) < SURE * doubted:
+                found[at] = replace(found[at], confidence=min(found[at].confidence, LEANING))
+        return found
+
+    def _leave_out(
+        self, spelled: Iterable[tuple[tuple[Token, ...], float]], context: Context
+    ) -> None:
+        """How likely a set is left out of a hint, and the sets for which that does not hold."""
+        self._bare, self._said = 0.0, {self._carried(context)}
+        for tokens, _ in spelled:
+            for word in self._read(self._take_condition(tokens)[0], context).words:
+                self._said |= word.sets
+                for set in self.sets:
+                    if word.as_letter_of_set(set, self._carried(context), self._seen(context))[1]:
+                        self._said.add(set)
+                if word.number and word.number in self.numbers and self._carried(context):
+                    self._bare = math.log(context.changes.bare)
+
+    def _as_said(self, item: Ranked) -> float:
+        """The probability of a card, if its set was not left out."""
+        return math.exp(item[0] - self._unsaid(self.rows[item[1]].set))
+
+    def _unsaid(self, set: str) -> float:
+        return 0.0 if set in self._said else self._bare
+
+    def _held(self, best: dict[tuple[int, str, str], Ranked]) -> dict[tuple[int, str, str], Ranked]:
+        """The cards with those that need a slip in the same words held as low together as one."""
+        slips = {
+            key: frozenset(word for word, as_ in item[2].reasons if as_.endswith("mistyped"))
+            for key, item in best.items()
+        }
+        held = {}
+        for key, (score, step, option) in best.items():
+            exact = [
+                other[0]
+                for other in best.values()
+                if not other[2].problem
+                and _reads_well(other[2])
+                and slips[key]
+                <= {word for word, as_ in other[2].reasons if "the subject" in f"the {as_}"}
+            ]
+            if slips[key] and exact:
+                whole = sum(math.exp(best[one][0]) for one in best if slips[one] == slips[key])
+                score += min(0.0, max(exact) - BEHIND - math.log(whole))
+            held[key] = score, step, option
+        return held
 
     def _behind(self, item: Ranked, every: Collection[Ranked]) -> Ranked:
         """A card behind the best of all that are more exactly what was typed."""
@@ -304,6 +380,8 @@ class PlainScan:
         )  # fmt: skip
         unread = ", ".join(f"'{word}'" for word, meaning in option.reasons if not meaning)
         problem = option.problem or (f"this card does not match {unread}" if unread else "")
+        begun = [word for word, as_ in option.reasons[:-1] if as_ == "start of the number"]
+        problem = problem or (f"'{begun[0]}' is only the beginning of its number" if begun else "")
         guessed = any(meaning in GUESSES for _, meaning in option.reasons)
         elsewise = False
         for (earlier, _), (word, meaning) in pairwise(option.reasons):
@@ -502,7 +580,7 @@ class PlainScan:
             if named:
                 read = max(read, word.as_letter_of_set(row.set, carried, self._seen(context)))
             weighed.append(Weighed(word.token, *read))
-        prior = self._prior(step, context)
+        prior = self._prior(step, context) + self._unsaid(row.set)
         for plan in self.variants.plans(
             row.parallels, [word.token for word in search.words], context.carried
         ):

@@ -6,6 +6,8 @@ The score of a row, in one of its variants (parallel), is a natural logarithm::
             + sum over the words of log weight(best reading of the word in this row)
             + RESPELLED for each way of joining or parting words that was tried before, and of
               reading a second number as the serial number of the parallel that is carried
+            + log share of the hints that leave their set out, where a number was typed and the row
+              is of another set than the carried one, which no word says (`search.LeftOut`)
             + what speaks for the row and was not typed (`evidence`)
 
     prior = stays * share of the step       in the set of the card before; the step is counted in
@@ -45,27 +47,29 @@ and a name disagree, so that the best row does not read well, the likeliest card
 well.
 
 Confidence is the score's share among all candidates and one more: "this card is not in the
-checklists"."""
+checklists". What is only guessed against others, that no other set is meant and that no name is by
+chance the one typed, makes no candidate sure."""
 
 from __future__ import annotations
 
 import math
 import sys
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate
+from tagger.core.matching.candidate import SURE, Candidate
 from tagger.core.matching.evidence import left_for_others, rows_spoken_for, with_evidence
 from tagger.core.matching.hint import Hint, parse_hint, said_or
 from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.prior import Prior
-from tagger.core.matching.search import Ranked, Search, rounded
+from tagger.core.matching.search import LeftOut, Ranked, Search, rounded
 from tagger.core.matching.spellings import Words, spellings
-from tagger.core.matching.token_match import GUESSES, NAMING, POOR
-from tagger.core.matching.typed_exactly import ExactFirst
+from tagger.core.matching.token_match import GUESSES, NAMING, NUMBER_BEGUN, POOR
+from tagger.core.matching.typed_exactly import NAMES, ExactFirst
 from tagger.core.matching.variants.variant import Option, Variants
 from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
 from tagger.core.model.condition import Scale
@@ -77,6 +81,9 @@ if TYPE_CHECKING:
 
 # log probability of "not in the checklists", and of each further word then
 UNLISTED, UNLISTED_WORD = -11.5, -7.0
+# log probability of each letter by which the name of a card in no checklist begins as that of one
+# which is in some; how many letters count (our own estimates, no source)
+BY_CHANCE, LONG, MOST_LETTERS = -1.0, 4, 10
 ROUNDING = 1e-6  # more than scores may differ that count as the same
 AT_LEAST = 10  # candidates that are looked for, however few are shown
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
@@ -87,6 +94,7 @@ NOWHERE = Context(Carried((("set", "\0"),)))
 # a name that had to be mended is never quite sure (of 1,000 that nothing else came near all were
 # right, so that it is hardly less), nor is a number that could be a year or a serial number
 GUESSED, ELSE = 0.98, 0.85
+LEANING = 0.98  # of a row that is sure only if no other set is meant than the carried one
 
 Cards = dict[tuple[object, ...], Ranked]
 
@@ -114,6 +122,7 @@ class Matcher:
                 spellings(parsed.tokens, context.carried, self.index), RESPELLED
             )
         ]
+        _leave_out(searches, prior, context)
         # Before anything is added that was not typed: what is exact is told by words alone.
         best = self._exactly_first(_best_of(searches), searches)
         _add_spoken_for(best, searches, context)
@@ -127,15 +136,42 @@ class Matcher:
         if not _reads_well(whole):
             disagreeing = self._apart(searches[0], context)
             apart += [best.setdefault(_card(item), item) for item in disagreeing]
-        total = _others(searches, parsed, best, context)
+        total = _others(searches, best, context)
+        unlisted, at_most = _unlisted(searches[0], parsed, best)
         if context.spoken_for:
             best = _with_evidence(best, whole, context)
             whole, apart = _read_whole(best.values()), [best[_card(item)] for item in apart]
         # Over all candidates and not the shown ones: else a longer list would make each one less
         # sure.
-        total += _probability(best.values())
+        total += _probability(best.values()) + unlisted
         shown = _first(whole or best.values(), apart, limit)
-        return [self._candidate(item, total, parsed, context) for item in shown]
+        candidates = [self._candidate(item, total, parsed, context) for item in shown]
+        doubted = total + at_most - unlisted + self._left_out_of(best, searches[0].unsaid)
+        if doubted == total:
+            return candidates
+        return [
+            self._leaning(one, item, doubted, searches[0].unsaid)
+            for one, item in zip(candidates, shown, strict=True)
+        ]
+
+    def _left_out_of(self, best: Cards, unsaid: LeftOut) -> float:
+        """How much more all cards would come to, if sets that were left out were as likely meant as
+        any."""
+        if not unsaid.weight:
+            return 0.0
+        of, set_of = unsaid.of, self.index.set_of
+        pairs = ((score, of(set_of(step))) for score, step, _ in best.values())
+        return sum(math.exp(score - less) - math.exp(score) for score, less in pairs)
+
+    def _leaning(
+        self, candidate: Candidate, item: Ranked, doubted: float, unsaid: LeftOut
+    ) -> Candidate:
+        """A candidate, not sure if it would not be with all that was guessed against others:
+        `doubted` is what all come to then. A guess may order rows, and no more."""
+        score, step, _ = item
+        if math.exp(score - unsaid.of(self.index.set_of(step))) >= SURE * doubted:
+            return candidate
+        return replace(candidate, confidence=min(candidate.confidence, LEANING))
 
     def _prior_of(self, context: Context) -> Prior:
         """What the lot makes likely, put together once for all keys of a card."""
@@ -155,7 +191,7 @@ class Matcher:
             # beside so likely a card others are not looked for, unless only those are asked for
             for card, item in _best_of([search.exactly() for search in searches]).items():
                 _keep(best, card, item)
-        return {_card(item): item for item in exact.ordered(best.values())}
+        return {_card(item): item for item in exact.held(exact.ordered(best.values()))}
 
     def _left_out(
         self, prefixed: Prefixed, search: Search, as_typed: Sequence[Ranked]
@@ -235,6 +271,7 @@ class Matcher:
         found: dict[int, Ranked] = {}
         for token in (*numbers, *subjects):
             alone = Search(self.index, self.variants, (token,), search.prior, context, 1)
+            alone.unsaid = search.unsaid
             named = [item for item in alone.weigh() if _is_named(item[2])]
             if named:
                 step = min(named, key=_order)[1]
@@ -261,7 +298,7 @@ class Matcher:
         # of a hundred words none of which fits, no probability is left that a float can hold
         share = min(1.0, math.exp(score) / max(total, sys.float_info.min))
         share *= option.doubt * self._certainty(option)
-        problem = parsed.unclear or option.problem or _not_read(option)
+        problem = parsed.unclear or option.problem or _not_read(option) or _begun(option)
         return Candidate(tags, share, option.run, problem, option.reasons)
 
     def _certainty(self, option: Option) -> float:
@@ -284,6 +321,16 @@ class Matcher:
     def _is_end_of_number(self, digits: str, before: str) -> bool:
         """Whether a card has the number that some digits and the word before them make."""
         return before.isdecimal() and self.index.number_id(canonical(before + digits)) >= 0
+
+
+def _leave_out(searches: Sequence[Search], prior: Prior, context: Context) -> None:
+    """Let all spellings of a hint know how likely a set is left out of it."""
+    carried = prior.carried
+    if carried is None or context.tagged or not any(search.numbered for search in searches):
+        return
+    said = frozenset([carried]).union(*(search.sets_said for search in searches))
+    for search in searches:
+        search.unsaid = LeftOut(math.log(context.changes.bare), said)
 
 
 def _best_of(searches: Sequence[Search]) -> Cards:
@@ -344,15 +391,34 @@ def _card(item: Ranked) -> tuple[object, ...]:
     return item[1], item[2].parallel, item[2].condition
 
 
-def _others(searches: Sequence[Search], hint: Hint, known: Cards, context: Context) -> float:
-    """The probability of all that is no candidate."""
+def _others(searches: Sequence[Search], known: Cards, context: Context) -> float:
+    """The probability of all rows that are no candidate."""
+    if not searches[0].readings:
+        return left_for_others(known.values(), context.spoken_for)
     # in this order, which the sum of floats depends on
     others = 0.0
     for search in searches:
         others += search.passed_over
-    if searches[0].readings:
-        return others + math.exp(UNLISTED + UNLISTED_WORD * max(0, len(hint.tokens) - 1))
-    return left_for_others(known.values(), context.spoken_for)
+    return others
+
+
+def _unlisted(search: Search, hint: Hint, known: Cards) -> tuple[float, float]:
+    """The probability that a card is in no checklist; and the most that it can be, if its name is
+    not by chance that of a card which is in one."""
+    if not search.readings:
+        return 0.0, 0.0
+    most = UNLISTED + UNLISTED_WORD * max(0, len(hint.tokens) - 1)
+    letters = max((_letters_named(option) for _, _, option in known.values()), default=0)
+    return math.exp(most + BY_CHANCE * letters), math.exp(most)
+
+
+def _letters_named(option: Option) -> int:
+    """How many letters of the longest word begin the very name of a card, 0 for less than LONG: of
+    a card that no checklist has, they would by chance."""
+    if not _is_clean(option):
+        return 0
+    longest = max((len(word) for word, meaning in option.reasons if meaning in NAMES), default=0)
+    return min(longest, MOST_LETTERS) if longest >= LONG else 0
 
 
 def _first(ranked: Iterable[Ranked], apart: Sequence[Ranked], limit: int) -> list[Ranked]:
@@ -398,3 +464,9 @@ def _unread(option: Option) -> list[str]:
 def _not_read(option: Option) -> str:
     unread = ", ".join(f"'{word}'" for word in _unread(option))
     return unread and f"this card does not match {unread}"
+
+
+def _begun(option: Option) -> str:
+    """That a number which other words follow is whole, and not the beginning of this card's."""
+    begun = (word for word, meaning in option.reasons[:-1] if meaning == NUMBER_BEGUN)
+    return next((f"'{word}' is only the beginning of its number" for word in begun), "")

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import chain, repeat
 from operator import add, itemgetter, neg
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
 from tagger.core.matching.global_retrieval import MOST, GlobalRetrieval
@@ -19,9 +19,11 @@ from tagger.core.matching.read import SERIES, SET_WORD, TEAM, UNREAD, Read
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
+    SERIES_LETTER,
     SET_LETTER,
     SLIPS,
     TokenMatches,
+    series_by_letter,
     sets_by_letter,
 )
 from tagger.core.matching.variants.copies import Copies, Reads
@@ -42,6 +44,22 @@ NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
 NAMED_SETS = 6
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
+
+
+class LeftOut(NamedTuple):
+    """How much less likely a set is meant that no word says, beside a number: `weight` is the log
+    probability that who means another set than the carried one leaves it out, `said` are the sets
+    for which that does not hold."""
+
+    weight: float
+    said: Collection[int]
+
+    def of(self, set_id: int) -> float:
+        """What that makes of a row of a set."""
+        return self.weight if self.weight and set_id not in self.said else 0.0
+
+
+NOT_LEFT_OUT = LeftOut(0.0, ())
 
 
 class Search:
@@ -79,6 +97,8 @@ class Search:
         self._numbers_too = self._repeats_and_numbers()
         self._by_letter = [self._begun_by_letter(token) for token in left]
         self._lettered = frozenset(chain.from_iterable(self._by_letter))
+        self._of_series = [series_by_letter(token, index) for token in left]
+        self.unsaid = NOT_LEFT_OUT
 
     def _repeats_and_numbers(self) -> set[TokenMatches]:
         """Words that repeat the carried set, but could be a number of it as well."""
@@ -104,11 +124,26 @@ class Search:
     def exactly(self) -> Search:
         """The same words with nothing read as a slip, and numbers only as they are printed."""
         made_of = self.index, self.variants, self.tokens, self.prior, self._context, self._limit
-        return Search(*made_of, exactly=True, weight=self.weight)
+        search = Search(*made_of, exactly=True, weight=self.weight)
+        search.unsaid = self.unsaid
+        return search
 
     def with_words(self, words: tuple[Token, ...]) -> Search:
         """A search of the same kind for other words."""
-        return Search(self.index, self.variants, words, self.prior, self._context, self._limit)
+        made_of = self.index, self.variants, words, self.prior, self._context, self._limit
+        search = Search(*made_of)
+        search.unsaid = self.unsaid
+        return search
+
+    @property
+    def numbered(self) -> bool:
+        """Whether a word is the number of any card."""
+        return any(reading.number_id >= 0 for reading in self.readings)
+
+    @property
+    def sets_said(self) -> frozenset[int]:
+        """The sets that a word may name, by one letter as well."""
+        return self._lettered.union(*(reading.sets for reading in self.readings))
 
     def weigh(self) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
@@ -186,7 +221,17 @@ class Search:
             if named and set_id in lettered:
                 read = max(read, lettered[set_id])
             reads.append(read)
+        if named and set_id == carried and any(self._of_series):
+            reads = [*map(max, reads, self._series_letters(step))]
         return tuple(reads)
+
+    def _series_letters(self, step: int) -> list[Read]:
+        """What each word is as the first letter of the series of the row at a step."""
+        extra = self.index.extra_of[step]
+        return [
+            (SERIES_LETTER, "series") if extra in known else (UNREAD, "")
+            for known in self._of_series
+        ]
 
     def _repeating(self, step: int, named: bool) -> Collection[TokenMatches]:
         """The words that say nothing new in the row at a step of the carried set where they only
@@ -199,16 +244,21 @@ class Search:
         return self._numbers_too.union(one for one, most in pairs if most > PARALLEL_SLIP)
 
     def _prior(self, step: int) -> float:
-        """log prior of the row at a step, series kept apart."""
+        """log prior of the row at a step, series kept apart, as the words leave out its set."""
+        left_out = self.unsaid.of(self.index.set_of(step))
         if not self._runs.at_work or not self.readings:
-            return self.prior.of(step)
-        return self._runs.prior(step, any(reading.is_of_series(step) for reading in self.readings))
+            return self.prior.of(step) + left_out
+        said = any(reading.is_of_series(step) for reading in self.readings)
+        said = said or any(self.index.extra_of[step] in known for known in self._of_series)
+        return self._runs.prior(step, said) + left_out
 
-    def _priors(self, steps: Sequence[int]) -> Iterator[float]:
-        """The same of each of some rows."""
-        if not self._runs.at_work or not self.readings:
-            return self.prior.each_of(steps)
-        return map(self._prior, steps)
+    def _priors(self, steps: Sequence[int]) -> Iterable[float]:
+        """The same of each of some rows of one set."""
+        if self._runs.at_work and self.readings:
+            return map(self._prior, steps)
+        found = self.prior.each_of(steps)
+        left_out = self.unsaid.of(self.index.set_of(steps[0])) if steps else 0.0
+        return map(add, found, repeat(left_out)) if left_out else found
 
     def _is_named(self, step: int) -> bool:
         """Whether a word is number or part of the subject of the row at a step, slips left out."""
@@ -249,6 +299,8 @@ class Search:
         near = self.index.near_set(set_id)
         hits = [self._hits(reading, near, set_id, close) for reading in self.readings]
         steps = set().union(*hits).union(_both(self.prior.likely(set_id), near.steps))
+        if set_id == self.prior.carried:
+            self._add_letters(hits, steps)
         scores.update(self._unnamed(near, set_id, steps))
         named, others = [*steps], list[int]()
         if set_id == self.prior.carried and any(set_id in one.sets for one in self.readings):
@@ -257,6 +309,13 @@ class Search:
         for rows, are_named in ((named, True), (others, False)):
             if rows:
                 scores.update(self._first_scores(rows, hits, self._of_set(set_id, are_named)))
+
+    def _add_letters(self, hits: Sequence[dict[int, float]], steps: Iterable[int]) -> None:
+        """Add what words weigh as the first letter of a series in rows that others name."""
+        for found, known in zip(hits, self._of_series, strict=True):
+            for step in steps if known else ():
+                if self.index.extra_of[step] in known:
+                    found[step] = max(SERIES_LETTER, found.get(step, UNREAD))
 
     def _first_scores(
         self, steps: Sequence[int], hits: Iterable[Mapping[int, float]], leasts: Iterable[float]

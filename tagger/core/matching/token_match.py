@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 
 NOTHING: Read = (UNREAD, "")
 SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word that names the card
+SERIES_LETTER = SERIES + ONE_LETTER  # in the carried set, beside a word that names the card
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 
 REPEATED, NUMBER_BEGUN = "set, as carried", "start of the number"
@@ -282,6 +283,16 @@ def _sets(token: Token, index: Index) -> frozenset[int]:
 
 def sets_by_letter(token: Token, index: Index) -> frozenset[int]:
     """The sets of which a word begins with the one letter that was typed; of more letters none."""
-    if len(token.text) != 1 or not token.text.isalpha() or token.pin or not token.may_be("set"):
+    return index.sets_words.ids(token.text) if _is_letter(token) else frozenset()
+
+
+def series_by_letter(token: Token, index: Index) -> frozenset[int]:
+    """Further columns whose series has a word that begins with the one letter that was typed; of
+    more letters none."""
+    if not index.has_series or not _is_letter(token):
         return frozenset()
-    return index.sets_words.ids(token.text)
+    return index.series_words.ids(token.text)
+
+
+def _is_letter(token: Token) -> bool:
+    return len(token.text) == 1 and token.text.isalpha() and not token.pin

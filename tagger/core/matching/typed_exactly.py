@@ -7,7 +7,8 @@ that fit only nearly are put behind the best that fits exactly."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -83,6 +84,19 @@ class ExactFirst:
         limit = cache(best.limit)
         return [(min(item[0], limit(how)), *item[1:]) for item, how in typed]
 
+    def held(self, items: Sequence[Ranked]) -> list[Ranked]:
+        """The rows with their scores, those that need a slip in some words held so low that all of
+        them together count no more than one would, behind the best that has these words as typed:
+        however many names are nearly it."""
+        read = cache(_read_so)
+        typed = [(item, self._typed(item, read(item[2]))) for item in items]
+        best, sums = _Best(), defaultdict[frozenset[str], float](float)
+        for (score, _, _), how in typed:
+            best.note(score, how)
+            sums[how.slips] += math.exp(score)
+        less = {slips: best.held(slips, whole) for slips, whole in sums.items()}
+        return [(item[0] + less[how.slips], *item[1:]) for item, how in typed]
+
     def _is_other_form(self, item: Ranked) -> bool:
         number = self._index.number_of(item[1])
         return self._index.is_printed_variously(number) and self._typed(item).level > 0
@@ -121,6 +135,12 @@ class _Best:
             self._key = max(self._key, score)
         place = how.set_id, how.level
         self._printed[place] = max(score, self._printed.get(place, -math.inf))
+
+    def held(self, words: frozenset[str], whole: float) -> float:
+        """How much lower rows score that need a slip in these words, and together have this
+        probability."""
+        named = self._best_named(words) if words else -math.inf
+        return 0.0 if named == -math.inf else min(0.0, named - BEHIND - math.log(whole))
 
     def limit(self, how: _Exactness) -> float:
         """The most that a row may score."""

@@ -102,9 +102,9 @@ class Candidates:
             self._learned = StepModel(), SetChanges()
         return self._learned
 
-    def learn(self, before: Tags | None, after: Tags) -> None:
+    def learn(self, before: Tags | None, after: Tags, named: bool | None = None) -> None:
         """One card was tagged behind another: by how many rows of the checklist the lot goes on, or
-        to which other set."""
+        to which other set. `named`: whether that was typed, None where it is not known."""
         from tagger.core.matching.priors.set_changes import place_of
 
         index, (steps, changes) = self.matcher.index, self._steps_and_changes
@@ -114,6 +114,8 @@ class Candidates:
             return
         # Before the rows are looked at: also a change to a set without a list says how often this
         # lot changes.
+        if named is not None and before.set != after.set:
+            changes.learn_typed(named=named)
         changes.learn(before.set, after.set, place_of(index, row, before.number))
         # from one set to another the lot does not go on by rows
         if before.set != after.set or row is None:

@@ -144,7 +144,8 @@ class Session:
             raise Refused(f"Not accepted: {candidate.problem}.")
         # what was only seen is chosen by a key, with the card large beside it
         typed = bool(candidate.reasons) and not is_seen(candidate)
-        said = self._tag(candidate.tags, typed and not candidate.sure, doubts)
+        named = "set" in candidate.meanings
+        said = self._tag(candidate.tags, typed and not candidate.sure, doubts, named=named)
         # one warning is enough: what is doubted says more than a number
         if typed and candidate.confidence < GUESS and not said.startswith(LOOK_AGAIN):
             return warned(said, (f"unsure, {candidate.confidence:.0%}",))
@@ -216,6 +217,7 @@ class Session:
         unsure: bool = False,
         doubts: tuple[str, ...] | None = None,
         seen: Seen | None = None,
+        named: bool | None = None,
     ) -> str:
         card, position = self.view.here(), self.view.cursor.position
         if doubts is None:
@@ -229,7 +231,7 @@ class Session:
         self._mark(taken(tags, card.mark, unsure), tags.brief(), carried)
         if first:
             # a card that is tagged anew says nothing of how the lot goes on
-            self.candidates.learn(before, tags)
+            self.candidates.learn(before, tags, named)
         self.pace.card(self.now())
         brief = tags.brief()
         if first and before is not None and before.set != tags.set:

@@ -12,8 +12,9 @@ if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.matching.priors.context import Context
 
-# a number alone is of the series of the card before; log weight, our own estimate, no source
-OTHER_SERIES = -3.0
+# a number alone is of the series of the card before, unless it goes on in another one, as a set does
+# behind a single insert; log weights, our own estimates, no source
+OTHER_SERIES, GOES_ON = -3.0, -1.5
 
 
 class SeriesRuns:
@@ -48,10 +49,9 @@ class SeriesRuns:
         series = self._index.series_at(step)
         if series == self._now:
             return usual
-        if not named:
-            return usual + OTHER_SERIES
         last = self._last.get(series)
         share = None if last is None else self._steps.share(step - last)
-        if share is None:
-            return usual
-        return max(usual, math.log(CARRIED * share))
+        goes_on = -math.inf if share is None else math.log(CARRIED * share)
+        if named:
+            return max(usual, goes_on)
+        return max(usual + OTHER_SERIES, goes_on + GOES_ON)

@@ -23,6 +23,10 @@ FROM_HERE = 1.0  # changes from one set that count as much as those of the whole
 # place of its last one (our own estimates, no source).
 OWN, SISTER = 0.9, 0.1
 ANY, FIRST_SISTER = 0.5, 0.5
+# Cards that count before anything is known of the dealer: who means another set than the one that
+# is carried says so, unless the desk foretells it (our own estimates, no source).
+NAMED, BARE = 4.0, 1.0
+KEPT = 0.98  # of what each card says, with each that follows: a tray of two sets comes to its end
 SHARED = 0.02  # of the weight of all predictors that each one keeps: a lot may change
 
 
@@ -94,7 +98,7 @@ class SetChanges:
     sets."""
 
     def __init__(self) -> None:
-        self._times: defaultdict[tuple[bool, ...], list[int]] = defaultdict(lambda: [0, 0])
+        self._times: defaultdict[tuple[bool, ...], list[float]] = defaultdict(lambda: [0.0, 0.0])
         self._recent: tuple[bool, ...] = ()
         self._into: Counter[str] = Counter()
         self._from: defaultdict[str, Counter[str]] = defaultdict(Counter)
@@ -109,6 +113,17 @@ class SetChanges:
         """The steps from the number of the card before into another set."""
         self.learned = 0
         """Cards so far: with each all that is foretold is another."""
+        self._named, self._bare = NAMED, BARE
+
+    def learn_typed(self, *, named: bool) -> None:
+        """A card of another set than the one before was tagged by a hint that named its set, or by
+        one that did not."""
+        self._named, self._bare = self._named + named, self._bare + (not named)
+
+    @property
+    def bare(self) -> float:
+        """The probability that who means another set does not name it."""
+        return self._bare / (self._named + self._bare)
 
     def learn(self, before: str, after: str, place: Place | None) -> None:
         """A card of a set was tagged behind one of another set, or of the same; its place is None
@@ -121,6 +136,8 @@ class SetChanges:
         # Judged before the counts have this card: each depth is scored on what it foretold, and not
         # on what it then knew.
         self._depths.learn([share if changes else 1 - share for share in by_depth])
+        for times in self._times.values():
+            times[:] = [KEPT * count for count in times]
         for depth in range(min(DEPTH, len(self._recent)) + 1):
             self._times[self._back(depth)][changes] += 1
         self._recent = (*self._recent, changes)[-DEPTH:]
