@@ -205,6 +205,7 @@ class PlainScan:
 
     def _begin(self, context: Context) -> None:
         """What is asked of each row is worked out once a lot."""
+        self._bare, self._said = 0.0, set[str | None]()
         self._ways: dict[str, list[Way]] = {}
         self._of_sets = self._shares(context)
 
@@ -262,7 +263,7 @@ class PlainScan:
         self, spelled: Iterable[tuple[tuple[Token, ...], float]], context: Context
     ) -> None:
         """How likely a set is left out of a hint, and the sets for which that does not hold."""
-        self._bare, self._said = 0.0, {self._carried(context)}
+        self._said = {self._carried(context)}
         for tokens, _ in spelled:
             for word in self._read(self._take_condition(tokens)[0], context).words:
                 self._said |= word.sets

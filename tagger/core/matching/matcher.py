@@ -7,7 +7,7 @@ The score of a row, in one of its variants (parallel), is a natural logarithm::
             + RESPELLED for each way of joining or parting words that was tried before, and of
               reading a second number as the serial number of the parallel that is carried
             + log share of the hints that leave their set out, where a number was typed and the row
-              is of another set than the carried one, which no word says (`search.LeftOut`)
+              is of another set than the carried one, which no word says (`left_out`)
             + what speaks for the row and was not typed (`evidence`)
 
     prior = stays * share of the step       in the set of the card before; the step is counted in
@@ -65,8 +65,9 @@ from tagger.core.matching.evidence import left_for_others, rows_spoken_for, with
 from tagger.core.matching.hint import Hint, parse_hint, said_or
 from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
 from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.left_out import LeftOut
 from tagger.core.matching.priors.prior import Prior
-from tagger.core.matching.search import LeftOut, Ranked, Search, rounded
+from tagger.core.matching.search import Ranked, Search, rounded
 from tagger.core.matching.spellings import Words, spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, NUMBER_BEGUN, POOR
 from tagger.core.matching.typed_exactly import NAMES, ExactFirst

@@ -8,23 +8,21 @@ import math
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from itertools import chain, repeat
+from itertools import repeat
 from operator import add, itemgetter, neg
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
 from tagger.core.matching.global_retrieval import MOST, GlobalRetrieval
+from tagger.core.matching.priors.left_out import NOT_LEFT_OUT
 from tagger.core.matching.priors.series_runs import SeriesRuns
 from tagger.core.matching.read import SERIES, SET_WORD, TEAM, UNREAD, Read
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
-    SERIES_LETTER,
-    SET_LETTER,
     SLIPS,
+    Letters,
     TokenMatches,
-    series_by_letter,
-    sets_by_letter,
 )
 from tagger.core.matching.variants.copies import Copies, Reads
 from tagger.core.matching.variants.variant import Option, Variants
@@ -44,22 +42,6 @@ NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
 NAMED_SETS = 6
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
-
-
-class LeftOut(NamedTuple):
-    """How much less likely a set is meant that no word says, beside a number: `weight` is the log
-    probability that who means another set than the carried one leaves it out, `said` are the sets
-    for which that does not hold."""
-
-    weight: float
-    said: Collection[int]
-
-    def of(self, set_id: int) -> float:
-        """What that makes of a row of a set."""
-        return self.weight if self.weight and set_id not in self.said else 0.0
-
-
-NOT_LEFT_OUT = LeftOut(0.0, ())
 
 
 class Search:
@@ -95,9 +77,7 @@ class Search:
         self.loose = self.copies.loose
         self._runs = SeriesRuns(index, prior, context)
         self._numbers_too = self._repeats_and_numbers()
-        self._by_letter = [self._begun_by_letter(token) for token in left]
-        self._lettered = frozenset(chain.from_iterable(self._by_letter))
-        self._of_series = [series_by_letter(token, index) for token in left]
+        self._letters = Letters(index, left, prior.carried, prior.seen)
         self.unsaid = NOT_LEFT_OUT
 
     def _repeats_and_numbers(self) -> set[TokenMatches]:
@@ -111,15 +91,6 @@ class Search:
             for reading in self.readings
             if carried in reading.sets and within(reading.far_numbers, steps)
         }
-
-    def _begun_by_letter(self, token: Token) -> dict[int, Read]:
-        """What one letter is in cards that another word names, by set of this lot."""
-        carried, met = self.prior.carried, self.prior.seen
-        begun = sets_by_letter(token, self.index)
-        reads: dict[int, Read] = dict.fromkeys(begun & met, (SET_LETTER, "set"))
-        if carried is not None and carried in begun:
-            reads[carried] = CARRIED_SET_WORD, REPEATED
-        return reads
 
     def exactly(self) -> Search:
         """The same words with nothing read as a slip, and numbers only as they are printed."""
@@ -143,7 +114,7 @@ class Search:
     @property
     def sets_said(self) -> frozenset[int]:
         """The sets that a word may name, by one letter as well."""
-        return self._lettered.union(*(reading.sets for reading in self.readings))
+        return self._letters.sets.union(*(reading.sets for reading in self.readings))
 
     def weigh(self) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
@@ -208,30 +179,17 @@ class Search:
         """What each word is in the row at a step, the variant left out."""
         set_id, carried = self.index.set_of(step), self.prior.carried
         # of a set that is not of the lot nothing more is asked
-        if set_id != carried and set_id not in self._lettered:
+        if set_id != carried and set_id not in self._letters.sets:
             return tuple([reading.in_row(step, set_id, None) for reading in self.readings])
         named = self._is_named(step)
         repeating: Collection[TokenMatches] = ()
         if set_id == carried:
             repeating = self._repeating(step, named)
-        reads: list[Read] = []
-        for reading, lettered in zip(self.readings, self._by_letter, strict=True):
-            read = reading.in_row(step, set_id, carried if reading in repeating else None)
-            # One letter says too little alone; beside a number it tells the lot's sets apart.
-            if named and set_id in lettered:
-                read = max(read, lettered[set_id])
-            reads.append(read)
-        if named and set_id == carried and any(self._of_series):
-            reads = [*map(max, reads, self._series_letters(step))]
-        return tuple(reads)
-
-    def _series_letters(self, step: int) -> list[Read]:
-        """What each word is as the first letter of the series of the row at a step."""
-        extra = self.index.extra_of[step]
-        return [
-            (SERIES_LETTER, "series") if extra in known else (UNREAD, "")
-            for known in self._of_series
+        reads = [
+            reading.in_row(step, set_id, carried if reading in repeating else None)
+            for reading in self.readings
         ]
+        return tuple(self._letters.beside_name(reads, step, set_id, carried) if named else reads)
 
     def _repeating(self, step: int, named: bool) -> Collection[TokenMatches]:
         """The words that say nothing new in the row at a step of the carried set where they only
@@ -249,7 +207,7 @@ class Search:
         if not self._runs.at_work or not self.readings:
             return self.prior.of(step) + left_out
         said = any(reading.is_of_series(step) for reading in self.readings)
-        said = said or any(self.index.extra_of[step] in known for known in self._of_series)
+        said = said or self._letters.say_series(step)
         return self._runs.prior(step, said) + left_out
 
     def _priors(self, steps: Sequence[int]) -> Iterable[float]:
@@ -270,8 +228,8 @@ class Search:
         for at, reading in enumerate(self.readings):
             if set_id in reading.sets:
                 weights[at] = self._as_set(reading, set_id, named)
-            elif named and set_id in self._by_letter[at]:
-                weights[at] = self._by_letter[at][set_id][0]
+            elif named and set_id in self._letters.by_set[at]:
+                weights[at] = self._letters.by_set[at][set_id][0]
         return weights
 
     def _as_set(self, reading: TokenMatches, set_id: int, named: bool) -> float:
@@ -300,7 +258,7 @@ class Search:
         hits = [self._hits(reading, near, set_id, close) for reading in self.readings]
         steps = set().union(*hits).union(_both(self.prior.likely(set_id), near.steps))
         if set_id == self.prior.carried:
-            self._add_letters(hits, steps)
+            self._letters.add(hits, steps)
         scores.update(self._unnamed(near, set_id, steps))
         named, others = [*steps], list[int]()
         if set_id == self.prior.carried and any(set_id in one.sets for one in self.readings):
@@ -309,13 +267,6 @@ class Search:
         for rows, are_named in ((named, True), (others, False)):
             if rows:
                 scores.update(self._first_scores(rows, hits, self._of_set(set_id, are_named)))
-
-    def _add_letters(self, hits: Sequence[dict[int, float]], steps: Iterable[int]) -> None:
-        """Add what words weigh as the first letter of a series in rows that others name."""
-        for found, known in zip(hits, self._of_series, strict=True):
-            for step in steps if known else ():
-                if self.index.extra_of[step] in known:
-                    found[step] = max(SERIES_LETTER, found.get(step, UNREAD))
 
     def _first_scores(
         self, steps: Sequence[int], hits: Iterable[Mapping[int, float]], leasts: Iterable[float]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
-from itertools import repeat
+from itertools import chain, repeat
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
@@ -281,17 +281,68 @@ def _sets(token: Token, index: Index) -> frozenset[int]:
     return index.sets_words.ids(text)
 
 
-def sets_by_letter(token: Token, index: Index) -> frozenset[int]:
-    """The sets of which a word begins with the one letter that was typed; of more letters none."""
-    return index.sets_words.ids(token.text) if _is_letter(token) else frozenset()
+class Letters:
+    """What single letters are beside a word that names the card: one says too little alone, but
+    beside a number it tells the lot's sets apart, and the series of the carried one.
 
+    `by_set`: of each word what it is in a set, by the sets of this lot; `sets`: all of these;
+    `in_series`: whether any may be of a series."""
 
-def series_by_letter(token: Token, index: Index) -> frozenset[int]:
-    """Further columns whose series has a word that begins with the one letter that was typed; of
-    more letters none."""
-    if not index.has_series or not _is_letter(token):
-        return frozenset()
-    return index.series_words.ids(token.text)
+    def __init__(
+        self,
+        index: Index,
+        tokens: Sequence[Token],
+        carried: int | None,
+        met: frozenset[int],
+    ) -> None:
+        self._index = index
+        self.by_set = [self._in_sets(token, carried, met) for token in tokens]
+        self.sets = frozenset(chain.from_iterable(self.by_set))
+        self._series = [self._of_series(token) for token in tokens]
+        self.in_series = any(self._series)
+
+    def _in_sets(self, token: Token, carried: int | None, met: frozenset[int]) -> dict[int, Read]:
+        if not _is_letter(token) or not token.may_be("set"):
+            return {}
+        begun = self._index.sets_words.ids(token.text)
+        reads: dict[int, Read] = dict.fromkeys(begun & met, (SET_LETTER, "set"))
+        if carried is not None and carried in begun:
+            reads[carried] = CARRIED_SET_WORD, REPEATED
+        return reads
+
+    def _of_series(self, token: Token) -> frozenset[int]:
+        """Further columns whose series has a word that begins so."""
+        if not self._index.has_series or not _is_letter(token):
+            return frozenset()
+        return self._index.series_words.ids(token.text)
+
+    def say_series(self, step: int) -> bool:
+        """Whether one may be of the series of the row at a step."""
+        return self.in_series and any(self._index.extra_of[step] in known for known in self._series)
+
+    def beside_name(
+        self, reads: Sequence[Read], step: int, set_id: int, carried: int | None
+    ) -> list[Read]:
+        """What words are in the row at a step that another one names: as they are read, or as the
+        first letter of its set or series."""
+        found = [
+            max(read, in_set.get(set_id, NOTHING))
+            for read, in_set in zip(reads, self.by_set, strict=True)
+        ]
+        if not self.in_series or set_id != carried:
+            return found
+        extra, letter = self._index.extra_of[step], (SERIES_LETTER, "series")
+        return [
+            max(read, letter) if extra in known else read
+            for read, known in zip(found, self._series, strict=True)
+        ]
+
+    def add(self, hits: Sequence[dict[int, float]], steps: Iterable[int]) -> None:
+        """Add what the words weigh so in rows that others name."""
+        for found, known in zip(hits, self._series, strict=True):
+            for step in steps if known else ():
+                if self._index.extra_of[step] in known:
+                    found[step] = max(SERIES_LETTER, found.get(step, UNREAD))
 
 
 def _is_letter(token: Token) -> bool:

@@ -78,9 +78,7 @@ def find_edges(
     if unlike is not None and not (own_size and _other_size(rough, scale)):
         return unlike
     levels = work.levels(rough, (scale.short, scale.long))
-    found = _found(levels, behind, rough, scale, own_size)
-    if isinstance(found, Edges) and _lies_beyond(found, levels):
-        found = NoEdges("unclear", "a side beyond the picture", found.corners, found.seen)
+    found = _within(_found(levels, behind, rough, scale, own_size), levels)
     if isinstance(found, NoEdges):
         return found.resized(work.factor)
     around = held_by(levels, behind, rough, found, scale)
@@ -109,14 +107,17 @@ def _found(
     return _of_own_size(planes, behind, rough, scale, found)
 
 
-def _lies_beyond(found: Edges, levels: Levels) -> bool:
-    """Whether a corner lies so far outside of the picture that a side was assumed there, where in
-    truth another one is not seen."""
+def _within(found: Edges | NoEdges, levels: Levels) -> Edges | NoEdges:
+    """Edges, but none of which a corner lies so far outside of the picture that a side was assumed
+    there, where in truth another one is not seen."""
+    if isinstance(found, NoEdges):
+        return found
     high, wide = levels.shape[:2]
     most = BEYOND_MM / MM * found.dpi
-    return any(
-        not (-most <= x <= wide + most and -most <= y <= high + most) for x, y in found.corners
-    )
+    inside = [-most <= x <= wide + most and -most <= y <= high + most for x, y in found.corners]
+    if all(inside):
+        return found
+    return NoEdges("unclear", "a side beyond the picture", found.corners, found.seen)
 
 
 def _if_not_faint(found: Edges | NoEdges, scale: CardScale) -> Edges | NoEdges:

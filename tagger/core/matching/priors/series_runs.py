@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.matching.priors.context import Context
 
-# a number alone is of the series of the card before, unless it goes on in another one, as a set does
-# behind a single insert; log weights, our own estimates, no source
+# A number alone is of the series of the card before, unless it goes on in another one, as a set
+# does behind a single insert; log weights, our own estimates, no source.
 OTHER_SERIES, GOES_ON = -3.0, -1.5
 
 
