@@ -160,9 +160,9 @@ class Matcher:
         any."""
         if not unsaid.weight:
             return 0.0
-        of, set_of = unsaid.of, self.index.set_of
-        pairs = ((score, of(set_of(step))) for score, step, _ in best.values())
-        return sum(math.exp(score - less) - math.exp(score) for score, less in pairs)
+        set_of, said = self.index.set_of, unsaid.said
+        left_out = (score for score, step, _ in best.values() if set_of(step) not in said)
+        return sum(map(math.exp, left_out)) * (math.exp(-unsaid.weight) - 1)
 
     def _leaning(
         self, candidate: Candidate, item: Ranked, doubted: float, unsaid: LeftOut
@@ -192,7 +192,7 @@ class Matcher:
             # beside so likely a card others are not looked for, unless only those are asked for
             for card, item in _best_of([search.exactly() for search in searches]).items():
                 _keep(best, card, item)
-        return {_card(item): item for item in exact.held(exact.ordered(best.values()))}
+        return {_card(item): item for item in exact.ordered(best.values())}
 
     def _left_out(
         self, prefixed: Prefixed, search: Search, as_typed: Sequence[Ranked]

@@ -146,9 +146,12 @@ class Search:
         )
         # bound once: this asks thousands of rows
         get, more, tells_more = rough.get, self.prior.more, self.prior.tells_more
+        left_out, said, set_of = self.unsaid.weight, self.unsaid.said, self.index.set_of
         for step, score in self._in_tied(elsewhere.rows()):
             if tells_more:
                 score += more(step)
+            if left_out and set_of(step) not in said:
+                score += left_out
             if get(step, -math.inf) < score:
                 rough[step] = score
         self.passed_over += elsewhere.passed_over
@@ -189,7 +192,9 @@ class Search:
             reading.in_row(step, set_id, carried if reading in repeating else None)
             for reading in self.readings
         ]
-        return tuple(self._letters.beside_name(reads, step, set_id, carried) if named else reads)
+        if named and self._letters.may_be:
+            reads = self._letters.beside_name(reads, step, set_id, carried)
+        return tuple(reads)
 
     def _repeating(self, step: int, named: bool) -> Collection[TokenMatches]:
         """The words that say nothing new in the row at a step of the carried set where they only

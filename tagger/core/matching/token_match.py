@@ -286,7 +286,7 @@ class Letters:
     beside a number it tells the lot's sets apart, and the series of the carried one.
 
     `by_set`: of each word what it is in a set, by the sets of this lot; `sets`: all of these;
-    `in_series`: whether any may be of a series."""
+    `in_series`: whether any may be of a series, `may_be`: or of a set."""
 
     def __init__(
         self,
@@ -300,6 +300,7 @@ class Letters:
         self.sets = frozenset(chain.from_iterable(self.by_set))
         self._series = [self._of_series(token) for token in tokens]
         self.in_series = any(self._series)
+        self.may_be = self.in_series or bool(self.sets)
 
     def _in_sets(self, token: Token, carried: int | None, met: frozenset[int]) -> dict[int, Read]:
         if not _is_letter(token) or not token.may_be("set"):

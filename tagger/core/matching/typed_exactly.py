@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -73,7 +73,8 @@ class ExactFirst:
 
     def ordered(self, items: Iterable[Ranked]) -> list[Ranked]:
         """The rows with their scores, those that fit only nearly behind the best that fits
-        exactly."""
+        exactly; those that need a slip in some words so low that all of them together count no more
+        than one would, however many names are nearly it."""
         read = cache(_read_so)
         typed = [(item, self._typed(item, read(item[2]))) for item in items]
         best = _Best()
@@ -82,20 +83,9 @@ class ExactFirst:
         # Lowered and never raised: confidence is a share of the sum, and nothing may gain that no
         # word speaks for.
         limit = cache(best.limit)
-        return [(min(item[0], limit(how)), *item[1:]) for item, how in typed]
-
-    def held(self, items: Sequence[Ranked]) -> list[Ranked]:
-        """The rows with their scores, those that need a slip in some words held so low that all of
-        them together count no more than one would, behind the best that has these words as typed:
-        however many names are nearly it."""
-        read = cache(_read_so)
-        typed = [(item, self._typed(item, read(item[2]))) for item in items]
-        best, sums = _Best(), defaultdict[frozenset[str], float](float)
-        for (score, _, _), how in typed:
-            best.note(score, how)
-            sums[how.slips] += math.exp(score)
-        less = {slips: best.held(slips, whole) for slips, whole in sums.items()}
-        return [(item[0] + less[how.slips], *item[1:]) for item, how in typed]
+        lowered = [(min(item[0], limit(how)), item, how) for item, how in typed]
+        less = _held(lowered, best)
+        return [(score + less.get(how.slips, 0.0), *item[1:]) for score, item, how in lowered]
 
     def _is_other_form(self, item: Ranked) -> bool:
         number = self._index.number_of(item[1])
@@ -114,6 +104,17 @@ class ExactFirst:
             else:
                 level = _level(number, printed)
         return _Exactness(slips, names, number, level, self._index.set_of(step), clean)
+
+
+def _held(
+    items: Iterable[tuple[float, Ranked, _Exactness]], best: _Best
+) -> dict[frozenset[str], float]:
+    """How much lower rows score that need a slip in some words, by these."""
+    sums: defaultdict[frozenset[str], float] = defaultdict(float)
+    for score, _, how in items:
+        if how.slips:
+            sums[how.slips] += math.exp(score)
+    return {slips: best.held(slips, whole) for slips, whole in sums.items()}
 
 
 class _Best:
@@ -139,7 +140,7 @@ class _Best:
     def held(self, words: frozenset[str], whole: float) -> float:
         """How much lower rows score that need a slip in these words, and together have this
         probability."""
-        named = self._best_named(words) if words else -math.inf
+        named = self._best_named(words)
         return 0.0 if named == -math.inf else min(0.0, named - BEHIND - math.log(whole))
 
     def limit(self, how: _Exactness) -> float:
