@@ -21,6 +21,7 @@ from tagger.core.index.slips import Slips
 from tagger.core.index.vocabulary import AT_HAND
 from tagger.core.model.numbers import canonical
 from tagger.core.model.series import series_of
+from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Checklist
@@ -89,6 +90,22 @@ class Index(IndexTables):
         id = self.number_id(canonical(number))
         found = within(self.steps_of_number(id), self.steps(set_id))
         return None if not found or (alone and len(found) > 1) else found[0]
+
+    def set_meant(self, said: str, carried: str) -> str:
+        """The set by its name in the checklists, where the words typed for it name one of them; as
+        it was typed where they name none."""
+        typed = fold(said).split()
+        if not typed:
+            return said
+        names = self.sets_named(typed)
+        whole = [name for name in names if fold(name).split() == typed]
+        here = [name for name in names if name == carried]
+        # The whole name, so that `harbor` is not Harbor Light; then the carried one, which is meant
+        # more often than its sister sets.
+        for found in (whole, here, names):
+            if len(found) == 1:
+                return found[0]
+        return said
 
     def sets_named(self, words: Iterable[str]) -> list[str]:
         """The names of the sets that all of one folded word or more could name."""

@@ -163,6 +163,20 @@ class LotView:
                 return mark
         return None
 
+    def passed(self) -> int:
+        """How many cards without a tag lie between the card in front and the nearest tagged one
+        before it; 0 where there is none."""
+        last = min(self.cursor.position - 1, self.cards)
+        for position in range(last, 0, -1):
+            if self.card_at(position).mark.state is State.TAGGED:
+                return last - position
+        return 0
+
+    def is_tagged_on(self) -> bool:
+        """Whether a card behind the one in front has a tag: who is here went back."""
+        behind = range(self.cursor.position + 1, self.cards + 1)
+        return any(self.card_at(at).mark.state is State.TAGGED for at in behind)
+
     def listed_before(self) -> Iterator[Tags]:
         """The tags of listed cards before the dealer, the nearest first."""
         for position in range(min(self.cursor.position - 1, self.cards), 0, -1):

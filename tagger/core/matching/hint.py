@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.counted import any_of
-from tagger.core.model.money import not_a_price
+from tagger.core.model.money import is_sum, not_a_price
 from tagger.core.model.text import fold, join_apostrophes
 
 
@@ -142,6 +142,8 @@ def _without_price(words: Sequence[str]) -> tuple[list[str], str | None]:
         name, sign, value = word.partition("=")
         if sign and [field.tag for field in fields_named(name)] == [PRICE]:
             price = value
+        elif is_sum(word):  # `$4` is no number of a card
+            price = word
         else:
             others.append(word)
     return others, price

@@ -21,6 +21,7 @@ from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.core.lot.carried import Carried
+    from tagger.core.matching.variants.typed_parallel import TypedParallel
     from tagger.core.model.condition import Scale
     from tagger.core.model.tags import Tags
 
@@ -88,8 +89,15 @@ class TypedBefore:
     """Unlisted cards that are known, each once: those of other lots, then those of this one, the
     latest last."""
 
-    def __init__(self, scale: Scale, others: Callable[[], Iterable[Tags]] = tuple) -> None:
-        self._scale, self._read_others = scale, others
+    def __init__(
+        self,
+        scale: Scale,
+        others: Callable[[], Iterable[Tags]] = tuple,
+        parallels: Callable[[], TypedParallel | None] = lambda: None,
+    ) -> None:
+        """`others` gives the unlisted cards of other lots; `parallels` what reads the words of
+        one, as for a card that is tagged as it is typed."""
+        self._scale, self._read_others, self._parallels = scale, others, parallels
         self._others: tuple[Tags, ...] | None = None
         self._cards: dict[tuple[str, str, str], Tags] = {}
 
@@ -145,7 +153,8 @@ class TypedBefore:
     def _typed(self, parsed: Hint, at: At) -> Tags | None:
         """The card as typed; None where neither number nor name was, or it cannot be one."""
         try:
-            typed = unlisted_tags(_numbered_alike(parsed, at), at.carried, self._scale)
+            known = self._parallels()
+            typed = unlisted_tags(_numbered_alike(parsed, at), at.carried, self._scale, known)
         except Refused:
             return None
         if _ties_set(parsed):

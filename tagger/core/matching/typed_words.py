@@ -5,6 +5,7 @@ Whoever reads a hint takes some kinds and refuses or passes over the others."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from enum import StrEnum
 from itertools import takewhile
@@ -127,4 +128,8 @@ def _capital(word: str) -> str:
     # a capital anywhere says that it was typed as it is to stand
     if not word.islower():
         return word
-    return word[:1].upper() + word[1:]
+    return _FIRST.sub(lambda first: first[0].upper(), word)
+
+
+# `d'angelo`, `o'neil-macdonald`, `j.r.`: each part has a capital, but not the `s` of `marsh's`
+_FIRST = re.compile(r"(?:^|(?<=[-.])|(?<=^[dlo]['’])|(?<=-[dlo]['’]))[^\W\d_]")

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import SET_YEAR, Hint, Token, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, as_typed, read_words
+from tagger.core.matching.variants.typed_parallel import COLOURS
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Tags, kept_parallel
+from tagger.core.model.tags import Tags, is_base, kept_parallel
+from tagger.core.model.text import fold
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -47,6 +49,36 @@ def unlisted_tags(
         listed=False,
         price=said_or(hint.price, carried.get("price")),
     )
+
+
+def fields_typed(
+    hint: Hint, own: Tags, scale: Scale, known: TypedParallel
+) -> tuple[dict[str, str], list[str]]:
+    """What a hint says of a card that is tagged and in no checklist, by the names of tags; and the
+    words of its name that nothing ties to it. Raises Refused as `unlisted_tags` does."""
+    left, named = known.take(hint.tokens, own.set)
+    said = _read(left, scale)
+    named_so = any(token.pin == "subject" for token in hint.tokens)
+    free = [] if named_so else [token.raw for token in said.of(TypedAs.SUBJECT)]
+    found = {
+        str(kind): said.name(kind)
+        for kind in (TypedAs.SET, TypedAs.SUBJECT, TypedAs.TEAM, TypedAs.PARALLEL)
+        if said.of(kind)
+    }
+    if free and all(is_base(word) or fold(word) in COLOURS for word in free):
+        del found["subject"]
+        named, free = named or as_name(said.of(TypedAs.SUBJECT)), []
+    if named:
+        found["parallel"] = named
+    if number := said.number():
+        found["number"] = number
+    if said.of(TypedAs.SERIAL):
+        found["serial"] = said.serial()
+    if said.of(TypedAs.CONDITION):
+        found["condition"] = said.condition("")
+    if "parallel" in found:
+        found["parallel"] = kept_parallel(found["parallel"])
+    return found, free
 
 
 def carried_as_typed(tokens: Sequence[Token], scale: Scale) -> tuple[dict[str, str], list[Token]]:

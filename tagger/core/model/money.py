@@ -72,6 +72,14 @@ def amount(text: str) -> Decimal | None:
         return None
 
 
+_SUM = re.compile(r"[$€£¥₤₩₱₹₺₽][0-9][0-9.,'’]*|[0-9][0-9.,'’]*[$€£¥₤₩₱₹₺₽]")
+
+
+def is_sum(word: str) -> bool:
+    """Whether a word is a sum by its sign of money: `$4`, `3,50€`."""
+    return _SUM.fullmatch(word) is not None
+
+
 def not_a_price(text: str) -> str:
     """Why a text that was typed as a price is none, as a sentence without its full stop; empty
     where it is one, and where it is empty: that takes a price off."""

@@ -3,13 +3,9 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 from tagger.core.model.column_names import SERIES
 from tagger.core.model.text import fold
-
-if TYPE_CHECKING:
-    from tagger.core.model.tags import Extra
 
 
 def is_series(column: str) -> bool:
@@ -21,7 +17,7 @@ _FOLDED = frozenset(map(fold, SERIES))
 
 
 @lru_cache(4096)  # cards of a series share their further columns, or few differ
-def series_of(extra: Extra) -> str:
+def series_of(extra: tuple[tuple[str, str], ...]) -> str:
     """The series of a card by its further columns, the first where there are several; empty for
     none."""
     return next((value for column, value in extra if value and is_series(column)), "")

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
+from tagger.core.model.series import series_of
 from tagger.core.model.text import fold
 from tagger.core.model.trade import IN_STOCK, LISTED, NO_TRADE, RESERVED, SOLD, STATES, Trade
 
@@ -101,14 +103,21 @@ class Tags:
             return self.subject.strip()
         return f"#{self.number} {self.subject}".strip()
 
+    def saying(self, fields: Mapping[str, str]) -> Tags:
+        """These tags with some other texts, by the names of their fields."""
+        texts: dict[str, Any] = dict(fields)
+        return replace(self, **texts)
+
     def names_same(self, other: Tags) -> bool:
         """Whether both are of one card of a checklist, whichever copies of it they are."""
         mine = self.set, self.number, self.subject
         return mine == (other.set, other.number, other.subject)
 
     def brief(self) -> str:
-        """`#23 Ada Marsh, Gold 12/99, Near Mint`: one line without set and place."""
-        parts = [self.title, self.variant, self.condition]
+        """`#23 Ada Marsh, Gold 12/99, Near Mint`: one line without set and place, but with the
+        series, which may have the number once more."""
+        series = series_of(self.extra)
+        parts = [self.title, "" if is_base(series) else series, self.variant, self.condition]
         if not self.listed:
             parts.append("unlisted")
         return ", ".join(filter(None, parts))

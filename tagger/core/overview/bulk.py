@@ -226,7 +226,7 @@ def _against(tags: Tags, wanted: BulkChange, lists: Lists) -> str:
     if row is None and wanted.set is None:
         return "not in the checklists"
     if row is None:
-        return "not in that set's checklist"
+        return "without one card of that number and name in that set's checklist"
     if not row.has(parallel):
         return f"without {printable(parallel, 40)} in the checklist"
     # `12/99` on a card of 25 would be a copy that was never printed

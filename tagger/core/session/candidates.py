@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tagger.core.matching.priors.set_changes import SetChanges
     from tagger.core.matching.priors.steps import StepModel
     from tagger.core.matching.typed_before import At, TypedBefore
+    from tagger.core.matching.variants.typed_parallel import TypedParallel
     from tagger.core.model.condition import Scale
     from tagger.core.session.seen import Seen
 
@@ -61,6 +62,8 @@ class Candidates:
         self._matcher: Matcher | None = None
         self._shown = _Shown()
         self._typed_before: TypedBefore | None = None
+        self._parallels: TypedParallel | None = None
+        self._back: tuple[tuple[int, int], bool] | None = None
         self._unlisted: dict[int, Tags] | None = None  # by card
         self.other_lots: Callable[[], Iterable[Tags]] = tuple
         """Gives the unlisted cards of other lots, when they are asked for first."""
@@ -83,14 +86,25 @@ class Candidates:
         """Read hints with another one from now on; the steps of this lot are learned afresh from
         its tags."""
         self._matcher, self._shown = matcher, _Shown()
-        self._learned = None
+        self._learned = self._parallels = None
         self.revision += 1
-        before: Tags | None = None
+        before, passed = None, 0
         for pair in self._view.arrangement.pairs:
             mark = self._view.mark(pair.id)
             if mark.state is State.TAGGED:
-                self.learn(before, mark.tags)
-                before = mark.tags
+                self.learn(before, mark.tags, passed=passed)
+                before, passed = mark.tags, 0
+            else:
+                passed += 1
+
+    @property
+    def parallels(self) -> TypedParallel:
+        """What reads the words of a parallel, by its name in the checklists."""
+        if self._parallels is None:
+            from tagger.core.matching.variants.typed_parallel import TypedParallel
+
+            self._parallels = TypedParallel(self.matcher.index)
+        return self._parallels
 
     @property
     def _steps_and_changes(self) -> tuple[StepModel, SetChanges]:
@@ -102,9 +116,12 @@ class Candidates:
             self._learned = StepModel(), SetChanges()
         return self._learned
 
-    def learn(self, before: Tags | None, after: Tags, named: bool | None = None) -> None:
+    def learn(
+        self, before: Tags | None, after: Tags, named: bool | None = None, passed: int = 0
+    ) -> None:
         """One card was tagged behind another: by how many rows of the checklist the lot goes on, or
-        to which other set. `named`: whether that was typed, None where it is not known."""
+        to which other set. `named`: whether that was typed, None where it is not known; `passed`:
+        cards without a tag between both."""
         from tagger.core.matching.priors.set_changes import place_of
 
         index, (steps, changes) = self.matcher.index, self._steps_and_changes
@@ -122,7 +139,7 @@ class Candidates:
             return
         one = index.find(before.set, before.number, before.subject, before.extra)
         if one is not None:
-            steps.learn(row - one)
+            steps.learn(row - one - passed)
 
     def of(self, hint: str, seen: Seen | None = None) -> list[Candidate]:
         """What the hint could mean here, best first, at most nine. With an empty hint: what is
@@ -165,9 +182,11 @@ class Candidates:
         if self._typed_before is None:
             from tagger.core.matching.typed_before import TypedBefore
 
-            # Asked late by the lambda: who opens the lot sets `other_lots` after the session is
-            # made.
-            self._typed_before = TypedBefore(self.scale, lambda: self.other_lots())
+            # Asked late by the lambdas: who opens the lot sets `other_lots` and the checklists
+            # after the session is made.
+            self._typed_before = TypedBefore(
+                self.scale, lambda: self.other_lots(), lambda: self.parallels
+            )
         if self._unlisted is None:
             self._unlisted = self._own()
             self._typed_before.learn(self._unlisted.values())
@@ -206,6 +225,10 @@ class Candidates:
         known, at = self.typed_before, self._at()
         if not len(self.matcher.index):
             return known.all(hint, at)[:MOST]
+        if self._is_of_no_list(listed):
+            every = [*known.all(hint, at), *listed]
+            # nothing typed: the number that follows stands first, though it needs a name
+            return (_by_confidence(every) if hint else every)[:MOST]
         if not len(known):
             return listed
         found = known.cards(hint, at)
@@ -213,9 +236,15 @@ class Candidates:
         if not hint and self.matcher.index.set_id(at.carried.get("set")) is not None:
             return listed
         every = [*listed, *_beside(listed, found)]
-        # What is refused stands last, however sure: Enter would do nothing where a card further
-        # down could be accepted.
-        return sorted(every, key=lambda one: (bool(one.problem), -one.confidence))[:MOST]
+        return _by_confidence(every)[:MOST]
+
+    def _is_of_no_list(self, listed: Sequence[Candidate]) -> bool:
+        """Whether the carried set is in no checklist, and no word names one that is: then the lot
+        goes on as one without a checklist does."""
+        name = self.carried().get("set")
+        if not name or self.matcher.index.set_id(name) is not None:
+            return False
+        return not any("set" in one.meanings for one in listed)
 
     def _at(self) -> At:
         from tagger.core.matching.typed_before import At
@@ -276,6 +305,7 @@ class Candidates:
             latest,
             spoken_for,
             tagged=self._own_tags() is not None,
+            passed=view.passed(),
         )
 
     def _own_tags(self) -> Tags | None:
@@ -294,8 +324,17 @@ class Candidates:
 
             return own_tags(own)
         if card is not None and card.mark.state is State.SET_ASIDE:
-            return carried.put("place", card.mark.tags.place)
-        return carried
+            carried = carried.put("place", card.mark.tags.place)
+        before = self._view.before() if self._went_back() else None
+        # what is carried today is for the end of the lot: here the cards around tell the set
+        return carried if before is None else carried.put("set", before.tags.set)
+
+    def _went_back(self) -> bool:
+        """Whether the dealer stands before cards that are tagged."""
+        here = self._view.revision, self._view.cursor.position
+        if self._back is None or self._back[0] != here:
+            self._back = here, self._view.is_tagged_on()
+        return self._back[1]
 
     def correction(self, hint: str) -> Candidate | None:
         """The tagged card in front with what the hint changes of it; None where no card is tagged
@@ -305,7 +344,7 @@ class Candidates:
             return None
         from tagger.core.session.correction import correction
 
-        return correction(hint, own, self.matcher, self.scale)
+        return correction(hint, own, self.matcher, self.scale, self.parallels)
 
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject as it would be taken here with a hint that says
@@ -354,3 +393,9 @@ def _beside(listed: Sequence[Candidate], found: Sequence[Candidate]) -> list[Can
 def _card_of(candidate: Candidate) -> tuple[str, str, str, str]:
     tags = candidate.tags
     return tags.set, tags.number, tags.subject, series_of(tags.extra)
+
+
+def _by_confidence(every: Iterable[Candidate]) -> list[Candidate]:
+    # What is refused stands last, however sure: Enter would do nothing where a card further down
+    # could be accepted.
+    return sorted(every, key=lambda one: (bool(one.problem), -one.confidence))

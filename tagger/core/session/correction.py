@@ -7,22 +7,30 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tagger.core.index.flat_arrays import within
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried
 from tagger.core.matching.candidate import Candidate
-from tagger.core.matching.hint import Hint, parse_hint
+from tagger.core.matching.hint import Hint, fields_named, parse_hint
 from tagger.core.matching.priors.context import Context
-from tagger.core.matching.typed_words import TypedAs, read_words
+from tagger.core.matching.unlisted import fields_typed
 from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
 from tagger.core.model.numbers import canonical, is_whole_number, parse_serial
-from tagger.core.model.tags import BASE, Tags, kept_parallel
+from tagger.core.model.tags import BASE, Tags
+from tagger.core.model.text import printable
+from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.core.matching.matcher import Matcher
+    from tagger.core.matching.variants.typed_parallel import TypedParallel
     from tagger.core.model.condition import Scale
 
 FIELDS = ("parallel", "serial", "condition", "place", "note", "price")
 """What a correction can change: what is of this copy, and not of the card as it was printed."""
-_SPOKEN = {"serial": "serial number"}
+OF_CARD = ("set", "number", "subject", "team")
+"""What it can change of a card that no checklist has, too."""
+LEAST_NAME = 4  # letters of a word alone that is a name, and no slip for a condition
+_SPOKEN = {"serial": "serial number", "subject": "name"}
+_EMPTIED = ("serial", "condition")  # that `serial=` takes off
 _NONE = {"parallel": BASE}
 
 
@@ -32,26 +40,76 @@ def own_tags(tags: Tags) -> Carried:
     return Carried(tuple((f, getattr(tags, f)) for f in CARRIED_FIELDS if getattr(tags, f)))
 
 
-def correction(hint: str, own: Tags, matcher: Matcher, scale: Scale) -> Candidate | None:
+def correction(
+    hint: str, own: Tags, matcher: Matcher, scale: Scale, parallels: TypedParallel
+) -> Candidate | None:
     """The card with what the hint says of this copy; None where the hint names a card: by a number,
-    a name, a team or a set."""
-    parsed = parse_hint(hint)
+    a name, a team or a set. Of a card that no checklist has it may say these as well: there is no
+    other card that they could name."""
+    hint, emptied = _without_emptied(hint)
+    own, parsed = own.saying(dict.fromkeys(emptied, "")), parse_hint(hint)
     if parsed.unclear:
         return None
     # Certain whatever the lists say: what stands behind `at=`, `note=` or `price=` is never read as
     # a card.
     if not parsed.tokens:
-        return Candidate(_rest(own, parsed), 1.0, reasons=_tails(parsed))
+        tails = (*((f"{field}=", field) for field in emptied), *_tails(parsed))
+        return Candidate(_rest(own, parsed), 1.0, reasons=tails)
+    if matcher.index.find(own.set, own.number, own.subject) is None:
+        return _of_unlisted(parsed, own, matcher, scale, parallels)
     if _has_number(parsed):
         return None
-    if matcher.index.find(own.set, own.number, own.subject) is None:
-        return _as_typed(parsed, own, scale)
     # Beside the card's own tags and nothing else of the lot: what is carried today, or comes next,
     # must not decide what a word means on a card of yesterday.
     read = matcher.listed(own, Context(own_tags(own)), hint)
     if read is None:
         return None
     return replace(read, tags=_rest(_as_read(own, read), parsed), confidence=1.0)
+
+
+def _without_emptied(hint: str) -> tuple[str, list[str]]:
+    """A hint without `serial=` and other fields of a copy that are named and left empty; and
+    these."""
+    left, emptied = list[str](), list[str]()
+    for word in hint.split():
+        name, sign, value = word.partition("=")
+        fields = [field.tag for field in fields_named(name)] if sign and not value else []
+        if len(fields) == 1 and fields[0] in _EMPTIED:
+            emptied += fields
+        else:
+            left.append(word)
+    return (" ".join(left), emptied) if emptied else (hint, [])
+
+
+def _of_unlisted(
+    parsed: Hint, own: Tags, matcher: Matcher, scale: Scale, parallels: TypedParallel
+) -> Candidate | None:
+    """A card that no checklist has with what is typed of it; None where the words may name a card
+    of a checklist."""
+    try:
+        said, free = fields_typed(parsed, own, scale, parallels)
+    except Refused:
+        return None
+    if "set" in said:
+        said["set"] = matcher.index.set_meant(said["set"], own.set)
+    set_id = matcher.index.set_id(said.get("set", own.set))
+    if set_id is not None and _is_listed(matcher, set_id, said.get("number", "")):
+        return None
+    if free and len(matcher.index):
+        return None
+    problem = ""
+    if len(free) == 1 and sum(map(str.isalpha, free[0])) < LEAST_NAME:
+        word = printable(free[0], 20)
+        problem = f"'{word}' is not a condition; if it is the name, type name= before it"
+    tags = own.saying(said)
+    reasons = tuple((token.raw, token.pin or "as typed") for token in parsed.tokens)
+    return Candidate(_rest(tags, parsed), 1.0, None, problem, (*reasons, *_tails(parsed)))
+
+
+def _is_listed(matcher: Matcher, set_id: int, number: str) -> bool:
+    """Whether a set has a card of a number."""
+    steps = matcher.index.steps_of_number(matcher.index.number_id(canonical(number)))
+    return bool(number) and bool(within(steps, matcher.index.steps(set_id)))
 
 
 def _has_number(parsed: Hint) -> bool:
@@ -103,22 +161,6 @@ def with_own_serial(found: Candidate, own: Tags) -> Candidate:
     return replace(found, tags=replace(found.tags, serial=own.serial))
 
 
-def _as_typed(parsed: Hint, own: Tags, scale: Scale) -> Candidate | None:
-    """A card that no checklist has is of the parallel that is typed, whatever that is."""
-    tags, reasons = own, list[tuple[str, str]]()
-    for word in read_words(parsed.tokens, scale):
-        if word.kind is TypedAs.CONDITION and word.value:
-            tags = replace(tags, condition=word.value)
-        elif word.kind is TypedAs.SERIAL:
-            tags = replace(tags, serial=word.value)
-        elif word.kind is TypedAs.PARALLEL:
-            tags = replace(tags, parallel=kept_parallel(word.value.title()))
-        else:
-            return None
-        reasons.append((word.token.raw, str(word.kind)))
-    return Candidate(_rest(tags, parsed), 1.0, reasons=(*reasons, *_tails(parsed)))
-
-
 def _rest(tags: Tags, parsed: Hint) -> Tags:
     """With the place, the note and the price that were typed; typed empty they are taken off."""
     if parsed.place is not None:
@@ -143,7 +185,7 @@ def changes(before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
     """(field, what it was, what it would be) of what a correction changes, in words."""
     return [
         (_SPOKEN.get(field, field), _said(field, before), _said(field, after))
-        for field in FIELDS
+        for field in (*OF_CARD, *FIELDS)
         if getattr(before, field) != getattr(after, field)
     ]
 

@@ -29,13 +29,18 @@ _NAMED = frozenset({"number", LETTERED, "subject", "start of the subject", "init
 
 # A mistyped condition on a tagged card must not turn it into another card.
 HARDLY = "this card is tagged; to make it another one, type a number or more of the name"
+HARDLY_READ = "what is typed is hardly this card; type more of its number or name"
+LEAST = 0.005  # confidence that is shown as 0%: such a card is not accepted
 UNLIKELY = 0.5  # confidence below which a card that no word names is hardly meant
 
 
 def _hardly_named(meant: Candidate) -> bool:
-    """Whether a card is hardly meant by what was typed."""
-    named = any(meaning in _NAMED for _, meaning in meant.reasons)
-    return bool(meant.reasons) and not named and meant.confidence < UNLIKELY
+    """Whether a card is hardly meant by what was typed. The beginning of a name is one from three
+    letters on: `m` and `nm+` are meant for a condition."""
+    named = [word for word, meaning in meant.reasons if meaning in _NAMED]
+    if any(sum(map(str.isalpha, word)) > 2 or any(map(str.isdigit, word)) for word in named):
+        return False
+    return bool(meant.reasons) and (bool(named) or meant.confidence < UNLIKELY)
 
 
 class Deed(StrEnum):
@@ -159,6 +164,9 @@ class Proposals:
         if choice == 0 and card.mark.state is State.TAGGED and _hardly_named(meant):
             found = (replace(meant, problem=HARDLY), *found[1:])
             return Proposal(Deed.REFUSE, found, choice, HARDLY)
+        if meant.reasons and meant.confidence < LEAST:
+            found = (*found[:choice], replace(meant, problem=HARDLY_READ), *found[choice + 1 :])
+            return Proposal(Deed.REFUSE, found, choice, HARDLY_READ)
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, seen)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
         return self._with_sight(taken, meant, seen)

@@ -140,10 +140,14 @@ class Session:
     def take(self, candidate: Candidate, doubts: tuple[str, ...] | None = None) -> str:
         """Tag the card in front with a candidate and go on. It is marked as unsure where the panel
         said so. `doubts` are those that `review.warnings` has of it, where they are known."""
+        # loaded with what reads hints
+        from tagger.core.matching.variants.variant_words import OF_A_COPY
+
         if candidate.problem:
             raise Refused(f"Not accepted: {candidate.problem}.")
-        # what was only seen is chosen by a key, with the card large beside it
-        typed = bool(candidate.reasons) and not is_seen(candidate)
+        # What was only seen is chosen by a key, with the card large beside it. Words of the copy
+        # alone say nothing of which card it is: it is the one that Enter takes without them.
+        typed = not candidate.meanings <= OF_A_COPY and not is_seen(candidate)
         named = "set" in candidate.meanings
         said = self._tag(candidate.tags, typed and not candidate.sure, doubts, named=named)
         # one warning is enough: what is doubted says more than a number
@@ -223,6 +227,7 @@ class Session:
         if doubts is None:
             doubts = self.review.warnings(position, tags, seen)
         first, before = card.mark.state is State.UNTAGGED, self.view.tags_before()
+        passed = self.view.passed()
         # at a card that was passed before, what is carried stays as it is where the lot goes on
         was = carried = self.view.carried if first else self.view.cursor.carried
         if first and tags.set:
@@ -231,7 +236,7 @@ class Session:
         self._mark(taken(tags, card.mark, unsure), tags.brief(), carried)
         if first:
             # a card that is tagged anew says nothing of how the lot goes on
-            self.candidates.learn(before, tags, named)
+            self.candidates.learn(before, tags, named, passed)
         self.pace.card(self.now())
         brief = tags.brief()
         if first and before is not None and before.set != tags.set:
@@ -295,8 +300,15 @@ class Session:
             untagged = self.view.card_at(position).mark.state is State.UNTAGGED
             # round the end once, the last to be asked is the card in front itself
             if position != start and untagged:
-                return self.go(position)
+                return " ".join(filter(None, (self._left_untagged(), self.go(position))))
         raise Refused("No other card is untagged.")
+
+    def _left_untagged(self) -> str:
+        """That the card in front has no tag and is passed over; empty where it has one."""
+        card = self.view.card
+        if card is None or card.mark.state is not State.UNTAGGED:
+            return ""
+        return f"Card {self.view.cursor.position} is left untagged."
 
     def _move(self, position: int) -> None:
         self._store.move_to(replace(self.view.cursor, position=position))

@@ -10,7 +10,7 @@ from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.unlisted import unlisted_tags
-from tagger.core.matching.variants.typed_parallel import COLOURS, TypedParallel
+from tagger.core.matching.variants.typed_parallel import COLOURS
 from tagger.core.model.counted import any_of
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import BASE, State, Tags
@@ -20,7 +20,6 @@ from tagger.errors import Refused
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from tagger.core.index.index import Index
     from tagger.core.lot.view import LotView
     from tagger.core.model.condition import Scale
     from tagger.core.model.tags import Row
@@ -46,18 +45,16 @@ class UnlistedCards:
 
     def __init__(self, view: LotView, candidates: Candidates, scale: Scale) -> None:
         self._view, self._candidates, self._scale = view, candidates, scale
-        self._known: TypedParallel | None = None
-        self._of = -1
 
     def of(self, hint: str) -> UnlistedCard:
         """What the card in front would be with this hint. Raises Refused, see `unlisted_tags`."""
         if hint.strip() == "?" or without_next(hint)[1] is not None:
             raise Refused("That is not a card: type its number or its name.")
         parsed, carried = parse_hint(hint), self._candidates.carried()
-        tags = unlisted_tags(parsed, carried, self._scale, self._parallels())
+        tags = unlisted_tags(parsed, carried, self._scale, self._candidates.parallels)
         said = any(token.pin == "set" for token in parsed.tokens)
         if said:
-            name = _listed_set(self._candidates.matcher.index, tags.set, carried.get("set"))
+            name = self._candidates.matcher.index.set_meant(tags.set, carried.get("set"))
             tags = replace(tags, set=name)
         row = self._row(tags)
         if row is not None:
@@ -78,13 +75,6 @@ class UnlistedCards:
             return ()
         number = index.number_id(canonical(tags.number))
         return within(index.steps_of_number(number), index.steps(set_id))
-
-    def _parallels(self) -> TypedParallel:
-        revision = self._candidates.revision
-        if self._known is None or self._of != revision:
-            self._known = TypedParallel(self._candidates.matcher.index)
-            self._of = revision
-        return self._known
 
     def _doubt(self, tags: Tags) -> str:
         """That the carried set has no such number, where nothing says that it is meant."""
@@ -165,20 +155,3 @@ def _listed_as(tags: Tags, row: Row | None) -> str:
     if len(known) > MOST_NAMED:
         return f"{listed} without the parallel {tags.parallel}"
     return f"{listed} as {any_of(known)}, not {tags.parallel}"
-
-
-def _listed_set(index: Index, said: str, carried: str) -> str:
-    """The set by its name in the checklists, where the words typed for it name one of them; as it
-    was typed where they name none."""
-    typed = fold(said).split()
-    if not typed:
-        return said
-    names = index.sets_named(typed)
-    whole = [name for name in names if fold(name).split() == typed]
-    here = [name for name in names if name == carried]
-    # The whole name, so that `harbor` is not Harbor Light; then the carried one, which is meant
-    # more often than its sister sets.
-    for found in (whole, here, names):
-        if len(found) == 1:
-            return found[0]
-    return said

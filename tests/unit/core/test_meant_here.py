@@ -106,3 +106,110 @@ def test_a_single_insert_leaves_the_run_of_its_set_open(desk):
     assert found == {("6", "Base"), ("6", "Quiet Stars")}
     assert series_of(desk.candidates.of("6")[0].tags.extra) == "Base"
     assert series_of(desk.candidates.of("2")[0].tags.extra) == "Quiet Stars"
+
+
+def _next(session: Session) -> str:
+    return session.candidates.of("")[0].tags.number
+
+
+def test_a_tray_that_was_turned_over_goes_back(desk):
+    typed(desk, "1987 60", "59", "58")
+    assert _next(desk) == "57"
+    typed(desk, "", "", "")
+    assert _next(desk) == "54"
+
+
+def test_pairs_are_seen_to(desk):
+    typed(desk, *(f"1987 {number}" for at in range(1, 6) for number in (at, at)))
+    assert _next(desk) == "6"
+    typed(desk, "6")
+    assert _next(desk) == "6"
+
+
+def test_a_card_that_is_set_aside_keeps_its_place_in_the_run(desk):
+    typed(desk, "1987 1", "2", "3")
+    desk.set_aside("")
+    assert _next(desk) == "5"
+    typed(desk, "5")
+    assert _next(desk) == "6"
+
+
+def test_between_tagged_cards_the_set_is_that_of_the_cards_around(desk):
+    typed(desk, "1991 20", "21", "22", "23", "ember 5 base", "6")
+    desk.go(3)
+    desk.clear()
+    found = desk.candidates.of("")[0].tags
+    assert (found.set, found.number) == (RIDGE, "22")
+    assert desk.candidates.of("30")[0].tags.set == RIDGE
+
+
+def test_a_set_in_no_list_goes_on_by_itself(desk):
+    typed(desk, "1987 1")
+    desk.take_unlisted("set=1979 brook lane 5 ulla ferrer")
+    proposal = desk.proposals.of("")
+    assert proposal.deed is Deed.REFUSE  # the number that follows, which needs a name
+    assert (proposal.candidates[0].tags.set, proposal.candidates[0].tags.number) == (
+        "1979 Brook Lane",
+        "6",
+    )
+    typed(desk, "6 max holt")
+    tags = desk.view.card_at(3).mark.tags
+    assert (tags.set, tags.number, tags.subject, tags.listed) == (
+        "1979 Brook Lane",
+        "6",
+        "Max Holt",
+        False,
+    )
+    typed(desk, "1987 2")
+    assert desk.view.card_at(4).mark.tags.set == OLD
+
+
+def test_what_is_hardly_a_card_is_not_accepted(desk):
+    typed(desk, "1987 1", "2")
+    proposal = desk.proposals.of("quenbyxx")
+    assert proposal.deed is not Deed.TAKE
+
+
+@pytest.mark.parametrize("hint", ["$4", "4$", "$4.50"])
+def test_a_sum_is_a_price_and_no_number(desk, hint):
+    typed(desk, "1987 1", "2", "3")
+    desk.go(2)
+    assert [field for field, *_ in desk.proposals.of(hint).changes] == ["price"]
+
+
+@pytest.mark.parametrize("hint", ["m", "e", "ne", "nn", "nm+"])
+def test_a_slip_for_a_condition_makes_no_other_card(desk, hint):
+    typed(desk, "1987 1", "2", "3 nm")
+    desk.go(3)
+    assert desk.proposals.of(hint).deed in (Deed.REFUSE, Deed.NOTHING)
+
+
+def test_words_of_the_copy_alone_make_no_card_unsure(desk):
+    typed(desk, "1987 1", "2", "ex")
+    assert not desk.view.card_at(3).mark.unsure
+
+
+def test_a_card_that_is_passed_over_is_told(desk):
+    typed(desk, "1987 1")
+    assert desk.next_untagged(1).startswith("Card 2 is left untagged.")
+    desk.go(1)
+    assert "left untagged" not in desk.next_untagged(1)
+
+
+@pytest.mark.parametrize(
+    ("typed_name", "kept"),
+    [
+        ("d'angelo o'neil-macdonald", "D'Angelo O'Neil-Macdonald"),
+        ("j.r. marsh", "J.R. Marsh"),
+        ("marsh's gull", "Marsh's Gull"),
+        ("McArthur", "McArthur"),
+    ],
+)
+def test_names_in_small_letters_get_their_capitals(desk, typed_name, kept):
+    desk.take_unlisted(f"set=1979 brook lane 5 {typed_name}")
+    assert desk.view.card_at(1).mark.tags.subject == kept
+
+
+def test_a_series_is_said_with_the_card(desk):
+    typed(desk, "ember 3 base")
+    assert "Quiet Stars" in desk.accept("1 quiet")

@@ -23,7 +23,9 @@ class Context:
     the usual steps, and how the lot goes from set to set. `latest`: tags of listed cards before,
     the latest first, as far as series ask for them. `spoken_for`: rows that something speaks for
     which was not typed, as (step, log weight); a row that is absent has 0. `tagged`: whether the
-    card in front has a tag; its set is the carried one then, and it is likely to stay in that."""
+    card in front has a tag; its set is the carried one then, and it is likely to stay in that.
+    `passed`: cards between that before and the one in front, which were left for later: each has
+    its place in the run."""
 
     carried: Carried = field(default_factory=Carried)
     before: Tags | None = None
@@ -33,3 +35,4 @@ class Context:
     latest: tuple[Tags, ...] = ()
     spoken_for: Weights = ()
     tagged: bool = False
+    passed: int = 0

@@ -53,6 +53,7 @@ class Prior:
         """The set that is carried, None where there is none."""
         self.seen = frozenset(id for id in map(index.set_id, context.seen) if id is not None)
         self.before = self._step_before(context)
+        self._last = self._step_passed(context.passed)
         # Where the set was carried otherwise than from the card before, that says nothing of it;
         # how a lot goes from set to set says nothing of a card that has a tag.
         learned = context.changes.known and not context.tagged
@@ -92,6 +93,13 @@ class Prior:
         if step is None or self.index.set_of(step) != self.carried:
             return None
         return step
+
+    def _step_passed(self, passed: int) -> int | None:
+        """Where the last card of the run stands that goes on here: cards that were passed lie
+        between, in the tray as in the lot."""
+        if self.before is None or self.carried is None:
+            return self.before
+        return min(self.before + passed, self.index.steps(self.carried).stop - 1)
 
     def _shares(self, context: Context) -> SetShares:
         """How much of the probability lies in the carried set, in each other one that was met, and
@@ -135,7 +143,7 @@ class Prior:
         known = self._sets.get(set_id)
         if known is None:
             if set_id == self.carried:
-                run = Run(self.index.steps(set_id), self._context.steps, self.before, opens=True)
+                run = Run(self.index.steps(set_id), self._context.steps, self._last, opens=True)
                 known = _SetPrior([(self._stay, run)], run.likely())
             elif set_id in self._others:
                 known = self._of_other(set_id, self._others[set_id])
@@ -202,11 +210,10 @@ class Prior:
 
     def ahead(self) -> range:
         """Steps of the carried set that a jump goes to more often than to others."""
-        if self.carried is None or self.before is None:
+        if self.carried is None or self._last is None:
             return range(0)
-        return range(
-            self.before + 1, min(self.index.steps(self.carried).stop, self.before + REACH + 1)
-        )
+        end = self.index.steps(self.carried).stop
+        return range(self._last + 1, min(end, self._last + REACH + 1))
 
     def of_others(self, set_id: int, rows: int, ahead: int) -> float:
         """The probability of so many rows of a set that are none of the likely ones, `ahead` of

@@ -17,6 +17,15 @@ Kind = int | str  # what is counted of a step: itself where it is a usual one, e
 _JUMPS = 1.0 - sum(USUAL.values())
 IN_ORDER: dict[Kind, float] = dict(USUAL.items())
 IN_ORDER.update({AHEAD: 0.6 * _JUMPS, ANYWHERE: 0.4 * _JUMPS})
+# The same of a tray that was turned over, or fed from its end.
+_BACK = {0: 0.22, -1: 0.48, -2: 0.10, -3: 0.05, 1: 0.006, 2: 0.002, 3: 0.001, 4: 0.001, 5: 0.001}
+IN_ORDER_BACK: dict[Kind, float] = dict(_BACK.items())
+IN_ORDER_BACK.update(
+    {AHEAD: 0.05 * (1 - sum(_BACK.values())), ANYWHERE: 0.95 * (1 - sum(_BACK.values()))}
+)
+TURNED = 0.02  # how often a tray goes back from the first card on, or turns on its way
+# Of each kind of step, those that came right behind one of the same kind: pairs go 0, 1, 0, 1.
+BEHIND = 14.0  # observed steps that count as much as the shares of the whole tray
 WEIGHT = 20.0  # observed steps that count as much as the usual shares
 # Cards in no order: each of the usual steps is as rare as any row of a set of some 250.
 EVEN = 1 / 250
@@ -79,6 +88,11 @@ class StepModel(Steps):
         """`unsorted` is the probability that the first cards are in no order."""
         self._seen: defaultdict[Kind, float] = defaultdict(float)
         self._count = 0.0
+        self._back = TURNED  # the probability that the cards go back
+        self._behind: defaultdict[Kind | None, defaultdict[Kind, float]] = defaultdict(
+            lambda: defaultdict(float)
+        )
+        self._last: Kind | None = None  # the kind of the last step
         self._unsorted = unsorted
         self._usual: Mapping[int, float] = {}
         self.learned = 0
@@ -93,15 +107,31 @@ class StepModel(Steps):
         if_not = self._unsorted * (IN_NO_ORDER[kind] or IN_NO_ORDER[ANYWHERE] * EVEN * REACH)
         if_sorted = (1 - self._unsorted) * self.sorted(kind)
         self._unsorted = if_not / (if_not + if_sorted)
+        self._learn_way(kind)
         # A card counts as far as it is likely to be of a sorted stretch: shuffled ones must not
         # teach steps that no tray has.
         self._seen[kind] += 1 - self._unsorted
         self._count += 1 - self._unsorted
+        self._behind[self._last][kind] += 1 - self._unsorted
+        self._last = kind
         self._unsorted = TURN + (1 - 2 * TURN) * self._unsorted
+
+    def _learn_way(self, kind: Kind) -> None:
+        """Whether the cards go on or back, by one more step; see `unsorted`."""
+        if_back = self._back * IN_ORDER_BACK[kind]
+        back = if_back / (if_back + (1 - self._back) * IN_ORDER[kind])
+        # cards in no order say nothing of it
+        back = self._unsorted * self._back + (1 - self._unsorted) * back
+        self._back = TURNED + (1 - 2 * TURNED) * back
 
     def sorted(self, kind: Kind) -> float:
         """The share of a kind of step where the cards are in order."""
-        return (WEIGHT * IN_ORDER[kind] + self._seen.get(kind, 0.0)) / (WEIGHT + self._count)
+        usual = (1 - self._back) * IN_ORDER[kind] + self._back * IN_ORDER_BACK[kind]
+        share = (WEIGHT * usual + self._seen.get(kind, 0.0)) / (WEIGHT + self._count)
+        behind = self._behind.get(self._last)
+        if behind is None:
+            return share
+        return (BEHIND * share + behind.get(kind, 0.0)) / (BEHIND + sum(behind.values()))
 
     def share(self, step: int) -> float | None:
         """The share of a step, None for a jump."""

@@ -192,7 +192,8 @@ class Previews:
         """Where the card that this one looks like is shown: instead of the last side, so that it
         stands beside the front, or where one side fits instead of it."""
         views = [view for _, view in self._displayed()]
-        compares = self.comparing and card == session.view.card
+        # behind the last card nothing is beside another one
+        compares = self.comparing and card is not None and card == session.view.card
         return views[-1] if views and compares and self.known is not None else None
 
     def _posing(self, card: Card | None, session: Session) -> Posing:
