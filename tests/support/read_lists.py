@@ -8,8 +8,7 @@ from pathlib import Path
 from support.hobby.writers import book
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.files import parse_checklist
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import Row
+from tagger.core.model.tags import Row, series_of
 from tagger.store.read_lists import read_checklist
 
 Sheet = tuple[str, Sequence[Sequence[object]]]

@@ -10,8 +10,7 @@ from operator import add, eq, le
 from typing import Any, Generic, TypeVar, overload
 
 from tagger.core.model.numbers import canonical
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import Extra, Parallel, Row
+from tagger.core.model.tags import Extra, Parallel, Row, series_of
 from tagger.core.model.text import natural
 
 T = TypeVar("T")

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.parallels import unique
 from tagger.core.model.numbers import canonical, split_total
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from tagger.core.checklist.checks.numbering import MAY_BE_TEAMS, odd_numbering
 from tagger.core.checklist.checks.values import odd_values
 from tagger.core.checklist.numbers_read import REMEDY, damage, is_error, is_range, is_several
 from tagger.core.checklist.oddities import Oddities, Oddity, Problem
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:

@@ -20,7 +20,7 @@ from tagger.core.index.set_names import SetNames
 from tagger.core.index.slips import Slips
 from tagger.core.index.vocabulary import AT_HAND
 from tagger.core.model.numbers import canonical
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:

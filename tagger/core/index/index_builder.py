@@ -25,8 +25,7 @@ from tagger.core.index.word_marks import (
     name_words,
     set_words,
 )
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import is_base
+from tagger.core.model.tags import is_base, series_of
 from tagger.core.model.text import fold, initials, people, words
 
 if TYPE_CHECKING:

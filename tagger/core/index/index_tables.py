@@ -12,8 +12,7 @@ from functools import lru_cache, partial
 from tagger.core.index.flat_arrays import Buffer, Postings, Texts, column, numbers
 from tagger.core.index.packed_values import extra_of, parallels_of
 from tagger.core.index.vocabulary import AT_HAND, Vocabulary
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import Parallel, Row
+from tagger.core.model.tags import Parallel, Row, series_of
 from tagger.core.model.text import people
 
 ROWS_AT_HAND = 64  # what is shown, most of it with the next key as well

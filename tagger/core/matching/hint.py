@@ -70,8 +70,6 @@ def _gathered(named: Iterable[tuple[str, HintField]]) -> dict[str, tuple[HintFie
 
 FIELDS_BY_BEGINNING = _by_beginning()
 
-# `1988`, `1988-89`: behind the words of a set it is its year, since few sets go on to 1,900 cards
-SET_YEAR = re.compile(r"(19|20)[0-9]{2}(-[0-9]{2,4})?$")
 _NAMED = re.compile(r"(?:^|\s)([a-z]+)=", re.IGNORECASE)
 _PIN = re.compile(r"^([a-z]+)=(.*)$", re.IGNORECASE)
 _DIGITS_LETTERS = re.compile(r"^([0-9]+)([^\W\d_]+)$")

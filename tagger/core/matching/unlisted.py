@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.matching.hint import SET_YEAR, Hint, Token, said_or
+from tagger.core.matching.hint import Hint, Token, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, as_typed, read_words
 from tagger.core.matching.variants.typed_parallel import COLOURS
-from tagger.core.model.numbers import parse_serial
+from tagger.core.model.numbers import SET_YEAR, parse_serial
 from tagger.core.model.tags import Tags, is_base, kept_parallel
 from tagger.core.model.text import fold
 from tagger.errors import Refused
@@ -56,29 +56,30 @@ def fields_typed(
 ) -> tuple[dict[str, str], list[str]]:
     """What a hint says of a card that is tagged and in no checklist, by the names of tags; and the
     words of its name that nothing ties to it. Raises Refused as `unlisted_tags` does."""
-    left, named = known.take(hint.tokens, own.set)
+    left, parallel = known.take(hint.tokens, own.set)
     said = _read(left, scale)
-    named_so = any(token.pin == "subject" for token in hint.tokens)
-    free = [] if named_so else [token.raw for token in said.of(TypedAs.SUBJECT)]
-    found = {
-        str(kind): said.name(kind)
-        for kind in (TypedAs.SET, TypedAs.SUBJECT, TypedAs.TEAM, TypedAs.PARALLEL)
-        if said.of(kind)
-    }
+    found = _texts(said)
+    free = [] if "subject" in said.tied else [one.raw for one in said.of(TypedAs.SUBJECT)]
     if free and all(is_base(word) or fold(word) in COLOURS for word in free):
-        del found["subject"]
-        named, free = named or as_name(said.of(TypedAs.SUBJECT)), []
-    if named:
-        found["parallel"] = named
-    if number := said.number():
-        found["number"] = number
-    if said.of(TypedAs.SERIAL):
-        found["serial"] = said.serial()
-    if said.of(TypedAs.CONDITION):
-        found["condition"] = said.condition("")
-    if "parallel" in found:
-        found["parallel"] = kept_parallel(found["parallel"])
+        # all that is typed: of a card that has its name, what it comes in
+        parallel, free = parallel or found.pop("subject"), []
+    if parallel:
+        found["parallel"] = kept_parallel(parallel)
     return found, free
+
+
+def _texts(said: _Said) -> dict[str, str]:
+    """What words say, by the names of tags: of those fields alone that are typed."""
+    texts = {
+        TypedAs.SET: said.name(TypedAs.SET),
+        TypedAs.NUMBER: said.number(),
+        TypedAs.SUBJECT: said.name(TypedAs.SUBJECT),
+        TypedAs.TEAM: said.name(TypedAs.TEAM),
+        TypedAs.PARALLEL: kept_parallel(said.name(TypedAs.PARALLEL)),
+        TypedAs.SERIAL: said.serial(),
+        TypedAs.CONDITION: said.condition(""),
+    }
+    return {str(kind): text for kind, text in texts.items() if said.of(kind)}
 
 
 def carried_as_typed(tokens: Sequence[Token], scale: Scale) -> tuple[dict[str, str], list[Token]]:
@@ -129,7 +130,7 @@ class _Said:
     """The words of a hint by what they are of a card; `tied` has the fields that it names."""
 
     def __init__(self, tied: Collection[str]) -> None:
-        self._tied = tied
+        self.tied = tied
         self._within = TypedAs.SUBJECT
         self._tokens: dict[TypedAs, list[Token]] = {}
         self._conditions: list[TypedWord] = []
@@ -150,7 +151,7 @@ class _Said:
             kind = self._number_or_part(word.value)
         if kind is TypedAs.ANY:
             return self._within
-        if kind is not TypedAs.SET and TypedAs.SUBJECT not in self._tied:
+        if kind is not TypedAs.SET and TypedAs.SUBJECT not in self.tied:
             self._within = TypedAs.SUBJECT
         return kind
 
@@ -158,7 +159,7 @@ class _Said:
         """The field of the words behind one that is tied to this field."""
         # `team=gulls ada` alone could as well be the team Gulls and the name Ada: only where the
         # name is tied, too, or stands before the team, it is known where its words end.
-        if TypedAs.SUBJECT in self._tied and kind in _OF_SEVERAL_WORDS:
+        if TypedAs.SUBJECT in self.tied and kind in _OF_SEVERAL_WORDS:
             return kind
         if kind is TypedAs.SET or (kind is TypedAs.TEAM and self.of(TypedAs.SUBJECT)):
             return kind
@@ -179,7 +180,7 @@ class _Said:
         if TypedAs.NUMBER in self._tokens:
             return True
         # `set=harbor 1987 #900 name=ada`: the number is said to be another one
-        return self._within is not TypedAs.SUBJECT and TypedAs.NUMBER in self._tied
+        return self._within is not TypedAs.SUBJECT and TypedAs.NUMBER in self.tied
 
     def of(self, kind: TypedAs) -> Sequence[Token]:
         """The words of a kind."""

@@ -15,6 +15,9 @@ _OF_SET = re.compile(r"^(?P<own>[^/]*[0-9][^\W\d_]?) ?/ ?(?P<total>[^\W\d_]{0,4}
 # Six digits at most: no print run has more, and a longer one would be a date or a code.
 _SERIAL = re.compile(r"^(?P<serial>[0-9]{0,6})/(?P<run>[0-9]{0,6})$")
 
+# `1988`, `1988-89`: behind the words of a set it is its year, since few sets go on to 1,900 cards
+SET_YEAR = re.compile(r"(19|20)[0-9]{2}(-[0-9]{2,4})?$")
+
 
 @lru_cache(maxsize=16384)
 def canonical(number: str) -> str:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from tagger.core.model.series import series_of
+from tagger.core.model.column_names import SERIES
 from tagger.core.model.text import fold
 from tagger.core.model.trade import IN_STOCK, LISTED, NO_TRADE, RESERVED, SOLD, STATES, Trade
 
@@ -67,6 +67,21 @@ class Row(NamedTuple):
     alias: str = ""
 
 
+def is_series(column: str) -> bool:
+    """Whether a column is called so that it holds series."""
+    return "".join(filter(str.isalnum, fold(column))) in _FOLDED
+
+
+_FOLDED = frozenset(map(fold, SERIES))
+
+
+@lru_cache(4096)  # cards of a series share their further columns, or few differ
+def series_of(extra: Extra) -> str:
+    """The series of a card by its further columns, the first where there are several; empty for
+    none."""
+    return next((value for column, value in extra if value and is_series(column)), "")
+
+
 @dataclass(frozen=True, slots=True)
 class Tags:
     """What a card was named as. Empty text means not known or not given; an empty parallel is the
@@ -121,6 +136,27 @@ class Tags:
         if not self.listed:
             parts.append("unlisted")
         return ", ".join(filter(None, parts))
+
+
+# what is said of a card as it was printed, and what of this copy; how some of it is called
+_OF_CARD = ("set", "number", "subject", "team")
+_OF_COPY = ("parallel", "serial", "condition", "place", "note", "price")
+_SPOKEN = {"serial": "serial number", "subject": "name"}
+_NONE = {"parallel": BASE}
+
+
+def changes(before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
+    """(field, what it was, what it would be) of what a correction changes, in words."""
+    return [
+        (_SPOKEN.get(field, field), _said(field, before), _said(field, after))
+        for field in (*_OF_CARD, *_OF_COPY)
+        if getattr(before, field) != getattr(after, field)
+    ]
+
+
+def _said(field: str, tags: Tags) -> str:
+    value: str = getattr(tags, field)
+    return value or _NONE.get(field, "none")
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,7 @@ from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.stable_ranking import steady
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import Parallel, State, Tags
+from tagger.core.model.tags import Parallel, State, Tags, series_of
 from tagger.errors import Refused
 
 # what reads hints is loaded when the first hint is read: the first card is on the screen before

@@ -15,7 +15,6 @@ from tagger.core.matching.priors.context import Context
 from tagger.core.matching.unlisted import fields_typed
 from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
 from tagger.core.model.numbers import canonical, is_whole_number, parse_serial
-from tagger.core.model.tags import BASE, Tags
 from tagger.core.model.text import printable
 from tagger.errors import Refused
 
@@ -23,15 +22,10 @@ if TYPE_CHECKING:
     from tagger.core.matching.matcher import Matcher
     from tagger.core.matching.variants.typed_parallel import TypedParallel
     from tagger.core.model.condition import Scale
+    from tagger.core.model.tags import Tags
 
-FIELDS = ("parallel", "serial", "condition", "place", "note", "price")
-"""What a correction can change: what is of this copy, and not of the card as it was printed."""
-OF_CARD = ("set", "number", "subject", "team")
-"""What it can change of a card that no checklist has, too."""
 LEAST_NAME = 4  # letters of a word alone that is a name, and no slip for a condition
-_SPOKEN = {"serial": "serial number", "subject": "name"}
 _EMPTIED = ("serial", "condition")  # that `serial=` takes off
-_NONE = {"parallel": BASE}
 
 
 def own_tags(tags: Tags) -> Carried:
@@ -92,24 +86,30 @@ def _of_unlisted(
         return None
     if "set" in said:
         said["set"] = matcher.index.set_meant(said["set"], own.set)
-    set_id = matcher.index.set_id(said.get("set", own.set))
-    if set_id is not None and _is_listed(matcher, set_id, said.get("number", "")):
-        return None
-    if free and len(matcher.index):
-        return None
-    problem = ""
-    if len(free) == 1 and sum(map(str.isalpha, free[0])) < LEAST_NAME:
-        word = printable(free[0], 20)
-        problem = f"'{word}' is not a condition; if it is the name, type name= before it"
     tags = own.saying(said)
+    if (free and len(matcher.index)) or ("number" in said and _is_listed(matcher, tags)):
+        return None
     reasons = tuple((token.raw, token.pin or "as typed") for token in parsed.tokens)
-    return Candidate(_rest(tags, parsed), 1.0, None, problem, (*reasons, *_tails(parsed)))
+    reasons = (*reasons, *_tails(parsed))
+    return Candidate(_rest(tags, parsed), 1.0, problem=_no_condition(free), reasons=reasons)
 
 
-def _is_listed(matcher: Matcher, set_id: int, number: str) -> bool:
-    """Whether a set has a card of a number."""
-    steps = matcher.index.steps_of_number(matcher.index.number_id(canonical(number)))
-    return bool(number) and bool(within(steps, matcher.index.steps(set_id)))
+def _no_condition(free: Sequence[str]) -> str:
+    """That a short word alone is not a condition, and hardly a name; empty for anything else."""
+    if len(free) != 1 or sum(map(str.isalpha, free[0])) >= LEAST_NAME:
+        return ""
+    word = printable(free[0], 20)
+    return f"'{word}' is not a condition; if it is the name, type name= before it"
+
+
+def _is_listed(matcher: Matcher, tags: Tags) -> bool:
+    """Whether the checklist of a card's set has its number."""
+    index = matcher.index
+    set_id = index.set_id(tags.set)
+    if set_id is None:
+        return False
+    steps = index.steps_of_number(index.number_id(canonical(tags.number)))
+    return bool(within(steps, index.steps(set_id)))
 
 
 def _has_number(parsed: Hint) -> bool:
@@ -179,17 +179,3 @@ def _tails(parsed: Hint) -> tuple[tuple[str, str], ...]:
         ("price=", "price", parsed.price),
     )
     return tuple((word, meaning) for word, meaning, value in said if value is not None)
-
-
-def changes(before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
-    """(field, what it was, what it would be) of what a correction changes, in words."""
-    return [
-        (_SPOKEN.get(field, field), _said(field, before), _said(field, after))
-        for field in (*OF_CARD, *FIELDS)
-        if getattr(before, field) != getattr(after, field)
-    ]
-
-
-def _said(field: str, tags: Tags) -> str:
-    value: str = getattr(tags, field)
-    return value or _NONE.get(field, "none")

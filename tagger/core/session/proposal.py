@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.read import LETTERED
-from tagger.core.model.tags import State
+from tagger.core.model.tags import State, changes
 from tagger.core.model.text import printable
 from tagger.core.session.seen import Seen, is_seen
 from tagger.errors import Refused
@@ -209,9 +209,6 @@ class Proposals:
         one = self._candidates.correction(hint)
         if one is None:
             return None
-        # loaded with what reads hints
-        from tagger.core.session.correction import changes
-
         changed = changes(card.mark.tags, one.tags)
         if not changed:
             return Proposal(Deed.KEEP, why=card.mark.brief())

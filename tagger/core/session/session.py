@@ -24,7 +24,7 @@ from tagger.core.lot.sitting import Sitting, WorkTime
 from tagger.core.lot.view import UNTAGGED, LotView
 from tagger.core.model.condition import Scale
 from tagger.core.model.reasons import Reasons
-from tagger.core.model.tags import Mark, Marking, State, Tags
+from tagger.core.model.tags import Mark, Marking, State, Tags, changes
 from tagger.core.model.text import printable
 from tagger.core.session.candidates import Candidates
 from tagger.core.session.carrying import carrying_on, dropping
@@ -158,9 +158,6 @@ class Session:
     def correct(self, tags: Tags) -> str:
         """Change what is said of this copy of the tagged card in front, and go on. What is carried
         stays out of it, and so does what the lot learns from: it is the same card."""
-        # loaded with what reads hints
-        from tagger.core.session.correction import changes
-
         card, position = self.view.here(), self.view.cursor.position
         what = "; ".join(f"{f} {new}, was {old}" for f, old, new in changes(card.mark.tags, tags))
         mark = replace(card.mark, tags=tags)
@@ -300,15 +297,8 @@ class Session:
             untagged = self.view.card_at(position).mark.state is State.UNTAGGED
             # round the end once, the last to be asked is the card in front itself
             if position != start and untagged:
-                return " ".join(filter(None, (self._left_untagged(), self.go(position))))
+                return " ".join(filter(None, (_left_untagged(self.view), self.go(position))))
         raise Refused("No other card is untagged.")
-
-    def _left_untagged(self) -> str:
-        """That the card in front has no tag and is passed over; empty where it has one."""
-        card = self.view.card
-        if card is None or card.mark.state is not State.UNTAGGED:
-            return ""
-        return f"Card {self.view.cursor.position} is left untagged."
 
     def _move(self, position: int) -> None:
         self._store.move_to(replace(self.view.cursor, position=position))
@@ -396,3 +386,11 @@ def _and_over(done: str, before: Carried, view: LotView) -> str:
     """What was done, that a stretch was over by it, and which divider comes next."""
     now = view.cursor.carried
     return " ".join(filter(None, (done, told_over(before, now), view.told_divider(now))))
+
+
+def _left_untagged(view: LotView) -> str:
+    """That the card in front has no tag and is passed over; empty where it has one."""
+    card = view.card
+    if card is None or card.mark.state is not State.UNTAGGED:
+        return ""
+    return f"Card {view.cursor.position} is left untagged."

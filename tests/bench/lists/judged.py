@@ -8,7 +8,7 @@ from types import SimpleNamespace
 from typing import Any, NamedTuple
 
 from tagger.core.checklist.checklist import Checklist
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 from tagger.core.model.text import fold
 
 

@@ -10,8 +10,7 @@ from typing import Any, NamedTuple
 
 from support.clubs.world import File, Row
 from tagger.core.model.money import amount, list_price
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import is_base
+from tagger.core.model.tags import is_base, series_of
 from tagger.errors import TaggerError
 from tagger.store.read_lists import read_checklist
 

@@ -11,8 +11,7 @@ from typing import Any, NamedTuple
 
 from support.hobby.world import ANY, Card, Made, Said
 from tagger.core.model.money import list_price, parse_price
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import is_base
+from tagger.core.model.tags import is_base, series_of
 from tagger.errors import LotError
 from tagger.store.read_lists import read_checklist
 

@@ -11,8 +11,7 @@ from support.drawn import set_rows
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import Row
+from tagger.core.model.tags import Row, series_of
 from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile

@@ -13,8 +13,7 @@ from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.priors.context import Context
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import Tags
+from tagger.core.model.tags import Tags, series_of
 
 SET = "Tidewater"
 SUITS = ("Anchors", "Bells", "Crowns", "Lanterns")

@@ -9,7 +9,7 @@ import pytest
 from support.clubs.all_shapes import SHAPES, made
 from support.clubs.judged import judged
 
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 from tagger.store.read_lists import read_checklist
 
 # what is known to be told instead of read: teams as bare headings, the serial numbers of copies

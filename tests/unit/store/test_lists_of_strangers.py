@@ -13,7 +13,7 @@ from openpyxl import Workbook
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.model.money import list_price
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 from tagger.store.read_lists import read_checklist
 
 LIGHT = "1987 Harbor Light"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 from tagger.store.read_lists import read_checklist
 
 _NAMES = (

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.titles import names_part
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:

@@ -177,7 +177,7 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "wetenschappelijke naam", "wissenschaftlicher name", "学名",
         "ローマ字", "英名", "英語名",
     ),
-    "series": (),  # `SERIES` in core/model/series.py
+    "series": (),  # `SERIES` in core/model/tags.py
     "price": (  # PRICE in core/model/column_names.py
         "price", "prices", "est value", "estimated value", "value", "book value", "unit price",
         "list price", "preis", "wert", "stuckpreis", "prix", "valeur", "precio", "valor",

@@ -12,7 +12,7 @@ from tagger.core.checklist.raw.title_names import ODDS, title_name
 from tagger.core.checklist.reading import Headed, TableReading
 from tagger.core.checklist.titles import part_of, quoted
 from tagger.core.model.column_names import SERIES_NAME
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered

@@ -297,7 +297,7 @@ class Parts:
             ids[5] = rows.extras.id((*rows.extras.values[ids[5]], (SERIES_NAME, part.series)))
 
     def _has_series(self, extra: int) -> bool:
-        from tagger.core.model.series import series_of
+        from tagger.core.model.tags import series_of
 
         return self._own_series and bool(series_of(self._into.rows.extras.values[extra]))
 

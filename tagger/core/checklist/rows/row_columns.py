@@ -17,7 +17,7 @@ from tagger.core.checklist.rows.behind import POSITION, Beside, beside, marks_ke
 from tagger.core.checklist.rows.values import UNSET, Values, said, tidy
 from tagger.core.model.column_names import PRICE, SERIES_NAME
 from tagger.core.model.money import is_price_column
-from tagger.core.model.series import is_series
+from tagger.core.model.tags import is_series
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:

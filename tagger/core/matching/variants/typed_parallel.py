@@ -9,8 +9,7 @@ from itertools import islice, takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS
-from tagger.core.matching.hint import SET_YEAR
-from tagger.core.model.numbers import parse_serial
+from tagger.core.model.numbers import SET_YEAR, parse_serial
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold
 

@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING
 from rich.text import Text
 
 from tagger.core.model.numbers import split_total
-from tagger.core.model.series import series_of
-from tagger.core.model.tags import BASE, Tags
+from tagger.core.model.tags import BASE, Tags, series_of
 from tagger.core.model.text import printable
 from tagger.ui import theme
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines

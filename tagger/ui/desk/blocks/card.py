@@ -10,7 +10,7 @@ from rich.style import Style
 from rich.text import Text
 
 from tagger.core.model.money import told_price
-from tagger.core.model.series import series_of
+from tagger.core.model.tags import series_of
 from tagger.core.model.text import printable
 from tagger.core.model.trade import IN_STOCK
 from tagger.ui import theme
