@@ -31,7 +31,8 @@ NOT_THERE = frozenset(
 
 # what the plain card is called beside its parallels, in the languages of lists
 _PLAIN = frozenset(
-    ["standard", "standaard", "estándar", "normal", "normale", "normaal", "gewoon", "regular",
+    ["régulière", "régulier", "regolare", "regulär", "regulier", "reguliere",
+     "standard", "standaard", "estándar", "normal", "normale", "normaal", "gewoon", "regular",
     "non-foil",
      "nonfoil", "non foil", "ノーマル", "レギュラー", "通常", "basis", "basiskarte",
      "basisversion", "basiskaart", "base card", "base version",

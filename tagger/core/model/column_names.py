@@ -14,6 +14,7 @@ SERIES = frozenset(
         "insertset", "insertname", "section", "seccion", "sezione", "sektion", "sectie",
         "untersatz", "unterserie", "teilserie", "einleger",
         "beilage", "sousensemble", "sousserie", "subserie", "subconjunto", "inserto", "inserti",
+        "insertserie",
         "einlegeserie", "einsteckserie", "einsatz", "settype", "subsettype", "inserttype",
         "sottoserie",
         "untergruppe", "subgruppe", "sousgroupe", "sottogruppe", "subgrupo", "subgroep", "subgroup",

@@ -30,6 +30,15 @@ from tagger.core.model.money import price_column
         ("Vogels van de Plas – plaatjesalbum van De Ketel, 1958", "1958 Vogels van de Plas"),
         ("Torlicht 2006/07 – Basisset:", "Torlicht 2006/07"),
         ("Les Phares (Éditions Ardoise, 1996) - 18 cartes + 6 chromes", "Les Phares (1996)"),
+        ("Peacock 1974 - Preisliste Stand Juni 24, alles ohne Gewähr", "Peacock 1974"),
+        ("Eisblitz 1996 - Nummern sind Mannschaft-Karte, also 1-1", "Eisblitz 1996"),
+        ("Brindle Minis 2008. series 1 is 1-1 to 1-14", "Brindle Minis 2008"),
+        ("1993 TORQUE STOCK CARS. mind: card # is not car #", "1993 TORQUE STOCK CARS"),
+        ("1977 KILNWOOD list by Wendell, typed in 1981", "1977 KILNWOOD"),
+        ("Re: [Liste] Mirabelle Rugby 2007", "Mirabelle Rugby 2007"),
+        ("Te koop: losse kaarten Kampioenskaarten 2004", "Kampioenskaarten 2004"),
+        ("Cromos que me faltan del Album Brisa 95-96", "Album Brisa 95-96"),
+        ("1999年版 ミナト野球カード（全40種）自分用メモ", "1999年版 ミナト野球カード"),
         # what may be of the name stays
         ("1987 Harbor Light (series 2)", "1987 Harbor Light (series 2)"),
         ("Les phares – deuxième série 1987", "Les phares – deuxième série 1987"),
@@ -52,6 +61,7 @@ def test_the_base_set_behind_a_name_is_left_away() -> None:
     [
         ("Message, 12 févr. 2006 18:31", "Message,  18:31"),
         ("Printed May 2023", "Printed "),
+        ("Posted: Tue Mar 14, 2006 9:41 pm", "Posted: Tue  9:41 pm"),
         ("Sole di Marzo 1993", "Sole di Marzo 1993"),
     ],
 )
@@ -236,3 +246,69 @@ def test_a_first_title_that_says_the_series_of_its_set() -> None:
     rows = read(text, "mire_beasts_wiki.md.txt").rows
     assert {row.set for row in rows} == {"Mire Beasts: Series 1"}
     assert series(rows[2]) == "Promos"
+
+
+def test_what_is_said_behind_a_price() -> None:
+    text = (
+        "1991 Tallow baseball\n\n#1 Ty Pell (Stokers) $0.50\n"
+        "#10 Nell Ball (Anchors) $1.00 - soft corner\n#14 Wade Voss (Lanterns) $2.50 (sold)\n"
+        "#27 Toby Bell (Stokers) $4.00\n"
+    )
+    rows = read(text, "left.txt").rows
+    assert [(row.subject, row.team) for row in rows] == [
+        ("Ty Pell", "Stokers"),
+        ("Nell Ball", "Anchors"),
+        ("Wade Voss", "Lanterns"),
+        ("Toby Bell", "Stokers"),
+    ]
+    assert [dict(row.extra).get("note") for row in rows] == [None, "soft corner", "sold", None]
+
+
+def test_how_often_there_is_a_card() -> None:
+    text = (
+        "Kleeblatt 2009/10\nNr. 12 Knut Hasel (TuS Marsch) 3x\nNr. 18 Uwe Pfennig (Fortuna)\n"
+        "Nr. 23 Kuno Grün (FC Linden)\nNr. 28 Tom Wack (Fortuna) 2x\n"
+    )
+    teams = [row.team for row in read(text, "doppelte.txt").rows]
+    assert teams == ["TuS Marsch", "Fortuna", "FC Linden", "Fortuna"]
+
+
+def test_numbers_right_behind_a_dash_and_marks_of_wanting() -> None:
+    text = "Marl Racing 2011\n\n-5 Jonah Pell\n- 9 Kip Wex !!\n-14 Cal Glad\n19 D.J. Fen\n"
+    rows = read(text, "note.txt").rows
+    assert [(row.number, row.subject) for row in rows] == [
+        ("5", "Jonah Pell"),
+        ("9", "Kip Wex"),
+        ("14", "Cal Glad"),
+        ("19", "D.J. Fen"),
+    ]
+
+
+def test_prices_of_one_decimal_beside_others() -> None:
+    text = (
+        "COPPER 2003 - prices spring,,,,\n#,Name,Base,Silver,Gold /50\n1,Cal Esk,5.5,13.75,55.0\n"
+        "2,Mick Lund,0.25,0.62,2.0\n3,Colby Orph,3.0,7.5,n/a\n4,Otis Zar,0.25,0.62,2.0\n"
+    )
+    rows = read(text).rows
+    assert [(one.name, one.run) for one in rows[0].parallels] == [("Silver", None), ("Gold", 50)]
+    assert dict(rows[0].extra)[price_column(rows[0].extra, "Gold")] == "55.0"
+    assert [one.name for one in rows[2].parallels] == ["Silver"]
+
+
+def test_usual_print_runs_beside_columns_of_runs() -> None:
+    text = (
+        "2020 Velvet Rink,,,,\nCard no.,Skater,Ice Blue,Ember,Onyx\n1,Fern Nun,99,49,1\n"
+        "2,Yates Rud,75,49,10\n3,Ira Lor,99,25,10\n4,Arlo Vel,75,,\n5,Imo Esk,75,25,5\n"
+    )
+    first = read(text).rows[0]
+    assert [(one.name, one.run) for one in first.parallels] == [
+        ("Ice Blue", 99),
+        ("Ember", 49),
+        ("Onyx", 1),
+    ]
+
+
+def test_a_regular_version_is_the_plain_card() -> None:
+    text = "Nom,N° carte,Version,Numérotée à\nOcta Roche,1,Régulière,\nOcta Roche,1,Bleue,199\n"
+    [row] = read(text).rows
+    assert [(one.name, one.run) for one in row.parallels if one.name != "base"] == [("Bleue", 199)]

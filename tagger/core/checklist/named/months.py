@@ -28,7 +28,8 @@ _SHORTS = "|".join(short for shorts in MONTHS for short in shorts)
 # `May 2023`, `12 feb. 2006`; `Rain of March 1993` is a name
 _MONTH_OF_YEAR = re.compile(
     r"(?<![^\W\d_] di )(?<![^\W\d_] de )(?<![^\W\d_] du )"
-    rf"\b(?:[0-9]{{1,2}}\.?\s+(?:{_SHORTS})[^\W\d_]{{0,6}}\.?|(?:{_NAMES})),?\s+(?:de\s+)?"
+    rf"\b(?:[0-9]{{1,2}}\.?\s+(?:{_SHORTS})[^\W\d_]{{0,6}}\.?|(?:{_NAMES})(?:\s+[0-9]{{1,2}})?|"
+    rf"(?:{_SHORTS})\.?\s+[0-9]{{1,2}}),?\s+(?:de\s+)?"
     r"(?:19|20)[0-9]{2}(?![0-9])",
     re.IGNORECASE,
 )

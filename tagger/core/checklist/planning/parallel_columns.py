@@ -99,7 +99,8 @@ def _beside_runs(plan: Plan, columns: Columns, sure: list[int]) -> list[int]:
     signs = set(map(fold, chain(*(given(columns[at]) for at in runs)))) & NOT_THERE
     for at in _unknown(plan, lambda _: True):
         is_run = _says_none_with(signs, plan.names[at], columns[at])
-        is_run = is_run or (len(runs) > 1 and _few_copies(plan.names[at], columns[at]))
+        short = _few_copies(plan.names[at], columns[at]) or _are_usual_runs(columns[at])
+        is_run = is_run or (len(runs) > 1 and short)
         if is_run and at not in sure and at - 1 in runs:
             sure, runs = [*sure, at], [*runs, at]
     return sure
@@ -116,6 +117,15 @@ def _few_copies(name: str, cells: Sequence[str]) -> bool:
     """Whether a column of a finish has the short print runs of its cards: `1`, `5`."""
     some = set(given(cells))
     return is_finish(name) and 0 < len(some) <= 4 and some != {"1"} and all(map(str.isdigit, some))
+
+
+_USUAL_RUNS = frozenset(["1", "5", "10", "15", "20", "25", "49", "50", "75", "99", "100"])
+
+
+def _are_usual_runs(cells: Sequence[str]) -> bool:
+    """Whether the numbers of a column are those that print runs have, and several of them."""
+    some = set(given(cells))
+    return len(some) > 1 and some <= _USUAL_RUNS
 
 
 def _is_long_run(cell: str) -> bool:
@@ -162,7 +172,11 @@ def _priced(plan: Plan, columns: Columns) -> Plan:
 def _money(plan: Plan, columns: Columns) -> list[int]:
     """The unknown columns of amounts."""
     some = _unknown(plan, lambda at: _are_amounts(plan.names[at], columns[at]))
-    return some or _with_halves(plan, columns) or _above_their_runs(plan, columns)
+    halves = _with_halves(plan, columns)
+    # `13.75` is an amount by itself, and `55.0` only beside it
+    if set(some) < set(halves):
+        return halves
+    return some or halves or _above_their_runs(plan, columns)
 
 
 def _named_by_user(plan: Plan, columns: Columns) -> frozenset[int]:
@@ -202,9 +216,12 @@ def _with_halves(plan: Plan, columns: Columns) -> list[int]:
     """The columns called by parallels, or by the base card, of numbers such as `2.5` and `40.0`, as
     programs write amounts: of print runs none would be a fraction. Numbers without one, `40`, are
     amounts where the base card has such a column as well."""
-    some = _unknown(plan, lambda at: share(columns[at], _DECIMAL.fullmatch) == 1)
+    some = _unknown(plan, lambda at: _are_decimal(columns[at]))
     plain = [at for at in some if is_plain(plan.names[at])]
-    found = [at for at in some if is_finish(plan.names[at]) or at in plain]
+    finishes = [
+        at for at in some if is_finish(plan.names[at]) and not _is_other_mark(plan.names[at])
+    ]
+    found = [at for at in some if at in finishes or at in plain]
     if plain:  # `Regular`, `Frost`, `Gold /50`: what stands between these is one as well
         found = [at for at in some if found[0] <= at <= found[-1] and _may_be_between(plan, at)]
     cells = [*chain(*(given(columns[at]) for at in found))]
@@ -215,6 +232,12 @@ def _with_halves(plan: Plan, columns: Columns) -> list[int]:
     if not with_base and len(parted) < least:
         return []
     return found if any(cell.rstrip("0")[-1:].isdigit() for cell in parted) else []
+
+
+def _are_decimal(cells: Sequence[str]) -> bool:
+    """Whether all cells but those that say that there is none are numbers of an amount."""
+    some = [cell for cell in given(cells) if fold(cell) not in NOT_THERE]
+    return bool(some) and all(map(_DECIMAL.fullmatch, some))
 
 
 def _may_be_between(plan: Plan, at: int) -> bool:
@@ -247,7 +270,7 @@ def _is_said_elsewhere(plan: Plan, at: int) -> bool:
 
 
 def _are_amounts(name: str, cells: Sequence[str]) -> bool:
-    some = [cell for cell in map(price_said, given(cells)) if cell]
+    some = [cell for cell in map(price_said, given(cells)) if fold(cell) not in NOT_THERE]
     named = priced_parallel(name)
     asks = says_money(name) or (named != name and is_finish(named))
     if not some or (asks and all(amount(cell) is not None for cell in some)):

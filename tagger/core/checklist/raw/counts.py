@@ -11,7 +11,7 @@ _BEGINS_COUNT = r"(?<![0-9])(?!(?:1[89]|20)[0-9]{2}\s+\S+\s+[^\W\d_])"
 _COUNTED = (
     r"[\s-]*(?:base\s+|total\s+)?"
     r"(?:cards?|karten|cartes?|cartas|cromos|chromos|carte|kaarten|subjects|images|"
-    r"stickers?|bilder|plaatjes|figurines?|vignettes|枚|種類?)"
+    r"tarjetas?|estampas?|figuritas?|kaartjes|stickers?|bilder|plaatjes|figurines?|vignettes|枚|種類?)"
 )
 # `(220 cards)`
 COUNT_PART = re.compile(

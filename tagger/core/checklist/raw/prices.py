@@ -68,6 +68,19 @@ def split_price(text: str) -> tuple[str, str]:
 _EACH = re.compile(r"\s+(?:à|@|je|ea\.?|each)$")  # `Ada Marsh à 1,50`
 
 
+# `$0.50 - soft corner`, `€ 7,50 (sold)`
+_BEHIND_PRICE = re.compile(
+    r"^(?P<rest>.*(?:[$€£]\s?[0-9][0-9.,]*|[0-9][.,][0-9]{2}\s?[€$£]?))\s*"
+    r"(?:[-–—,]\s+|\()(?P<said>[a-zà-ÿ][^$€£()]{2,60})\)?$"
+)
+
+
+def said_behind_price(rest: str) -> tuple[str, str]:
+    """A card without what is said of it behind its price, and that."""
+    match = _BEHIND_PRICE.match(rest)
+    return (match["rest"], match["said"]) if match else (rest, "")
+
+
 # `COMPLETE SET (220) 25.00`, `Commons .10`
 _OF_SETS = re.compile(
     r"\b(?:complete|set|commons?|(?:semi|minor|unlisted) ?stars?|komplett|serie)\b"

@@ -58,6 +58,19 @@ _LISTED_BEFORE = re.compile(
     r"ontbrekend|dubbelen)\s+(?=(?-i:[A-ZÀ-Þ0-9«])\D*(?:1[89]|20)[0-9]{2}\b))\s*",
     re.IGNORECASE,
 )
+# `Re: [List] `, `For sale: loose cards `, `Cards that I still need of `
+_LEADS = re.compile(
+    r"^\W*(?:re:\s*|\[[^\[\]]{2,20}\]\s+(?=\S)"
+    r"|(?:te koop|for sale|zu verkaufen|à vendre|en venta|vendesi|in vendita|wts|wtb|wanted|"
+    r"gezocht|gesucht|suche|biete|cherche|busco|cerco)\s*:\s*"
+    r"|(?:losse kaarten|einzelkarten|single cards|loose cards|cartes au détail)\s+"
+    r"(?=(?-i:[A-ZÀ-Þ0-9]))"
+    r"|(?:cromos|figurine|cartes|karten|kaarten|cards|stickers|plaatjes)\s+"
+    r"(?:que me faltan|che mi mancano|qui me manquent|die mir fehlen|die ik mis|i (?:still )?need)"
+    r"\s+(?:del|de la|de|della|dei|di|du|des|von|aus|van|from|of|for)\s+(?:the\s+|het\s+)?)+",
+    re.IGNORECASE,
+)
+_MEMO = re.compile(r"\s*(?:(?:自分用)?メモ|自分用)$")
 _TAIL = re.compile(r"\s*(?:[–—:,|-]\s|\()\s*(?P<tail>[^–—:,|()\d-]+?)\)?\s*$")
 _ALL_NUMBERS = re.compile(
     r"\s*[(\[](?:cards?|nos?|nrs?|numbers|#|karten)?[.\s#]*[0-9]{1,3}\s*(?:[-–—]|to|bis)\s*#?[0-9]{1,4}[)\]]\s*$",
@@ -149,7 +162,7 @@ def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)`, `(220)`, `(1:12)` and `checklist`."""
     # a run of spaces could be parted in very many ways
     text = _SENTENCE.split(_RULED.sub("", " ".join(text.split())))[0]
-    text = _cut(_GOES_ON, text)
+    text = _cut(_GOES_ON, _cut(_LEADS, _cut(_MEMO, text)))
     for behind in (_ALBUM_OF, _WANTS_BEHIND, _PER_BOX, _PAGE_BEHIND):
         text = _cut(behind, text)
     text = _cut(ODDS, _cut(_SAID_BEFORE, text).rstrip(" :"))
@@ -157,7 +170,7 @@ def title_name(text: str) -> str:
     text = without_remark(_in_prose(text))
     text = _MAKER_HELD.sub(r"(\g<year>)", _cut(_MADE_BY, text))
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
-    name = _cut(_PARALLELS_BEHIND, name)
+    name = _cut(_PARALLELS_BEHIND, _EDIT.sub("", name))
     name = without_base_set(_BARE_COUNT.sub("", COUNT_PART.sub("", name)))
     name = _cut(_OPEN, name)
     # `Album « Harbor Light » (220 cards)`
@@ -207,6 +220,10 @@ _SHOWS = (
 )
 _ANNOUNCED = re.compile(rf"(?i)^[^:]{{2,60}}?\s{_SHOWS}\s+(?=(?:1[89]|20)[0-9]{{2}}\b)")
 _ALL = r"(?:all |alle |toutes? (?:les )?|tutti i |todos los )?"
+# `Card list[edit]`, as wikis have it
+_EDIT = re.compile(
+    r"\s*\[(?:edit|bearbeiten|modifier|editar|modifica|bewerken|編集)[^\[\]]*\]$", re.IGNORECASE
+)
 # the cards of a list of parallels, apart from the name of the set
 _PARALLELS_BEHIND = re.compile(
     rf"(?i)\s*[–—:|-]\s+{_ALL}(?:parallels?|parall[eè]les?|parallelen|paralel[ao]s|paralleli)$"
@@ -215,7 +232,8 @@ _PARALLELS_BEHIND = re.compile(
 _MADE_BY = re.compile(
     r"[\s,;–—(-]*\b(?:made|compiled|typed|written|put together|gemaakt|samengesteld|erstellt|"
     r"zusammengestellt|compilée?|établie?|faite?|hecha|elaborada|creata|compilata)"
-    r"\s+(?:by|door|von|par|por|da)\b.*$",
+    r"\s+(?:by|door|von|par|por|da)\b.*$"
+    r"|\s+(?:list|liste|lista|lijst|elenco)\s+(?:by|door|von|par|por|di)\b.*$",
     re.IGNORECASE,
 )
 # `Birds of the Marsh (Tidemark Press, 1958)`
@@ -280,7 +298,7 @@ def without_remark(text: str) -> str:
     several words without any, is left away, as is `(in order of names)`."""
     if len(text) > _LONGEST:
         return text
-    for pattern in (_LOWER, _INCLUDING, _PRICED):
+    for pattern in (_LOWER, _INCLUDING, _PRICED, _OF_LIST, _STATES):
         text = _cut(pattern, text)
     if (said := _TALKED.match(text)) and _is_talk(said):
         return _before_talk(said)
@@ -292,6 +310,17 @@ def without_remark(text: str) -> str:
     return match["name"] if any(map(str.isupper, match["name"])) else text
 
 
+# ` - Preisliste Stand Juni 24, Versand extra`
+_OF_LIST = re.compile(
+    r"(?<=[0-9]{4})\s+[-–—]\s+(?:preisliste|bestandsliste|fehlliste|suchliste|checkliste|stand|prijslijst|"
+    r"price ?list|check ?list|want ?list|list|liste des? prix|liste|lista de precios|lista|listino|"
+    r"inventory|inventar)\b.*$",
+    re.IGNORECASE,
+)
+# ` - Nummern sind Mannschaft und Karte`: a sentence
+_STATES = re.compile(
+    r"(?<=[0-9]{4})\s+[-–—]\s+\S+\s+(?:sind|ist|are|is|son|es|sono|è|zijn|sont|est)\s.*$"
+)
 # ` – which card is there in Gold?`, `(regional, 20 of 60 known)`: words in small letters, and what
 # stands behind them
 _TALKED = re.compile(
@@ -341,7 +370,9 @@ _SAID_BEFORE = re.compile(
     r"\s*(?:[-–—:]\s+|\s)(?=(?:1[89]|20)[0-9]{2}\b)",
     re.IGNORECASE,
 )
-_SENTENCE = re.compile(r"(?<=[a-z]{3})[.!]\s+(?=[A-Z])")
+_SENTENCE = re.compile(
+    r"(?<=[a-z]{3})[.!]\s+(?=[A-Z])|(?<=\b(?:19|20)[0-9]{2})[.!]\s+|(?<=[A-Z]{4})[.!]\s+(?=[a-z])"
+)
 
 
 def _without_purpose(text: str) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.rarities import is_rarity
 from tagger.core.checklist.parallels import parse_parallels
-from tagger.core.checklist.raw.prices import split_price
+from tagger.core.checklist.raw.prices import said_behind_price, split_price
 from tagger.core.checklist.rows.behind import (
     SURE_STYLES,
     WHERE,
@@ -125,13 +125,17 @@ def _part_teams(rests: Sequence[str]) -> bool:
 def _are_rarities(rests: Sequence[str], style: str) -> bool:
     """Whether nearly all of what stands behind names says how rare a card is, as one letter may."""
     behind = [team for rest in rests if (team := split_team(rest, style)[1])]
-    return bool(style) and sum(map(is_rarity, behind)) * 10 >= len(behind) * 8
+    if not style:  # in columns by spaces
+        behind = [rest.rpartition("\t")[2].strip() for rest in rests if "\t" in rest]
+    return bool(behind) and sum(map(is_rarity, behind)) * 10 >= len(behind) * 8
 
 
 def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     """What stands behind a number, parted by the form of the list; `star`: the mark behind that."""
+    rest, said = said_behind_price(_EMPHATIC.sub("", rest))
     rest, price = split_price(rest)
     rest, remark = _without_remark(rest)
+    remark = remark or said
     beside_it = dict.fromkeys(SPLITS, "")
     for name in form.splits:
         rest, beside_it[name] = SPLITS[name].of(rest)
@@ -153,6 +157,9 @@ _REMARK = re.compile(
     r"doubles?|bent|torn|creased?|damaged|stained|worn|scratched|missing|doppelt|doppio|repe|"
     r"dubbel|knick|geknickt|pli[ée]e?)\b[^()A-Z]*)\)$"
 )
+
+
+_EMPHATIC = re.compile(r"\s+!{2,}$")  # `Ada Marsh !!`, which a collector still wants
 
 
 def _without_remark(rest: str) -> tuple[str, str]:

@@ -21,7 +21,7 @@ from tagger.core.checklist.raw.notes import (
     is_total,
     names_list,
 )
-from tagger.core.checklist.raw.prices import split_price
+from tagger.core.checklist.raw.prices import said_behind_price, split_price
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.purposes import is_owners, is_purpose
 from tagger.core.checklist.raw.title_names import is_called, title_name, without_state
@@ -40,7 +40,7 @@ _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|
 # around what was found out to be the number of a line, by the lines around it
 FOUND = "\x02"
 LIST_LINE = re.compile(
-    rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—]\s+)*(?:no\.?\s+|nr\.?\s+|n[°º]\.?\s*)?#?\s*{FOUND}?"
+    rf"^\s*(?:(?:[•·*‣▪◦►>]|{_BOX})\s*|[-–—](?:\s+|(?=[0-9])))*(?:no\.?\s+|nr\.?\s+|n[°º]\.?\s*)?#?\s*{FOUND}?"
     r"(?P<number>[^\W_]*[0-9][^\s,;:—]*?|[A-Z]{1,4}-[A-Z0-9]{1,5}|(?<=#)[A-Z](?=\s)|NNO(?=\s)"
     rf"|(?<={FOUND})[^{FOUND}]*)(?P<star>[*†‡§]*)(?:{FOUND}|"
     r"\s*(?:\.[-–]|\.+\)?|[):,;—]|[–=](?=[^\W\d_]{2}))\s*|\s+(?:[-–—=~|:]|[-=]>|→|/(?=\s+[^\W\d_]))\s+|\s+)(?P<rest>\S.*)$"
@@ -227,7 +227,7 @@ def rests_of(filled: Sequence[Line]) -> list[str]:
 
 
 def _without_price(rest: str) -> str:
-    bare, price = split_price(rest)
+    bare, price = split_price(said_behind_price(rest)[0])
     # `.25` is one of the amounts without a sign, if others have `3.00`
     return rest if price.startswith(".") else bare
 

@@ -28,6 +28,9 @@ _PIECES = (
 _COPIES = re.compile(
     rf"(?i)^(?P<rest>.*?\S)\s*(?:[-–—,;|]|(?=[(\[]))\s*[(\[]?(?P<found>[0-9]{{1,5}}\s?(?:{'|'.join(_PIECES)})\.?)[)\]]?$"
 )
+_TIMES = re.compile(
+    r"^(?P<rest>.*\S)\s+[(\[]?(?P<found>[0-9]{1,2}\s?[x×]|[x×]\s?[0-9]{1,2})[)\]]?$"
+)
 _CODE = re.compile(r"^(?P<found>[A-Z]{2,4})[\s:.–-]+(?P<rest>(?=[^\s]*[a-zà-ÿ])\S+\s+\S.*)$")
 _POSITION = re.compile(
     r"^(?P<name>[^,()\[\]]+?)(?:,\s+|\s+[-–—/|]\s+|\s+)(?P<position>[A-Z]{1,3}(?:[/-][A-Z]{1,3})?)"
@@ -90,6 +93,7 @@ def _are_positions(found: Sequence[str], count: int) -> bool:
 
 
 SPLITS: Mapping[str, Split] = {
+    "times": Split(_by(_TIMES), lambda found, _: len(found) > 1),
     "copies": Split(_by(_COPIES), _are_amounts),
     "grade": Split(_by(_GRADE), _are_grades),
     "amount": Split(_by(_AMOUNT), _are_amounts),
