@@ -49,7 +49,7 @@ def correction(
     if not parsed.tokens:
         tails = (*((f"{field}=", field) for field in emptied), *_tails(parsed))
         return Candidate(_rest(own, parsed), 1.0, reasons=tails)
-    if matcher.index.find(own.set, own.number, own.subject) is None:
+    if not own.listed or matcher.index.find(own.set, own.number, own.subject) is None:
         return _of_unlisted(parsed, own, matcher, scale, parallels)
     if _has_number(parsed):
         return None

@@ -99,8 +99,7 @@ def _beside_runs(plan: Plan, columns: Columns, sure: list[int]) -> list[int]:
     signs = set(map(fold, chain(*(given(columns[at]) for at in runs)))) & NOT_THERE
     for at in _unknown(plan, lambda _: True):
         is_run = _says_none_with(signs, plan.names[at], columns[at])
-        short = _few_copies(plan.names[at], columns[at]) or _are_usual_runs(columns[at])
-        is_run = is_run or (len(runs) > 1 and short)
+        is_run = is_run or (len(runs) > 1 and _are_short_runs(plan.names[at], columns[at]))
         if is_run and at not in sure and at - 1 in runs:
             sure, runs = [*sure, at], [*runs, at]
     return sure
@@ -122,10 +121,10 @@ def _few_copies(name: str, cells: Sequence[str]) -> bool:
 _USUAL_RUNS = frozenset(["1", "5", "10", "15", "20", "25", "49", "50", "75", "99", "100"])
 
 
-def _are_usual_runs(cells: Sequence[str]) -> bool:
-    """Whether the numbers of a column are those that print runs have, and several of them."""
+def _are_short_runs(name: str, cells: Sequence[str]) -> bool:
+    """Whether a column has the print runs of a finish, or several numbers that runs mostly have."""
     some = set(given(cells))
-    return len(some) > 1 and some <= _USUAL_RUNS
+    return _few_copies(name, cells) or (len(some) > 1 and some <= _USUAL_RUNS)
 
 
 def _is_long_run(cell: str) -> bool:

@@ -37,7 +37,11 @@ def panel_with_unlisted(
     # What Enter accepts with a word left over is most likely another card.
     kept = len(told) if proposal.deed is Deed.REFUSE else 0
     lines = panel(session, proposal, keys, width, height - min(kept, ROWS))
-    return [*lines, *told] if len(lines) + len(told) <= height else lines
+    if len(lines) + len(told) <= height:
+        return [*lines, *told]
+    # one line at least: the key is never pressed blindly
+    lines = panel(session, proposal, keys, width, height - 1)
+    return [*lines, told[1]] if len(lines) < height else lines
 
 
 def _as_a_card(proposal: Proposal, keys: Keymap) -> Proposal:
