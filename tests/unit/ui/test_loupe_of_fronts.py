@@ -6,6 +6,7 @@ from __future__ import annotations
 import asyncio
 
 import pytest
+from support.at_work import LIGHT, POND, opened
 from support.drawn_desk import drawn_desk, session_at_work, text_of
 from support.quiet_desk import until
 
@@ -13,6 +14,7 @@ from tagger.core.audit.number_place import NumberPlace, NumberSpot
 from tagger.core.session.session import Session
 from tagger.services.background.ports import AuditProgress
 from tagger.ui.desk.background.background_monitor import AuditReported
+from tagger.ui.desk.pictures.previews import loupe_set
 
 ON_BACK = NumberSpot(0.8, 0.1, 0.06, 0.02)
 ON_FRONT = NumberSpot(0.2, 0.95, 0.1, 0.015)
@@ -52,3 +54,13 @@ def test_the_loupe_goes_to_the_front_unless_it_was_put_elsewhere(size, by_hand):
             await until(shown, lambda: "front, " in shown())
 
     asyncio.run(sit())
+
+
+def test_a_place_is_kept_for_the_set_of_the_card_in_front(tmp_path):
+    desk = opened(tmp_path)
+    desk.accept("1987 1")
+    desk.accept("1985 2")  # whose set is carried from here on
+    desk.go(1)
+    assert loupe_set(desk) == LIGHT
+    desk.go(3)
+    assert loupe_set(desk) == POND

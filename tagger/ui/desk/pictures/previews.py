@@ -180,7 +180,7 @@ class Previews:
         if (view := self._view_of_known(card, session)) is not None:
             assert self.known is not None
             parts[-1] = known_front(view, self.known, pose)
-        loupes = self.loupes.shown(_set(session), self._proposed(card, session))
+        loupes = self.loupes.shown(loupe_set(session), self._proposed(card, session))
         return parts + [
             crop(view, title, loupe, scans, pose, grey=True) for title, view, loupe in loupes
         ]
@@ -200,7 +200,8 @@ class Previews:
         """How the scans of a card are to be seen."""
         # Levels are set by set: an untagged card is most likely of the carried one.
         mending = session.view.arrangement.mending
-        own = (card.mark.tags.set if card is not None else "") or _set(session)
+        own = "" if card is None else card.mark.tags.set
+        own = own or session.view.carried.get("set")
         return lambda scan: PLAIN if scan is None else self.poses.of(scan, mending, own)
 
     def look_closely(self, session: Session) -> None:
@@ -219,7 +220,7 @@ class Previews:
             self._look = turned(self._look, Pane(*self.closely.box(), self._aspect))
         else:
             by_itself = self._proposed(session.view.card, session)
-            self.loupes.turn(_set(session), turned, self._aspect, by_itself)
+            self.loupes.turn(loupe_set(session), turned, self._aspect, by_itself)
 
     def loupe_to_number(self, session: Session) -> bool:
         """Put the loupe on the likeliest place of the number, or where it is there on the next
@@ -228,7 +229,7 @@ class Previews:
         if found is None:
             return False
         there = next_of(self._loupe(session), found[1])
-        self.loupes.put(_set(session), there, proposed(found))
+        self.loupes.put(loupe_set(session), there, proposed(found))
         return True
 
     def learn_places(self, places: Mapping[str, NumberPlace], session: Session) -> bool:
@@ -238,7 +239,7 @@ class Previews:
         return card is not None and (card.back in places or card.front in places)
 
     def _loupe(self, session: Session) -> Loupe:
-        return self.loupes.at(_set(session), self._proposed(session.view.card, session))
+        return self.loupes.at(loupe_set(session), self._proposed(session.view.card, session))
 
     def _proposed(self, card: Card | None, session: Session) -> Proposed | None:
         return proposed(self._found(card, session))
@@ -250,7 +251,7 @@ class Previews:
             return None
         posing = self._posing(card, session)
         found = self._places.loupes(scans_of(card), posing, self.poses.measured, pane)
-        at = self.printed.number(card, _set(session), posing)
+        at = self.printed.number(card, loupe_set(session), posing)
         if at is None:
             return found
         design, others = found or (BY_PRINT, [])
@@ -258,7 +259,7 @@ class Previews:
 
     def _frame(self, card: Card | None, session: Session) -> None:
         """Show on the sides where the loupes are, and where the print was read."""
-        held = self.loupes.frames(_set(session), self._proposed(card, session), self._aspect)
+        held = self.loupes.frames(loupe_set(session), self._proposed(card, session), self._aspect)
         held += self.printed.frames(card, self._posing(card, session))
         # what is read on this card is nowhere on the one that it looks like
         known = self._view_of_known(card, session)
@@ -316,6 +317,9 @@ class Previews:
         return self._pictures.retry(self._failed)
 
 
-def _set(session: Session) -> str:
-    """The set by which the loupe's place is remembered."""
-    return session.view.carried.get("set")
+def loupe_set(session: Session) -> str:
+    """The set by which the loupe's place is remembered: that of the card in front, of one without
+    tags most likely the carried one."""
+    card = session.view.card
+    own = "" if card is None else card.mark.tags.set
+    return own or session.view.carried.get("set")
