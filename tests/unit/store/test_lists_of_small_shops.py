@@ -312,3 +312,19 @@ def test_a_regular_version_is_the_plain_card() -> None:
     text = "Nom,N° carte,Version,Numérotée à\nOcta Roche,1,Régulière,\nOcta Roche,1,Bleue,199\n"
     [row] = read(text).rows
     assert [(one.name, one.run) for one in row.parallels if one.name != "base"] == [("Bleue", 199)]
+
+
+def test_several_cards_a_line_below_their_teams() -> None:
+    text = (
+        "1979 Pemmican baseball - by team, because thats how I keep em\n\nSALTMERE THISTLES\n"
+        "9 Thane Nettle, 12 Joss Wick Jr., 22 Des Lund,\n38 Lon Jarrow, 50 Milo Ingers\n\n"
+        "LAKE ORRIN ANCHORS\n6 Don Lorrim, 21 Percy Rudd, 27 Gid Marrow,\n"
+        "32 Ren Till, 40 Ty Fossgate\n"
+    )
+    rows = read(text, "by team.txt").rows
+    assert {row.set for row in rows} == {"1979 Pemmican baseball"}
+    assert [(row.number, row.team) for row in rows] == [
+        *((number, "SALTMERE THISTLES") for number in ("9", "12", "22", "38", "50")),
+        *((number, "LAKE ORRIN ANCHORS") for number in ("6", "21", "27", "32", "40")),
+    ]
+    assert rows[-1].subject == "Ty Fossgate"

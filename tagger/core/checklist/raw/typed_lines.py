@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Sequence
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.raw.mails import is_mail_head, subject_of_mail, without_stamp
@@ -245,7 +245,9 @@ def _one_card_each(lines: list[Line]) -> list[Line]:
     several = [parts for _, parts in parted if len(parts) > 1]
     if len(several) > 1 and all(parts[0].endswith(":") for parts in several):
         return _spread(parted)
-    if not several or len(several) < _MOST * (len(lines) - 1) or not _go_on(several):
+    # headings stand between: `HARBOR GULLS`
+    numbered = sum(len(parts) > 1 or parts[0][:1].isdigit() for _, parts in parted)
+    if not several or len(several) < _MOST * (numbered - 1) or not _go_on(parted):
         return lines
     return _spread(parted)
 
@@ -260,7 +262,8 @@ def _without_stop(parts: list[str]) -> list[str]:
     last = parts[-1]
     # `Jr.` and initials have a point of their own
     stops = sum(part.endswith(".") for part in parts)
-    return [*parts[:-1], last[:-1]] if stops == 1 and len(last.split()[-1]) > 4 else parts
+    is_stop = last.endswith(".") and stops == 1 and len(last.split()[-1]) > 4
+    return [*parts[:-1], last[:-1]] if is_stop else parts
 
 
 def _cards_in(text: str) -> list[str]:
@@ -271,8 +274,13 @@ def _cards_in(text: str) -> list[str]:
     return [text]
 
 
-def _go_on(several: Sequence[Sequence[str]]) -> bool:
-    """Whether all cards are numbered upwards: `12 Lee Gold, 1860 Gulls` are a card and its team."""
-    matches = [_SEVERAL.match(part) for parts in several for part in parts]
-    numbers = [int(match["number"]) for match in matches if match]
-    return all(one < two for one, two in pairwise(numbers))
+def _go_on(parted: Sequence[tuple[int, list[str]]]) -> bool:
+    """Whether all cards of lines that follow each other are numbered upwards: `12 Lee Gold, 1860
+    Gulls` are a card and its team."""
+    blocks = groupby((parts for _, parts in parted), key=lambda parts: len(parts) > 1)
+    for are_several, block in blocks:
+        matches = [_SEVERAL.match(part) for parts in block for part in parts if are_several]
+        numbers = [int(match["number"]) for match in matches if match]
+        if any(one >= two for one, two in pairwise(numbers)):
+            return False
+    return True

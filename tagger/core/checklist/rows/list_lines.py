@@ -83,7 +83,7 @@ def is_title(filled: Sequence[Line]) -> bool:
 def may_name_set(filled: Sequence[Line], at: int) -> bool:
     """Whether a line that begins with a year may be a name of a set: without a comma, as before
     teams, or between blank lines."""
-    if "," not in filled[at][1]:
+    if "," not in title_name(filled[at][1]):
         return True
     before = at == 0 or filled[at][0] - filled[at - 1][0] > 1
     return before and at + 1 < len(filled) and filled[at + 1][0] - filled[at][0] > 1
