@@ -124,7 +124,8 @@ _USUAL_RUNS = frozenset(["1", "5", "10", "15", "20", "25", "49", "50", "75", "99
 def _are_short_runs(name: str, cells: Sequence[str]) -> bool:
     """Whether a column has the print runs of a finish, or several numbers that runs mostly have."""
     some = set(given(cells))
-    return _few_copies(name, cells) or (len(some) > 1 and some <= _USUAL_RUNS)
+    usual = len(some) > 1 and some <= _USUAL_RUNS and not _is_other_mark(name)
+    return usual or _few_copies(name, cells)
 
 
 def _is_long_run(cell: str) -> bool:

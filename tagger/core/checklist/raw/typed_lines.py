@@ -245,11 +245,13 @@ def _one_card_each(lines: list[Line]) -> list[Line]:
     several = [parts for _, parts in parted if len(parts) > 1]
     if len(several) > 1 and all(parts[0].endswith(":") for parts in several):
         return _spread(parted)
-    # headings stand between: `HARBOR GULLS`
+    return _spread(parted) if several and _are_most(several, parted) else lines
+
+
+def _are_most(several: Sequence[list[str]], parted: Sequence[tuple[int, list[str]]]) -> bool:
+    """Whether most lines with cards have several, all numbered on; headings stand between."""
     numbered = sum(len(parts) > 1 or parts[0][:1].isdigit() for _, parts in parted)
-    if not several or len(several) < _MOST * (numbered - 1) or not _go_on(parted):
-        return lines
-    return _spread(parted)
+    return len(several) >= _MOST * (numbered - 1) and _go_on(parted)
 
 
 def _spread(parted: Sequence[tuple[int, list[str]]]) -> list[Line]:
