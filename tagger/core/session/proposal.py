@@ -164,8 +164,9 @@ class Proposals:
         if choice == 0 and card.mark.state is State.TAGGED and _hardly_named(meant):
             found = (replace(meant, problem=HARDLY), *found[1:])
             return Proposal(Deed.REFUSE, found, choice, HARDLY)
-        if meant.reasons and meant.confidence < LEAST:
-            found = (*found[:choice], replace(meant, problem=HARDLY_READ), *found[choice + 1 :])
+        # what was gone down to is meant, however unlikely
+        if choice == 0 and meant.reasons and meant.confidence < LEAST:
+            found = (replace(meant, problem=HARDLY_READ), *found[1:])
             return Proposal(Deed.REFUSE, found, choice, HARDLY_READ)
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, seen)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)

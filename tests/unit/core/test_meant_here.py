@@ -212,3 +212,11 @@ def test_names_in_small_letters_get_their_capitals(desk, typed_name, kept):
 def test_a_series_is_said_with_the_card(desk):
     typed(desk, "ember 3 base")
     assert "Quiet Stars" in desk.accept("1 quiet")
+
+
+def test_a_card_that_was_gone_down_to_is_accepted_however_unlikely(desk):
+    typed(desk, "1987 1", *map(str, range(2, 40)))
+    found = desk.proposals.of("40").candidates
+    other = next(at for at, one in enumerate(found) if one.tags.set != OLD)
+    assert found[other].confidence < 0.005
+    assert desk.proposals.of("40", other).deed is Deed.TAKE
