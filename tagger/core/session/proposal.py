@@ -43,6 +43,13 @@ def _hardly_named(meant: Candidate) -> bool:
     return bool(meant.reasons) and (bool(named) or meant.confidence < UNLIKELY)
 
 
+def _hardly(meant: Candidate, card: Card) -> str:
+    """Why what stands first is hardly the card that is meant; empty where it may be."""
+    if card.mark.state is State.TAGGED and _hardly_named(meant):
+        return HARDLY
+    return HARDLY_READ if meant.reasons and meant.confidence < LEAST else ""
+
+
 class Deed(StrEnum):
     """What Enter does."""
 
@@ -161,13 +168,10 @@ class Proposals:
             return Proposal(Deed.REFUSE, found, choice, meant.problem)
         if choice == 0 and (corrected := self._corrected(hint, card)) is not None:
             return replace(corrected, candidates=found)
-        if choice == 0 and card.mark.state is State.TAGGED and _hardly_named(meant):
-            found = (replace(meant, problem=HARDLY), *found[1:])
-            return Proposal(Deed.REFUSE, found, choice, HARDLY)
         # what was gone down to is meant, however unlikely
-        if choice == 0 and meant.reasons and meant.confidence < LEAST:
-            found = (replace(meant, problem=HARDLY_READ), *found[1:])
-            return Proposal(Deed.REFUSE, found, choice, HARDLY_READ)
+        if choice == 0 and (why := _hardly(meant, card)):
+            found = (replace(meant, problem=why), *found[1:])
+            return Proposal(Deed.REFUSE, found, choice, why)
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, seen)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
         return self._with_sight(taken, meant, seen)
