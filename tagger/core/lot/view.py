@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.feeding.groups import Groups, groups_of
@@ -166,16 +167,17 @@ class LotView:
     def passed(self) -> int:
         """How many cards without a tag lie between the card in front and the nearest tagged one
         before it; 0 where there is none."""
+        pairs = self.arrangement.pairs
         last = min(self.cursor.position - 1, self.cards)
-        for position in range(last, 0, -1):
-            if self.card_at(position).mark.state is State.TAGGED:
-                return last - position
+        for at in range(last - 1, -1, -1):
+            if self.mark(pairs[at].id).state is State.TAGGED:
+                return last - 1 - at
         return 0
 
     def is_tagged_on(self) -> bool:
         """Whether a card behind the one in front has a tag: who is here went back."""
-        behind = range(self.cursor.position + 1, self.cards + 1)
-        return any(self.card_at(at).mark.state is State.TAGGED for at in behind)
+        behind = islice(self.arrangement.pairs, self.cursor.position, None)
+        return any(self.mark(pair.id).state is State.TAGGED for pair in behind)
 
     def listed_before(self) -> Iterator[Tags]:
         """The tags of listed cards before the dealer, the nearest first."""

@@ -57,12 +57,13 @@ def fields_typed(
     """What a hint says of a card that is tagged and in no checklist, by the names of tags; and the
     words of its name that nothing ties to it. Raises Refused as `unlisted_tags` does."""
     left, parallel = known.take(hint.tokens, own.set)
-    said = _read(left, scale)
+    # the card has its name: `fai` is more likely its condition
+    said = _read(left, scale, begun=True)
     found = _texts(said)
     free = [] if "subject" in said.tied else [one.raw for one in said.of(TypedAs.SUBJECT)]
     if free and all(is_base(word) or fold(word) in COLOURS for word in free):
-        # all that is typed: of a card that has its name, what it comes in
-        parallel, free = parallel or found.pop("subject"), []
+        # nor is a colour alone the name of a card that has one: `red gold` is one parallel
+        parallel, free = f"{found.pop('subject')} {parallel}".rstrip(), []
     if parallel:
         found["parallel"] = kept_parallel(parallel)
     return found, free
@@ -115,10 +116,10 @@ def _parallel(said: _Said, named: str, carried: Carried) -> str:
     return named or carried.get("parallel")
 
 
-def _read(tokens: Sequence[Token], scale: Scale) -> _Said:
+def _read(tokens: Sequence[Token], scale: Scale, begun: bool = False) -> _Said:
     said = _Said(frozenset(token.pin for token in tokens))
-    # The beginning of a condition's word is more likely a name here: nothing says otherwise.
-    for word in read_words(tokens, scale, begun=False):
+    # The beginning of a condition's word is more likely a name, unless something says otherwise.
+    for word in read_words(tokens, scale, begun):
         said.add(word)
     return said
 

@@ -32,7 +32,8 @@ _SPACES = str.maketrans(dict.fromkeys("\u00a0\u2007\u2009\u202f", " "))
 LETTERS = r"(?i:kr|kč|zł)"
 """Letters that a price has as others have a sign: `15 kr`."""
 # an ISO 4217 code, a sign with up to two letters: `C$`, or such letters
-_CURRENCY = rf"[A-Za-z]{{3}}|{LETTERS}\.?|[A-Za-z]{{0,2}}[$€£¥₤₩₱₹₺₽]"
+_SIGN = r"[$€£¥₤₩₱₹₺₽]"
+_CURRENCY = rf"[A-Za-z]{{3}}|{LETTERS}\.?|[A-Za-z]{{0,2}}{_SIGN}"
 _PRICE = re.compile(rf"({_CURRENCY})?\s*([0-9.,'’ ]*[0-9])\s*({_CURRENCY})?")
 # A mark that groups digits is no decimal mark as well: `1,234,56` is neither.
 _NUMBER = re.compile(
@@ -72,7 +73,7 @@ def amount(text: str) -> Decimal | None:
         return None
 
 
-_SUM = re.compile(r"[$€£¥₤₩₱₹₺₽][0-9][0-9.,'’]*|[0-9][0-9.,'’]*[$€£¥₤₩₱₹₺₽]")
+_SUM = re.compile(rf"{_SIGN}[0-9][0-9.,'’]*|[0-9][0-9.,'’]*{_SIGN}")
 
 
 def is_sum(word: str) -> bool:

@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.index.flat_arrays import within
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, fields_named, parse_hint
@@ -104,12 +103,8 @@ def _no_condition(free: Sequence[str]) -> str:
 
 def _is_listed(matcher: Matcher, tags: Tags) -> bool:
     """Whether the checklist of a card's set has its number."""
-    index = matcher.index
-    set_id = index.set_id(tags.set)
-    if set_id is None:
-        return False
-    steps = index.steps_of_number(index.number_id(canonical(tags.number)))
-    return bool(within(steps, index.steps(set_id)))
+    set_id = matcher.index.set_id(tags.set)
+    return set_id is not None and matcher.index.numbered(set_id, tags.number) is not None
 
 
 def _has_number(parsed: Hint) -> bool:

@@ -148,7 +148,8 @@ class Session:
         # What was only seen is chosen by a key, with the card large beside it. Words of the copy
         # alone say nothing of which card it is: it is the one that Enter takes without them.
         typed = not candidate.meanings <= OF_A_COPY and not is_seen(candidate)
-        named = "set" in candidate.meanings
+        # a set that was carried by a key or a divider was named as well
+        named = "set" in candidate.meanings or candidate.tags.set == self.view.carried.get("set")
         said = self._tag(candidate.tags, typed and not candidate.sure, doubts, named=named)
         # one warning is enough: what is doubted says more than a number
         if typed and candidate.confidence < GUESS and not said.startswith(LOOK_AGAIN):
@@ -156,8 +157,9 @@ class Session:
         return said
 
     def correct(self, tags: Tags) -> str:
-        """Change what is said of this copy of the tagged card in front, and go on. What is carried
-        stays out of it, and so does what the lot learns from: it is the same card."""
+        """Change what is said of the tagged card in front, and go on: of this copy, or of a card
+        that no checklist has. What is carried stays out of it, and so does what the lot learns
+        from: it is the same card."""
         card, position = self.view.here(), self.view.cursor.position
         what = "; ".join(f"{f} {new}, was {old}" for f, old, new in changes(card.mark.tags, tags))
         mark = replace(card.mark, tags=tags)

@@ -64,17 +64,12 @@ class UnlistedCards:
 
     def _row(self, tags: Tags) -> Row | None:
         """The row that has the number in the set, where there is one such row."""
-        steps = self._steps(tags)
-        return self._candidates.matcher.index.row(steps[0]) if len(steps) == 1 else None
-
-    def _steps(self, tags: Tags) -> Sequence[int]:
-        """The rows that have the number in the set."""
         index = self._candidates.matcher.index
         set_id = index.set_id(tags.set)
         if set_id is None or not tags.number:
-            return ()
-        number = index.number_id(canonical(tags.number))
-        return within(index.steps_of_number(number), index.steps(set_id))
+            return None
+        step = index.numbered(set_id, tags.number, alone=True)
+        return None if step is None else index.row(step)
 
     def _doubt(self, tags: Tags) -> str:
         """That the carried set has no such number, where nothing says that it is meant."""
@@ -100,9 +95,10 @@ class UnlistedCards:
 
     def _may_have(self, tags: Tags) -> bool:
         """Whether the set has the number, as far as that is known."""
+        index = self._candidates.matcher.index
+        set_id = index.set_id(tags.set)
         # of a set without a list no number is known
-        unknown = self._candidates.matcher.index.set_id(tags.set) is None
-        return unknown or bool(self._steps(tags))
+        return set_id is None or index.numbered(set_id, tags.number) is not None
 
     def _goes_on(self, set_name: str) -> bool:
         """Whether the card before is an unlisted one of this set."""

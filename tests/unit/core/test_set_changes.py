@@ -152,3 +152,13 @@ def test_one_letter_of_a_set_tells_two_sets_of_the_lot_apart() -> None:
     assert all("set" not in dict(c.reasons).values() for c in session.candidates.of("c"))
     session = lot_of((0, 11), (1, 30))
     assert all(c.tags.set != SETS[2] for c in session.candidates.of("120 c") if not c.problem)
+
+
+def test_a_set_that_was_carried_by_a_key_does_not_count_as_left_out():
+    session = lot_of((0, 1), (0, 2))
+    _, changes = session.candidates._steps_and_changes
+    was = changes.bare
+    session.carry("set=1991")
+    session.accept("3")
+    assert session.view.tags_before().set == SETS[2]
+    assert changes.bare < was

@@ -32,6 +32,7 @@ def alone(tmp_path: Path) -> Session:
         ("lena radek", [("name", "Lena Rademaker", "Lena Radek")]),
         ("set=1984 pine cove", [("set", "1983 Pine Cove", "1984 Pine Cove")]),
         ("gold", [("parallel", "base", "Gold")]),
+        ("fai", [("condition", "Very Good", "Fair")]),
         ("serial=", [("serial number", "2/9", "none")]),
         ("condition=", [("condition", "Very Good", "none")]),
         ("serial= ex", [("serial number", "2/9", "none"), ("condition", "Very Good", "Excellent")]),
@@ -56,6 +57,13 @@ def test_a_mistyped_condition_is_no_name(alone, hint):
     proposal = alone.proposals.of(hint)
     assert proposal.deed is Deed.REFUSE
     assert "is not a condition" in proposal.why
+
+
+def test_a_colour_beside_a_parallel_is_no_name(listed):
+    listed.go(2)
+    listed.accept("red gold 3/10")
+    tags = listed.view.card_at(2).mark.tags
+    assert (tags.subject, tags.parallel, tags.serial) == ("Wim Sandoval", "Red Gold", "3/10")
 
 
 def test_enter_and_the_key_for_unlisted_cards_read_a_hint_alike(alone):

@@ -69,16 +69,18 @@ _EACH = re.compile(r"\s+(?:à|@|je|ea\.?|each)$")  # `Ada Marsh à 1,50`
 
 
 # `$0.50 - soft corner`, `€ 7,50 (sold)`
-_BEHIND_PRICE = re.compile(
-    r"^(?P<rest>.*(?:[$€£]\s?[0-9][0-9.,]*|[0-9][.,][0-9]{2}\s?[€$£]?))\s*"
-    r"(?:[-–—,]\s+|\()(?P<said>[a-zà-ÿ][^$€£()]{2,60})\)?$"
+_SAID_BEHIND = re.compile(
+    r"^(?P<rest>.*[0-9$€£])\s*(?:[-–—,]\s+|\()(?P<said>[a-zà-ÿ][^$€£()]{2,60})\)?$"
 )
 
 
-def said_behind_price(rest: str) -> tuple[str, str]:
-    """A card without what is said of it behind its price, and that."""
-    match = _BEHIND_PRICE.match(rest)
-    return (match["rest"], match["said"]) if match else (rest, "")
+def said_behind_price(text: str) -> tuple[str, str]:
+    """A text without what is said behind the amount of money in it, and that; empty where nothing
+    is."""
+    match = _SAID_BEHIND.match(text)
+    if match is None or not split_price(match["rest"])[1]:
+        return text, ""
+    return match["rest"], match["said"]
 
 
 # `COMPLETE SET (220) 25.00`, `Commons .10`
