@@ -40,6 +40,8 @@ class HintLine(NamedTuple):
             # As in a shell: the spaces behind the word go with it.
             case "ctrl+w":
                 return self._cut(self.text[: self.cursor].rstrip().rfind(" ") + 1, self.cursor)
+            case "ctrl+u":
+                return self._cut(0, self.cursor)
             case "ctrl+k":
                 return HintLine()
         return None
@@ -51,5 +53,5 @@ class HintLine(NamedTuple):
 EDITING = (
     ("Left, Right, Home, End", "move the cursor"),
     ("Backspace, Delete", "delete a character"),
-    ("Ctrl+W, Ctrl+K", "delete a word, the whole hint"),
+    ("Ctrl+W, Ctrl+U, Ctrl+K", "delete a word, all before the cursor, the whole hint"),
 )

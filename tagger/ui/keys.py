@@ -209,6 +209,12 @@ def key_name(key: str) -> str:
     return "+".join(_NAMES.get(part, part.capitalize()) for part in key.split("+"))
 
 
+def edits_typed(key: str, action: Action | None) -> bool:
+    """Whether the key of an action edits the hint instead, where one is typed."""
+    # Who has typed something wrong presses Ctrl+U as in a shell: that must not cost a tag.
+    return key in ("home", "end") or (key == "ctrl+u" and action is Action.UNDO)
+
+
 class Keymap:
     """Which key does what, the user's settings applied."""
 

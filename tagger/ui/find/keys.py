@@ -6,7 +6,7 @@ from __future__ import annotations
 from enum import Enum
 
 from tagger.ui.help import all_keys
-from tagger.ui.keys import Action, Keymap
+from tagger.ui.keys import Action, Keymap, edits_typed
 
 
 class FindAction(Enum):
@@ -39,11 +39,13 @@ _OF_THE_DESK = {action.shared: action for action in FindAction if action.shared 
 _OWN = {key: action for action in FindAction if action.shared is None for key in action.keys}
 
 
-def find_action(keys: Keymap, key: str) -> FindAction | None:
-    """What a key does here, None where it is typed or edits. A key of `UP` or `PAGE` says itself
-    which way."""
+def find_action(keys: Keymap, key: str, typed: str = "") -> FindAction | None:
+    """What a key does here beside the words that are typed, None where it is typed or edits. A key
+    of `UP` or `PAGE` says itself which way."""
     # The user's keys go first: F7 may be anything there.
     of_the_desk = keys.action(key)
+    if typed and edits_typed(key, of_the_desk):
+        return None
     if of_the_desk in _OF_THE_DESK:
         return _OF_THE_DESK[of_the_desk]
     return _OWN.get(key)

@@ -167,7 +167,7 @@ class FindScreen(LineScreen):
         search = self._parts.search
         while self._waiting and not self._visit.going_on:
             event = self._waiting[0]
-            action = find_action(self._parts.keys, event.key)
+            action = find_action(self._parts.keys, event.key, self._parts.typed.line.text)
             if action in NEED_THE_ANSWER:
                 search.ask()
                 if search.due:

@@ -15,7 +15,7 @@ from tagger.ui.desk import panel, status_lines
 from tagger.ui.desk.modes.end_lines import end_lines
 from tagger.ui.desk.modes.unlisted_lines import panel_with_unlisted
 from tagger.ui.desk.welcome import Welcome, welcome_lines
-from tagger.ui.keys import Action
+from tagger.ui.keys import Action, edits_typed
 from tagger.ui.modes import Mode
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ class Tagging(Mode[Action]):
         line, session = self._parts.hint.line, self._parts.session
         if action is Action.PROOFS and not self._may_proof():
             return None
-        if line.text and key in ("home", "end"):
+        if line.text and edits_typed(key, action):
             return None
         if action is not Action.AGAIN or not line.text:
             return action
