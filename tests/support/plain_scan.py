@@ -54,26 +54,26 @@ from support.plain_words import Word, words_of_set
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import SURE, Candidate
 from tagger.core.matching.hint import Token, parse_hint, split_mixed
-from tagger.core.matching.matcher import (
+from tagger.core.matching.matcher import RESPELLED
+from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
+from tagger.core.matching.prefixed import BEHIND as LESS
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.prior import ANY, CARRIED, SEEN
+from tagger.core.matching.priors.steps import REACH, Steps
+from tagger.core.matching.ranking.confidence import (
     BY_CHANCE,
     ELSE,
     GUESSED,
     LEANING,
     LONG,
     MOST_LETTERS,
-    RESPELLED,
     UNLISTED,
     UNLISTED_WORD,
 )
-from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
-from tagger.core.matching.prefixed import BEHIND as LESS
-from tagger.core.matching.priors.context import Context
-from tagger.core.matching.priors.prior import ANY, CARRIED, SEEN
-from tagger.core.matching.priors.steps import REACH, Steps
+from tagger.core.matching.ranking.typed_exactly import BEHIND, BEHIND_PRINTED
 from tagger.core.matching.read import UNREAD
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
-from tagger.core.matching.typed_exactly import BEHIND, BEHIND_PRINTED
 from tagger.core.matching.variants.variant import Option, SpelledCondition, Variants
 from tagger.core.matching.variants.variant_words import (
     PARALLEL_SLIP,

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from tagger.core.matching.priors.context import Weights
-    from tagger.core.matching.search import Ranked, Search
+    from tagger.core.matching.ranking.ranked import Ranked
+    from tagger.core.matching.search import Search
 
 # That a card is in none of the lists, before anything was read on it (our own estimate, no source):
 # a card that has to be among them would be one of them, however little speaks for it.

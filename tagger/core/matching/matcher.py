@@ -55,47 +55,35 @@ from __future__ import annotations
 import math
 import sys
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
-from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import SURE, Candidate
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.evidence import left_for_others, rows_spoken_for, with_evidence
 from tagger.core.matching.hint import Hint, parse_hint, said_or
 from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.left_out import LeftOut
 from tagger.core.matching.priors.prior import Prior
-from tagger.core.matching.search import Ranked, Search, rounded
+from tagger.core.matching.ranking.confidence import certainty, leaning, left_out, unlisted
+from tagger.core.matching.ranking.ranked import Ranked, card_of, first_of, is_clean, order, unread
+from tagger.core.matching.ranking.typed_exactly import ExactFirst
+from tagger.core.matching.search import Search
 from tagger.core.matching.spellings import Words, spellings
-from tagger.core.matching.token_match import GUESSES, NAMING, NUMBER_BEGUN, POOR
-from tagger.core.matching.typed_exactly import NAMES, ExactFirst
+from tagger.core.matching.token_match import NAMING, NUMBER_BEGUN
 from tagger.core.matching.variants.variant import Option, Variants
-from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
+from tagger.core.matching.variants.variant_words import OF_A_COPY
 from tagger.core.model.condition import Scale
-from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Tags
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
 
-# log probability of "not in the checklists", and of each further word then
-UNLISTED, UNLISTED_WORD = -11.5, -7.0
-# log probability of each letter by which the name of a card in no checklist begins as that of one
-# which is in some; how many letters count (our own estimates, no source)
-BY_CHANCE, LONG, MOST_LETTERS = -1.0, 4, 10
-ROUNDING = 1e-6  # more than scores may differ that count as the same
 AT_LEAST = 10  # candidates that are looked for, however few are shown
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
 # a set is carried that no checklist can have: none is likelier
 NOWHERE = Context(Carried((("set", "\0"),)))
-
-# a name that had to be mended is never quite sure (of 1,000 that nothing else came near all were
-# right, so that it is hardly less), nor is a number that could be a year or a serial number
-GUESSED, ELSE = 0.98, 0.85
-LEANING = 0.98  # of a row that is sure only if no other set is meant than the carried one
 
 Cards = dict[tuple[object, ...], Ranked]
 
@@ -131,48 +119,31 @@ class Matcher:
         whole = _read_whole(best.values())
         # whatever else a number without its prefix may be, that it may be this one is shown
         apart = self._left_out(prefixed, searches[0], whole)
-        apart = [_keep(best, _card(item), item) for item in apart]
+        apart = [_keep(best, card_of(item), item) for item in apart]
         # `3 night`: the insert whose NS-3 reads both words, before a 3 that leaves one over
         whole = whole or [*apart]
         if not _reads_well(whole):
             disagreeing = self._apart(searches[0], context)
-            apart += [best.setdefault(_card(item), item) for item in disagreeing]
+            apart += [best.setdefault(card_of(item), item) for item in disagreeing]
         total = _others(searches, best, context)
-        unlisted, at_most = _unlisted(searches[0], parsed, best)
+        words = len(parsed.tokens) if searches[0].readings else 0
+        in_none, at_most = unlisted(words, (option for _, _, option in best.values()))
         if context.spoken_for:
             best = _with_evidence(best, whole, context)
-            whole, apart = _read_whole(best.values()), [best[_card(item)] for item in apart]
+            whole, apart = _read_whole(best.values()), [best[card_of(item)] for item in apart]
         # Over all candidates and not the shown ones: else a longer list would make each one less
         # sure.
-        total += _probability(best.values()) + unlisted
+        total += _probability(best.values()) + in_none
         shown = _first(whole or best.values(), apart, limit)
         candidates = [self._candidate(item, total, parsed, context) for item in shown]
-        doubted = total + at_most - unlisted + self._left_out_of(best, searches[0].unsaid)
+        unsaid = searches[0].unsaid
+        doubted = total + at_most - in_none + left_out(best.values(), self.index, unsaid)
         if doubted == total:
             return candidates
         return [
-            self._leaning(one, item, doubted, searches[0].unsaid)
+            leaning(one, item, doubted, self.index, unsaid)
             for one, item in zip(candidates, shown, strict=True)
         ]
-
-    def _left_out_of(self, best: Cards, unsaid: LeftOut) -> float:
-        """How much more all cards would come to, if sets that were left out were as likely meant as
-        any."""
-        if not unsaid.weight:
-            return 0.0
-        set_of, said = self.index.set_of, unsaid.said
-        left_out = (score for score, step, _ in best.values() if set_of(step) not in said)
-        return sum(map(math.exp, left_out)) * (math.exp(-unsaid.weight) - 1)
-
-    def _leaning(
-        self, candidate: Candidate, item: Ranked, doubted: float, unsaid: LeftOut
-    ) -> Candidate:
-        """A candidate, not sure if it would not be with all that was guessed against others:
-        `doubted` is what all come to then. A guess may order rows, and no more."""
-        score, step, _ = item
-        if math.exp(score - unsaid.of(self.index.set_of(step))) >= SURE * doubted:
-            return candidate
-        return replace(candidate, confidence=min(candidate.confidence, LEANING))
 
     def _prior_of(self, context: Context) -> Prior:
         """What the lot makes likely, put together once for all keys of a card."""
@@ -187,12 +158,12 @@ class Matcher:
         exact = ExactFirst(self.index)
         if not exact.may_differ(best.values()):
             return best
-        [first] = _sorted(best.values(), 1)
+        [first] = first_of(best.values(), 1)
         if exact.may_be_elsewhere(first):
             # beside so likely a card others are not looked for, unless only those are asked for
             for card, item in _best_of([search.exactly() for search in searches]).items():
                 _keep(best, card, item)
-        return {_card(item): item for item in exact.ordered(best.values())}
+        return {card_of(item): item for item in exact.ordered(best.values())}
 
     def _left_out(
         self, prefixed: Prefixed, search: Search, as_typed: Sequence[Ranked]
@@ -205,12 +176,12 @@ class Matcher:
         for words, steps in prefixed.left_out(search.tokens, named, anywhere=not as_typed):
             whole = search.with_words(words)
             for step in steps:
-                score, _, option = min(whole.weigh_row(step), key=_order)
-                if not _unread(option):
+                score, _, option = min(whole.weigh_row(step), key=order)
+                if not unread(option):
                     # Never ahead of what the digits mean by themselves, however likely the lot
                     # makes the prefixed row.
                     found.append((min(score + LEFT_OUT, peak - BEHIND), step, option))
-        return sorted(found, key=_order)[:MOST]
+        return sorted(found, key=order)[:MOST]
 
     def listed(self, tags: Tags, context: Context, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject, with the parallel, serial number and condition
@@ -221,7 +192,7 @@ class Matcher:
             return None
         parsed, prior = parse_hint(hint), self._prior_of(context)
         search = Search(self.index, self.variants, parsed.tokens, prior, context, 1)
-        found = sorted(search.weigh_row(step), key=_order)
+        found = sorted(search.weigh_row(step), key=order)
         if not found or any(meaning not in OF_A_COPY for _, meaning in found[0][2].reasons):
             return None
         return self._candidate(found[0], math.exp(found[0][0]), parsed, context)
@@ -243,12 +214,12 @@ class Matcher:
         found, exact = list(best.values()), ExactFirst(self.index)
         if exact.may_differ(found):
             found = exact.ordered(found)
-        return sorted(found, key=lambda item: (not _is_clean(item[2]), *_order(item)))
+        return sorted(found, key=lambda item: (not is_clean(item[2]), *order(item)))
 
     def _fitting(self, spelled: Sequence[Words], prior: Prior, limit: int) -> Cards:
         """The rows that all words fit in some spelling, the earlier ones weighing more."""
         best: Cards = {}
-        for order, words in enumerate(spelled):
+        for earlier, words in enumerate(spelled):
             search = Search(
                 self.index,
                 self.variants,
@@ -259,7 +230,7 @@ class Matcher:
                 everywhere=True,
             )
             for step, option in _fitting(search):
-                item = option.weight + order * RESPELLED, step, option
+                item = option.weight + earlier * RESPELLED, step, option
                 _keep(best, (step, option.parallel, option.serial, option.condition), item)
         return best
 
@@ -275,8 +246,8 @@ class Matcher:
             alone.unsaid = search.unsaid
             named = [item for item in alone.weigh() if _is_named(item[2])]
             if named:
-                step = min(named, key=_order)[1]
-                found[step] = min(search.weigh_row(step), key=_order)
+                step = min(named, key=order)[1]
+                found[step] = min(search.weigh_row(step), key=order)
         return list(found.values())
 
     def _candidate(self, ranked: Ranked, total: float, parsed: Hint, context: Context) -> Candidate:
@@ -298,30 +269,9 @@ class Matcher:
         )
         # of a hundred words none of which fits, no probability is left that a float can hold
         share = min(1.0, math.exp(score) / max(total, sys.float_info.min))
-        share *= option.doubt * self._certainty(option)
+        share *= option.doubt * certainty(option, self.index)
         problem = parsed.unclear or option.problem or _not_read(option) or _begun(option)
         return Candidate(tags, share, option.run, problem, option.reasons)
-
-    def _certainty(self, option: Option) -> float:
-        """Less than 1 where a word is read as something that it may well not be."""
-        if self._could_be_else(option):
-            return ELSE
-        if any(meaning in GUESSES for _, meaning in option.reasons):
-            return GUESSED
-        return 1.0
-
-    def _could_be_else(self, option: Option) -> bool:
-        """Whether a number that was read as a serial number is a year as well, or the end of the
-        number before it."""
-        for at, (word, meaning) in enumerate(option.reasons):
-            if at and meaning == AS_SERIAL and word.isdecimal():
-                ends_number = self._is_end_of_number(word, option.reasons[at - 1][0])
-                return ends_number or bool(self.index.sets_words.exact(word))
-        return False
-
-    def _is_end_of_number(self, digits: str, before: str) -> bool:
-        """Whether a card has the number that some digits and the word before them make."""
-        return before.isdecimal() and self.index.number_id(canonical(before + digits)) >= 0
 
 
 def _leave_out(searches: Sequence[Search], prior: Prior, context: Context) -> None:
@@ -341,7 +291,7 @@ def _best_of(searches: Sequence[Search]) -> Cards:
         for score, step, option in search.weigh():
             item = score + search.weight, step, option
             if _says_anything(search, item):
-                _keep(best, _card(item), item)
+                _keep(best, card_of(item), item)
     return best
 
 
@@ -349,12 +299,12 @@ def _add_spoken_for(best: Cards, searches: Sequence[Search], context: Context) -
     """Add the rows that something else than a word speaks for, wherever they are."""
     for item in rows_spoken_for(searches, context.spoken_for):
         if _says_anything(searches[0], item):
-            _keep(best, _card(item), item)
+            _keep(best, card_of(item), item)
 
 
 def _with_evidence(best: Cards, whole: Sequence[Ranked], context: Context) -> Cards:
     """The cards with what speaks for each and was not typed."""
-    by_words = next(iter(_sorted(whole or best.values(), 1)), None)
+    by_words = next(iter(first_of(whole or best.values(), 1)), None)
     weighed = with_evidence(best.values(), by_words, context.spoken_for)
     return dict(zip(best, weighed, strict=True))
 
@@ -367,12 +317,12 @@ def _says_anything(search: Search, item: Ranked) -> bool:
 def _fitting(search: Search) -> Iterator[tuple[int, Option]]:
     """(step, variant) of rows that can be taken and leave no word over."""
     for _, step, option in search.weigh():
-        if search.readings and not option.problem and not _unread(option):
+        if search.readings and not option.problem and not unread(option):
             yield step, option
 
 
 def _read_whole(items: Iterable[Ranked]) -> list[Ranked]:
-    return [item for item in items if not _unread(item[2])]
+    return [item for item in items if not unread(item[2])]
 
 
 def _probability(items: Iterable[Ranked]) -> float:
@@ -387,11 +337,6 @@ def _keep(best: Cards, key: tuple[object, ...], item: Ranked) -> Ranked:
     return best[key]
 
 
-def _card(item: Ranked) -> tuple[object, ...]:
-    """What tells one candidate from another."""
-    return item[1], item[2].parallel, item[2].condition
-
-
 def _others(searches: Sequence[Search], known: Cards, context: Context) -> float:
     """The probability of all rows that are no candidate."""
     if not searches[0].readings:
@@ -403,54 +348,18 @@ def _others(searches: Sequence[Search], known: Cards, context: Context) -> float
     return others
 
 
-def _unlisted(search: Search, hint: Hint, known: Cards) -> tuple[float, float]:
-    """The probability that a card is in no checklist; and the most that it can be, if its name is
-    not by chance that of a card which is in one."""
-    if not search.readings:
-        return 0.0, 0.0
-    most = UNLISTED + UNLISTED_WORD * max(0, len(hint.tokens) - 1)
-    letters = max((_letters_named(option) for _, _, option in known.values()), default=0)
-    return math.exp(most + BY_CHANCE * letters), math.exp(most)
-
-
-def _letters_named(option: Option) -> int:
-    """How many letters of the longest word begin the very name of a card, 0 for less than LONG: of
-    a card that no checklist has, they would by chance."""
-    if not _is_clean(option):
-        return 0
-    longest = max((len(word) for word, meaning in option.reasons if meaning in NAMES), default=0)
-    return min(longest, MOST_LETTERS) if longest >= LONG else 0
-
-
 def _first(ranked: Iterable[Ranked], apart: Sequence[Ranked], limit: int) -> list[Ranked]:
     """The first candidates, those in `apart` among them whatever stands before them."""
-    shown = _sorted(ranked, limit)
+    shown = first_of(ranked, limit)
     apart = [item for item in apart if item not in shown]
     # the best one is never pushed out by those that only show where words disagree
     shown = shown[: max(1, limit - len(apart))]
-    return sorted([*shown, *apart], key=_order)[:limit]
-
-
-# the step breaks ties: the same hint gives the same order, whatever order the rows were met in
-def _order(item: Ranked) -> tuple[float, int, str, str]:
-    return -rounded(item[0]), item[1], item[2].parallel, item[2].condition
-
-
-def _sorted(items: Iterable[Ranked], count: int) -> list[Ranked]:
-    """The first of some items in their order."""
-    items = list(items)
-    # hundreds stand behind the few that are shown, and are told by their scores alone
-    least = sorted(map(itemgetter(0), items))[-count:][:1]
-    return sorted((item for item in items if item[0] >= least[0] - ROUNDING), key=_order)[:count]
+    return sorted([*shown, *apart], key=order)[:limit]
 
 
 def _reads_well(whole: Sequence[Ranked]) -> bool:
     """Whether the best row needs no guess: then number and name agree on it."""
-    return bool(whole) and _is_clean(_sorted(whole, 1)[0][2])
-
-
-def _is_clean(option: Option) -> bool:
-    return all(meaning and meaning not in POOR for _, meaning in option.reasons)
+    return bool(whole) and is_clean(first_of(whole, 1)[0][2])
 
 
 def _is_named(option: Option) -> bool:
@@ -458,13 +367,9 @@ def _is_named(option: Option) -> bool:
     return bool(option.reasons) and option.reasons[0][1] in NAMING
 
 
-def _unread(option: Option) -> list[str]:
-    return [word for word, meaning in option.reasons if not meaning]
-
-
 def _not_read(option: Option) -> str:
-    unread = ", ".join(f"'{word}'" for word in _unread(option))
-    return unread and f"this card does not match {unread}"
+    words = ", ".join(f"'{word}'" for word in unread(option))
+    return words and f"this card does not match {words}"
 
 
 def _begun(option: Option) -> str:

@@ -3,29 +3,27 @@ the first."""
 
 from __future__ import annotations
 
-import heapq
 import math
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import repeat
-from operator import add, itemgetter, neg
+from operator import add, itemgetter
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.matching.global_retrieval import MOST, GlobalRetrieval
+from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.priors.left_out import NOT_LEFT_OUT
 from tagger.core.matching.priors.series_runs import SeriesRuns
+from tagger.core.matching.ranking.top_rows import HighestRows, TopRows
 from tagger.core.matching.read import SERIES, SET_WORD, TEAM, UNREAD, Read
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
-    SLIPS,
     Letters,
     TokenMatches,
 )
 from tagger.core.matching.variants.copies import Copies, Reads
-from tagger.core.matching.variants.variant import Option, Variants
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 
 if TYPE_CHECKING:
@@ -34,14 +32,14 @@ if TYPE_CHECKING:
     from tagger.core.matching.hint import Token
     from tagger.core.matching.priors.context import Context
     from tagger.core.matching.priors.prior import Prior
+    from tagger.core.matching.ranking.ranked import Ranked
+    from tagger.core.matching.variants.variant import Variants
 
 # a row whose first score is so far below the best is not weighed: less than one in a million
 HOPELESS = 14.0
 NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
 # that one hint can name; a year that more of them share tells them apart only with other words
 NAMED_SETS = 6
-
-Ranked = tuple[float, int, Option]  # log score, step, variant
 
 
 class Search:
@@ -120,7 +118,7 @@ class Search:
         """The likeliest rows in all their variants."""
         rough = self._near()
         self._add_elsewhere(rough)
-        best, peak, left = _TopRows(self._limit, self._as_typed()), -math.inf, _Highest(rough)
+        best, peak, left = TopRows(self._limit, self._as_typed()), -math.inf, HighestRows(rough)
         # a first score is the most that the row can come to, so all others are below as well
         while left and left.score >= peak - HOPELESS and not best.beat_all(left.score):
             score, step = left.take()
@@ -386,35 +384,6 @@ class Search:
         return not self._everywhere and self.only is None and len(self.index) <= NEAR_ROWS
 
 
-class _Highest:
-    """The MOST rows of the highest scores, the highest first, equal ones by their steps."""
-
-    def __init__(self, scores: Mapping[int, float]) -> None:
-        # a heap, since of hundreds of rows most often only the first dozen is asked for
-        self._heap = list(zip(map(neg, scores.values()), scores, strict=True))
-        heapq.heapify(self._heap)
-        self._left = MOST
-
-    def __bool__(self) -> bool:
-        return bool(self._heap and self._left)
-
-    @property
-    def score(self) -> float:
-        """The score of the next one."""
-        return -self._heap[0][0]
-
-    def take(self) -> tuple[float, int]:
-        """(score, step) of the next one."""
-        self._left -= 1
-        negative, step = heapq.heappop(self._heap)
-        return -negative, step
-
-    def above(self, least: float) -> list[float]:
-        """The scores that are left and at least so much."""
-        scores = sorted(-negative for negative, _ in self._heap if -negative >= least)
-        return scores[::-1][: self._left]
-
-
 def _column(found: Mapping[int, float], least: float, steps: Sequence[int]) -> Iterable[float]:
     """By row what a word weighs there, at least `least`."""
     weights = map(found.get, steps, repeat(least))
@@ -422,51 +391,6 @@ def _column(found: Mapping[int, float], least: float, steps: Sequence[int]) -> I
     if least <= UNREAD:
         return weights
     return map(max, weights, repeat(least))
-
-
-class _TopRows:
-    """The best cards so far, as many as are asked for: enough that are better settle what a row
-    with a lower first score, which is the most that it can come to, is worth."""
-
-    def __init__(self, limit: int, as_typed: Collection[str]) -> None:
-        """`as_typed`: words that some subject has as they are typed."""
-        self._limit, self._as_typed = limit, as_typed
-        self._heap: list[tuple[float, int]] = []  # weight, minus the step: the worst one on top
-        self._shown: dict[int, tuple[Option, bool]] = {}
-
-    def beat(self, score: float, negative: int) -> bool:
-        """Whether all of them go before a row with this first score."""
-        # With the step as well: a row that ties with the last of the best may still go before it.
-        return len(self._heap) >= self._limit and (rounded(score), negative) < self._heap[0]
-
-    def beat_all(self, score: float) -> bool:
-        """Whether all of them go before any row with at most this first score."""
-        return len(self._heap) >= self._limit and rounded(score) < self._heap[0][0]
-
-    def add(self, items: Sequence[Ranked], negative: int) -> None:
-        """The variants of one row; those that can be taken are cards."""
-        whole: dict[tuple[str, str], float] = {}
-        for score, _, option in items:
-            if self._may_be_shown(option):
-                card = option.parallel, option.condition
-                whole[card] = max(rounded(score), whole.get(card, -math.inf))
-        for weight in whole.values():
-            heapq.heappush(self._heap, (weight, negative))
-            if len(self._heap) > self._limit:
-                heapq.heappop(self._heap)
-
-    def _may_be_shown(self, option: Option) -> bool:
-        # by identity: hundreds of rows share a variant; held, or another one could take its address
-        known = self._shown.get(id(option))
-        if known is None:
-            counts = not option.problem and all(map(self._counts, option.reasons))
-            known = self._shown[id(option)] = option, counts
-        return known[1]
-
-    def _counts(self, reason: tuple[str, str]) -> bool:
-        word, meaning = reason
-        # what has a word exactly goes before what needs a slip, whatever they score
-        return bool(meaning) and not (meaning in SLIPS and word in self._as_typed)
 
 
 def _tied_sets(readings: Sequence[TokenMatches]) -> frozenset[int] | None:
@@ -486,9 +410,3 @@ def _count(steps: Iterable[int], some: range) -> int:
     if not some:  # most often there are none, and the steps are many
         return 0
     return sum(step in some for step in steps)
-
-
-def rounded(score: float) -> float:
-    """A score without what only the order of its sum makes: rows of equal scores go by their
-    steps."""
-    return round(score, 9)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.core.index.location_builder import name_of
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.matcher import Matcher
-from tagger.core.matching.search import rounded
+from tagger.core.matching.ranking.ranked import rounded
 from tagger.core.matching.token_match import POOR
 from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,

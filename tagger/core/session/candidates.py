@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.matching.stable_ranking import steady
+from tagger.core.matching.ranking.stable_ranking import steady
 from tagger.core.model.tags import Parallel, State, Tags, series_of
 from tagger.errors import Refused
 

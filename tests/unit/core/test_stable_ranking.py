@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from support.at_work import opened
 
 from tagger.core.matching.candidate import Candidate
-from tagger.core.matching.stable_ranking import CLEARLY, steady
+from tagger.core.matching.ranking.stable_ranking import CLEARLY, steady
 from tagger.core.model.tags import Tags
 
 

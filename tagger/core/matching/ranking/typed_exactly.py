@@ -13,14 +13,14 @@ from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.token_match import POOR, SLIPS
-from tagger.core.matching.variants.variant import Option
 from tagger.core.model.numbers import canonical, is_distinct, printed_key
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
+    from tagger.core.matching.ranking.ranked import Ranked
+    from tagger.core.matching.variants.variant import Option
 
-Ranked = tuple[float, int, Option]  # log score, step, variant
 NAMES = frozenset({"subject", "start of the subject"})
 # How far behind the exact row, as natural logarithm (our own estimate, no source): a slip is about
 # half as likely; on cards of one set a number that is printed so is hardly meant to be another.

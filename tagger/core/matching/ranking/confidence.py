@@ -1,0 +1,95 @@
+"""How sure a candidate may be: what a card in no checklist takes, and what is only guessed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tagger.core.matching.candidate import SURE, Candidate
+from tagger.core.matching.ranking.ranked import is_clean
+from tagger.core.matching.ranking.typed_exactly import NAMES
+from tagger.core.matching.token_match import GUESSES
+from tagger.core.matching.variants.variant_words import AS_SERIAL
+from tagger.core.model.numbers import canonical
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.matching.priors.left_out import LeftOut
+    from tagger.core.matching.ranking.ranked import Ranked
+    from tagger.core.matching.variants.variant import Option
+
+# log probability of "not in the checklists", and of each further word then
+UNLISTED, UNLISTED_WORD = -11.5, -7.0
+# log probability of each letter by which the name of a card in no checklist begins as that of one
+# which is in some; how many letters count (our own estimates, no source)
+BY_CHANCE, LONG, MOST_LETTERS = -1.0, 4, 10
+
+# a name that had to be mended is never quite sure (of 1,000 that nothing else came near all were
+# right, so that it is hardly less), nor is a number that could be a year or a serial number
+GUESSED, ELSE = 0.98, 0.85
+LEANING = 0.98  # of a row that is sure only if no other set is meant than the carried one
+
+
+def unlisted(words: int, options: Iterable[Option]) -> tuple[float, float]:
+    """The probability that a card of so many words is in no checklist; and the most that it can be,
+    if its name is not by chance that of a card which is in one, read as `options`."""
+    if not words:
+        return 0.0, 0.0
+    most = UNLISTED + UNLISTED_WORD * (words - 1)
+    letters = max(map(_letters_named, options), default=0)
+    return math.exp(most + BY_CHANCE * letters), math.exp(most)
+
+
+def _letters_named(option: Option) -> int:
+    """How many letters of the longest word begin the very name of a card, 0 for less than LONG: of
+    a card that no checklist has, they would by chance."""
+    if not is_clean(option):
+        return 0
+    longest = max((len(word) for word, meaning in option.reasons if meaning in NAMES), default=0)
+    return min(longest, MOST_LETTERS) if longest >= LONG else 0
+
+
+def left_out(items: Iterable[Ranked], index: Index, unsaid: LeftOut) -> float:
+    """How much more all rows would come to, if sets that were left out were as likely meant as
+    any."""
+    if not unsaid.weight:
+        return 0.0
+    others = (score for score, step, _ in items if index.set_of(step) not in unsaid.said)
+    return sum(map(math.exp, others)) * (math.exp(-unsaid.weight) - 1)
+
+
+def leaning(
+    candidate: Candidate, item: Ranked, doubted: float, index: Index, unsaid: LeftOut
+) -> Candidate:
+    """A candidate, not sure if it would not be with all that was guessed against others: `doubted`
+    is what all come to then. A guess may order rows, and no more."""
+    score, step, _ = item
+    if math.exp(score - unsaid.of(index.set_of(step))) >= SURE * doubted:
+        return candidate
+    return replace(candidate, confidence=min(candidate.confidence, LEANING))
+
+
+def certainty(option: Option, index: Index) -> float:
+    """From 0 to 1, less than 1 where a word is read as something that it may well not be."""
+    if _could_be_else(option, index):
+        return ELSE
+    if any(meaning in GUESSES for _, meaning in option.reasons):
+        return GUESSED
+    return 1.0
+
+
+def _could_be_else(option: Option, index: Index) -> bool:
+    """Whether a number that was read as a serial number is a year as well, or the end of the number
+    before it."""
+    for at, (word, meaning) in enumerate(option.reasons):
+        if at and meaning == AS_SERIAL and word.isdecimal():
+            ends_number = _is_end_of_number(word, option.reasons[at - 1][0], index)
+            return ends_number or bool(index.sets_words.exact(word))
+    return False
+
+
+def _is_end_of_number(digits: str, before: str, index: Index) -> bool:
+    """Whether a card has the number that some digits and the word before them make."""
+    return before.isdecimal() and index.number_id(canonical(before + digits)) >= 0

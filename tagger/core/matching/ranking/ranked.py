@@ -1,0 +1,47 @@
+"""A row in one of its variants, with its score: how it stands among others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from operator import itemgetter
+
+from tagger.core.matching.token_match import POOR
+from tagger.core.matching.variants.variant import Option
+
+Ranked = tuple[float, int, Option]  # log score, step, variant
+ROUNDING = 1e-6  # more than scores may differ that count as the same
+
+
+def rounded(score: float) -> float:
+    """A score without what only the order of its sum makes: rows of equal scores go by their
+    steps."""
+    return round(score, 9)
+
+
+def order(item: Ranked) -> tuple[float, int, str, str]:
+    """What rows are sorted by, the best first."""
+    # the step breaks ties: the same hint gives the same order, whatever order the rows were met in
+    return -rounded(item[0]), item[1], item[2].parallel, item[2].condition
+
+
+def first_of(items: Iterable[Ranked], count: int) -> list[Ranked]:
+    """The first of some rows in their order, at most `count`."""
+    items = list(items)
+    # hundreds stand behind the few that are shown, and are told by their scores alone
+    least = sorted(map(itemgetter(0), items))[-count:][:1]
+    return sorted((item for item in items if item[0] >= least[0] - ROUNDING), key=order)[:count]
+
+
+def card_of(item: Ranked) -> tuple[object, ...]:
+    """What tells one candidate from another."""
+    return item[1], item[2].parallel, item[2].condition
+
+
+def is_clean(option: Option) -> bool:
+    """Whether no word was left over or needed a guess."""
+    return all(meaning and meaning not in POOR for _, meaning in option.reasons)
+
+
+def unread(option: Option) -> list[str]:
+    """The words that were left over."""
+    return [word for word, meaning in option.reasons if not meaning]
