@@ -66,8 +66,8 @@ from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.left_out import LeftOut
 from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.ranking.confidence import certainty, leaning, left_out, unlisted
-from tagger.core.matching.ranking.ranked import Ranked, card_of, first_of, is_clean, order, unread
-from tagger.core.matching.ranking.typed_exactly import ExactFirst
+from tagger.core.matching.ranking.ranked import Ranked, card_of, first_of, order, unread
+from tagger.core.matching.ranking.typed_exactly import ExactFirst, is_clean
 from tagger.core.matching.search import Search
 from tagger.core.matching.spellings import Words, spellings
 from tagger.core.matching.token_match import NAMING, NUMBER_BEGUN

@@ -12,7 +12,7 @@ from operator import add, itemgetter
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.matching.global_retrieval import GlobalRetrieval
+from tagger.core.matching.global_retrieval import MOST, GlobalRetrieval
 from tagger.core.matching.priors.left_out import NOT_LEFT_OUT
 from tagger.core.matching.priors.series_runs import SeriesRuns
 from tagger.core.matching.ranking.top_rows import HighestRows, TopRows
@@ -118,7 +118,8 @@ class Search:
         """The likeliest rows in all their variants."""
         rough = self._near()
         self._add_elsewhere(rough)
-        best, peak, left = TopRows(self._limit, self._as_typed()), -math.inf, HighestRows(rough)
+        best, peak = TopRows(self._limit, self._as_typed()), -math.inf
+        left = HighestRows(rough, MOST)
         # a first score is the most that the row can come to, so all others are below as well
         while left and left.score >= peak - HOPELESS and not best.beat_all(left.score):
             score, step = left.take()

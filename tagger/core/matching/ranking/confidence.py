@@ -8,8 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.candidate import SURE, Candidate
-from tagger.core.matching.ranking.ranked import is_clean
-from tagger.core.matching.ranking.typed_exactly import NAMES
+from tagger.core.matching.ranking.typed_exactly import NAMES, is_clean
 from tagger.core.matching.token_match import GUESSES
 from tagger.core.matching.variants.variant_words import AS_SERIAL
 from tagger.core.model.numbers import canonical

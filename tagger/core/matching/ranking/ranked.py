@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from operator import itemgetter
 
-from tagger.core.matching.token_match import POOR
 from tagger.core.matching.variants.variant import Option
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
@@ -35,11 +34,6 @@ def first_of(items: Iterable[Ranked], count: int) -> list[Ranked]:
 def card_of(item: Ranked) -> tuple[object, ...]:
     """What tells one candidate from another."""
     return item[1], item[2].parallel, item[2].condition
-
-
-def is_clean(option: Option) -> bool:
-    """Whether no word was left over or needed a guess."""
-    return all(meaning and meaning not in POOR for _, meaning in option.reasons)
 
 
 def unread(option: Option) -> list[str]:

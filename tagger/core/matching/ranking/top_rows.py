@@ -9,7 +9,6 @@ from collections.abc import Collection, Mapping, Sequence
 from operator import neg
 from typing import TYPE_CHECKING
 
-from tagger.core.matching.global_retrieval import MOST
 from tagger.core.matching.ranking.ranked import rounded
 from tagger.core.matching.token_match import SLIPS
 
@@ -19,13 +18,14 @@ if TYPE_CHECKING:
 
 
 class HighestRows:
-    """The MOST rows of the highest scores, the highest first, equal ones by their steps."""
+    """The rows of the highest scores, at most `most`, the highest first, equal ones by their
+    steps."""
 
-    def __init__(self, scores: Mapping[int, float]) -> None:
+    def __init__(self, scores: Mapping[int, float], most: int) -> None:
         # a heap, since of hundreds of rows most often only the first dozen is asked for
         self._heap = list(zip(map(neg, scores.values()), scores, strict=True))
         heapq.heapify(self._heap)
-        self._left = MOST
+        self._left = most
 
     def __bool__(self) -> bool:
         return bool(self._heap and self._left)

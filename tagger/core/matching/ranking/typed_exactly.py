@@ -27,6 +27,11 @@ NAMES = frozenset({"subject", "start of the subject"})
 BEHIND, BEHIND_PRINTED = 0.7, 4.0
 
 
+def is_clean(option: Option) -> bool:
+    """Whether no word was left over or needed a guess."""
+    return all(meaning and meaning not in POOR for _, meaning in option.reasons)
+
+
 class _Exactness(NamedTuple):
     """How a row fits what was typed. `slips`: words that need a slip of the finger; `names`: words
     that are in its names as typed; `level`: 0 for a number as it is printed, 1 but for signs beside
@@ -166,8 +171,7 @@ class _Best:
 
 
 def _read_so(option: Option) -> _ReadSo:
-    read = {meaning for _, meaning in option.reasons}
-    clean = not (option.problem or "" in read or read & POOR)
+    clean = is_clean(option) and not option.problem
     return _ReadSo(_words(option, SLIPS), _words(option, NAMES), _number_typed(option), clean)
 
 
