@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from operator import itemgetter
+from typing import TYPE_CHECKING, TypeAlias
 
-from tagger.core.matching.variants.variant import Option
+if TYPE_CHECKING:
+    from tagger.core.matching.variants.variant import Option
 
-Ranked = tuple[float, int, Option]  # log score, step, variant
+Ranked: TypeAlias = "tuple[float, int, Option]"  # log score, step, variant
 ROUNDING = 1e-6  # more than scores may differ that count as the same
 
 
