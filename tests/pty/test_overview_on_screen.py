@@ -12,7 +12,7 @@ from support.opened import Lot
 from support.terminal import Terminal
 
 F2, F3, F5 = "\x1bOQ", "\x1bOR", "\x1b[15~"
-CTRL_K, CTRL_T, UNDO, REDO, LEAVE = "\x0b", "\x14", "\x15", "\x19", "\x18"
+CTRL_K, CTRL_T, UNDO, REDO, LEAVE = "\x0b", "\x14", "\x1a", "\x19", "\x18"
 INSERT, STRETCH, DOWN, END = "\x1b[2~", "\x1b[1;2B", "\x1b[B", "\x1b[F"
 
 

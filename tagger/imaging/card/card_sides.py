@@ -295,11 +295,7 @@ def _refinements(plane: Plane, one: EdgeLine, inward: int, *, light: bool) -> li
 def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
     """The card that four sides make, if need be with the weakest of them in another place."""
     if not scale.known:
-        dots = sides.dots(scale.size)
-        if dots <= 0:  # two opposite sides are one line
-            return NoEdges("size", "")
-        own = replace(scale, dots=dots)
-        return sides.card(own, False, sides.confidence)
+        return _of_its_own_dots(sides, scale)
     contrast, confidence, crooked = sides.clear, sides.confidence, sides.crooked
     sides = sides.squared()
     lines = sides.corners if confidence >= LEAST else None
@@ -315,13 +311,26 @@ def card_of(sides: Sides, scale: CardScale) -> Edges | NoEdges:
         return NoEdges("shape", f"{crooked:.2f} degrees", lines)
     if isinstance(found, Edges):
         return replace(found, seen=made)
-    found = found._replace(lines=lines)
+    again = _with_another_side(sides, scale, found.reason == "size" and contrast)
+    return again if isinstance(again, Edges) else found._replace(lines=lines)
+
+
+def _of_its_own_dots(sides: Sides, scale: CardScale) -> Edges | NoEdges:
+    """The card of a scan whose dots per inch nothing says: they follow from the card's size."""
+    dots = sides.dots(scale.size)
+    if dots <= 0:  # two opposite sides are one line
+        return NoEdges("size", "")
+    return sides.card(replace(scale, dots=dots), False, sides.confidence)
+
+
+def _with_another_side(sides: Sides, scale: CardScale, all_clear: bool) -> Edges | NoEdges | None:
+    """The card with the weakest side in another place. `all_clear`: the sides are all clear and not
+    of the known size, so that this needs a line of its own there."""
     without = sides.without_weakest(scale)
     if without is None:
-        return found
+        return None
     other, seen = without
     # four clear sides and nothing where the known size would have one: another size
-    if contrast and not seen and found.reason == "size":
-        return found
-    again = other.card(scale, False, SEEN_AGAIN if seen else ASSUMED)
-    return again if isinstance(again, Edges) else found
+    if all_clear and not seen:
+        return None
+    return other.card(scale, False, SEEN_AGAIN if seen else ASSUMED)

@@ -244,10 +244,7 @@ def _of_own_size(
 
     What stands out may be the inner frame of a card that is as dark or as white as the bed. So
     paper is never told from a light bed, and beyond the sides the level must be the bed's own."""
-    size = _other_size(rough, scale)
-    # On a light bed a shadow stands out as well, so that a smaller card may seem of the known size.
-    if size is None and bed.level > LIGHT and isinstance(found, NoEdges):
-        size = _plausible(rough, scale)
+    size = _own_size(bed, rough, scale, found)
     if size is None:
         return found
     other = _search(planes, bed, rough, CardScale(scale.dots, size, known=True, guessed=True))
@@ -261,13 +258,31 @@ def _of_own_size(
     if lines is None or film in (2, 3) or (film == 4 and isinstance(found, Edges)):
         return found
     width, height = (length / scale.dots * MM for length in side_lengths(lines))
-    if isinstance(found, Edges):
-        # On a light bed print that is as far apart as the known size asks looks like a card in it.
-        inner = bed.level > LIGHT and scale.off(width, height) >= OTHER_MM
-        if not inner or min(width - found.width, height - found.height) < -OTHER_MM:
-            return found
-        found = NoEdges("size", f"{width:.1f} x {height:.1f} mm")
-    return found._replace(lines=lines, size=(width, height))
+    if isinstance(found, NoEdges):
+        return found._replace(lines=lines, size=(width, height))
+    if bed.level > LIGHT and _is_print_of(found, width, height, scale):
+        return NoEdges("size", f"{width:.1f} x {height:.1f} mm", lines, size=(width, height))
+    return found
+
+
+def _is_print_of(found: Edges, width: float, height: float, scale: CardScale) -> bool:
+    """Whether edges of the known size are print on a card of another one: on a light bed print that
+    is as far apart as the known size asks looks like a card in it."""
+    if scale.off(width, height) < OTHER_MM:
+        return False
+    return min(width - found.width, height - found.height) >= -OTHER_MM
+
+
+def _own_size(
+    bed: Bed, rough: RoughSides, scale: CardScale, found: Edges | NoEdges
+) -> tuple[float, float] | None:
+    """The size in mm of what stands out, where it can be that of a card, and another one than the
+    known."""
+    size = _other_size(rough, scale)
+    # On a light bed a shadow stands out as well, so that a smaller card may seem of the known size.
+    if size is None and bed.level > LIGHT and isinstance(found, NoEdges):
+        return _plausible(rough, scale)
+    return size
 
 
 def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | None:

@@ -141,12 +141,9 @@ class _Check:
         stamps = self._lot.stamps
         changed = {scan: stamp for scan, stamp in now.items() if not stamps[scan].is_as(stamp)}
         touched = {scan: stamp for scan, stamp in now.items() if scan not in changed}
-        lost = [
-            scan
-            for scan in self._suspects
-            if scan not in touched and scan not in unread and self._is_tagged(scan)
-        ]
-        renamed = self._renamed(lost, names)
+        settled = {*touched, *unread}
+        lost = filter(self._is_tagged, (scan for scan in self._suspects if scan not in settled))
+        renamed = self._renamed([*lost], names)
         return ScansChecked(self._with_digests(changed), touched, renamed, tuple(unread))
 
     def _is_tagged(self, scan: str) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -30,3 +30,10 @@ def meant(plan: Plan, at: int, meaning: str, note: str = "") -> Plan:
     """The plan with another meaning of one column."""
     meanings = (*plan.meanings[:at], meaning, *plan.meanings[at + 1 :])
     return replace(plan, meanings=meanings, notes=(*plan.notes, *filter(None, [note])))
+
+
+def unknown(plan: Plan, columns: Columns) -> Iterator[tuple[int, str]]:
+    """The columns that mean nothing and have something in them, with their headings."""
+    for at, name in enumerate(plan.names):
+        if name and not plan.meanings[at] and given(columns[at]):
+            yield at, name

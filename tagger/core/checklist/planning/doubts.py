@@ -14,10 +14,11 @@ from tagger.core.checklist.headings.meaning import (
     meaning_of,
     shown_meaning,
 )
+from tagger.core.checklist.headings.paid import says_paid
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import MONEY, says_money
 from tagger.core.checklist.parallels import NOT_THERE, is_plain
-from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.planning.cells import Columns, given, meant, share, unknown
 from tagger.core.checklist.planning.guesses import NEVER
 from tagger.core.checklist.planning.lost import (
     aliases_again,
@@ -26,10 +27,8 @@ from tagger.core.checklist.planning.lost import (
     name_ends,
     only_kept,
     prices_left,
-    says_paid,
     says_sum,
     teams_left,
-    unknown,
     unnamed_texts,
 )
 from tagger.core.checklist.raw.base_set import is_base_set

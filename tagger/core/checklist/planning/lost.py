@@ -16,10 +16,11 @@ from tagger.core.checklist.headings.meaning import (
     says_no_team,
     shown_meaning,
 )
+from tagger.core.checklist.headings.paid import says_paid
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import are_ticks
-from tagger.core.checklist.planning.cells import Columns, given, meant, share
+from tagger.core.checklist.planning.cells import Columns, given, meant, share, unknown
 from tagger.core.checklist.raw.prices import is_plain_amount
 from tagger.core.checklist.raw.print_runs import run_of_copy
 from tagger.core.model.column_names import PRICE
@@ -29,23 +30,10 @@ from tagger.core.model.text import printable
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
 
-# amounts that say what a card cost, and not what it is worth
-_PAID = frozenset(
-    ["paid", "cost", "bought", "purchase", "purchased", "sold", "sale", "fee", "postage", "profit",
-     "shipping", "grade", "condition", "weight", "percent",
-     "gezahlt", "bezahlt", "kaufpreis", "paye", "achat", "pagado", "pagato", "betaald"]
-)  # fmt: skip
 _CENTS = re.compile(r"[.,][0-9]{1,2}$")
 _BREAK = re.compile(r"\S\s+[^\v\n]*\S\s*[\v\n]\s*[^\s(]\S*\s+\S")  # two names, and no broken one
 UNNAMED = re.compile(r"column [0-9]+")  # as `Tables` calls columns without a heading
 _NEEDED = frozenset(["number", "subject", "team", "set", "parallels", "run"])
-
-
-def unknown(plan: Plan, columns: Columns) -> Iterator[tuple[int, str]]:
-    """The columns that mean nothing and have something in them, with their headings."""
-    for at, name in enumerate(plan.names):
-        if name and not plan.meanings[at] and given(columns[at]):
-            yield at, name
 
 
 def only_kept(name: str, why: str, meaning: str) -> str:
@@ -66,11 +54,6 @@ def prices_left(plan: Plan, columns: Columns) -> Iterator[str]:
 
 # a count times what one is worth
 _SUMS = frozenset(["total", "totals", "sum", "subtotal", "gesamt", "summe", "somme", "totaal"])
-
-
-def says_paid(name: str) -> bool:
-    """Whether a heading says what was paid, and not what a card is worth."""
-    return not _PAID.isdisjoint(heading_words(name))
 
 
 def says_sum(name: str) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping
 
 from tagger.core.checklist.headings.meaning import meaning_of
@@ -18,18 +19,7 @@ def blocks_as_rows(text: str, more: Mapping[str, str]) -> str:
     if len(text) > _LARGEST or ":" not in text:
         return text
     lines = [line.strip().removeprefix("- ") for line in text.split("\n")]
-    if rows := _labelled_lines(lines, more):
-        return rows
-    pairs = list(map(_pair, lines))
-    keys = list(dict.fromkeys(key for key, _ in pairs if key))
-    meant = {key for key in keys if meaning_of(key, more)[0]}
-    known = [key for key, _ in pairs if key in meant]
-    # what is said once above the cards, `set: 1987 Harbor Light`, is a fact of all
-    often = {key for key in meant if known.count(key) > 1}
-    known = [key for key in known if key in often]
-    if len(keys) > _MOST_KEYS or not _are_blocks(known, len(filled(lines))):
-        return text
-    return _rows(lines, pairs, known[0])
+    return _labelled_lines(lines, more) or _labelled_blocks(lines, more) or text
 
 
 _BETWEEN = re.compile(r"\s*[;|\t]\s*|,\s+(?=[^\W\d_][\w ]{0,20}:)")
@@ -57,6 +47,24 @@ def _labelled_cells(line: str) -> dict[str, str]:
     """The cells of a line by their labels; none where one has no label, or there is but one."""
     pairs = [_pair(part) for part in _BETWEEN.split(line)] if ":" in line else []
     return dict(pairs) if len(pairs) > 1 and all(key for key, _ in pairs) else {}
+
+
+def _labelled_blocks(lines: list[str], more: Mapping[str, str]) -> str:
+    """The text with a line a card where each card is a block of lines `Number: 23`; empty where
+    none is."""
+    pairs = list(map(_pair, lines))
+    keys = {key for key, _ in pairs if key}
+    known = _often([key for key, _ in pairs if key and meaning_of(key, more)[0]])
+    if len(keys) > _MOST_KEYS or not _are_blocks(known, len(filled(lines))):
+        return ""
+    return _rows(lines, pairs, known[0])
+
+
+def _often(keys: list[str]) -> list[str]:
+    """The keys without those that come once: what is said once above the cards, `set: 1987 Harbor
+    Light`, is a fact of all."""
+    counts = Counter(keys)
+    return [key for key in keys if counts[key] > 1]
 
 
 def _pair(line: str) -> tuple[str, str]:

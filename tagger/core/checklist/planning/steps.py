@@ -44,7 +44,8 @@ from tagger.core.checklist.planning.lost import (
     set_by_blocks,
     set_by_numbers,
 )
-from tagger.core.checklist.planning.parallel_columns import copies_beside, parallel_columns
+from tagger.core.checklist.planning.parallels.columns import parallel_columns
+from tagger.core.checklist.planning.parallels.print_runs import copies_beside
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.prices import is_plain_amount
 from tagger.core.checklist.raw.print_runs import run_number

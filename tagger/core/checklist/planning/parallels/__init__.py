@@ -1,0 +1,1 @@
+"""Columns of parallels: crosses, print runs, prices."""
