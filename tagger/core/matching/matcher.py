@@ -102,29 +102,12 @@ class Matcher:
         the same order."""
         context = context or Context()
         parsed, prior = parse_hint(hint), self._prior_of(context)
-        # A few more than are shown: the same row stands there in several variants.
-        looked_for = max(limit, AT_LEAST)
         prefixed = Prefixed(self.index, prior, context)
-        searches = [
-            Search(self.index, self.variants, words, prior, context, looked_for, weight=weight)
-            for words, weight in prefixed.spelled(
-                spellings(parsed.tokens, context.carried, self.index), RESPELLED
-            )
-        ]
-        _leave_out(searches, prior, context)
+        searches = self._searches(parsed, prefixed, prior, context, limit)
         # Before anything is added that was not typed: what is exact is told by words alone.
         best = self._exactly_first(_best_of(searches), searches)
         _add_spoken_for(best, searches, context)
-        # a row that leaves a word over is shown only where no row reads them all
-        whole = _read_whole(best.values())
-        # whatever else a number without its prefix may be, that it may be this one is shown
-        apart = self._left_out(prefixed, searches[0], whole)
-        apart = [_keep(best, card_of(item), item) for item in apart]
-        # `3 night`: the insert whose NS-3 reads both words, before a 3 that leaves one over
-        whole = whole or [*apart]
-        if not _reads_well(whole):
-            disagreeing = self._apart(searches[0], context)
-            apart += [best.setdefault(card_of(item), item) for item in disagreeing]
+        whole, apart = self._parted(best, prefixed, searches[0], context)
         total = _others(searches, best, context)
         words = len(parsed.tokens) if searches[0].readings else 0
         in_none, at_most = unlisted(words, (option for _, _, option in best.values()))
@@ -144,6 +127,37 @@ class Matcher:
             leaning(one, item, doubted, self.index, unsaid)
             for one, item in zip(candidates, shown, strict=True)
         ]
+
+    def _searches(
+        self, parsed: Hint, prefixed: Prefixed, prior: Prior, context: Context, limit: int
+    ) -> list[Search]:
+        """A search for each way to spell the words of a hint, as it is typed first."""
+        as_typed = spellings(parsed.tokens, context.carried, self.index)
+        # A few more than are shown: the same row stands there in several variants.
+        looked_for = max(limit, AT_LEAST)
+        searches = [
+            Search(self.index, self.variants, words, prior, context, looked_for, weight=weight)
+            for words, weight in prefixed.spelled(as_typed, RESPELLED)
+        ]
+        _leave_out(searches, prior, context)
+        return searches
+
+    def _parted(
+        self, best: Cards, prefixed: Prefixed, search: Search, context: Context
+    ) -> tuple[list[Ranked], list[Ranked]]:
+        """Of the cards those that read all words, and those that are shown whatever stands before
+        them, which are added. A row that leaves a word over is shown only where no row reads them
+        all."""
+        whole = _read_whole(best.values())
+        # whatever else a number without its prefix may be, that it may be this one is shown
+        unprefixed = self._left_out(prefixed, search, whole)
+        apart = [_keep(best, card_of(item), item) for item in unprefixed]
+        # `3 night`: the insert whose NS-3 reads both words, before a 3 that leaves one over
+        whole = whole or [*apart]
+        if not _reads_well(whole):
+            disagreeing = self._apart(search, context)
+            apart += [best.setdefault(card_of(item), item) for item in disagreeing]
+        return whole, apart
 
     def _prior_of(self, context: Context) -> Prior:
         """What the lot makes likely, put together once for all keys of a card."""
