@@ -11,6 +11,7 @@ from bench.pace.lots import Card
 
 QUIET = 0.05  # seconds without a change after which a screen is read
 DEED = re.compile("Enter (accepts|changes|keeps|does) ")
+CHANGE = re.compile("(?P<field>number|name): (?P<old>.+) → (?P<new>.+)")
 
 
 @dataclass(frozen=True)
@@ -105,4 +106,18 @@ def look(terminal: Terminal) -> Seen:
             below.append(word)
         elif kind == "carried":
             carried.append(word)
-    return Seen(" ".join(takes) + " ", tuple(below), "\n".join(carried))
+    return Seen(" ".join(_changed(takes)) + " ", tuple(below), "\n".join(carried))
+
+
+def _changed(lines: list[str]) -> list[str]:
+    """What the panel says with its changes done: the card that Enter leaves behind."""
+    changes = [change for line in lines if (change := CHANGE.fullmatch(line))]
+    if not changes:
+        return lines
+    head = lines[1]
+    for change in changes:
+        old, new = change["old"].upper(), change["new"].upper()
+        number = change["field"] == "number"
+        head = head.replace(f"#{old} ", f"#{new} ", 1) if number else head.replace(old, new, 1)
+    rest = [line for line in lines[2:] if not CHANGE.fullmatch(line)]
+    return ["Enter accepts", head, *rest]
