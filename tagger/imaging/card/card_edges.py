@@ -39,6 +39,11 @@ class Edges:
     around: tuple[float, float] = (0.0, 0.0)
 
     @property
+    def short_and_long(self) -> tuple[float, float]:
+        """The lengths of its short and its long side in mm."""
+        return min(self.width, self.height), max(self.width, self.height)
+
+    @property
     def sideways(self) -> bool:
         """Whether the card lies on its long side."""
         return self.width > self.height

@@ -12,16 +12,17 @@ Corners are pixels of the scan as it was given, with (0, 0) at the outer corner 
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from itertools import product
 
 from PIL import Image
 
-from tagger.core.audit.card_size import COMMON
+from tagger.core.audit.card_size import COMMON, is_of_size
 from tagger.imaging.card.background import Bed, bed_of
 from tagger.imaging.card.beside_sides import film_sides, goes_on
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import CardScale
-from tagger.imaging.card.card_sides import ASSUMED, Sides, card_of, refined_sides
+from tagger.imaging.card.card_sides import ASSUMED, SIZE_OFF_MM, Sides, card_of, refined_sides
 from tagger.imaging.card.edge_pairs import (
     BothSides,
     EdgePair,
@@ -43,6 +44,8 @@ BETTER = 0.3  # by which the lines fit another common size better, where they ar
 DARK = 60.0  # levels of a bed on which shadows are hardly seen
 CUT_MM = 0.25  # off its size, within which a card is cut
 BEYOND_MM = 1.5  # that a corner lies outside of the picture, at most
+USUAL_DPI = (100.0, 150.0, 200.0, 240.0, 300.0, 400.0, 600.0, 1200.0)  # of scanners; no source
+NEAR_USUAL = 0.035  # of them: shadows and stretching let a card seem larger by that
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
 Planes = tuple[Plane, Plane]
@@ -70,10 +73,31 @@ def find_edges(
     rough = rough_sides(seen, behind)
     if isinstance(rough, NoEdges):
         return rough
-    dots = rough.dots(size) if dpi is None else dpi / work.factor
-    if dots <= 0:  # what stands out is a line, and no card
+    placed = partial(_placed, work, behind, rough)
+    if dpi is not None:
+        return placed(CardScale(dpi / work.factor, size, known=True), own_size)
+    dots = rough.dots(size)
+    usual = _usual_dpi(dots * work.factor)
+    if usual is not None:
+        found = placed(CardScale(usual / work.factor, size, known=True), own_size)
+        if isinstance(found, Edges) and is_of_size(found.short_and_long, size, SIZE_OFF_MM):
+            return found
+    return placed(CardScale(dots, size, known=False), own_size)
+
+
+def _usual_dpi(guess: float) -> float | None:
+    """The dots per inch that a scanner was most likely set to, of which a card of the usual size
+    tells about so many; None where they are far from any."""
+    usual = min(USUAL_DPI, key=lambda one: abs(one - guess))
+    return usual if abs(guess / usual - 1) <= NEAR_USUAL else None
+
+
+def _placed(
+    work: WorkingPicture, behind: Bed, rough: RoughSides, scale: CardScale, own_size: bool
+) -> Edges | NoEdges:
+    """The edges in pixels of the picture."""
+    if scale.dots <= 0:  # what stands out is a line, and no card
         return NoEdges("size", "")
-    scale = CardScale(dots, size, known=dpi is not None)
     unlike = _is_no_card(rough, scale)
     if unlike is not None and not (own_size and _other_size(rough, scale)):
         return unlike

@@ -1,5 +1,6 @@
 """What a machine added to a scan beyond its bed: strips of one flat colour, where the feeder
-stopped reading before the picture was full."""
+stopped reading before the picture was full, and the strip of white and greys that a machine
+measures its own light by, where it is seen at an end of the page."""
 
 from __future__ import annotations
 
@@ -24,13 +25,18 @@ LIKE_BED = 14.0  # levels that a bed varies by
 FRAME = 0.06  # of a scan's length, that a frame around it takes on one side at most
 FLAT_PART = 0.4  # of its rows: the others are where it was coded in one block with what is inside
 GOES_ON = 0.75  # of as many pixels behind that, which are bed: behind a streak it is as before
+TARGET = 0.09  # of a scan's length, that a machine's own strip takes at most
+NOT_BED = 28.0  # levels off the bed of its outermost row
+NOT_BED_PART = 0.9  # of that row: no card is as broad as the page
+BED_ROWS = 4  # after one another, at the end of such a strip
 
 Grey = npt.NDArray[np.uint8]
 
 
 def without_padding(picture: Image.Image) -> tuple[Image.Image, tuple[int, int]]:
     """The part of an RGB scan that the machine saw, and its left upper corner."""
-    left, upper, right, lower = _frame(picture) or (_padding(picture, side) for side in range(4))
+    added = _frame(picture) or [_padding(picture, side) for side in range(4)]
+    left, upper, right, lower = (one or _target(picture, side) for side, one in enumerate(added))
     # Where both sides' strips meet, nothing would be left: the picture is a flat one, not padded.
     if left + right >= picture.width:
         left = right = 0
@@ -98,14 +104,44 @@ def _padding(picture: Image.Image, side: int) -> int:
     return 0
 
 
-def _other_at_ends(picture: Image.Image, side: int, deep: int, colour: float) -> bool:
-    """Whether both ends of any row are another colour."""
+def _target(picture: Image.Image, side: int) -> int:
+    """How many pixels a machine's own strip takes on one side, 0 where there is none: all across it
+    is unlike the bed, which begins soon behind it and is seen all across as well."""
+    deep = round(TARGET * picture.size[side % 2])
+    if deep < 2 * BED_ROWS or min(picture.size) < SMALLEST:
+        return 0
+    bed = _bed_at_ends(picture, side, deep)
+    outermost = np.abs(_rows(picture, side, 0, 1)[0] - bed)
+    if float((outermost > NOT_BED).mean()) < NOT_BED_PART:
+        return 0
+    off = np.abs(_rows(picture, side, 0, deep) - bed)
+    is_bed = (off <= LIKE_BED).mean(axis=1) >= ACROSS
+    together = np.convolve(is_bed, np.ones(BED_ROWS), "valid") >= BED_ROWS
+    return int(together.argmax()) + 1 if together.any() else 0
+
+
+def _bed_at_ends(picture: Image.Image, side: int, deep: int) -> npt.NDArray[np.float64]:
+    """The bed's level along the rows of one side, from what is seen at their ends deeper down."""
+    past = picture.size[side % 2] // 2
+    low, high = (
+        median(_rows(end, side, deep, max(1, past - deep)).astype(np.float32))
+        for end in _row_ends(picture, side)
+    )
+    return np.linspace(low, high, picture.size[1 - side % 2])
+
+
+def _row_ends(picture: Image.Image, side: int) -> tuple[Image.Image, Image.Image]:
+    """The parts of a picture with the first and with the last pixels of the rows of one side."""
     wide, high = picture.size
     if side % 2:
-        ends = ((0, 0, ENDS, high), (wide - ENDS, 0, wide, high))
-    else:
-        ends = ((0, 0, wide, ENDS), (0, high - ENDS, wide, high))
-    seen = [_rows(picture.crop(box), side, 0, deep).astype(np.int16) for box in ends]
+        return picture.crop((0, 0, ENDS, high)), picture.crop((wide - ENDS, 0, wide, high))
+    return picture.crop((0, 0, wide, ENDS)), picture.crop((0, high - ENDS, wide, high))
+
+
+def _other_at_ends(picture: Image.Image, side: int, deep: int, colour: float) -> bool:
+    """Whether both ends of any row are another colour."""
+    ends = _row_ends(picture, side)
+    seen = [_rows(end, side, 0, deep).astype(np.int16) for end in ends]
     other = [(np.abs(levels - colour) > OTHER).all(axis=1) for levels in seen]
     return bool((other[0] & other[1]).any())
 
