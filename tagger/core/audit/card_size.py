@@ -29,6 +29,7 @@ STRETCHED = 0.6  # mm along the feed, from which on a lot's cards are looked for
 SHADOW = 1.5  # mm that a shadow is wide right beside a card, at most
 BORDER = 7.0  # mm around the print of usual cards, at most: common practice, no source
 ODD = 2.0  # mm larger than that, from which on a card is said to be of another size
+OVERLAP = 15.0  # mm by which two cards that went through together are longer than one
 CUT = 1.5  # mm that must be missing before a card is called cut
 SMALLER = 0.4  # mm that a scan with a bed around its cards must be smaller than one of them
 CROPPED = 2.5  # mm that a scan is larger than the card, at most, where the machine crops to it
@@ -338,10 +339,20 @@ def _fault(one: Measured, size: Size, roomy: bool) -> tuple[str, str] | None:
     if one.reached:
         return "no margin", sides
     # Smaller than the lot's is also a card of which a part is as dark as the bed.
-    short, long = _sorted(one.card)
+    seen = one.lines if _is_overlap(one, size) else one.card
+    short, long = _sorted(seen)
     if max(short - size[0], long - size[1]) > ODD:
-        return "odd size", f"{one.card[0]:.1f} x {one.card[1]:.1f} mm"
+        return "odd size", f"{seen[0]:.1f} x {seen[1]:.1f} mm"
     return None
+
+
+def _is_overlap(one: Measured, size: Size) -> bool:
+    """Whether what stands out on a scan is two cards of a size, of which one lies on a part of the
+    other: by far too long for one, and no broader."""
+    if one.corners is not None or one.card != (0.0, 0.0):
+        return False
+    short, long = _sorted(one.lines)
+    return short - size[0] <= ODD and OVERLAP <= long - size[1] <= size[1]
 
 
 def _missing(one: Measured, size: Size) -> float:

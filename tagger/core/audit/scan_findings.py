@@ -76,7 +76,9 @@ def _unusual(
     """Faulty scans, without blank ones and nearly blank ones of a side that mostly is so."""
     if fault.kind not in (FindingKind.BLANK, FindingKind.NEARLY_BLANK):
         return faulty
-    usual = _usual_sides(lot, known, fault.kind.value)
+    # beside blank ones a side with some dust is nearly blank; a blank one beside those is not usual
+    kinds = ("blank",) if fault.kind is FindingKind.BLANK else ("blank", "nearly blank")
+    usual = _usual_sides(lot, known, *kinds)
     return [scan for scan in faulty if lot.places[scan].side not in usual]
 
 
@@ -89,10 +91,10 @@ def _is_of_all(fault: FaultWords, faulty: Sequence[str], known: Known) -> bool:
     return cropped or len(faulty) > MOST * len(known)
 
 
-def _usual_sides(lot: AuditedLot, known: Known, kind: str) -> set[str]:
-    """The sides of which most scans of the lot have a fault: that is how they look."""
+def _usual_sides(lot: AuditedLot, known: Known, *kinds: str) -> set[str]:
+    """The sides of which most scans of the lot have one of these faults: that is how they look."""
     of_side = Counter(lot.places[scan].side for scan in known)
-    faulty = Counter(lot.places[scan].side for scan in known if known[scan].has(kind))
+    faulty = Counter(lot.places[scan].side for scan in known if known[scan].has(*kinds))
     return {side for side, count in faulty.items() if count > MOST * of_side[side]}
 
 

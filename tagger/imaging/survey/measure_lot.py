@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 AHEAD, FEW = 16, 6
 LARGE_FILE = 64 << 20  # bytes, beyond which a file is not in memory as a whole
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
+LYING = 1.25  # by which a page around a card that lies on its long side is wider than high
 # Pillow keeps so many pieces of memory from one picture to the next: asked for anew from the
 # system, each page of it is cleared first, which takes a fifth of the time. Not beyond that many
 # pixels.
@@ -246,7 +247,8 @@ def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image
         turn, quick = upright_turn(edges), Image.Resampling.NEAREST
         crop = straight(picture, edges, turn=turn, dpi=LOOK_DPI, resampling=quick)
         return crop, edges.sideways
-    lies = picture.width > picture.height
+    # A page that is hardly wider than high says nothing of the card on it, which may be square.
+    lies = picture.width > LYING * picture.height
     if lies and edges.lines is not None:
         # A page may be wider than high around a card that stands.
         seen = picture.crop(_box_around(edges.lines, picture.size))

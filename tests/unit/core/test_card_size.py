@@ -99,6 +99,15 @@ def test_odd_is_what_is_larger_than_the_lots_cards():
     assert size_faults(known) == {"08": ("odd size", "67.0 x 99.0 mm")}
 
 
+def test_two_cards_that_overlap_are_larger_than_one():
+    """What stands out is far too long for a card, though no side of it was sure."""
+    seen = replace(SEEN, corners=None, lines=(63.0, 160.0))
+    known = lot(*[USUAL] * 8) | {"08": seen}
+    assert size_faults(known) == {"08": ("odd size", "63.0 x 160.0 mm")}
+    for other in ((63.0, 100.0), (63.0, 190.0), (70.0, 160.0)):
+        assert size_faults(known | {"08": replace(seen, lines=other)}) == {}
+
+
 def test_what_most_cards_of_a_small_lot_are_is_no_odd_size():
     """Four scans, each stretched otherwise, agree on no size."""
     sizes = [(67.1, 96.1), (66.9, 95.7), (67.0, 97.9), (67.0, 93.6)]

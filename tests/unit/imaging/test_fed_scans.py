@@ -141,6 +141,71 @@ def test_backs_that_are_all_blank_are_told_once(tmp_path: Path):
     assert "the backs of this lot are blank" in told.detail
 
 
+def test_dust_on_some_of_the_blank_backs_is_told_with_them(tmp_path: Path):
+    backs = [plain_back(at, printed=at in (1, 4)) for at in range(7)]
+    known = lot_of(tmp_path / "dust", fronts(7), backs)
+    assert {known[f"scan{2 * at + 2:04}.jpg"].faults[0][0] for at in (1, 4)} == {"nearly blank"}
+    (told,) = findings(known)
+    assert "the backs of this lot are blank" in told.detail
+
+
+@pytest.mark.parametrize("end", ["upper", "lower", "left", "right"])
+def test_the_strip_that_a_machine_measures_its_light_by_is_no_part_of_the_card(tmp_path, end):
+    """White, then fields from black to white, all across one end of the page."""
+    done = scanned(
+        Deck(DESIGNS["gazette"], "strip").side(1, "front"),
+        MACHINES["black feeder"].own(),
+        random.Random(5),
+    )
+    page = Image.open(io.BytesIO(done.data)).convert("RGB")
+    turn = {"upper": 0, "right": 270, "lower": 180, "left": 90}[end]
+    page = page.rotate(-turn, expand=True)
+    strip = Image.new("RGB", (page.width, 26), (244, 245, 242))
+    for field in range(9):
+        box = (page.width * field // 9, 14, page.width * (field + 1) // 9, 26)
+        strip.paste((25 * field + 20,) * 3, box)
+    longer = Image.new("RGB", (page.width, page.height + 26))
+    longer.paste(strip, (0, 0))
+    longer.paste(page, (0, 26))
+    dots = done.dpi, done.dpi
+    longer.rotate(turn, expand=True).save(tmp_path / "strip.jpg", quality=90, dpi=dots)
+    corners = measure_scan(tmp_path, "strip.jpg").corners
+    assert corners is not None
+    across, down = 26 * (end == "left"), 26 * (end == "upper")
+    true = [(x + across, y + down) for x, y in done.corners]
+    assert max(math.dist(*both) for both in zip(true, corners, strict=True)) <= 3
+
+
+def test_a_page_that_ends_in_what_lies_on_it_has_no_strip():
+    """A card that fills the page to its end leaves bed beside it; a plain page has none."""
+    page = Image.new("RGB", (500, 700), (30, 31, 33))
+    page.paste((240, 238, 230), (40, 0, 460, 600))
+    assert without_padding(page)[1] == (0, 0)
+    assert without_padding(page)[0].size == page.size
+
+
+def test_a_scan_without_dots_per_inch_is_measured_by_what_scanners_are_set_to(tmp_path):
+    """The feeder made the card 1.5% shorter: by its shape alone nothing would be found."""
+    machine = replace(MACHINES["black feeder"], stretch=(0.985, 0.985))
+    art = Deck(DESIGNS["gazette"], "undotted").side(2, "front")
+    done = scanned(art, machine.own(), random.Random(7))
+    Image.open(io.BytesIO(done.data)).save(tmp_path / "bare.png")
+    seen = measure_scan(tmp_path, "bare.png")
+    assert seen.corners is not None
+    assert seen.dpi == done.dpi
+    assert max(math.dist(*both) for both in zip(done.corners, seen.corners, strict=True)) <= 3
+
+
+def test_a_page_that_is_hardly_wider_than_high_says_not_how_a_card_lies(tmp_path: Path):
+    """A square card, of which no size is known."""
+    page = Image.new("RGB", (600, 520), (40, 41, 43))
+    page.paste(Deck(DESIGNS["gazette"], "square").side(1, "front").resize((400, 400)), (90, 60))
+    page.save(tmp_path / "square.png")
+    seen = measure_scan(tmp_path, "square.png")
+    assert seen.corners is None
+    assert not seen.sideways
+
+
 def test_a_fine_pattern_that_looks_the_same_both_ways_has_no_top(tmp_path: Path):
     """Dots of which each scan shows another moiré: nothing says which way they lie."""
     side = Image.new("RGB", (600, 840), (70, 100, 40))
