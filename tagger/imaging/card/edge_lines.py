@@ -37,7 +37,7 @@ REAL = (0.6, 0.75)  # `support` and `clear` of a line that is no shadow, outside
 # Of a light bed: how continuous and by what sharper an edge is outside of which all is its shadow,
 # levels that this grows darker by, the part of it in the half beside the card, and how many pixels
 # it reaches.
-FIRM, FAR_SHARPER, DEEP_SHADOW, NEAR_CARD, MOST_SHADOW = 0.9, 4.0, 6.0, 0.4, 34
+FIRM, FAR_SHARPER, DEEP_SHADOW, NEAR_CARD, MOST_SHADOW = 0.9, 3.0, 6.0, 0.4, 34
 SLOPES = np.linspace(-1.0, 1.0, 21) * math.tan(math.radians(0.8))
 
 Shifts = npt.NDArray[np.int64]
