@@ -14,6 +14,7 @@ _LONE_SIGN = re.compile(r"(?<![0-9])[\W_]|[\W_](?![0-9])")
 _OF_SET = re.compile(r"^(?P<own>[^/]*[0-9][^\W\d_]?) ?/ ?(?P<total>[^\W\d_]{0,4}-?[0-9]{2,4})$")
 # Six digits at most: no print run has more, and a longer one would be a date or a code.
 _SERIAL = re.compile(r"^(?P<serial>[0-9]{0,6})/(?P<run>[0-9]{0,6})$")
+_IN_TABLES = re.compile(r"(?:#|n[or]\.? ?)?(?P<serial>[0-9]{0,6}) ?(?:/|of) ?(?P<run>[0-9]{0,6})")
 
 # `1988`, `1988-89`: behind the words of a set it is its year, since few sets go on to 1,900 cards
 SET_YEAR = re.compile(r"(19|20)[0-9]{2}(-[0-9]{2,4})?$")
@@ -67,6 +68,25 @@ def parse_serial(token: str) -> tuple[int | None, int | None] | None:
     if not match or token == "/":
         return None
     return _whole(match["serial"]), _whole(match["run"])
+
+
+def read_serial(text: str) -> tuple[int | None, int | None] | None:
+    """A serial number as tables of others have it: `#12/99`, `No. 12/99`, `12 / 99` and `12 of 99`
+    are `12/99`; None where the text is none."""
+    # `Dec-99`, which spreadsheets make of 12/99, could as well have been typed as a date.
+    match = _IN_TABLES.fullmatch(fold(text).strip())
+    if match is None:
+        return None
+    return parse_serial(f"{match['serial']}/{match['run']}")
+
+
+def serial_fits(serial: str, wanted: tuple[int | None, int | None]) -> bool:
+    """Whether a card's serial number is the one that is wanted; `/99` wants any copy of 99. A card
+    without a serial number is never wanted by one."""
+    had = parse_serial(serial)
+    return had is not None and all(
+        said in (None, there) for said, there in zip(wanted, had, strict=True)
+    )
 
 
 def _whole(digits: str) -> int | None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.model.text import fold
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -30,10 +32,11 @@ class Trade(NamedTuple):
 
     listed, listed_on: where the card was offered last, and since when; offered: what it was offered
     as (`offer`); also_listed: the other shops, see `listings`; reserved: for whom, or for which
-    order; sold_on, price, fee, shipping, channel, order, buyer: the sale; reason: why the card was
-    pulled; returned_on: when it came back last; pulled_on: when a card that was sold was taken out
-    of its place; lines: marks of the lines of orders by which it was ever sold (see `order_lines`),
-    apart by spaces."""
+    order, kept while the card is sold, so that a sale that is undone leaves it promised; sold_on,
+    price, fee, shipping, channel, order, buyer: the sale; reason: why the card was pulled;
+    returned_on: when it came back last; pulled_on: when a card that was sold was taken out of its
+    place; lines: marks of the lines of orders by which it was ever sold (see `order_lines`), apart
+    by spaces."""
 
     listed: str = ""
     listed_on: str = ""
@@ -68,6 +71,15 @@ class Trade(NamedTuple):
             also_listed="\n".join(map(_APART.join, others)),
         )
 
+    def is_reserved_for(self, order: str, buyer: str) -> bool:
+        """Whether the card is reserved for this order, or for its buyer, in any spelling."""
+        wanted = _spelled(self.reserved)
+        return bool(wanted) and wanted in (_spelled(order), _spelled(buyer))
+
+    def is_free_for(self, order: str, buyer: str) -> bool:
+        """Whether no reservation keeps the card from this order of this buyer."""
+        return not self.reserved or self.is_reserved_for(order, buyer)
+
     def without_sale(self) -> Trade:
         """The same card with nothing sold."""
         return self._replace(**dict.fromkeys(OF_A_SALE, ""))
@@ -83,6 +95,10 @@ class Trade(NamedTuple):
             PULLED: (self.reason,),
         }.get(standing, ())
         return ", ".join(filter(None, (f"{standing} {said[0] if said else ''}".strip(), *said[1:])))
+
+
+def _spelled(name: str) -> str:
+    return " ".join(fold(name).split())
 
 
 NO_TRADE = Trade()

@@ -21,7 +21,7 @@ from tagger.core.index.word_marks import set_words
 from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.model.money import amount, price_amount, price_text
-from tagger.core.model.numbers import canonical, parse_serial, split_total
+from tagger.core.model.numbers import canonical, parse_serial, serial_fits, split_total
 from tagger.core.model.stock_number import read_stock_number
 from tagger.core.model.tags import BASE, Extra, State
 from tagger.core.model.text import fold, words
@@ -253,10 +253,7 @@ def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
         )
 
     def serially(value: str) -> bool:
-        had = parse_serial(value)
-        return bool(serial and had) and all(
-            said in (None, there) for said, there in zip(serial or (), had or (), strict=False)
-        )
+        return serial is not None and serial_fits(value, serial)
 
     def conditioned(value: str) -> bool:
         return (read is not None and read == (value, True)) or fits(words(value))

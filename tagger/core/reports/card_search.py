@@ -19,7 +19,7 @@ from tagger.core.matching.variants.variant_words import (
     PARALLEL_MISTYPED,
 )
 from tagger.core.model.money import amount, price_amount
-from tagger.core.model.numbers import parse_serial
+from tagger.core.model.numbers import parse_serial, serial_fits
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
@@ -314,12 +314,7 @@ def _is_variant(tags: Tags, option: Option) -> bool:
 
 def _has_serial(tags: Tags, option: Option) -> bool:
     """Whether a card is the copy with this serial number; `/99` asks for any copy of 99."""
-    wanted, has = parse_serial(option.serial), parse_serial(tags.serial)
-    if has is None:
-        return False
-    if wanted:
-        return has == wanted
-    return has[1] == option.run
+    return serial_fits(tags.serial, parse_serial(option.serial) or (None, option.run))
 
 
 def _holds(text: str, wanted: str | None) -> bool:

@@ -90,13 +90,11 @@ class StockChange(NamedTuple):
         dated = {_DAYS[self.kind]: self.today, **self.details} if self.kind in _DAYS else {}
         match self.kind:
             case "sold":
-                # what it was reserved for is over
-                return _with(mark, SOLD, {"reserved": "", **dated})
+                return _with(mark, SOLD, dated)
             case "pulled":
                 return _with(mark, PULLED, dated)
             case "":
-                bare = replace(mark, trade=mark.trade.without_sale())
-                return _with(bare, "", {"reason": "", **dated})
+                return _with(_back(mark), "", {"reason": "", **dated})
             case "listed":
                 listing = ShopListing(self.details.get("listed", ""), self.today)
                 return listed_in(mark, listing)
@@ -125,6 +123,13 @@ def today_at(now: float) -> str:
     """The day of a time in seconds since 1970 here, as ISO 8601 has it."""
     # In the dealer's own time zone: an evening's sale must not stand under the next day.
     return time.strftime("%Y-%m-%d", time.localtime(now))
+
+
+def _back(mark: Mark) -> Mark:
+    """The mark of a card that comes back, with nothing sold."""
+    trade = mark.trade.without_sale()
+    # What it was reserved for is over with the sale; a pulled one is still promised.
+    return replace(mark, trade=trade._replace(reserved="") if mark.gone == SOLD else trade)
 
 
 def _with(mark: Mark, gone: str, details: Details) -> Mark:

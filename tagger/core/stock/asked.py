@@ -82,9 +82,8 @@ def answer(wish: Wish, mark: Mark | None) -> Answer:
     # a buyer returns that.
     if said := _changed(wish.seen, seen_of(mark.tags)):
         return Answer(REFUSED, said)
-    reserved = mark.trade.reserved
-    if reserved and reserved not in (wish.details.get("order"), wish.details.get("buyer")):
-        return Answer(REFUSED, f"it is reserved for {printable(reserved, 40)}")
+    if not mark.trade.is_free_for(wish.details.get("order", ""), wish.details.get("buyer", "")):
+        return Answer(REFUSED, f"it is reserved for {printable(mark.trade.reserved, 40)}")
     return Answer(OPEN, mark=_sold(wish, mark))
 
 

@@ -10,6 +10,7 @@ from datetime import date
 from typing import NamedTuple
 
 from tagger.core.model.money import not_a_price
+from tagger.core.model.numbers import canonical
 from tagger.core.model.text import fold, printable
 
 FIELDS = (
@@ -51,7 +52,8 @@ class OrderLine(NamedTuple):
     @property
     def names_card(self) -> bool:
         """Whether it says which card it is, by its number or its name."""
-        return bool(self.get("number") or self.get("subject"))
+        # A dash for a card without a number is none: many cards have none.
+        return bool(canonical(self.get("number")) or self.get("subject"))
 
     @property
     def said(self) -> str:

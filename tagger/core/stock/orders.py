@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.copies import NEAREST, WORST
-from tagger.core.model.numbers import canonical, parse_serial
+from tagger.core.model.numbers import canonical, read_serial, serial_fits
 from tagger.core.model.stock_number import read_stock_number
 from tagger.core.model.tags import parallel_key
 from tagger.core.model.text import fold, printable
@@ -94,23 +94,31 @@ class OrderMatcher:
         card = self._by_number.get(number)
         if card is None:
             raise _Unmatched(f"no card in the lots opened on this machine has the number {number}")
-        named = line.get("number")
         # The two disagree, so one of them is a slip: neither the number nor the description is
         # believed alone.
-        if named and canonical(named) != canonical(card.mark.tags.number):
-            raise _Unmatched(f"{number} is {card.mark.tags.title}, not #{printable(named, 40)}")
-        if card.mark.gone == SOLD and card.mark.trade.order != line.get("order"):
-            raise _Unmatched(f"{number} {already_sold(card.mark)}")
-        if card.mark.gone and card.mark.gone != SOLD:
-            raise _Unmatched(f"{number} was {card.mark.gone}")
-        if (card.lot, card.id) in self._given:
-            raise _Unmatched(f"{number} is named by a line before")
+        if slip := _slip(card, line):
+            raise _Unmatched(_unread(line) or f"{number} is {slip}")
+        if said := self._why_not(card, line):
+            raise _Unmatched(f"{number} {said}")
         return card
+
+    def _why_not(self, card: Stocked, line: OrderLine) -> str:
+        """Why the very card that a line names cannot be sold by it; empty where it can."""
+        mark = card.mark
+        if mark.gone == SOLD and mark.trade.order != line.get("order"):
+            return already_sold(mark)
+        if mark.gone and mark.gone != SOLD:
+            return f"was {mark.gone}"
+        if (card.lot, card.id) in self._given:
+            return "is named by a line before"
+        if not mark.gone and not _is_free(card, line):
+            return f"is reserved ({printable(mark.trade.reserved, 40)})"
+        return ""
 
     def _described(self, line: OrderLine) -> Stocked:
         fitting = [card for card in self._candidates(line) if _fits(card, line)]
         if not fitting:
-            raise _Unmatched("no such card in the lots opened on this machine")
+            raise _Unmatched(_unread(line) or "no such card in the lots opened on this machine")
         # Among all that fit, also those that are sold: with only one kind still there the line
         # could have meant the other.
         _check_one_kind(fitting)
@@ -127,7 +135,7 @@ class OrderMatcher:
     def _is_free(self, card: Stocked, line: OrderLine) -> bool:
         if card.mark.gone or (card.lot, card.id) in self._given:
             return False
-        return not card.mark.trade.reserved or _is_reserved_for(card, line)
+        return _is_free(card, line)
 
     def _conditioned(self, there: Sequence[Stocked], line: OrderLine) -> Sequence[Stocked]:
         """The copies in the condition that was ordered; where the worst that fits is sold, those in
@@ -156,7 +164,8 @@ class OrderMatcher:
             worse = -self._rank(card) if self._copy == WORST else 0
             # The reserved copy was promised; then the worst that fits is the cheapest to give; then
             # the one whose way is shortest.
-            return (not _is_reserved_for(card, line), worse, *card.nearness)
+            promised = card.mark.trade.is_reserved_for(line.get("order"), line.get("buyer"))
+            return (not promised, worse, *card.nearness)
 
         return key
 
@@ -171,27 +180,57 @@ def _check_one_kind(fitting: Sequence[Stocked]) -> None:
         raise _Unmatched(f"it could be {shown}{more}")
 
 
-def _is_reserved_for(card: Stocked, line: OrderLine) -> bool:
-    """Whether a card is reserved for this order, or its buyer."""
-    wanted = fold(card.mark.trade.reserved)
-    return bool(wanted) and wanted in (fold(line.get("order")), fold(line.get("buyer")))
+def _is_free(card: Stocked, line: OrderLine) -> bool:
+    """Whether no reservation keeps a card from the order of a line."""
+    return card.mark.trade.is_free_for(line.get("order"), line.get("buyer"))
 
 
 def _fits(card: Stocked, line: OrderLine) -> bool:
-    return all(_tests(card, line))
-
-
-def _tests(card: Stocked, line: OrderLine) -> Iterator[bool]:
-    tags = card.mark.tags
-    if line.get("set"):
-        yield fold(line.get("set")) == fold(tags.set)
-    if line.get("subject"):
-        yield fold(line.get("subject")) == fold(tags.subject)
     # an empty cell of such a column is the plain card; a table without one does not say
-    if "parallel" in line.cells:
-        yield parallel_key(line.get("parallel")) == parallel_key(tags.parallel)
-    if line.get("serial"):
-        yield parse_serial(line.get("serial")) == parse_serial(tags.serial)
+    if line.cells.get("parallel") == "" and parallel_key(card.mark.tags.parallel):
+        return False
+    return not _slip(card, line)
+
+
+def _slip(card: Stocked, line: OrderLine) -> str:
+    """What a line says of a card that is not so, as the end of a sentence; empty where all that it
+    says is so."""
+    return next((f"{had}, not {said}" for had, said, fits in _tests(card, line) if not fits), "")
+
+
+def _tests(card: Stocked, line: OrderLine) -> Iterator[tuple[str, str, bool]]:
+    """(what the card is, what the line says that it is, whether both are the same), for each cell
+    that says something."""
+    tags = card.mark.tags
+    same = {
+        "number": (tags.title, canonical(line.get("number")) == canonical(tags.number)),
+        "set": (tags.set, fold(line.get("set")) == fold(tags.set)),
+        "subject": (tags.title, fold(line.get("subject")) == fold(tags.subject)),
+        "parallel": (
+            tags.parallel_name, parallel_key(line.get("parallel")) == parallel_key(tags.parallel),
+        ),
+        "serial": (
+            tags.serial or "without a serial number", _is_serial(line.get("serial"), tags.serial),
+        ),
+    }  # fmt: skip
+    for field, (had, fits) in same.items():
+        if said := printable(line.get(field), 40):
+            yield printable(had, 80), f"#{said}" if field == "number" else said, fits
+
+
+def _is_serial(said: str, had: str) -> bool:
+    read = read_serial(said)
+    # What a dealer typed in words of their own comes back so.
+    return fold(said) == fold(had) or (read is not None and serial_fits(had, read))
+
+
+def _unread(line: OrderLine) -> str:
+    """That the serial number of a line cannot be read, as the end of a sentence; empty where it
+    can."""
+    said = line.get("serial")
+    if not said or read_serial(said) is not None:
+        return ""
+    return f"'{printable(said, 40)}' is not a serial number; write it as on the card, such as 12/99"
 
 
 def _kind(card: Stocked) -> tuple[str, ...]:

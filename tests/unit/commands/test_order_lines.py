@@ -1,0 +1,121 @@
+"""What a line of an order says of its card is believed as a whole: what cannot be read, or is not
+so, sells nothing, and a card that was promised goes to nobody else."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from support.shop import harbor, lot_of, marks, numbers
+
+from tagger.cli import main
+from tagger.core.model.numbers import read_serial
+from tagger.core.stock.asked import OPEN, REFUSED, Wish, answer, seen_of
+
+
+def orders(tmp_path: Path, head: str, *rows: str, status: int = 0) -> Path:
+    """A table of orders, entered."""
+    file = tmp_path / "orders.csv"
+    file.write_text("\n".join((head, *rows)) + "\n", encoding="utf-8")
+    assert main(["sold", "--orders", str(file), "--yes"]) == status
+    return file
+
+
+def gone(lot: Path) -> list[str]:
+    return [mark.gone for mark in marks(lot)]
+
+
+@pytest.fixture
+def golds(tmp_path: Path) -> Path:
+    """A numbered Gold and one that nobody gave its number, and a card that has no number."""
+    return lot_of(
+        tmp_path / "golds",
+        [
+            harbor("1", "Ada Marsh", parallel="Gold", serial="12/99"),
+            harbor("1", "Ada Marsh", parallel="Gold"),
+            harbor("", "Checklist"),
+            harbor("2", "Bo Reed", parallel="Gold", serial="lot B"),
+        ],
+    )
+
+
+@pytest.mark.parametrize("said", ["12/99", "#12/99", "12 of 99", "No. 12 / 99", "012/099", "/99"])
+def test_a_serial_number_is_read_as_tables_have_it(said: str, golds: Path, tmp_path: Path) -> None:
+    orders(tmp_path, "order,number,parallel,serial", f"A,1,Gold,{said}")
+    assert gone(golds) == ["sold", "", "", ""]
+
+
+@pytest.mark.parametrize("said", ["Dec-99", "12", "12 99", "12/99/1"])
+def test_a_serial_number_that_cannot_be_read_sells_nothing(
+    said: str, golds: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert read_serial(said) is None
+    orders(tmp_path, "order,number,parallel,serial", f"A,1,Gold,{said}", status=3)
+    assert f"line 2: #1 Gold: '{said}' is not a serial number; write" in capsys.readouterr().err
+    row = f"A,{numbers(golds)[0]},{said}"
+    orders(tmp_path, "order,stock number,serial", row, status=3)
+    assert f"'{said}' is not a serial number; write" in capsys.readouterr().err
+    assert not any(gone(golds))
+
+
+def test_a_serial_number_in_the_dealers_own_words_names_its_card(
+    golds: Path, tmp_path: Path
+) -> None:
+    orders(tmp_path, "order,number,parallel,serial", "A,2,Gold,Lot B")
+    assert gone(golds) == ["", "", "", "sold"]
+
+
+def test_a_dash_for_a_number_names_no_card(
+    golds: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    orders(tmp_path, "order,number,name", "A,-,", status=3)
+    assert "line 2: #-: the line names no card." in capsys.readouterr().err
+    orders(tmp_path, "order,number,name", "A,-,Bo Reed", status=3)
+    assert not any(gone(golds))
+    orders(tmp_path, "order,number,name", "A,-,Checklist")
+    assert gone(golds) == ["", "", "sold", ""]
+
+
+@pytest.mark.parametrize(
+    ("head", "cell", "said"),
+    [
+        ("set", "1985 Mill Pond", "is 1987 Harbor Light, not 1985 Mill Pond"),
+        ("name", "Bo Reed", "is #1 Ada Marsh, not Bo Reed"),
+        ("number", "2", "is #1 Ada Marsh, not #2"),
+        ("parallel", "Silver", "is Gold, not Silver"),
+        ("serial", "13/99", "is 12/99, not 13/99"),
+    ],
+)
+def test_a_stock_number_beside_another_card_sells_nothing(
+    head: str, cell: str, said: str, golds: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    number = numbers(golds)[0]
+    orders(tmp_path, f"order,stock number,{head}", f"A,{number},{cell}", status=3)
+    assert f"{number} {said}." in capsys.readouterr().err
+    assert not any(gone(golds))
+    # an empty cell says nothing of a card that its number names
+    orders(tmp_path, f"order,stock number,{head}", f"A,{number},")
+    assert gone(golds)[0] == "sold"
+
+
+def test_a_reserved_card_goes_to_nobody_else_and_stays_promised_when_its_sale_is_undone(
+    golds: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    number = numbers(golds)[3]
+    assert main(["sold", number, "--reserved", "Ann K"]) == 0
+    orders(tmp_path, "order,stock number", f"B-9,{number}", status=3)
+    assert f"{number} is reserved (Ann K)." in capsys.readouterr().err
+    orders(tmp_path, "order,number", "B-9,2", status=3)
+    mark = marks(golds)[3]
+    for buyer, state in (("ann k", OPEN), ("Bo", REFUSED)):
+        wish = Wish("1", "lot", 4, "south", seen_of(mark.tags), {"buyer": buyer, "order": "B-9"})
+        assert answer(wish, mark).state == state
+    file = orders(tmp_path, "order,stock number,buyer", f"B-10,{number},ann  k")
+    assert marks(golds)[3].stock == "sold"
+    assert main(["sold", "--orders", str(file), "--undo", "--yes"]) == 0
+    assert (marks(golds)[3].stock, marks(golds)[3].trade.reserved) == ("reserved", "Ann K")
+    # one that was sold and comes back is free; one that was only pulled is still promised
+    for how, stock in (["--pulled"], "reserved"), (["--order", "B-10"], "in stock"):
+        assert main(["sold", number, *how]) == 0
+        assert main(["sold", number, "--returned"]) == 0
+        assert marks(golds)[3].stock == stock
