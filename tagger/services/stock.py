@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 
 @dataclass
 class Stock:
-    """The tagged cards of several lots, as they stand; `lots` by their names. `skipped` has a
+    """The cards on record of several lots, as they stand; `lots` by their names. `skipped` has a
     sentence for each lot that cannot be read."""
 
     cards: list[Stocked] = field(default_factory=list)

@@ -84,7 +84,7 @@ def _cards(stock: Stock, words: Sequence[str]) -> list[Stocked]:
     found = stock.cards
     if words:
         found = chosen_cards(stock, words, load_settings(config_file()).scale)
-    return sorted((card for card in found if not card.mark.gone), key=lambda card: card.order)
+    return sorted((card for card in found if card.mark.in_stock), key=lambda card: card.order)
 
 
 def _kind(given: argparse.Namespace) -> str:

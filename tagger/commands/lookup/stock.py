@@ -75,7 +75,7 @@ def _answer(
     elif given.to is not None:
         write_list(given.to, COLUMNS, list(map(_row, lying)), stock.checklists, given.force)
     else:
-        there = [card for card in lying if not card.mark.gone]
+        there = [card for card in lying if card.mark.in_stock]
         answer.stock = there, stock_value(stock, there, settings)
         unread = answer.stock[1].unread
         stock.skipped += [one for one in unread if one not in stock.skipped]
@@ -93,8 +93,8 @@ def _check(given: argparse.Namespace) -> None:
 
 
 def _lying(given: argparse.Namespace, stock: Stock, settings: Settings) -> list[Stocked]:
-    """The cards that are meant and lie in their places, in order: one that waits for an order, too,
-    though it is no longer the dealer's to sell."""
+    """The cards that are meant and lie in their places, in order: one that waits for an order or is
+    set aside, too, though it is not the dealer's to sell."""
     chosen = chosen_cards(stock, given.words, settings.scale) if given.words else stock.cards
     if given.box:
         chosen = [card for card in chosen if lies_in(card.mark.tags.place, given.box)]

@@ -65,16 +65,17 @@ def as_text(name: str, lot: LotState, scans: int, read: int) -> Iterator[str]:
 
 
 def stock_counts(lot: LotState) -> dict[str, int]:
-    """How many of the tagged cards are in stock, listed and so on."""
+    """How many cards are in stock, listed and so on; one that left counts, also if it was set
+    aside."""
     found = Counter(lot.mark(pair.id).stock for pair in lot.arrangement.pairs)
     return {state: found[state] for state in STATES}
 
 
 def _stock(lot: LotState) -> Iterator[str]:
-    """Where the tagged cards are by now, nothing where all are plainly in stock."""
+    """Where the cards are by now, nothing where all are plainly in stock."""
     said = [f"{count:,} {state}" for state, count in stock_counts(lot).items() if count]
     if len(said) > 1 or (said and not said[0].endswith(IN_STOCK)):
-        yield f"  of the tagged: {', '.join(said)}"
+        yield f"  of these: {', '.join(said)}"
 
 
 def _position(lot: LotState) -> int:

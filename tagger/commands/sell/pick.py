@@ -15,9 +15,9 @@ from tagger.commands.renderers.stocked import card_document
 from tagger.commands.sell.order_table import matched_orders, told_unmatched
 from tagger.config import Settings, load_settings
 from tagger.core.model.counted import counted
-from tagger.core.model.tags import Marking
-from tagger.core.session.stock_status import today_at
-from tagger.core.stock.picking import pulled
+from tagger.core.model.tags import Marking, State
+from tagger.core.model.trade import PULLED
+from tagger.core.session.stock_status import StockChange, today_at
 from tagger.core.stock.stocked import shared_places
 from tagger.errors import Refused, UsageError
 from tagger.exchange.shown.sheet_geometry import PAPERS
@@ -164,6 +164,8 @@ def _whose(card: Stocked) -> str:
     """In which lot a card is, and what it is pulled for."""
     trade = card.mark.trade
     parts = [f"{card.lot}, card {card.position}"]
+    if card.mark.state is State.SET_ASIDE:
+        parts.append("set aside")
     if card.mark.to_pull:
         parts.append(f"order {trade.order}")
     if trade.buyer:
@@ -239,13 +241,13 @@ def _where(card: Stocked) -> Sequence[str]:
 
 
 def _mark_done(cards: Sequence[Stocked], stock: Stock, settings: Settings) -> None:
-    today = today_at(time.time())
+    what = StockChange(PULLED, today=today_at(time.time()))
     here = [card for card in cards if not card.elsewhere]
     changes = [
         LotChange(
             stock.lots[name][0],
             f"{counted(len(there), 'card')} pulled",
-            [Marking(card.id, card.mark, pulled(card.mark, today)) for card in there],
+            [Marking(card.id, card.mark, what.after(card.mark)) for card in there],
         )
         for name, there in by_lot(here).items()
     ]

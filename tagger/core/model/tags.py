@@ -10,7 +10,16 @@ from typing import Any, NamedTuple
 
 from tagger.core.model.column_names import SERIES
 from tagger.core.model.text import fold
-from tagger.core.model.trade import IN_STOCK, LISTED, NO_TRADE, RESERVED, SOLD, STATES, Trade
+from tagger.core.model.trade import (
+    IN_STOCK,
+    LISTED,
+    NO_TRADE,
+    PULLED,
+    RESERVED,
+    SOLD,
+    STATES,
+    Trade,
+)
 
 BASE = "base"  # what the plain card is called where a parallel could stand
 
@@ -194,9 +203,23 @@ class Mark:
         return self.state is State.TAGGED and not self.gone
 
     @property
+    def on_record(self) -> bool:
+        """Whether it is known which card it is, so that it can be sold, counted and found by its
+        number: it is tagged, was set aside with its tags, or left. Only one `in_stock` is offered
+        or valued."""
+        tags = self.tags
+        named = self.state is State.SET_ASIDE and bool(tags.number or tags.subject)
+        return named or self.state is State.TAGGED or bool(self.gone)
+
+    @property
+    def is_pulled(self) -> bool:
+        """Whether a card was taken out of its place by hand, also as one that was sold."""
+        return self.gone == PULLED or (self.gone == SOLD and bool(self.trade.pulled_on))
+
+    @property
     def to_pull(self) -> bool:
         """Whether a card was sold to an order and still lies in its place."""
-        return self.gone == SOLD and bool(self.trade.order) and not self.trade.pulled_on
+        return self.gone == SOLD and bool(self.trade.order) and not self.is_pulled
 
     @property
     def in_place(self) -> bool:

@@ -155,16 +155,19 @@ def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
 
 
 def plan_clear(cards: Sequence[CardInLot]) -> BulkPlan:
-    """Take all tags off cards, and what set them aside."""
+    """Take all tags off cards, and what set them aside. Those that left keep theirs."""
+    # What a card was called when it left is part of its sale.
+    there = [card for card in cards if not card.mark.gone]
     # by state: a card that was set aside may have no tags, but a reason
-    changed = tuple(card for card in cards if card.mark.state is not State.UNTAGGED)
+    changed = tuple(card for card in there if card.mark.state is not State.UNTAGGED)
     states = Counter(card.mark.state for card in changed)
     had = ", ".join(f"{many:,} {state}" for state, many in sorted(states.items()))
     what = "all tags removed"
     told = f"{counted(len(changed), 'card')}: {what}"
     if had:
         told += f" ({had})"
-    stay = Counter({"untagged": len(cards) - len(changed)})
+    stay = Counter(card.mark.gone for card in cards if card.mark.gone)
+    stay["untagged"] = len(there) - len(changed)
     return BulkPlan(changed, what, told + _staying(stay), lambda mark: Mark())
 
 

@@ -208,8 +208,12 @@ class Session:
 
     def clear(self) -> str:
         """Take all tags off the card in front; the dealer stays at it."""
-        if self.view.here().mark == UNTAGGED:
+        mark = self.view.here().mark
+        if mark == UNTAGGED:
             raise Refused("This card has no tags to clear.")
+        if mark.gone:
+            what = f"Card {self.view.cursor.position} was {mark.gone}, and its tags say which card"
+            raise Refused(f"{what} left. If it is back, mark it as returned first.")
         # It stays in front: who clears a card is about to say what it is.
         self._mark(UNTAGGED, "cleared", self.view.cursor.carried, step=0)
         return f"Card {self.view.cursor.position} is untagged again."

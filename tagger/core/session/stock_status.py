@@ -78,7 +78,7 @@ class StockChange(NamedTuple):
             # one of several may have been marked before
             # Pulled once more is pulled all the same, and keeps its day; sold twice is a mistake,
             # which `check` refused.
-            if self.kind != PULLED or card.mark.gone != PULLED:
+            if self.kind != PULLED or not card.mark.is_pulled:
                 marks.append(Marking(card.id, card.mark, self.after(card.mark)))
         if not marks:
             raise Refused(f"Already {self.kind}: {_cards(where)}. Nothing was changed.")
@@ -92,7 +92,9 @@ class StockChange(NamedTuple):
             case "sold":
                 return _with(mark, SOLD, dated)
             case "pulled":
-                return _with(mark, PULLED, dated)
+                # A sold one stays sold, and waits no longer: were it pulled instead, its sale
+                # would fall out of the year's sums.
+                return _with(mark, SOLD if mark.gone == SOLD else PULLED, dated)
             case "":
                 return _with(_back(mark), "", {"reason": "", **dated})
             case "listed":
@@ -139,9 +141,10 @@ def _with(mark: Mark, gone: str, details: Details) -> Mark:
 def check(position: int, mark: Mark, kind: str) -> None:
     """Raises Refused where a card cannot become what is asked: `sold`, `pulled`, `listed`,
     `reserved`, or empty for returned."""
-    if mark.state is State.UNTAGGED:
+    if not mark.on_record:
+        is_so = "is untagged" if mark.state is State.UNTAGGED else "is set aside without tags"
         raise Refused(
-            f"Card {position} is untagged; tag it first, so the record shows which card left."
+            f"Card {position} {is_so}; tag it first, so the record shows which card left."
         )
     if not kind and not mark.gone:
         raise Refused(f"Card {position} is already in its place.")

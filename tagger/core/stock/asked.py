@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
-from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.model.text import printable
 from tagger.core.model.trade import SOLD, Trade
 from tagger.core.session.stock_status import StockChange, already_sold
+
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Mark, Tags
 
 # What says which card it is. Its place, its price and its note may change meanwhile.
 SEEN = ("set", "number", "subject", "team", "parallel", "serial", "condition")
@@ -70,7 +72,7 @@ def is_sale(before: Mark, after: Mark) -> bool:
 def answer(wish: Wish, mark: Mark | None) -> Answer:
     """What becomes of a wish, with the card's mark as it is now; None where there is no such
     card."""
-    if mark is None or mark.state is State.UNTAGGED:
+    if mark is None or not mark.on_record:
         return Answer(REFUSED, "the card is not tagged any more")
     # Asked before whether it is gone: a wish that was done is answered as done, also where the
     # connection broke before its answer was heard.

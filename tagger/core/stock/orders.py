@@ -124,7 +124,7 @@ class OrderMatcher:
         _check_one_kind(fitting)
         there = [card for card in fitting if self._is_free(card, line)]
         if not there:
-            raise _Unmatched("every copy is sold, pulled or reserved")
+            raise _Unmatched("every copy is sold, pulled, reserved or set aside")
         return min(self._conditioned(there, line), key=self._preference(line))
 
     def _candidates(self, line: OrderLine) -> Sequence[Stocked]:
@@ -133,7 +133,7 @@ class OrderMatcher:
         return self._subjects.get(fold(line.get("subject")), ())
 
     def _is_free(self, card: Stocked, line: OrderLine) -> bool:
-        if card.mark.gone or (card.lot, card.id) in self._given:
+        if not card.mark.in_stock or (card.lot, card.id) in self._given:
             return False
         return _is_free(card, line)
 

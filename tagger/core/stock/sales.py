@@ -62,7 +62,7 @@ class Sale(NamedTuple):
 
 
 def sales_of(lot: LotView, cards: Sequence[Stocked], shares: str = BY_COUNT) -> list[Sale]:
-    """The sales of one lot, `cards` being all its tagged cards; `shares` is one of SHARES."""
+    """The sales of one lot, `cards` being all that are on record; `shares` is one of SHARES."""
     cost = _price(lot.bought.cost)
     of_card = cost_shares(cost.amount, cards, shares) if cost else {}
     return [

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.fields import CardInLot, cards
-from tagger.core.model.tags import State
 from tagger.core.model.text import natural
 from tagger.core.reports.card_search import between, short_name
 
@@ -16,10 +15,10 @@ if TYPE_CHECKING:
 
 
 class Stocked(NamedTuple):
-    """A tagged card. `lot` is the lot's name; `number` the stock number, empty where the lot has
-    none yet; `from_front` which one of its place it is, from 1, 0 where it is not there; `before`
-    and `after` name its neighbours there, empty at either end; `elsewhere`: it lies at another
-    station."""
+    """A card that is on record (`Mark.on_record`). `lot` is the lot's name; `number` the stock
+    number, empty where the lot has none yet; `from_front` which one of its place it is, from 1, 0
+    where it is not there; `before` and `after` name its neighbours there, empty at either end;
+    `elsewhere`: it lies at another station."""
 
     lot: str
     position: int
@@ -54,8 +53,9 @@ class Stocked(NamedTuple):
 
 
 def stocked(name: str, lot: LotView, elsewhere: bool = False) -> list[Stocked]:
-    """The tagged cards of a lot in feeding order, those that are gone among them."""
-    # a card that is set aside or untagged lies there, too: it counts from the front
+    """The cards of a lot that are on record, in feeding order: also those that are set aside with
+    their tags, and those that are gone."""
+    # any card that lies there, also one without tags, counts from the front
     every = list(cards(lot))
     neighbours = dict(_neighbours(every))
     return [
@@ -70,7 +70,7 @@ def stocked(name: str, lot: LotView, elsewhere: bool = False) -> list[Stocked]:
             elsewhere,
         )
         for card in every
-        if card.mark.state is State.TAGGED
+        if card.mark.on_record
     ]
 
 
