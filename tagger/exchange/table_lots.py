@@ -20,7 +20,7 @@ from tagger.core.lot.fields import (
     run_of_serial,
 )
 from tagger.core.model.column_names import PRICE
-from tagger.core.overview.doubles import Doubles
+from tagger.core.overview.doubles import Copies, Doubles
 from tagger.core.overview.selection import Filter, select
 from tagger.exchange.layout.row_filter import CHOICES, NOT_FILTERED, misspelled
 
@@ -40,13 +40,14 @@ There = Callable[[Iterable[CardInLot]], Iterable[CardInLot]]
 class TableLot:
     """A lot whose cards go into a table. `name` is the lot's; `run_of` gives a card's print run;
     `ours` are columns beside those of the lot; `only` are filters as the overview has them, all of
-    which a card must pass."""
+    which a card must pass, and `copies` those of all lots of the table, None where it is one."""
 
     name: str
     lot: LotState
     run_of: Callable[[Tags], str] = run_of_serial
     ours: FurtherColumns = field(default_factory=lambda: NO_FURTHER)
     only: tuple[Filter, ...] = ()
+    copies: Copies | None = None
 
     @cached_property
     def columns(self) -> tuple[str, ...]:
@@ -119,7 +120,7 @@ def pictured(
 
 def _passing(lot: TableLot, found: Iterator[CardInLot]) -> Iterator[CardInLot]:
     every = list(cards(lot.lot))
-    doubles = Doubles(every)
+    doubles = Doubles(every, lot.copies)
     passing = set(range(1, len(every) + 1))
     for one in lot.only:
         passing &= set(select(every, one, doubles))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from tagger.core.lot.fields import cards
 from tagger.core.model.stock_number import StockNumber, is_mistyped, read_stock_number
 from tagger.core.model.text import fold, natural, printable
-from tagger.core.overview.doubles import Doubles
+from tagger.core.overview.doubles import Copies, Doubles, copies_in
 from tagger.core.overview.selection import Filter, read_filter, select
 from tagger.core.reports.card_search import without_lot
 from tagger.core.stock.stocked import Stocked, stocked
@@ -144,17 +144,20 @@ def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stock
     meant = read_filter(hint, scale)
     if meant.unclear:
         raise UsageError(f"{meant.unclear}.")
+    asked = {name: there for name, there in by_lot(stock.cards).items() if named in fold(name)}
+    over = copies_in(stock.lots[name][1] for name in asked)
     return [
         card
-        for name, there in by_lot(stock.cards).items()
-        if named in fold(name)
-        for card in _selected(stock.lots[name][1], there, meant)
+        for name, there in asked.items()
+        for card in _selected(stock.lots[name][1], there, meant, over)
     ]
 
 
-def _selected(lot: LotState, there: Sequence[Stocked], meant: Filter) -> Iterator[Stocked]:
+def _selected(
+    lot: LotState, there: Sequence[Stocked], meant: Filter, over: Copies
+) -> Iterator[Stocked]:
     every = list(cards(lot))
-    positions = set(select(every, meant, Doubles(every)))
+    positions = set(select(every, meant, Doubles(every, over)))
     return (card for card in there if card.position in positions)
 
 

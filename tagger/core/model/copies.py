@@ -1,7 +1,34 @@
-"""Which of several copies of a card is sold."""
+"""Copies of one card: what they have in common, and which of several is sold."""
 
 from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.model.numbers import canonical
+from tagger.core.model.tags import parallel_key
+from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Tags
 
 NEAREST, WORST = "nearest", "worst"
 COPIES = (NEAREST, WORST)
 """The one nearest to hand, or the worst condition that fits."""
+
+
+class Kind(NamedTuple):
+    """What copies of one card have in common, compared as hints are, so that `RC-7` and `rc7` are
+    one card. Condition, place and serial number do not tell two copies apart (common practice, no
+    source)."""
+
+    set: str
+    number: str
+    subject: str
+    series: str
+    parallel: str
+
+
+def kind_of(tags: Tags) -> Kind:
+    """Of which card some tags are a copy."""
+    name, series = fold(tags.subject), fold(tags.series)
+    return Kind(fold(tags.set), canonical(tags.number), name, series, parallel_key(tags.parallel))

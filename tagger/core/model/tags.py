@@ -121,6 +121,11 @@ class Tags:
         return f"{self.parallel_name} {self.serial}".rstrip()
 
     @property
+    def series(self) -> str:
+        """The series by the list's further columns, empty for the plain one."""
+        return kept_parallel(series_of(self.extra))
+
+    @property
     def title(self) -> str:
         """`#23 Ada Marsh`: number and subject, as far as they are known."""
         if not self.number:
@@ -140,8 +145,7 @@ class Tags:
     def brief(self) -> str:
         """`#23 Ada Marsh, Gold 12/99, Near Mint`: one line without set and place, but with the
         series, which may have the number once more."""
-        series = series_of(self.extra)
-        parts = [self.title, "" if is_base(series) else series, self.variant, self.condition]
+        parts = [self.title, self.series, self.variant, self.condition]
         if not self.listed:
             parts.append("unlisted")
         return ", ".join(filter(None, parts))

@@ -1,41 +1,56 @@
-"""Copies of the same card in a lot."""
+"""Copies of the same card, in a lot and over several."""
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import Mark, State
-from tagger.core.model.text import fold
+from tagger.core.lot.fields import cards
+from tagger.core.model.copies import Kind, kind_of
 
 if TYPE_CHECKING:
     from tagger.core.lot.fields import CardInLot
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.tags import Mark
 
-_Key = tuple[str, str, str, str]
+Copies = Counter[Kind]
+"""How many copies of each card are in stock."""
 
 
-def _key(mark: Mark) -> _Key | None:
-    tags = mark.tags
-    if mark.state is not State.TAGGED or not (tags.number or tags.subject):
+def _kind(mark: Mark) -> Kind | None:
+    # a copy that was sold or pulled makes no double of the one that is left
+    if not mark.in_stock or not (mark.tags.number or mark.tags.subject):
         return None
-    # as hints compare them, so that `RC-7` and `rc7` are one card
-    return fold(tags.set), canonical(tags.number), fold(tags.subject), fold(tags.parallel)
+    return kind_of(mark.tags)
+
+
+def copies_in(lots: Iterable[LotView]) -> Copies:
+    """The copies that are in stock over some lots."""
+    kinds = (_kind(card.mark) for lot in lots for card in cards(lot))
+    return Counter(kind for kind in kinds if kind is not None)
 
 
 class Doubles:
-    """Which tagged cards of a lot are the same: set, number, subject and parallel, compared as
-    hints are. Condition, place and serial number do not tell two copies apart (common practice, no
-    source)."""
+    """Which cards of a lot are copies of the same card, as far as they are in stock."""
 
-    def __init__(self, cards: Iterable[CardInLot] = ()) -> None:
-        self._at: defaultdict[_Key | None, list[int]] = defaultdict(list)
+    def __init__(self, cards: Iterable[CardInLot] = (), over: Copies | None = None) -> None:
+        """`over` are the copies of all lots that are looked at together, this one among them; None
+        where that is this lot alone."""
+        self._at: defaultdict[Kind | None, list[int]] = defaultdict(list)
         for card in cards:
-            self._at[_key(card.mark)].append(card.position)
+            self._at[_kind(card.mark)].append(card.position)
         self._at.pop(None, None)  # cards that nothing is known of are no copies of each other
+        self._over = over
 
     def of(self, mark: Mark) -> Sequence[int]:
-        """The positions of all cards that are the same as this one, itself among them; empty where
-        it is no tagged card."""
-        return self._at.get(_key(mark), ())
+        """The positions in the lot of all cards that are the same as this one, itself among them;
+        empty where it is not in stock."""
+        return self._at.get(_kind(mark), ())
+
+    def has(self, mark: Mark) -> bool:
+        """Whether there is another copy of this card, in any of the lots."""
+        kind = _kind(mark)
+        if self._over is None or kind is None:
+            return len(self.of(mark)) > 1
+        return self._over[kind] > 1

@@ -51,7 +51,7 @@ _STATES: dict[str, Test] = {
     "stock": lambda card, _: card.mark.in_stock,
     **{state: _stands(state) for state in STATES if state != IN_STOCK},
     "returned": lambda card, _: card.mark.in_stock and bool(card.mark.trade.returned_on),
-    DOUBLES: lambda card, doubles: len(doubles.of(card.mark)) > 1,
+    DOUBLES: lambda card, doubles: doubles.has(card.mark),
 }
 WORDS = tuple(_STATES)
 _PAST: dict[str, Callable[[Decimal, Decimal], bool]] = {"over": gt, "under": lt}

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.copies import NEAREST, WORST
+from tagger.core.model.copies import NEAREST, WORST, kind_of
 from tagger.core.model.numbers import canonical, read_serial, serial_fits
 from tagger.core.model.stock_number import read_stock_number
 from tagger.core.model.tags import parallel_key
@@ -173,7 +173,7 @@ class OrderMatcher:
 def _check_one_kind(fitting: Sequence[Stocked]) -> None:
     """Raises _Unmatched where a line could mean one card or another: that is asked, never
     guessed."""
-    kinds = {_kind(card): card for card in fitting}
+    kinds = {kind_of(card.mark.tags): card for card in fitting}
     if len(kinds) > 1:
         shown = " or ".join(_title(card) for card in list(kinds.values())[:_SHOWN])
         more = ", …" if len(kinds) > _SHOWN else ""
@@ -233,16 +233,10 @@ def _unread(line: OrderLine) -> str:
     return f"'{printable(said, 40)}' is not a serial number; write it as on the card, such as 12/99"
 
 
-def _kind(card: Stocked) -> tuple[str, ...]:
-    tags = card.mark.tags
-    return (
-        fold(tags.set), canonical(tags.number), fold(tags.subject), parallel_key(tags.parallel),
-    )  # fmt: skip
-
-
 def _title(card: Stocked) -> str:
     tags = card.mark.tags
-    return printable(f"{tags.set} {tags.title}, {tags.parallel_name}", 80)
+    parts = (f"{tags.set} {tags.title}", tags.series, tags.parallel_name)
+    return printable(", ".join(filter(None, parts)), 80)
 
 
 def _condition(card: Stocked) -> str:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.fields import PRINT_RUN, cards, run_of_serial
 from tagger.core.model.text import printable
+from tagger.core.overview.doubles import copies_in
 from tagger.errors import ATTENTION, DONE, UsageError
 from tagger.exchange.export_base import base_path
 from tagger.exchange.shown.picture_names import lot_folders
@@ -103,7 +104,10 @@ class LotsExport:
     def write(self) -> int:
         """Write pictures and tables; the exit status."""
         status = DONE
-        lots = [TableLot(one.place.name, one.state, only=self._only) for one in self.lots]
+        over = copies_in(one.state for one in self.lots) if self._only else None
+        lots = [
+            TableLot(one.place.name, one.state, only=self._only, copies=over) for one in self.lots
+        ]
         if self._how.images is not None:
             # Before the tables, which have columns of their names.
             status, lots = self._write_pictures(lots, self._how.images)

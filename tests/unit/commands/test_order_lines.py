@@ -3,6 +3,7 @@ so, sells nothing, and a card that was promised goes to nobody else."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -119,3 +120,15 @@ def test_a_reserved_card_goes_to_nobody_else_and_stays_promised_when_its_sale_is
         assert main(["sold", number, *how]) == 0
         assert main(["sold", number, "--returned"]) == 0
         assert marks(golds)[3].stock == stock
+
+
+def test_a_line_that_could_be_of_two_series_is_asked(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    seven = harbor("7", "Seven")
+    series = [replace(seven, extra=(("series", name),)) for name in ("Bells", "Crowns")]
+    lot = lot_of(tmp_path / "series", series)
+    orders(tmp_path, "order,number", "A,7", status=3)
+    said = "it could be 1987 Harbor Light #7 Seven, Bells, base or 1987 Harbor Light #7 Seven, Crow"
+    assert said in capsys.readouterr().err
+    assert not any(gone(lot))

@@ -71,7 +71,7 @@ lots = st.lists(marks, max_size=12).map(
 def same(card: CardInLot) -> tuple[str, ...] | None:
     """What copies of one card have in common."""
     tags = card.mark.tags
-    if card.mark.state is not State.TAGGED or not tags.number + tags.subject:
+    if not card.mark.in_stock or not tags.number + tags.subject:
         return None
     return tags.set, tags.number, tags.subject, tags.parallel
 
