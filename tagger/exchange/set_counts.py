@@ -5,26 +5,18 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.cells import plain
-from tagger.core.model.money import EXACT, Price, parse_price, price_text
+from tagger.core.model.money import EXACT, price_of
 from tagger.core.model.tags import State
 
 if TYPE_CHECKING:
     from tagger.core.lot.fields import CardInLot, Value
+    from tagger.core.model.money import Price
 
 _STATES = (State.TAGGED, State.SET_ASIDE, State.UNTAGGED)
 _ALL = "all"
-
-
-@lru_cache(maxsize=4096)
-def _price(text: str) -> Price | None:
-    try:
-        return parse_price(text)
-    except ValueError:
-        return None
 
 
 class SetCounts:
@@ -41,13 +33,10 @@ class SetCounts:
         mark = card.mark
         name = plain(mark.tags.set)
         self._states.setdefault(name, Counter())[mark.state] += 1
-        if text := price_text(mark.tags):
-            self._add(name, text)
+        if (price := price_of(mark.tags)) is not None:
+            self._add(name, price)
 
-    def _add(self, name: str, text: str) -> None:
-        price = _price(text)
-        if price is None:
-            return
+    def _add(self, name: str, price: Price) -> None:
         self._currencies[price.currency] = None
         sums = self._sums.setdefault(name, {})
         so_far = sums.get(price.currency, Decimal(0))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -12,7 +11,7 @@ from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if
 from tagger.config import load_settings
 from tagger.core.model.counted import counted
-from tagger.core.model.money import money, parse_price, price_text
+from tagger.core.model.money import money, price_of, price_text
 from tagger.errors import ATTENTION, UsageError
 from tagger.exchange.shown.label_grids import GRIDS, read_grid
 from tagger.exchange.shown.label_sheet import Label, label_sheet
@@ -109,11 +108,9 @@ def _of_cards(cards: Sequence[Stocked], with_price: bool) -> Iterator[Label]:
 
 
 def _price(tags: Tags) -> str:
-    text = price_text(tags)
+    price = price_of(tags)
     # the font has no sign of the euro; as a sum it has its code
-    with suppress(ValueError):
-        return money(*parse_price(text))
-    return text
+    return price_text(tags) if price is None else money(*price)
 
 
 def _of_boxes(cards: Sequence[Stocked], _: bool) -> Iterator[Label]:

@@ -13,6 +13,7 @@ from tagger.commands.arguments.layouts import ending_of
 from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import stock as renderer
 from tagger.config import Settings, load_settings
+from tagger.core.model.money import price_text
 from tagger.core.model.stock_number import read_stock_number
 from tagger.core.stock.boxes import lies_in
 from tagger.core.stock.columns import columns_meant
@@ -111,8 +112,8 @@ def _row(card: Stocked) -> tuple[str | int, ...]:
     tags = card.mark.tags
     return (
         tags.place, card.from_front, card.number, tags.set, tags.number, tags.subject,
-        tags.parallel, tags.serial, tags.condition, tags.price, card.mark.standing, card.lot,
-        card.position, "",
+        tags.parallel, tags.serial, tags.condition, price_text(tags), card.mark.standing,
+        card.lot, card.position, "",
     )  # fmt: skip
 
 

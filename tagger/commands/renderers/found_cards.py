@@ -7,14 +7,14 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from tagger.core.model.counted import counted
-from tagger.core.model.money import told_price
+from tagger.core.model.money import price_text, told_price
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import SearchHit, SearchResults, lies
 from tagger.store.machine.paths import LotPlace, is_pulled
 
 _TAGS = (
-    "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note", "price",
+    "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note",
 )  # fmt: skip
 
 
@@ -46,6 +46,7 @@ def _document(card: SearchHit) -> dict[str, object]:
         "state": card.mark.standing,
         "stock_number": card.stock_number,
         **{name: getattr(card.mark.tags, name) for name in _TAGS},
+        "price": price_text(card.mark.tags),
     }
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tagger.core.model.money import price_text
+
 if TYPE_CHECKING:
     from tagger.core.stock.stocked import Stocked
 
-_TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "price")
+_TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition")
 
 
 def card_document(card: Stocked) -> dict[str, object]:
@@ -19,6 +21,7 @@ def card_document(card: Stocked) -> dict[str, object]:
         "previous_card": card.before,
         "next_card": card.after,
         **{name: getattr(card.mark.tags, name) for name in _TAGS},
+        "price": price_text(card.mark.tags),
         "state": card.mark.standing,
         "order": card.mark.trade.order,
         "buyer": card.mark.trade.buyer,

@@ -15,6 +15,7 @@ from tagger.commands.renderers.stocked import card_document
 from tagger.commands.sell.order_table import matched_orders, told_unmatched
 from tagger.config import Settings, load_settings
 from tagger.core.model.counted import counted
+from tagger.core.model.money import price_text
 from tagger.core.model.tags import Marking, State
 from tagger.core.model.trade import PULLED
 from tagger.core.session.stock_status import StockChange, today_at
@@ -193,8 +194,9 @@ def _row(card: Stocked) -> tuple[str | int, ...]:
     tags, trade = card.mark.tags, card.mark.trade
     return (
         tags.place, card.from_front, card.before, card.after, card.number, tags.set, tags.number,
-        tags.subject, tags.parallel, tags.serial, tags.condition, trade.price or tags.price,
-        trade.order, trade.buyer, card.lot, card.position, card.front, "",
+        tags.subject, tags.parallel, tags.serial, tags.condition,
+        trade.price or price_text(tags), trade.order, trade.buyer, card.lot, card.position,
+        card.front, "",
     )  # fmt: skip
 
 

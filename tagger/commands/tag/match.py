@@ -15,6 +15,7 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
+from tagger.core.reports.completion import sets_named
 from tagger.errors import DONE, UsageError
 from tagger.services.console import out_lines, print_json, tell
 from tagger.services.lists.lot_checklists import indexed
@@ -78,7 +79,7 @@ def _set_name(index: Index, given: str) -> str:
     whole = index.set_id(given)
     if whole is not None:
         return index.sets[whole]
-    near = [name for name in index.sets if given.casefold() in name.casefold()]
+    near = [index.sets[id] for id in sets_named(index, given)]
     if len(near) == 1:
         return near[0]
     raise UsageError(_unclear_set(given, near, index.sets))

@@ -50,6 +50,11 @@ class Price(NamedTuple):
     amount: Decimal
     currency: str
 
+    def usually_in(self, currency: str) -> Price:
+        """This price; one that was written without a currency is in the usual one."""
+        # At the desk the sign is seldom typed.
+        return self if self.currency else self._replace(currency=currency)
+
 
 def parse_price(text: str) -> Price:
     """A price. Raises ValueError with the reason where it is none, or could be two."""
@@ -61,16 +66,24 @@ def parse_price(text: str) -> Price:
     before, number, behind = match.groups()
     if before and behind:
         raise ValueError("two currencies")
-    mark = before or behind or ""
-    return Price(_amount(number.strip()), _CODES.get(mark, mark.upper()))
+    # `15 kr.` and `15 kr` are one currency
+    mark = (before or behind or "").upper().rstrip(".")
+    return Price(_amount(number.strip()), _CODES.get(mark, mark))
+
+
+@lru_cache(maxsize=4096)  # thousands of cards have some hundred prices
+def read_price(text: str) -> Price | None:
+    """A price; None where `parse_price` does not read it."""
+    try:
+        return parse_price(text)
+    except ValueError:
+        return None
 
 
 def amount(text: str) -> Decimal | None:
     """The amount in a price; None where `parse_price` does not read it."""
-    try:
-        return parse_price(text).amount
-    except ValueError:
-        return None
+    price = read_price(text)
+    return None if price is None else price.amount
 
 
 _SUM = re.compile(rf"{_SIGN}[0-9][0-9.,'’]*|[0-9][0-9.,'’]*{_SIGN}")
@@ -135,6 +148,23 @@ def is_price_column(name: str) -> bool:
 def price_text(tags: Tags) -> str:
     """What a card costs: the dealer's own price, else the list's; empty where there is neither."""
     return tags.price or list_price(tags.extra, tags.parallel)[0]
+
+
+def currency_of(tags: Tags) -> str:
+    """The currency of a card's price: the dealer's own, else the list's; empty for none."""
+    return currency_said(tags.price, list_price(tags.extra, tags.parallel)[0])
+
+
+def currency_said(*texts: str) -> str:
+    """The first currency that some prices say, empty where none does."""
+    prices = map(read_price, texts)
+    return next((price.currency for price in prices if price and price.currency), "")
+
+
+def price_of(tags: Tags) -> Price | None:
+    """What a card costs, in its currency; None where there is no price that can be read."""
+    price = read_price(price_text(tags))
+    return None if price is None else price.usually_in(currency_of(tags))
 
 
 def told_price(tags: Tags) -> str:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.money import EXACT, Price, list_price, parse_price
+from tagger.core.model.money import EXACT, Price, currency_said, list_price, parse_price
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
@@ -109,9 +109,7 @@ class Valuation:
         price = self._read(tags.price)
         if price is None:
             return
-        # at the desk the sign is seldom typed: it is meant as the card's list has it
-        if not price.currency and (currency := _currency(listed)):
-            price = price._replace(currency=currency)
+        price = price.usually_in(currency_said(listed))
         # it was given for this very copy, whatever its condition
         self._count(Estimate(lot, position, tags, price, price.amount, own=True))
 
@@ -137,11 +135,3 @@ class Valuation:
         elif key not in self._factors and key not in self._known:
             self.unknown[condition] += 1
         return self._factors.get(key, Decimal(1))
-
-
-def _currency(text: str) -> str:
-    """The currency of a list's price, empty where it says none or cannot be read."""
-    try:
-        return parse_price(text).currency
-    except ValueError:
-        return ""

@@ -7,12 +7,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.money import EXACT, Price, list_price, parse_price, price_amount
+from tagger.core.model.money import EXACT, Price, currency_of, price_amount, read_price
 from tagger.core.model.trade import SOLD
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
-    from tagger.core.model.tags import Tags
     from tagger.core.stock.stocked import Stocked
 
 BY_COUNT, BY_ESTIMATE = "count", "estimate"
@@ -63,7 +62,7 @@ class Sale(NamedTuple):
 
 def sales_of(lot: LotView, cards: Sequence[Stocked], shares: str = BY_COUNT) -> list[Sale]:
     """The sales of one lot, `cards` being all that are on record; `shares` is one of SHARES."""
-    cost = _price(lot.bought.cost)
+    cost = read_price(lot.bought.cost)
     of_card = cost_shares(cost.amount, cards, shares) if cost else {}
     return [
         _sale(card, Price(of_card[card.id], cost.currency) if cost else None)
@@ -106,19 +105,18 @@ def _units(weights: Sequence[Decimal]) -> list[int]:
 
 def _sale(card: Stocked, cost: Price | None) -> Sale:
     trade, tags = card.mark.trade, card.mark.tags
-    # Typed at the desk a price seldom has its sign; the card's own says which currency is meant.
-    income = _in(_price(trade.price), _currency(tags))
+    income = _in(read_price(trade.price), currency_of(tags))
     # A fee is taken out of the income by whoever paid it, so it is in that currency unless it says
     # another.
     usual = income.currency if income else ""
     sums = {
         "income": income,
-        "fees": _in(_price(trade.fee), usual),
-        "shipping": _in(_price(trade.shipping), usual),
+        "fees": _in(read_price(trade.fee), usual),
+        "shipping": _in(read_price(trade.shipping), usual),
         "cost": _in(cost, usual),
     }
     typed = {"price": trade.price, "fee": trade.fee, "shipping": trade.shipping}
-    unread = [name for name, text in typed.items() if text and _price(text) is None]
+    unread = [name for name, text in typed.items() if text and read_price(text) is None]
     if not trade.price:
         unread.append("price")
     found: dict[str, Amounts] = {}
@@ -132,24 +130,8 @@ def _sale(card: Stocked, cost: Price | None) -> Sale:
     return Sale(card, found, tuple(unread))
 
 
-def _price(text: str) -> Price | None:
-    try:
-        return parse_price(text) if text else None
-    except ValueError:
-        return None
-
-
-def _currency(tags: Tags) -> str:
-    """The currency of a card's price: the dealer's own, else the list's; empty for none."""
-    asked = map(_price, (tags.price, list_price(tags.extra, tags.parallel)[0]))
-    return next((price.currency for price in asked if price and price.currency), "")
-
-
 def _in(price: Price | None, usual: str) -> Price | None:
-    """A price; one that was typed without a currency is in the usual one."""
-    if price is None or price.currency:
-        return price
-    return price._replace(currency=usual)
+    return None if price is None else price.usually_in(usual)
 
 
 def summed(sales: Iterable[Sale], key: Callable[[Sale], str]) -> dict[str, dict[str, Amounts]]:

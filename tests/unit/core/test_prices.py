@@ -4,27 +4,32 @@
 from __future__ import annotations
 
 import csv
+import json
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from support import shop
 from support.at_work import opened
 from support.tabled import lot_of, tags_of
 
 from tagger.cli import main
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
-from tagger.core.lot.fields import cards
+from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
+from tagger.core.model.arrangement import Pair
 from tagger.core.model.condition import Scale
-from tagger.core.model.money import list_price
-from tagger.core.model.tags import Tags
+from tagger.core.model.money import list_price, parse_price, price_of
+from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import read_filter, select
 from tagger.core.session.session import Session
 from tagger.exchange.layout.layout import read_layout
 from tagger.exchange.rows import RowCount, laid_out
+from tagger.exchange.set_counts import SetCounts
 from tagger.store.lot.lot_file import LotFile
 
 LIST = """set,number,name,parallels,price,Price Gold
@@ -136,3 +141,53 @@ def test_the_page_shows_the_cards_own_price(folder):
     said = page.read_text(encoding="utf-8")
     assert said.count("<dt>Price (estimate)</dt><dd>40.00</dd>") == 1
     assert said.count("<dt>Price (estimate)</dt><dd>1.00</dd>") == 1
+
+
+@pytest.mark.parametrize("said", ["15 kr", "15 kr.", "kr. 15", "15 Kr"])
+def test_one_currency_is_one_with_its_full_stop_or_without(said: str) -> None:
+    assert parse_price(said) == (Decimal(15), "KR")
+
+
+def test_a_price_without_a_currency_counts_in_that_of_its_list_in_each_sum() -> None:
+    dollars = (("price", "$2.00"),)
+    listed, own = (Tags("Harbor", "1", "Ada", extra=dollars, price=own) for own in ("", "5"))
+    assert [price_of(listed), price_of(own)] == [(Decimal(2), "$"), (Decimal(5), "$")]
+    counts = SetCounts()
+    for at, tags in enumerate((listed, own), start=1):
+        counts.count(CardInLot(at, Pair(at, None, None), Mark(State.TAGGED, tags)))
+    assert counts.columns[-1] == "sum of prices $"
+    assert [row[-1] for row in counts.rows()] == ["7.00", "7.00"]
+
+
+def test_each_list_and_document_has_the_price_that_the_card_costs(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lot = tmp_path / "shop"
+    shop.lot_of(lot, [replace(PLAIN, place="shelf"), replace(GOLD, price="5", place="shelf")])
+    number = shop.numbers(lot)[0]
+
+    def columns(*words: str) -> list[str]:
+        capsys.readouterr()
+        assert main([*words, "--to", "-"]) == 0
+        return [row["price"] for row in csv.DictReader(capsys.readouterr().out.splitlines())]
+
+    def documents(*words: str) -> list[str]:
+        capsys.readouterr()
+        assert main([*words, "--json"]) == 0
+        return [card["price"] for card in json.loads(capsys.readouterr().out)["cards"]]
+
+    assert columns("stock") == ["1.00", "5"]
+    assert columns("pick", number) == ["1.00"]
+    assert documents("pick", number) == ["1.00"]
+    assert documents("find", "at=shelf") == ["1.00", "5"]
+    assert main(["sold", number, "--order", "A", "--price", "0.80"]) == 0
+    assert columns("pick") == ["0.80"]
+
+
+def test_a_set_is_found_as_it_is_typed_on_a_plain_keyboard(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lists = tmp_path / "list.csv"
+    lists.write_text("set,number,subject\n1999 Fjörd,1,Ada\n1987 Harbor,1,Bo\n", encoding="utf-8")
+    assert main(["match", "1", "--checklist", str(lists), "--set", "fjord 99"]) == 0
+    assert "1999 Fjörd  #1 Ada" in capsys.readouterr().out
