@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.model.place import one_spelling
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.reports.value import Valuation
 from tagger.services.lists.lot_checklists import FurtherColumns
@@ -45,10 +46,12 @@ def value_lots(lots: ChosenLots, settings: Settings) -> ValuedLots:
 @dataclass(frozen=True)
 class StockValue:
     """Estimates of some cards, by their places and by their sets (where a valuation has lots);
-    `unread` has a sentence for each checklist that cannot be read."""
+    `places` has each place by its one spelling, `unread` a sentence for each checklist that cannot
+    be read."""
 
     by_place: Valuation
     by_set: Valuation
+    places: Mapping[str, str]
     unread: Sequence[str]
 
 
@@ -57,9 +60,10 @@ def stock_value(stock: Stock, cards: Sequence[Stocked], settings: Settings) -> S
     columns = FurtherColumns()
     places = Valuation(settings.value, settings.scale)
     sets = Valuation(settings.value, settings.scale)
+    spelled = one_spelling(card.mark.tags.place for card in cards)
     for card in cards:
         tags = card.mark.tags
         extra = list(columns.of(stock.lots[card.lot][1].checklists, tags))
-        places.add(tags.place, card.position, tags, extra)
+        places.add(spelled[tags.place], card.position, tags, extra)
         sets.add(tags.set, card.position, tags, extra)
-    return StockValue(places, sets, columns.unread)
+    return StockValue(places, sets, spelled, columns.unread)

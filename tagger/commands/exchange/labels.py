@@ -12,6 +12,7 @@ from tagger.commands.common import Command, attention_if
 from tagger.config import load_settings
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money, price_of, price_text
+from tagger.core.model.place import place_key, place_parts, spelled_place
 from tagger.errors import ATTENTION, UsageError
 from tagger.exchange.shown.label_grids import GRIDS, read_grid
 from tagger.exchange.shown.label_sheet import Label, label_sheet
@@ -115,14 +116,16 @@ def _price(tags: Tags) -> str:
 
 def _of_boxes(cards: Sequence[Stocked], _: bool) -> Iterator[Label]:
     """A label for each box, and one for each of its rows."""
-    placed = [card for card in cards if card.mark.tags.place]
-    for box, in_box in groupby(placed, key=lambda card: _parts(card.mark.tags.place)[0]):
+    placed = [card for card in cards if any(place_key(card.mark.tags.place))]
+    for _box, in_box in groupby(placed, key=lambda card: place_key(card.mark.tags.place)[0]):
         there = list(in_box)
+        box = place_parts(there[0].mark.tags.place)[0]
         yield Label(box, _holds(there), typed=_typed(box))
-        for row, in_row in groupby(there, key=lambda card: _parts(card.mark.tags.place)[1]):
-            if row:
-                name = f"{box}, {row}"
-                yield Label(name, _holds(list(in_row)), typed=_typed(name))
+        for place, in_row in groupby(there, key=lambda card: place_key(card.mark.tags.place)):
+            if len(place) > 1:
+                cards_there = list(in_row)
+                name = spelled_place(place_parts(cards_there[0].mark.tags.place))
+                yield Label(name, _holds(cards_there), typed=_typed(name))
 
 
 def _typed(place: str) -> str:
@@ -132,18 +135,14 @@ def _typed(place: str) -> str:
 
 
 def _of_sets(cards: Sequence[Stocked], _: bool) -> Iterator[Label]:
-    for place, there in groupby(cards, key=lambda card: card.mark.tags.place):
+    for _place, in_place in groupby(cards, key=lambda card: place_key(card.mark.tags.place)):
+        there = list(in_place)
+        place = there[0].mark.tags.place
         by_set: dict[str, list[Stocked]] = {}
         for card in there:
             by_set.setdefault(card.mark.tags.set, []).append(card)
         for name, of_set in by_set.items():
             yield Label(name or "no set", (place, *_holds(of_set)[:1]))
-
-
-def _parts(place: str) -> tuple[str, str]:
-    """`box 7, row 2` as a box and what is said of it further."""
-    box, _, row = place.partition(",")
-    return box.strip(), row.strip()
 
 
 def _holds(cards: Sequence[Stocked]) -> tuple[str, ...]:

@@ -60,7 +60,7 @@ def _stock_document(cards: Sequence[Stocked], valued: StockValue) -> dict[str, o
             _value_document(currency, held.total, held.cards)
             for currency, held in by_place.sums.items()
         ],
-        "boxes": _groups(cards, lambda card: card.mark.tags.place, by_place),
+        "boxes": _groups(cards, lambda card: valued.places[card.mark.tags.place], by_place),
         "sets": _groups(cards, lambda card: card.mark.tags.set, valued.by_set),
         "price_ranges": [
             {"currency": currency, "min": bound_text(low), "max": bound_text(high)}
@@ -113,7 +113,8 @@ def stock_text(cards: Sequence[Stocked], lots: int, valued: StockValue) -> Itera
     """Cards and value in all, by box, by set and by price range."""
     yield f"In stock: {counted(len(cards), 'card')} in {counted(lots, 'lot')}{_worth(valued)}"
     yield "By box:"
-    yield from _rows(cards, lambda card: card.mark.tags.place, valued.by_place, NO_PLACE)
+    spelled = valued.places
+    yield from _rows(cards, lambda card: spelled[card.mark.tags.place], valued.by_place, NO_PLACE)
     yield "By set:"
     yield from _rows(cards, lambda card: card.mark.tags.set, valued.by_set, NO_SET)
     yield from _by_price(valued.by_place)

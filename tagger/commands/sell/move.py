@@ -10,6 +10,7 @@ from functools import partial
 from tagger.commands.common import Command, attention_if
 from tagger.config import load_settings
 from tagger.core.model.counted import counted
+from tagger.core.model.place import place_parts, spelled_place
 from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.tags import Marking
@@ -31,7 +32,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
-    new = " ".join(given.to.split())
+    new = spelled_place(place_parts(given.to))
     if not new or len(new) > _LONGEST:
         raise UsageError("Name the place where the cards are from now on, in one short line.")
     if all(map(read_stock_number, given.what)):

@@ -16,6 +16,7 @@ from tagger.commands.sell.order_table import matched_orders, told_unmatched
 from tagger.config import Settings, load_settings
 from tagger.core.model.counted import counted
 from tagger.core.model.money import price_text
+from tagger.core.model.place import PlaceKey, place_key
 from tagger.core.model.tags import Marking, State
 from tagger.core.model.trade import PULLED
 from tagger.core.session.stock_status import StockChange, today_at
@@ -142,18 +143,22 @@ def _check_sold(cards: Sequence[Stocked]) -> None:
         )
 
 
-def _by_place(cards: Sequence[Stocked], shared: set[str]) -> Iterator[tuple[str, list[Stocked]]]:
+def _by_place(
+    cards: Sequence[Stocked], shared: set[PlaceKey]
+) -> Iterator[tuple[str, list[Stocked]]]:
     """Under each place its cards; where several lots lie in one, under each lot."""
 
-    def heading(card: Stocked) -> str:
-        place = card.mark.tags.place
-        said = place or "no place"
-        return f"{said}: cards of {card.lot}" if place in shared else said
+    def group(card: Stocked) -> tuple[PlaceKey, str]:
+        place = place_key(card.mark.tags.place)
+        return place, card.lot if place in shared else ""
 
-    return ((said, list(there)) for said, there in groupby(cards, key=heading))
+    for (_, lot), cards_there in groupby(cards, key=group):
+        there = list(cards_there)
+        said = there[0].mark.tags.place or "no place"
+        yield f"{said}: cards of {lot}" if lot else said, there
 
 
-def _lines(cards: Sequence[Stocked], shared: set[str]) -> Iterator[str]:
+def _lines(cards: Sequence[Stocked], shared: set[PlaceKey]) -> Iterator[str]:
     for place, there in _by_place(cards, shared):
         yield place
         for card in there:

@@ -13,6 +13,7 @@ from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
 from tagger.core.index.index_builder import pack_index
 from tagger.core.index.location_index import NONE, IndexedCard, IndexedLot, mark_detail
 from tagger.core.model.numbers import print_run
+from tagger.core.model.place import PlaceKey, place_key
 from tagger.core.model.tags import Mark, Parallel, Row, Tags
 
 Name = tuple[str, str, str, str]  # set, number, subject, team
@@ -102,7 +103,7 @@ class _Neighbours:
 
     def __init__(self) -> None:
         self.front, self.before, self.after = array("I"), array("I"), array("I")
-        self._places: dict[str, _Place] = {}
+        self._places: dict[PlaceKey, _Place] = {}
 
     def next_lot(self) -> None:
         """A box may be called alike in two lots, and is another box there."""
@@ -110,7 +111,7 @@ class _Neighbours:
 
     def add(self, number: int, mark: Mark) -> None:
         """The next card, by its number."""
-        place = self._places.setdefault(mark.tags.place, _Place())
+        place = self._places.setdefault(place_key(mark.tags.place), _Place())
         self.front.append(place.present)
         self.before.append(place.waiting[0] if place.present else NONE)
         self.after.append(NONE)

@@ -22,6 +22,7 @@ from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.model.money import amount, price_amount, price_text
 from tagger.core.model.numbers import canonical, parse_serial, serial_fits, split_total
+from tagger.core.model.place import place_holds
 from tagger.core.model.stock_number import read_stock_number
 from tagger.core.model.tags import BASE, Extra, State
 from tagger.core.model.text import fold, words
@@ -220,6 +221,8 @@ def _contains(field: str, value: str) -> Test:
         return lambda card, _: (
             card.mark.state is not State.UNTAGGED and not getattr(card.mark.tags, field)
         )
+    if field == "place":
+        return lambda card, _: place_holds(card.mark.tags.place, value)
     return lambda card, _: folded in fold(getattr(card.mark.tags, field))
 
 

@@ -20,6 +20,7 @@ from tagger.core.matching.variants.variant_words import (
 )
 from tagger.core.model.money import amount, price_amount
 from tagger.core.model.numbers import parse_serial, serial_fits
+from tagger.core.model.place import place_holds, place_order
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
@@ -118,11 +119,12 @@ def _placed(
         for card in part.noted(word, lambda tags: _lies(tags, parsed))
         if part.lot_of(card) in called
     ]
-    return sorted(hits, key=lambda hit: (natural(hit.card.mark.tags.place), hit.number))
+    return sorted(hits, key=lambda hit: (place_order(hit.card.mark.tags.place), hit.number))
 
 
 def _lies(tags: Tags, hint: Hint) -> bool:
-    return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
+    # `at=` with nothing behind it is still being typed
+    return place_holds(tags.place, hint.place or "") and fold(hint.note or "") in fold(tags.note)
 
 
 def _numbered(
@@ -315,11 +317,6 @@ def _is_variant(tags: Tags, option: Option) -> bool:
 def _has_serial(tags: Tags, option: Option) -> bool:
     """Whether a card is the copy with this serial number; `/99` asks for any copy of 99."""
     return serial_fits(tags.serial, parse_serial(option.serial) or (None, option.run))
-
-
-def _holds(text: str, wanted: str | None) -> bool:
-    # `at=` with nothing behind it is still being typed
-    return not wanted or fold(wanted) in fold(text)
 
 
 def _found(part: LocationIndex, number: int, card: IndexedCard) -> SearchHit:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.dividers.divider import payload_text, read_payload
 from tagger.core.lot.fields import cards
+from tagger.core.model.place import place_parts, spelled_place, within
 from tagger.core.model.tags import Marking, State
-from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from tagger.core.lot.carried import Cursor
@@ -20,16 +19,13 @@ if TYPE_CHECKING:
 def moved(place: str, old: str, new: str) -> str | None:
     """A place where `old` is called `new` now: `box 7, row 2` follows `box 7`; None where it is
     neither that place nor in it."""
-    parts, wanted = _parts(place), _parts(old)
-    # By whole parts, since `box 1` must not take `box 12` with it.
-    if list(map(fold, parts[: len(wanted)])) != list(map(fold, wanted)):
-        return None
-    return ", ".join((*_parts(new), *parts[len(wanted) :]))
+    rest = within(place, old)
+    return None if rest is None else spelled_place((*place_parts(new), *rest))
 
 
 def lies_in(place: str, box: str) -> bool:
     """Whether a place is a box, or in it."""
-    return moved(place, box, box) is not None
+    return within(place, box) is not None
 
 
 def moved_cards(lot: LotView, old: str, new: str) -> list[Marking]:
@@ -71,7 +67,3 @@ def _moved_divider(placed: PlacedDivider, old: str, new: str) -> PlacedDivider:
     if payload is None or place is None:
         return placed
     return placed._replace(text=payload_text(replace(payload.divider, place=place), payload.side))
-
-
-def _parts(place: str) -> Sequence[str]:
-    return [" ".join(part.split()) for part in place.split(",")]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.model.place import place_key
 from tagger.core.model.stock_number import read_stock_number
-from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from tagger.core.stock.stocked import Stocked
@@ -98,8 +98,4 @@ class _Comparing:
 
 def _is_elsewhere(card: Stocked, line: CountedCard) -> bool:
     # A count without places is one of numbers alone: then only what is there counts, and not where.
-    return bool(line.place) and _plain(line.place) != _plain(card.mark.tags.place)
-
-
-def _plain(place: str) -> str:
-    return "".join(fold(place).split())
+    return bool(line.place) and place_key(line.place) != place_key(card.mark.tags.place)

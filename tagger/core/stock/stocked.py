@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.fields import CardInLot, cards
-from tagger.core.model.text import natural
+from tagger.core.model.place import PlaceKey, place_key, place_order
 from tagger.core.reports.card_search import between, short_name
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ class Stocked(NamedTuple):
     @property
     def order(self) -> tuple[object, ...]:
         """A key that orders cards by place, and there from the front."""
-        return natural(self.mark.tags.place), self.lot, self.from_front, self.position
+        return place_order(self.mark.tags.place), self.lot, self.from_front, self.position
 
 
 def stocked(name: str, lot: LotView, elsewhere: bool = False) -> list[Stocked]:
@@ -74,13 +74,13 @@ def stocked(name: str, lot: LotView, elsewhere: bool = False) -> list[Stocked]:
     ]
 
 
-def shared_places(stock: Iterable[Stocked]) -> set[str]:
+def shared_places(stock: Iterable[Stocked]) -> set[PlaceKey]:
     """The places in which cards of several lots lie: which of the lots lies in front is not known,
     so that each is counted by itself."""
-    lots: dict[str, str] = {}
+    lots: dict[PlaceKey, str] = {}
     shared = set()
     for card in stock:
-        place = card.mark.tags.place
+        place = place_key(card.mark.tags.place)
         if card.from_front and lots.setdefault(place, card.lot) != card.lot:
             shared.add(place)
     return shared
@@ -88,10 +88,10 @@ def shared_places(stock: Iterable[Stocked]) -> set[str]:
 
 def _neighbours(every: list[CardInLot]) -> Iterator[tuple[int, tuple[int, str, str]]]:
     """(position, (from the front, before, after)) of each card that lies in its place."""
-    places: dict[str, list[CardInLot]] = {}
+    places: dict[PlaceKey, list[CardInLot]] = {}
     for card in every:
         if card.mark.in_place:
-            places.setdefault(card.mark.tags.place, []).append(card)
+            places.setdefault(place_key(card.mark.tags.place), []).append(card)
     for there in places.values():
         names = ["", *(short_name(card.mark, card.position) for card in there), ""]
         for at, card in enumerate(there, start=1):
