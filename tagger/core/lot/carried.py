@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 # Their order is that in which they are told. A serial number is not among them: it is of one copy
 # alone.
 CARRIED_FIELDS = ("set", "parallel", "condition", "place", "note", "price")
+
+Pairs = tuple[tuple[str, str], ...]
+"""Values by the names of their fields, in the order in which they were set."""
 
 
 class CarriedRun(NamedTuple):
@@ -17,7 +21,7 @@ class CarriedRun(NamedTuple):
 
     left: int
     fields: tuple[str, ...]
-    before: tuple[tuple[str, str], ...] = ()
+    before: Pairs = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +29,7 @@ class Carried:
     """Tags that stay in force for the next cards, in the order in which they were set (newest
     last). `divider`: the scan of the divider whose fields were carried last, empty before any."""
 
-    pairs: tuple[tuple[str, str], ...] = ()
+    pairs: Pairs = ()
     stretch: CarriedRun | None = None
     divider: str = ""
 
@@ -43,9 +47,24 @@ class Carried:
         new = ((name, value),) if value else ()
         return Carried((*kept, *new), self.stretch, self.divider)
 
+    def renamed(self, name: str, called: Callable[[str], str | None]) -> Carried:
+        """The same with another word for the value of a field, also where a stretch that is over
+        brings it back; `called` gives None where it stays."""
+        after = replace(self, pairs=_renamed(self.pairs, name, called))
+        if self.stretch is None:
+            return after
+        before = _renamed(self.stretch.before, name, called)
+        return replace(after, stretch=self.stretch._replace(before=before))
+
     def newest(self) -> str:
         """The field that was set last, the set itself left out; empty where there is none."""
         return next((key for key, _ in reversed(self.pairs) if key != "set"), "")
+
+
+def _renamed(pairs: Pairs, name: str, called: Callable[[str], str | None]) -> Pairs:
+    return tuple(
+        (field, (called(value) or value) if field == name else value) for field, value in pairs
+    )
 
 
 @dataclass(frozen=True, slots=True)

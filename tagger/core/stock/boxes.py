@@ -43,11 +43,8 @@ def moved_cards(lot: LotView, old: str, new: str) -> list[Marking]:
 
 def moved_carried(cursor: Cursor, old: str, new: str) -> Cursor | None:
     """What is carried, where that is the place; None where it stays as it is."""
-    carried = cursor.carried.get("place")
-    place = moved(carried, old, new) if carried else None
-    if place is None or place == carried:
-        return None
-    return replace(cursor, carried=cursor.carried.put("place", place))
+    after = cursor.carried.renamed("place", lambda place: moved(place, old, new))
+    return None if after == cursor.carried else replace(cursor, carried=after)
 
 
 def moved_dividers(arrangement: Arrangement, old: str, new: str) -> Arrangement | None:

@@ -9,11 +9,14 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from support.shop import HARBOR, lot_of, marks, numbers
+from support.shop import HARBOR, kept, lot_of, marks, numbers
 
 from tagger.cli import main
+from tagger.config import Settings
 from tagger.core.model.place import place_key, place_order, spelled_place, within
 from tagger.core.model.tags import Tags
+from tagger.services.opening import change
+from tagger.store.machine.paths import lot_place
 
 SPELLINGS = ("box 7, row 2", "Box 7,row 2", "box7 ,  Row2", " BOX  7, row 2, ")
 
@@ -98,3 +101,22 @@ def test_a_box_has_one_label_also_where_another_is_called_nearly_so(
     lot_in(tmp_path / "one", "box 9", "box 9 A", "Box 9,row 1")
     assert main(["labels", "--boxes", "--to", str(tmp_path / "labels.pdf")]) == 0
     assert "3 labels on 1 page" in capsys.readouterr().err
+
+
+def test_a_box_that_is_renamed_within_a_stretch_does_not_come_back_by_its_old_name(
+    tmp_path: Path,
+) -> None:
+    lot = lot_in(tmp_path / "one", "box 7")
+    for scan in range(3, 9):
+        (lot / f"scan_{scan:04d}.jpg").touch()
+    with change(lot_place(lot, None), Settings()) as session:
+        session.take_in(sorted(one.name for one in lot.glob("*.jpg")))
+        session.go(2)
+        session.carry("at=box 7")
+        session.carry("at=shelf next=1")
+    assert main(["move", "box 7", "box 9"]) == 0
+    with change(lot_place(lot, None), Settings()) as session:
+        session.take_unlisted("5 Bo")
+        session.take_unlisted("6 Cy")
+    assert [mark.tags.place for mark in marks(lot)[:3]] == ["box 9", "shelf", "box 9"]
+    assert kept(lot).cursor.carried.get("place") == "box 9"
