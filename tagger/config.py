@@ -9,7 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from tagger.core.model.condition import Condition, Scale
+from tagger.core.model.condition import Condition, Scale, squeezed
 from tagger.core.model.copies import COPIES, NEAREST
 from tagger.core.model.money import amount
 from tagger.core.model.reasons import Reasons
@@ -229,17 +229,17 @@ def _margin(given: TomlTable) -> float:
 
 
 def _value(given: TomlTable, scale: Scale) -> ValuationSettings:
-    names = {fold(step.name): step.name for step in scale.steps}
+    names = {squeezed(step.name): step.name for step in scale.steps}
     factors: dict[str, Decimal] = {}
     for name in given:
         if name in (BOUNDS, CLOSER):
             continue
-        if fold(name) not in names:
+        if squeezed(name) not in names:
             # The table has the scale's words and two of its own: a slip in any of them is told by
             # the nearest of all.
             near = meant(name, (*names.values(), BOUNDS, CLOSER))
             raise given.wrong(name, f"{given.shown(name)} is not a condition of the scale{near}")
-        factors[names[fold(name)]] = _factor(given, name)
+        factors[names[squeezed(name)]] = _factor(given, name)
     return ValuationSettings(factors, _bounds(given))
 
 
@@ -290,21 +290,17 @@ def _scale(given: TomlTable) -> Scale:
 def _condition(given: TomlTable, name: str, owner: dict[str, str]) -> Condition:
     """One step of the scale. `owner` has the condition of each word so far, and gets its words."""
     where = given.shown(name)
-    short = tuple(map(_squeezed, given.texts(name, empty=True)))
+    short = tuple(map(squeezed, given.texts(name, empty=True)))
     for word in short:
         # Without a letter it would be read as a card's number, or as nothing.
         if not any(map(str.isalpha, word)):
             raise given.wrong(name, f"{where}: a short form needs a letter; '{word}' has none.")
     # One word for two steps would be read as the better of them, without a word being said.
-    for word in (fold(name).replace(" ", ""), *short):
+    # Its own name once more says nothing new: `"NM-MT" = ["nmmt"]`.
+    for word in dict.fromkeys((squeezed(name), *short)):
         if word in owner:
             raise given.wrong(name, f"{where}: '{word}' already stands for {owner[word]}.")
         owner[word] = printable(name)
     if not name.strip():
         raise given.wrong(name, "conditions: a condition needs a name.")
     return Condition(" ".join(name.split()), short)
-
-
-def _squeezed(text: str) -> str:
-    # As `Scale.read` has what is typed.
-    return fold(text).replace(" ", "").replace("-", "")

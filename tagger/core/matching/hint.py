@@ -201,10 +201,14 @@ def _tying(pinned: re.Match[str] | None) -> tuple[HintField, ...]:
 
 
 def _tied(word: str, tag: str, value: str) -> list[Token]:
-    """A word behind the sign of a field; `_` and `-` part words, but not within a number."""
+    """A word behind the sign of a field; `_` and `-` part words, but not within a number, and `-`
+    not those of a condition."""
     # `RC-7` and `12/99` are one word each, whose signs are printed on the card.
     if tag in ("number", "serial"):
         return [Token(word, value, tag)]
+    # `EX-MT` is one step of a scale, `EX` and `MT` are two others
+    if tag == "condition":
+        return [Token(word, part, tag) for part in re.split(r"_+", value)]
     return [Token(word, part, tag) for part in re.split(r"[_\-]+", value)]
 
 

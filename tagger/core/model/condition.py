@@ -5,6 +5,7 @@ is an estimate, no professional grade."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -41,6 +42,15 @@ DEFAULT_SCALE = (
 )
 
 
+_JOINING = re.compile(r"(?<=\w)-(?=\w)")
+
+
+def squeezed(word: str) -> str:
+    """A condition's word as it is compared: `near-mint`, `NearMint` and `near mint` are one, and so
+    are `NM-MT` and `nmmt`. A hyphen at the end stays: `VG-` is a step below `VG`."""
+    return _JOINING.sub("", fold(word).replace(" ", ""))
+
+
 @dataclass(frozen=True)
 class Scale:
     """The conditions in use, best first."""
@@ -61,14 +71,13 @@ class Scale:
         return self._known[token]
 
     def _read(self, token: str) -> ReadCondition | None:
-        # `near-mint`, `nearmint` and `near mint` are one.
-        squeezed = token.replace("-", "").replace(" ", "")
+        typed = squeezed(token)
         begins: list[str] = []
         for step in self.steps:
-            name = fold(step.name).replace(" ", "")
-            if squeezed == name or squeezed in step.short:
+            name = squeezed(step.name)
+            if typed == name or typed in step.short:
                 return ReadCondition(step.name, True)
-            if len(squeezed) >= BEGUN and name.startswith(squeezed):
+            if len(typed) >= BEGUN and name.startswith(typed):
                 begins.append(step.name)
         # where two steps of the scale begin so, either would be a guess
         if len(begins) != 1:
@@ -80,7 +89,9 @@ class Scale:
         they are; None for no such one. Its first word stands in full, of the others a letter does
         (`near m`), as long as one condition alone can be meant."""
         several = self._several.get("".join(typed[:1]), ())
-        fitting = [(name, spelled) for name, spelled in several if _begun(spelled, typed)]
+        fitting = [one for one in several if _begun(one[1], typed)]
+        # `ex` is often a step itself, and the `m` behind it a name: `EX-MT` is typed in full.
+        fitting += [one for one in self._hyphened if _begins(typed, one[1])]
         longest = _of_most_words(fitting)
         # One that is typed in full is meant, though another one begins so as well.
         whole = [(name, spelled) for name, spelled in longest if _begins(typed, spelled)]
@@ -100,8 +111,18 @@ class Scale:
                 found.setdefault(spelled[0], []).append((step.name, spelled))
         return found
 
+    @cached_property
+    def _hyphened(self) -> list[_Spelled]:
+        """(name, its folded words) of the conditions whose words a hyphen joins."""
+        spelled = [(step.name, tuple(_parted(step.name))) for step in self.steps]
+        return [one for one in spelled if len(one[1]) > len(one[0].split())]
+
 
 _Spelled = tuple[str, tuple[str, ...]]  # a condition's name, and its folded words
+
+
+def _parted(name: str) -> list[str]:
+    return _JOINING.sub(" ", fold(name)).split()
 
 
 def _of_most_words(conditions: Sequence[_Spelled]) -> list[_Spelled]:

@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 from tagger.core.index.word_marks import set_words
 from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
+from tagger.core.model.condition import squeezed
 from tagger.core.model.money import amount, price_amount, price_text
 from tagger.core.model.numbers import canonical, parse_serial, serial_fits, split_total
 from tagger.core.model.place import place_holds
@@ -259,6 +260,8 @@ def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
         return serial is not None and serial_fits(value, serial)
 
     def conditioned(value: str) -> bool:
+        if squeezed(value) == squeezed(text):
+            return True
         return (read is not None and read == (value, True)) or fits(words(value))
 
     def worded(value: str) -> bool:

@@ -216,6 +216,15 @@ def test_the_scale_of_conditions_is_the_users(tmp_path):
     assert scale.read_several(["not", "so", "good"]) == ("Not So Good", 3)
 
 
+def test_a_condition_with_a_hyphen_is_one_word_of_the_scale_and_has_its_factor(tmp_path):
+    text = '[conditions]\nMint = ["mt"]\n"EX-MT" = ["exmt"]\n[value]\n"ex-mt" = 0.8\n'
+    found = settings(tmp_path, text)
+    assert found.scale.read("ex-mt") == ("EX-MT", True)
+    assert found.value.factors == {"EX-MT": Decimal("0.8")}
+    with pytest.raises(ConfigError, match="'exmt' already stands for EX-MT"):
+        settings(tmp_path, '[conditions]\n"EX-MT" = []\n"Excellent" = ["exmt"]\n')
+
+
 def test_short_words_stand_for_the_users_reasons_and_a_price_for_a_closer_look(tmp_path):
     found = settings(
         tmp_path, '[reasons]\nB = "bent  corner"\n"?" = "who?"\n[value]\ncloser_look = "5.00"\n'

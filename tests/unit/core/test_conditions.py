@@ -58,3 +58,39 @@ def test_a_beginning_alone_is_a_name_on_a_card_that_no_checklist_has():
     assert (tags.subject, tags.condition) == ("Lund", "Excellent")
     tags = unlisted_tags(parse_hint("77 Excel Lund"), Carried(), Scale())
     assert (tags.subject, tags.condition) == ("Excel Lund", "")
+
+
+HYPHENED = Scale(
+    tuple(
+        Condition(name, short)
+        for name, short in (
+            ("Mint", ("mt",)), ("NM-MT", ()), ("Near Mint", ("nm",)), ("EX-MT", ()),
+            ("Excellent", ("ex",)), ("VG", ()), ("VG-", ()),
+        )
+    )
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("typed", ["ex-mt", "ex mt", "exmt", "condition=ex-mt", "condition=exmt"])
+def test_a_condition_with_a_hyphen_is_read_wherever_one_is_typed(typed):
+    context = Context(Carried((("set", LIGHT),)))
+    best = Matcher(MATCHER.index, HYPHENED).rank(f"2 {typed}", context)[0]
+    assert (best.tags.number, best.tags.condition, best.problem) == ("2", "EX-MT", "")
+    assert read_copy(typed, HYPHENED, Tags(LIGHT, "2"), ()) == CopyChange("EX-MT")
+    read = read_change(typed, HYPHENED, MATCHER.index, BOTH, {LIGHT})
+    assert read == BulkChange(condition="EX-MT")
+    tags = unlisted_tags(parse_hint(f"77 ivo lund {typed}"), Carried(), HYPHENED)
+    assert (tags.number, tags.subject, tags.condition) == ("77", "Ivo Lund", "EX-MT")
+
+
+def test_a_letter_behind_a_condition_does_not_make_another_one_of_it():
+    assert HYPHENED.read_several(["ex", "m"]) is None
+    tags = unlisted_tags(parse_hint("77 ivo m ex"), Carried(), HYPHENED)
+    assert (tags.subject, tags.condition) == ("Ivo M", "Excellent")
+
+
+def test_a_sign_behind_a_condition_is_part_of_it():
+    assert HYPHENED.read("vg-") == ("VG-", True)
+    assert HYPHENED.read("vg") == ("VG", True)
+    # a step lower is none of a scale that does not have it
+    assert Scale().read("vg-") is None

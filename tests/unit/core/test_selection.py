@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from tagger.core.lot.fields import CardInLot
 from tagger.core.model.arrangement import Pair
-from tagger.core.model.condition import Scale
+from tagger.core.model.condition import Condition, Scale
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.model.trade import Trade
 from tagger.core.overview.doubles import Doubles
@@ -211,6 +211,18 @@ def test_a_place_is_found_with_all_that_follows() -> None:
     assert select(lot, read_filter("1 at=Box 3, row 2", Scale()), Doubles(lot)) == [1]
     assert select(lot, read_filter("at=", Scale()), Doubles(lot)) == [3]
     assert select(lot, read_filter("place=box 3, row 1", Scale()), Doubles(lot)) == [2]
+
+
+def test_a_condition_with_a_hyphen_is_found_as_it_is_typed() -> None:
+    scale = Scale((Condition("Mint", ("mt",)), Condition("EX-MT"), Condition("Excellent", ("ex",))))
+    lot = [
+        CardInLot(at, Pair(at, None, None), Mark(State.TAGGED, Tags(number="1", condition=name)))
+        for at, name in enumerate(("EX-MT", "Excellent", "Mint"), 1)
+    ]
+    for typed in ("ex-mt", "condition=ex-mt"):
+        assert select(lot, read_filter(typed, scale), Doubles(lot)) == [1]
+        # one of another scale is found by its own name
+        assert select(lot, read_filter(typed, Scale()), Doubles(lot)) == [1]
 
 
 @dataclass(frozen=True)
