@@ -12,7 +12,7 @@ from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import not_a_price, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
-from tagger.core.model.tags import Mark, State, Tags, is_base, kept_parallel
+from tagger.core.model.tags import Mark, State, Tags, is_base, kept_parallel, listed_parallel
 from tagger.core.model.text import fold, printable
 from tagger.core.model.trade import STATES
 from tagger.exchange.spreadsheet_coercion import is_date
@@ -71,15 +71,17 @@ def _as_listed(before: Tags, tags: Tags, own_team: bool, rules: ValueRules) -> T
     spelled = _listed_parallel(row, tags.parallel)
     if spelled is None:
         return replace(tags, listed=False)
-    return replace(tags, listed=True, parallel=kept_parallel(spelled))
+    return replace(tags, listed=True, parallel=spelled)
 
 
 def _listed_parallel(row: Row | None, parallel: str) -> str | None:
     """A parallel as the card's row spells it, None where that does not have it."""
     if row is None:
         return None
-    spelled = {fold(one.name): one.name for one in row.parallels}
-    return (spelled | {"": ""}).get(fold(parallel))
+    found = listed_parallel(row.parallels, parallel)
+    if found is None:
+        return "" if is_base(parallel) else None
+    return kept_parallel(found.name)
 
 
 def _by_kind(

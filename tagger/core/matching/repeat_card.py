@@ -14,7 +14,7 @@ from tagger.core.matching.hint import Token, fields_named, parse_hint
 from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
 from tagger.core.matching.variants.variant_words import serial_reading
 from tagger.core.model.numbers import is_whole_number, parse_serial, print_run
-from tagger.core.model.tags import Parallel, Tags
+from tagger.core.model.tags import Parallel, Tags, kept_parallel, listed_parallel
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags
             continue
         if read.problem:
             raise Refused(f"Not accepted: {read.problem}.")
-        return replace(tags, parallel=parallel.name, serial=read.serial)
+        return replace(tags, parallel=kept_parallel(parallel.name), serial=read.serial)
     raise Refused(
         f"Not accepted: the card before has no parallel that {said.serial} is a serial number of."
     )
@@ -83,7 +83,7 @@ def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags
 
 def _own(before: Tags, parallels: Sequence[Parallel]) -> Parallel:
     """The parallel of the card before, with its print run where that is known."""
-    listed = next((parallel for parallel in parallels if parallel.name == before.parallel), None)
+    listed = listed_parallel(parallels, before.parallel)
     return listed or Parallel(before.parallel, print_run(before.serial))
 
 

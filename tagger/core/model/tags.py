@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import lru_cache
@@ -60,6 +60,14 @@ class Parallel(NamedTuple):
 
     name: str
     run: int | None = None
+
+
+def listed_parallel(parallels: Iterable[Parallel], name: str) -> Parallel | None:
+    """A parallel of a card as its list has it, spelled in any case, None where it lists none such.
+    The plain card has an entry where the list gives it a print run of its own (`Base /199`)."""
+    same = [one for one in parallels if parallel_key(one.name) == parallel_key(name)]
+    # a list may tell two of them apart by their case alone
+    return next((one for one in same if one.name == name), next(iter(same), None))
 
 
 class Row(NamedTuple):

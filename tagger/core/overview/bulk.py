@@ -12,7 +12,18 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.matching.hint import said_or
 from tagger.core.model.counted import counted
 from tagger.core.model.numbers import print_run
-from tagger.core.model.tags import BASE, Extra, Mark, Marking, Parallel, State, Tags
+from tagger.core.model.tags import (
+    BASE,
+    Extra,
+    Mark,
+    Marking,
+    Parallel,
+    State,
+    Tags,
+    kept_parallel,
+    listed_parallel,
+    parallel_key,
+)
 from tagger.core.model.text import fold, printable
 from tagger.errors import Refused
 
@@ -33,11 +44,17 @@ class Listed(NamedTuple):
 
     def run(self, name: str) -> int | None:
         """The print run of one of the card's parallels."""
-        return next((parallel.run for parallel in self.parallels if parallel.name == name), None)
+        found = listed_parallel(self.parallels, name)
+        return None if found is None else found.run
 
     def has(self, name: str) -> bool:
         """Whether the card has this parallel; every card has its plain one."""
-        return not name or any(parallel.name == name for parallel in self.parallels)
+        return not parallel_key(name) or listed_parallel(self.parallels, name) is not None
+
+    def spelled(self, name: str) -> str:
+        """One of its parallels as the list has it; as it is given where the list does not."""
+        found = listed_parallel(self.parallels, name)
+        return name if found is None else kept_parallel(found.name)
 
 
 class Lists:
@@ -46,6 +63,7 @@ class Lists:
     def __init__(self, index: Index) -> None:
         self.index = index
         self._steps: dict[tuple[str, str, str], int | None] = {}
+        self._rows: dict[int, Listed] = {}
 
     def step(self, set_name: str, number: str, subject: str) -> int | None:
         """Where the checklists have a card, None where they do not have it."""
@@ -86,8 +104,10 @@ class Lists:
     def _listed(self, step: int | None) -> Listed | None:
         if step is None:
             return None
-        row = self.index.row(step)
-        return Listed(row.subject, row.team, row.parallels, row.extra)
+        if step not in self._rows:
+            row = self.index.row(step)
+            self._rows[step] = Listed(row.subject, row.team, row.parallels, row.extra)
+        return self._rows[step]
 
     def parallels(self, cards: Iterable[CardInLot]) -> tuple[Parallel, ...]:
         """Every parallel that one of the cards may have."""
@@ -186,7 +206,8 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
     had: Counter[tuple[str, bool]] = Counter()
     for card in cards:
         tags = card.mark.tags
-        differing = [field for field, value in fields if getattr(tags, field) != value]
+        put = _put(tags, wanted, lists)
+        differing = [field for field, _ in fields if getattr(tags, field) != getattr(put, field)]
         if why := _why_not(card.mark, differing, wanted, lists):
             stay[why] += 1
             continue
@@ -262,23 +283,24 @@ def _renamed(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> st
 
 
 def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:
-    moved = wanted.set is not None
-
-    def made(mark: Mark) -> Mark:
-        tags = wanted.put(mark.tags)
-        if moved and tags.listed:
-            tags = _of_row(tags, lists.moved(tags, tags.set))
-        return replace(mark, tags=tags)
-
-    return made
+    return lambda mark: replace(mark, tags=_put(mark.tags, wanted, lists))
 
 
-def _of_row(tags: Tags, row: Listed | None) -> Tags:
-    """The tags with what the checklist's row says beside set and number."""
+def _put(tags: Tags, wanted: BulkChange, lists: Lists) -> Tags:
+    """A card's tags with the change in them, as its row of the checklist has them."""
+    after = wanted.put(tags)
+    if not tags.listed or (wanted.set is None and not wanted.parallel):
+        return after
+    row = _row_after(tags, wanted, lists)
     if row is None:
-        return tags
+        return after
+    # one list writes Gold where another has GOLD
+    if (spelled := row.spelled(after.parallel)) != after.parallel:
+        after = replace(after, parallel=spelled)
+    if wanted.set is None:
+        return after
     # name, team and further columns are those of the row in the new set
-    return replace(tags, subject=row.subject, team=row.team, extra=row.extra)
+    return replace(after, subject=row.subject, team=row.team, extra=row.extra)
 
 
 def _what(field: str, value: str) -> str:

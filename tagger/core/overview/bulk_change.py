@@ -12,7 +12,7 @@ from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.matching.hint import Token, fields_named, parse_hint, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, read_words
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import BASE, Parallel, Tags
+from tagger.core.model.tags import BASE, Parallel, Tags, parallel_key
 from tagger.core.model.text import fold, printable, words
 from tagger.errors import Refused
 
@@ -185,7 +185,9 @@ class _BulkReader:
         # A name in full goes before the words of one: else Gold could not be set where a `Gold
         # Wave` is listed.
         whole = [parallel.name for parallel in self._parallels if _is_spelled(parallel.name, typed)]
-        return _one("parallel", whole or self._fitting(typed), tokens, pinned)
+        # lists that spell one in two ways have no other name for it that could be typed
+        names = {parallel_key(name): name for name in reversed(whole or self._fitting(typed))}
+        return _one("parallel", reversed(names.values()), tokens, pinned)
 
     def _fitting(self, typed: Sequence[str]) -> list[str]:
         """The parallels that every word could name."""

@@ -14,6 +14,7 @@ from tagger.core.matching.priors.context import Context
 from tagger.core.matching.unlisted import fields_typed
 from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
 from tagger.core.model.numbers import canonical, is_whole_number, parse_serial
+from tagger.core.model.tags import parallel_key
 from tagger.core.model.text import printable
 from tagger.errors import Refused
 
@@ -127,7 +128,7 @@ def _as_read(own: Tags, read: Candidate) -> Tags:
 
 def _serial(own: Tags, read: Tags) -> str:
     # The serial number of another parallel would be that of another card.
-    if not read.serial and read.parallel == own.parallel:
+    if not read.serial and parallel_key(read.parallel) == parallel_key(own.parallel):
         return own.serial
     return read.serial
 
@@ -148,7 +149,8 @@ def with_number(number: str, ranked: Callable[[str], list[Candidate]]) -> list[C
 def with_own_serial(found: Candidate, own: Tags) -> Candidate:
     """Another card in place of the one with some tags: where nothing else is typed it is the same
     copy, with the serial number that it has, as far as the print run is the same."""
-    read, same = parse_serial(own.serial), found.tags.parallel == own.parallel
+    read = parse_serial(own.serial)
+    same = parallel_key(found.tags.parallel) == parallel_key(own.parallel)
     if read is None or not same or found.run != read[1]:
         return found
     if AS_SERIAL in found.meanings:

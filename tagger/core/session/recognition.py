@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.tags import State, Tags
+from tagger.core.model.tags import State, Tags, parallel_key
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ class Recognition(NamedTuple):
     def question(self, tags: Tags) -> str:
         """What is asked before it is taken as these tags, empty where there is no more doubt than
         always."""
-        if self.parallel is None or self.parallel == tags.parallel:
+        if self.parallel is None or parallel_key(self.parallel) == parallel_key(tags.parallel):
             return ""
         known = f"{self.known[0].upper()}{self.known[1:]}"
         return f"{known} is {printable(self.parallel) or 'base'}. Is this one too?"

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
 from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import Marking, Tags, parallel_key
+from tagger.core.model.tags import Marking, Tags, kept_parallel, listed_parallel
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
@@ -49,14 +49,14 @@ def reread(lot: LotView, index: Index) -> Rereading:
 
 def _as_listed(tags: Tags, row: Row) -> Tags:
     """The tags as a row has them now; what only this copy has stays."""
-    spelled = {parallel_key(one.name): one.name for one in row.parallels}
+    listed = listed_parallel(row.parallels, tags.parallel)
     now = replace(
         tags,
         set=row.set,
         number=row.number,
         subject=row.subject,
         team=row.team or tags.team,
-        parallel=spelled.get(parallel_key(tags.parallel), tags.parallel) if tags.parallel else "",
+        parallel=kept_parallel(tags.parallel if listed is None else listed.name),
         listed=True,
     )
     # a list's further columns are read from the list itself, and alone change no tag

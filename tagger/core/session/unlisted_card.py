@@ -13,7 +13,7 @@ from tagger.core.matching.unlisted import unlisted_tags
 from tagger.core.matching.variants.typed_parallel import COLOURS
 from tagger.core.model.counted import any_of
 from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import BASE, State, Tags
+from tagger.core.model.tags import BASE, State, Tags, is_base, kept_parallel, listed_parallel
 from tagger.core.model.text import fold
 from tagger.errors import Refused
 
@@ -111,6 +111,8 @@ def _known_card(tags: Tags, row: Row) -> Tags:
     """With the name that the list has for the number, where no other name was typed: a parallel
     that the list does not know is of the card that it does know."""
     names = fold(row.subject).split()
+    if (found := listed_parallel(row.parallels, tags.parallel)) is not None:
+        tags = replace(tags, parallel=kept_parallel(found.name))
     # By the beginnings of words, as a hint is read against a list: `ada m` is Ada Marsh.
     more = [word for word in tags.subject.split() if not _begins_one(fold(word), names)]
     if not more:
@@ -144,9 +146,9 @@ def _listed_as(tags: Tags, row: Row | None) -> str:
         return ""
     if fold(tags.subject) != fold(row.subject):
         return f"the list's #{row.number} is {row.subject}"
-    known = [BASE, *(parallel.name for parallel in row.parallels)]
-    if not tags.parallel or tags.parallel in known:
+    if is_base(tags.parallel) or listed_parallel(row.parallels, tags.parallel) is not None:
         return ""
+    known = [BASE, *(one.name for one in row.parallels if not is_base(one.name))]
     listed = f"the list has #{row.number} {row.subject}"
     if len(known) > MOST_NAMED:
         return f"{listed} without the parallel {tags.parallel}"

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import run_of_serial
-from tagger.core.model.tags import Row, Tags, parallel_key
+from tagger.core.model.tags import Row, Tags, listed_parallel
 from tagger.core.model.text import fold, printable
 from tagger.services.console import complain
 from tagger.services.lists.naming import list_names
@@ -75,11 +75,8 @@ def _run_of_parallel(index: Index, tags: Tags) -> str:
     step = index.find(tags.set, tags.number, tags.subject) if tags.set else None
     if step is None:
         return ""
-    # A checklist may give the plain card a run of its own, as a parallel called base.
-    wanted = parallel_key(tags.parallel)
-    runs = (p.run for p in index.parallels_at(step) if parallel_key(p.name) == wanted)
-    run = next(runs, None)
-    return "" if run is None else str(run)
+    found = listed_parallel(index.parallels_at(step), tags.parallel)
+    return "" if found is None or found.run is None else str(found.run)
 
 
 def listed_row(checklists: Sequence[str]) -> Callable[[Tags], Row | None]:

@@ -23,7 +23,7 @@ from tagger.core.matching.variants.variant import (
 from tagger.core.matching.variants.variant_words import Weighed, serial_typed
 from tagger.core.matching.variants.word_fit import WordFit
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Parallel, is_base
+from tagger.core.model.tags import Parallel, parallel_key
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -128,7 +128,8 @@ class Copies:
         parallels, carried = self._index.parallels(kind), self._carried.get("parallel")
         # Without a word for a parallel only the plain card and the carried one can be meant, so
         # kinds that differ in others are alike.
-        counted = tuple(one for one in parallels if is_base(one.name) or one.name == carried)
+        meant = ("", parallel_key(carried))
+        counted = tuple(one for one in parallels if parallel_key(one.name) in meant)
         return self._first.setdefault(counted, kind)
 
     @cached_property

@@ -29,7 +29,7 @@ from tagger.core.matching.variants.variant_words import (
     serial_reading,
 )
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Parallel, is_base, kept_parallel
+from tagger.core.model.tags import Parallel, kept_parallel, listed_parallel
 from tagger.core.model.text import words
 
 if TYPE_CHECKING:
@@ -155,7 +155,7 @@ class Variants:
             naming = tokens
         # A list may name its plain cards, with a print run of their own; then a serial number is
         # held against that.
-        base = next((parallel for parallel in parallels if is_base(parallel.name)), Parallel(""))
+        base = listed_parallel(parallels, "") or Parallel("")
         usual = _usual(parallels, carried.get("parallel"), base)
         if plain:
             nothing = (NO_READING,) * len(tokens)
@@ -257,7 +257,7 @@ def _may_be_condition(read: AsCondition | None, word: Weighed) -> bool:
 def _usual(parallels: Sequence[Parallel], kept: str, base: Parallel) -> _Usual:
     if not kept:
         return _Usual(base, False)
-    carried = next((parallel for parallel in parallels if parallel.name == kept), None)
+    carried = listed_parallel(parallels, kept)
     if carried is None:
         return _Usual(base, False, CARRIED_ELSE)
     return _Usual(carried, True)

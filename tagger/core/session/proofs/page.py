@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.carried import Carried, Cursor
 from tagger.core.lot.carried_run import counted
 from tagger.core.model.counted import counted as many
-from tagger.core.model.tags import Marking, State, Tags
+from tagger.core.model.tags import Marking, State, Tags, listed_parallel
 from tagger.core.model.text import printable
 from tagger.core.session.review import taken
 from tagger.core.session.seen import Print, Seen
@@ -141,7 +141,8 @@ class Proofs:
     def print_run(self, tags: Tags) -> int | None:
         """How many copies the checklists say that there are of a card in its parallel."""
         parallels = self._session.candidates.parallels_of(tags)
-        return next((one.run for one in parallels if one.name == tags.parallel), None)
+        found = listed_parallel(parallels, tags.parallel)
+        return None if found is None else found.run
 
     def typed(self, line: ProofLine, hint: str) -> Tags:
         """The card of a line with the parallel, serial number and condition that a hint says.
