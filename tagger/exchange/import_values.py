@@ -12,7 +12,16 @@ from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import not_a_price, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
-from tagger.core.model.tags import Mark, State, Tags, is_base, kept_parallel, listed_parallel
+from tagger.core.model.tags import (
+    Mark,
+    Parallel,
+    State,
+    Tags,
+    is_base,
+    kept_parallel,
+    listed_parallel,
+    of_another_run,
+)
 from tagger.core.model.text import fold, printable
 from tagger.core.model.trade import STATES
 from tagger.exchange.spreadsheet_coercion import is_date
@@ -53,35 +62,56 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
         reason = ""
     # What a card is was changed, so a checklist may have it now, or no more.
     if any(name in texts for name in _KIND):
-        tags = _as_listed(mark.tags, tags, "team" in texts, rules)
+        tags = _as_listed(mark.tags, tags, texts, rules)
+    elif "serial" in texts and tags.listed:
+        _check_run(tags, rules.listed_row(tags))
     tags = replace(tags, extra=_extra(tags, further))
     return replace(mark, state=state, tags=tags, reason=reason)
 
 
-def _as_listed(before: Tags, tags: Tags, own_team: bool, rules: ValueRules) -> Tags:
-    """The tags with what the card's row says; of another row it has the further columns, the price
-    among them, and the team unless that was given."""
+def _as_listed(before: Tags, tags: Tags, texts: Mapping[str, str], rules: ValueRules) -> Tags:
+    """The tags, with these texts put into them, as the card's row has them: its set, number and
+    name are spelled as there; of another row it has the further columns, the price among them, and
+    the team unless that was given. Raises ValueError where it has a serial number of another print
+    run."""
     row, was = rules.listed_row(tags), rules.listed_row(before)
-    if row is not None and row != was:
-        team = tags.team if own_team else row.team or tags.team
-        tags = replace(tags, team=team, extra=row.extra)
-    elif row is None and was is not None:
-        # what was said of another card is not true of this one
-        tags = replace(tags, extra=())
-    spelled = _listed_parallel(row, tags.parallel)
-    if spelled is None:
-        return replace(tags, listed=False)
-    return replace(tags, listed=True, parallel=spelled)
-
-
-def _listed_parallel(row: Row | None, parallel: str) -> str | None:
-    """A parallel as the card's row spells it, None where that does not have it."""
     if row is None:
-        return None
-    found = listed_parallel(row.parallels, parallel)
-    if found is None:
-        return "" if is_base(parallel) else None
-    return kept_parallel(found.name)
+        # what was said of another card is not true of this one
+        return replace(tags, listed=False, extra=tags.extra if was is None else ())
+    named = {"set": row.set, "number": row.number, "subject": row.subject}
+    if row != was:
+        team = tags.team if "team" in texts else row.team or tags.team
+        tags = replace(tags.saying(named), team=team, extra=row.extra)
+    else:
+        tags = tags.saying({name: text for name, text in named.items() if name in texts})
+    parallel = _listed_parallel(row, tags.parallel)
+    if parallel is None:
+        return replace(tags, listed=False)
+    tags = replace(tags, parallel=kept_parallel(parallel.name))
+    # who made it a card of its own, beside the list, has said that the list does not have it
+    if not before.listed and of_another_run(tags.serial, parallel):
+        return replace(tags, listed=False)
+    _check_run(tags, row)
+    return replace(tags, listed=True)
+
+
+def _listed_parallel(row: Row, name: str) -> Parallel | None:
+    """A parallel of a card, None where its row does not have it; every card has its plain one."""
+    plain = Parallel("") if is_base(name) else None
+    return listed_parallel(row.parallels, name) or plain
+
+
+def _check_run(tags: Tags, row: Row | None) -> None:
+    """Raises ValueError where no card of this row and parallel has the serial number."""
+    parallel = None if row is None else _listed_parallel(row, tags.parallel)
+    if parallel is None or not of_another_run(tags.serial, parallel):
+        return
+    what = f"{printable(tags.parallel_name, 60)} of this card is "
+    what += "not numbered" if parallel.run is None else f"numbered to {parallel.run}"
+    raise ValueError(
+        f"{what} in the checklist, and the serial number is '{printable(tags.serial, 60)}'; "
+        "correct one of the two"
+    )
 
 
 def _by_kind(

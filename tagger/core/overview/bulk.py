@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.hint import said_or
 from tagger.core.model.counted import counted
-from tagger.core.model.numbers import print_run
 from tagger.core.model.tags import (
     BASE,
     Extra,
@@ -22,6 +21,7 @@ from tagger.core.model.tags import (
     Tags,
     kept_parallel,
     listed_parallel,
+    of_another_run,
     parallel_key,
 )
 from tagger.core.model.text import fold, printable
@@ -42,10 +42,9 @@ class Listed(NamedTuple):
     parallels: tuple[Parallel, ...]
     extra: Extra
 
-    def run(self, name: str) -> int | None:
-        """The print run of one of the card's parallels."""
-        found = listed_parallel(self.parallels, name)
-        return None if found is None else found.run
+    def parallel(self, name: str) -> Parallel:
+        """One of the card's parallels with its print run."""
+        return listed_parallel(self.parallels, name) or Parallel(name)
 
     def has(self, name: str) -> bool:
         """Whether the card has this parallel; every card has its plain one."""
@@ -53,8 +52,7 @@ class Listed(NamedTuple):
 
     def spelled(self, name: str) -> str:
         """One of its parallels as the list has it; as it is given where the list does not."""
-        found = listed_parallel(self.parallels, name)
-        return name if found is None else kept_parallel(found.name)
+        return kept_parallel(self.parallel(name).name)
 
 
 class Lists:
@@ -253,8 +251,7 @@ def _against(tags: Tags, wanted: BulkChange, lists: Lists) -> str:
         return "without one card of that number and name in that set's checklist"
     if not row.has(parallel):
         return f"without {printable(parallel, 40)} in the checklist"
-    # `12/99` on a card of 25 would be a copy that was never printed
-    if tags.serial and row.run(parallel) != print_run(tags.serial):
+    if of_another_run(tags.serial, row.parallel(parallel)):
         return "with a serial number of another print run"
     return ""
 

@@ -21,16 +21,16 @@ from hypothesis import strategies as st
 from support.tabled import LIST, as_bytes, lot_folder, lot_of, tags_of
 
 from tagger.cli import main
-from tagger.core.lot.fields import further_columns
+from tagger.core.lot.fields import Field, further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.condition import Scale
 from tagger.core.model.money import price_text
-from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.tags import Mark, Parallel, Row, State, Tags
 from tagger.core.session.session import Session
 from tagger.exchange.column_mapping import map_columns
 from tagger.exchange.import_diff import ImportPlan, plan_import
-from tagger.exchange.import_values import ValueRules
+from tagger.exchange.import_values import ValueRules, changed_mark
 from tagger.exchange.rows import inventory
 from tagger.exchange.spreadsheet_coercion import detect_coercion
 from tagger.exchange.table_reader import read_table
@@ -191,6 +191,41 @@ def test_a_parallel_is_spelled_as_the_checklist_has_it(folder, capsys):
     target = export(folder, put(1, parallel=known.upper(), note="x"))
     assert said(capsys, folder, str(target), "--yes")[0].count("card 1:") == 1
     assert (tags_of(folder, 1).parallel, tags_of(folder, 1).listed) == (known, True)
+
+
+def test_a_set_number_and_name_are_spelled_as_in_the_checklist(folder, capsys):
+    def edit(rows: Rows) -> None:
+        rows[0].update(set="1987 HARBOR LIGHT", note="x")
+        rows[4].update(set="1987 harbor light", number="7", subject="CYR TORWICK")
+
+    assert main(["import", str(folder), str(export(folder, edit)), "--yes"]) == 0
+    first, last = tags_of(folder, 1), tags_of(folder, 5)
+    assert (first.set, first.note, first.listed) == ("1987 Harbor Light", "x", True)
+    assert (last.set, last.number, last.subject) == ("1987 Harbor Light", "007", "Cyr Torwick")
+
+
+@pytest.mark.parametrize(
+    ("cells", "why"),
+    [
+        ({"serial": "12/25"}, "Gold of this card is numbered to 99"),
+        ({"parallel": "base"}, "base of this card is not numbered"),
+        ({"number": "24", "subject": '=Bo "Bear" Lund', "parallel": "Tin"}, "numbered to 25"),
+    ],
+)
+def test_a_serial_number_of_another_print_run_is_refused(folder, capsys, cells, why):
+    told = refused(capsys, folder, put(1, **cells))
+    assert why in told
+    assert "correct one of the two" in told
+
+
+def test_a_card_that_was_made_beside_the_list_stays_so_with_its_own_print_run():
+    rows = {"23": Row("1987 Harbor Light", "23", "Ada Marsh", "", (Parallel("Gold", 99),))}
+    rules = ValueRules(Scale(), lambda tags: rows.get(tags.number))
+    own = Tags("1987 Harbor Light", "23", "Ada Marsh", "", "Gold", "3/5", listed=False)
+    after = changed_mark(Mark(State.TAGGED, own), [(Field("team"), "Gulls")], rules).tags
+    assert (after.team, after.serial, after.listed) == ("Gulls", "3/5", False)
+    after = changed_mark(Mark(State.TAGGED, own), [(Field("subject"), "ADA MARSH")], rules).tags
+    assert (after.serial, after.listed) == ("3/5", False)
 
 
 def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsys):
