@@ -24,7 +24,7 @@ CLEAR, FAINT = 16.0, 5.0  # log weights of a card that is read whole, and of one
 
 def evidence(index: Index, tags: Tags, weight: float = CLEAR, alone: bool = True) -> Evidence:
     """What says that a card is this one of the checklists."""
-    step = index.find(tags.set, tags.number, tags.subject)
+    step = index.find(tags)
     assert step is not None
     return Evidence({step: weight}, step if alone else None, NUMBER_AT, NAME_AT)
 

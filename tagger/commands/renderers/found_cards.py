@@ -6,6 +6,7 @@ import os
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from tagger.core.index.location_builder import Name, name_of
 from tagger.core.model.counted import counted
 from tagger.core.model.money import price_text, told_price
 from tagger.core.model.scan_ref import LotRef
@@ -54,7 +55,7 @@ def as_text(found: SearchResults) -> Iterator[str]:
     """Each card with the places of its copies below it."""
     # Not sorted first: `find` gives copies of one card one after the other.
     for kind, copies in groupby(found.cards, key=_kind):
-        yield _name(*kind)
+        yield _shown(kind)
         for card in copies:
             yield f"  {_copy(card)}"
     if found.gone:
@@ -63,15 +64,14 @@ def as_text(found: SearchResults) -> Iterator[str]:
         yield "More cards match; add a word, or raise --limit."
 
 
-def _kind(card: SearchHit) -> tuple[str, str, str, str]:
-    tags = card.mark.tags
-    return tags.set, tags.number, tags.subject, tags.team
+def _kind(card: SearchHit) -> Name:
+    return name_of(card.mark.tags)
 
 
-def _name(set_name: str, number: str, subject: str, team: str) -> str:
-    before = f"#{number} " if number else ""
-    behind = f", {team}" if team else ""
-    return f"{set_name}  {before}{subject}{behind}"
+def _shown(name: Name) -> str:
+    before = f"#{name.number} " if name.number else ""
+    behind = "".join(f", {part}" for part in (name.series, name.team) if part)
+    return f"{name.set}  {before}{name.subject}{behind}"
 
 
 def _copy(card: SearchHit) -> str:

@@ -85,7 +85,8 @@ def as_text(held: HeldSets) -> Iterator[str]:
 def wants_as_text(held: HeldSets, wants: Sequence[Want], listed: bool) -> Iterator[str]:
     """How many cards are missing, and with `listed` each of them."""
     for want in wants if listed else ():
-        more = "".join(f", {part}" for part in (want.team, want.parallel) if part)
+        parts = (want.series, want.team, want.parallel)
+        more = "".join(f", {part}" for part in parts if part)
         yield f"{want.set}  #{want.number} {want.subject}{more}"
     missing = counted(len(wants), "card is", "cards are")
     yield f"{missing} missing in {counted(len(held.ids), 'set')}."
@@ -103,11 +104,16 @@ def _rest_text(held: HeldSets) -> Iterator[str]:
 
 
 def _cards_text(held: HeldSets, set_id: int) -> Iterator[str]:
-    missing = _cut(spans([want.number or want.subject for want in held.holdings.wants(set_id)]))
-    if missing:
-        yield f"  missing base cards: {missing}"
+    missing: dict[str, list[str]] = {}
+    for want in held.holdings.wants(set_id):
+        missing.setdefault(want.series, []).append(want.number or want.subject)
+    # cards of one number are told apart by their series
+    for series, numbers in missing.items():
+        of_series = f" of {series}" if series else ""
+        yield f"  missing base cards{of_series}: {_cut(spans(numbers))}"
     for card, copies in held.holdings.doubles(set_id):
-        yield f"  {copies} copies: #{card.number} {card.subject}, {card.parallel or 'base'}"
+        called = ", ".join(filter(None, (card.subject, card.series, card.parallel or "base")))
+        yield f"  {copies} copies: #{card.number} {called}"
 
 
 def _cut(numbers: str) -> str:

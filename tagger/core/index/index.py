@@ -26,7 +26,7 @@ from tagger.core.model.text import fold
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Checklist
     from tagger.core.checklist.oddities import Problem
-    from tagger.core.model.tags import Extra
+    from tagger.core.model.tags import Tags
 
 NEAR_AT_HAND = 40  # sets that are held ready; one of 500 rows takes about 0.3 MB
 
@@ -68,21 +68,29 @@ class Index(IndexTables):
         """The kinds of cards with a parallel, a beginning of whose words a text could be with one
         slip."""
 
-    def find(self, set: str, number: str, subject: str, extra: Extra = ()) -> int | None:
+    def find(self, card: Tags) -> int | None:
         """The step of a card that was tagged before, or None where the checklists do not have it
         (any more). Its further columns say of which series it is."""
-        set_id = self.set_id(set)
+        set_id = self.set_id(card.set)
         if set_id is None:
             return None
         of_set = self.steps(set_id)
-        if not number:
-            return _named(self, of_set, subject, extra)
-        numbered = within(self.steps_of_number(self.number_id(canonical(number))), of_set)
-        named = _named(self, numbered, subject, extra)
+        if not card.number:
+            return _named(self, of_set, card)
+        numbered = within(self.steps_of_number(self.number_id(canonical(card.number))), of_set)
+        named = _named(self, numbered, card)
         # A subject may have been put right in the list since; a number stands for its card.
         if named is None:
             return next(iter(numbered), None)
         return named
+
+    def find_named(self, card: Tags) -> int | None:
+        """The same, but None where the row of the card's number has another name: what was typed,
+        or is done to many, is not held against that."""
+        step = self.find(card)
+        if step is None or fold(self.subject(self.subject_of[step])) != fold(card.subject):
+            return None
+        return step
 
     def numbered(self, set_id: int, number: str, alone: bool = False) -> int | None:
         """The first step of a set with a number, None where it has none such; with `alone` also
@@ -137,10 +145,13 @@ def _frames_in(index: Index, set_id: int) -> dict[str, Frame]:
     return frames_of(map(index.number_texts.__getitem__, ids))
 
 
-def _named(index: Index, steps: Sequence[int], subject: str, extra: Extra) -> int | None:
-    found = (step for step in steps if index.subject(index.subject_of[step]) == subject)
-    series = series_of(extra)
-    if not series:
-        return next(found, None)
-    # sorted keeps the order of the steps otherwise
-    return next(iter(sorted(found, key=lambda step: index.series_at(step) != series)), None)
+def _named(index: Index, steps: Sequence[int], card: Tags) -> int | None:
+    name, series = fold(card.subject), series_of(card.extra)
+    found = [step for step in steps if fold(index.subject(index.subject_of[step])) == name]
+
+    def differs(step: int) -> tuple[bool, bool]:
+        other = bool(series) and index.series_at(step) != series
+        return other, index.subject(index.subject_of[step]) != card.subject
+
+    # of several that differ alike the first step
+    return min(found, key=differs, default=None)

@@ -6,25 +6,38 @@ import json
 from array import array
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.columns import Column, Rows
 from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
 from tagger.core.index.index_builder import pack_index
 from tagger.core.index.location_index import NONE, IndexedCard, IndexedLot, mark_detail
+from tagger.core.model.column_names import SERIES_NAME
 from tagger.core.model.numbers import print_run
 from tagger.core.model.place import PlaceKey, place_key
 from tagger.core.model.tags import Mark, Parallel, Row, Tags
 
-Name = tuple[str, str, str, str]  # set, number, subject, team
+
+class Name(NamedTuple):
+    """What a card was named as: what copies of one row have in common."""
+
+    set: str
+    number: str
+    subject: str
+    team: str
+    series: str
+
+    @property
+    def row(self) -> Row:
+        """It as a row without parallels."""
+        extra = ((SERIES_NAME, self.series),) if self.series else ()
+        return Row(self.set, self.number, self.subject, self.team, extra=extra)
 
 
-def name_of(mark: Mark) -> Name | None:
-    """What a card was named as, None where it has neither a number nor a subject."""
-    tags = mark.tags
-    if not tags.number and not tags.subject:
-        return None
-    return tags.set, tags.number, tags.subject, tags.team
+def name_of(tags: Tags) -> Name:
+    """The name that a card has by its tags."""
+    return Name(tags.set, tags.number, tags.subject, tags.team, tags.series)
 
 
 def parallel_of(tags: Tags) -> Parallel | None:
@@ -54,8 +67,8 @@ class _ShownRows:
 
     def row(self, mark: Mark) -> int:
         """The number of a card's row, NONE where it has none."""
-        name = name_of(mark)
-        if name is None:
+        name = name_of(mark.tags)
+        if not name.number and not name.subject:
             return NONE
         # Rows are numbered as they are met: their order in the index is known only when all lots
         # are read.
@@ -69,7 +82,7 @@ class _ShownRows:
         for at, name in enumerate(self._known):
             # sorted: cards come in any order, and equal kinds of cards must be one kind
             shown = sorted(self._parallels.get(at, ()), key=lambda p: (p.name, p.run or 0))
-            yield Row(*name, tuple(shown))
+            yield name.row._replace(parallels=tuple(shown))
 
 
 class _Words:

@@ -141,13 +141,11 @@ class LocationIndex:
             mark = replace(mark, running=running)
         # what its row says is kept there once, for all copies
         if step != NONE:
-            row, tags = self.index.row(step), mark.tags
-            mark = replace(
-                mark,
-                tags=replace(
-                    tags, set=row.set, number=row.number, subject=row.subject, team=row.team
-                ),
+            row, extra = self.index.row(step), mark.tags.extra
+            named = mark.tags.saying(
+                {"set": row.set, "number": row.number, "subject": row.subject, "team": row.team}
             )
+            mark = replace(mark, tags=replace(named, extra=(*row.extra, *extra)))
         return IndexedCard(self._fronts[card], self._backs[card], mark)
 
     def lot(self, at: int) -> IndexedLot:

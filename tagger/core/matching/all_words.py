@@ -37,7 +37,10 @@ class AllWords:
             found = self._rows_of_people(plain)
         else:
             # The two that leave the fewest rows: a third word is asked only about what is left.
-            plain = sorted(self._readings, key=lambda reading: reading.far_rows())[:2]
+            # From a word of a team or a series alone no row is looked up, so it stands behind.
+            plain = sorted(
+                self._readings, key=lambda reading: (not reading.leads_far, reading.far_rows())
+            )[:2]
             found = self._of_two(*plain)
         for reading in self._readings:
             if reading not in plain:

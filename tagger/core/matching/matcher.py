@@ -201,7 +201,7 @@ class Matcher:
         """A card by its set, number and subject, with the parallel, serial number and condition
         that a hint gives it which says nothing else; None where it does, or where no checklist has
         the card."""
-        step = self.index.find(tags.set, tags.number, tags.subject, tags.extra)
+        step = self.index.find(tags)
         if step is None:
             return None
         parsed, prior = parse_hint(hint), self._prior_of(context)

@@ -219,6 +219,11 @@ class TokenMatches:
         """Whether the word can name rows by their subjects only."""
         return self.is_name and self.number_id < 0 and not (self.sets or self.teams or self.series)
 
+    @property
+    def leads_far(self) -> bool:
+        """Whether rows anywhere are looked up by the word: as number, subject or set."""
+        return bool(self.far_numbers or self.sets or self.subject.far_weights)
+
     def far_rows(self) -> int:
         """About how many rows the word can be read in, anywhere."""
         index = self.index

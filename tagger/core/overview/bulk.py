@@ -24,7 +24,7 @@ from tagger.core.model.tags import (
     of_another_run,
     parallel_key,
 )
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import printable
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -60,37 +60,27 @@ class Lists:
 
     def __init__(self, index: Index) -> None:
         self.index = index
-        self._steps: dict[tuple[str, str, str], int | None] = {}
+        self._steps: dict[tuple[str, str, str, Extra], int | None] = {}
         self._rows: dict[int, Listed] = {}
 
-    def step(self, set_name: str, number: str, subject: str) -> int | None:
+    def step(self, tags: Tags) -> int | None:
         """Where the checklists have a card, None where they do not have it."""
-        key = set_name, number, subject
+        if not tags.number and not tags.subject:
+            return None
+        key = tags.set, tags.number, tags.subject, tags.extra
         if key not in self._steps:
-            self._steps[key] = self._find(*key)
+            self._steps[key] = self.index.find_named(tags)
         return self._steps[key]
 
-    def _find(self, set_name: str, number: str, subject: str) -> int | None:
-        if not number and not subject:
-            return None
-        step = self.index.find(set_name, number, subject)
-        if step is None:
-            return None
-        # `find` goes by the number alone where the subject differs; an edit of many must not
-        listed = self.index.subject(self.index.subject_of[step])
-        if fold(listed) != fold(subject):
-            return None
-        return step
-
-    def row(self, set_name: str, number: str, subject: str) -> Listed | None:
+    def row(self, tags: Tags) -> Listed | None:
         """What the checklists say of a card."""
-        return self._listed(self.step(set_name, number, subject))
+        return self._listed(self.step(tags))
 
     def moved(self, tags: Tags, set_name: str) -> Listed | None:
         """The row that a card would have in another set: of its number and name; of its number,
         where that is another card there. The number was read on the card, the name may have come
         from the wrong set's list."""
-        step = self.step(set_name, tags.number, tags.subject)
+        step = self.step(replace(tags, set=set_name))
         return self._listed(self._numbered(set_name, tags.number) if step is None else step)
 
     def _numbered(self, set_name: str, number: str) -> int | None:
@@ -110,10 +100,7 @@ class Lists:
     def parallels(self, cards: Iterable[CardInLot]) -> tuple[Parallel, ...]:
         """Every parallel that one of the cards may have."""
         index = self.index
-        steps = {
-            self.step(card.mark.tags.set, card.mark.tags.number, card.mark.tags.subject)
-            for card in cards
-        }
+        steps = {self.step(card.mark.tags) for card in cards}
         # thousands of cards share few kinds
         kinds = {index.parallels_of[step] for step in steps if step is not None}
         return tuple(
@@ -259,24 +246,26 @@ def _against(tags: Tags, wanted: BulkChange, lists: Lists) -> str:
 def _row_after(tags: Tags, wanted: BulkChange, lists: Lists) -> Listed | None:
     """The row of a card when it is changed."""
     if wanted.set is None:
-        return lists.row(tags.set, tags.number, tags.subject)
+        return lists.row(tags)
     return lists.moved(tags, wanted.set)
 
 
 def _renamed(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> str:
-    """The cards that get another name with another set, the first of them as an example."""
+    """The cards that get another name or series with another set, the first of them as an
+    example."""
     if wanted.set is None:
         return ""
-    named = [
-        (tags, row.subject)
-        for tags in (card.mark.tags for card in cards)
-        if tags.listed and (row := _row_after(tags, wanted, lists)) and row.subject != tags.subject
-    ]
+    both = ((card.mark.tags, _put(card.mark.tags, wanted, lists)) for card in cards)
+    named = [(tags, put) for tags, put in both if _called(tags) != _called(put)]
     if not named:
         return ""
-    tags, subject = named[0]
-    first = f"#{tags.number} {printable(tags.subject, 40)} → {printable(subject, 40)}"
+    tags, put = named[0]
+    first = f"#{tags.number} {printable(_called(tags), 40)} → {printable(_called(put), 40)}"
     return f"; names that change by number: {len(named):,}, first {first}"
+
+
+def _called(tags: Tags) -> str:
+    return ", ".join(filter(None, (tags.subject, tags.series)))
 
 
 def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:

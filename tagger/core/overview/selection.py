@@ -1,10 +1,10 @@
 """Which cards of a lot are meant: a filter, read word by word like a hint.
 
-Several words narrow. A word fits where a word of set, subject, team, parallel, condition or place
-begins with it, where the number or the serial number is the same, or where it is the condition's
-short form; a word of digits must be the whole word. A word tied to one field fits there only, and
-with nothing behind the sign it fits cards that have none: `condition=`. `-` before a word leaves
-out what fits it."""
+Several words narrow. A word fits where a word of set, series, subject, team, parallel, condition or
+place begins with it, where the number or the serial number is the same, or where it is the
+condition's short form; a word of digits must be the whole word. A word tied to one field fits there
+only, and with nothing behind the sign it fits cards that have none: `condition=`. `-` before a word
+leaves out what fits it."""
 
 from __future__ import annotations
 
@@ -271,7 +271,7 @@ def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
         "number": _Fits(numbered), "subject": _Fits(worded),
         "set": _Fits(lambda value: fits(set_words(value))),
         "parallel": _Fits(worded), "condition": _Fits(conditioned), "team": _Fits(worded),
-        "place": _Fits(worded),
+        "place": _Fits(worded), "series": _Fits(worded),
         "serial": _Fits(serially),
     }  # fmt: skip
 
@@ -296,7 +296,7 @@ def _token(token: Token, scale: Scale) -> Test:
 def _in_any_field(rules: Mapping[str, _Fits], base: bool) -> Test:
     number, subject, set_name = rules["number"], rules["subject"], rules["set"]
     parallel, condition, team = rules["parallel"], rules["condition"], rules["team"]
-    place, serial = rules["place"], rules["serial"]
+    place, serial, series = rules["place"], rules["serial"], rules["series"]
 
     # written out: a filter asks every card of the lot while a word is typed on
     def test(card: CardInLot, doubles: Doubles) -> bool:
@@ -306,6 +306,7 @@ def _in_any_field(rules: Mapping[str, _Fits], base: bool) -> Test:
             or parallel[tags.parallel]
             or condition[tags.condition] or team[tags.team] or place[tags.place]
             or serial[tags.serial]
+            or (bool(tags.extra) and series[tags.series])
             or (base and _plain(card, doubles))
         )  # fmt: skip
 

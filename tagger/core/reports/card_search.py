@@ -174,7 +174,7 @@ def _first_different(hits: Iterable[_Hit], limit: int) -> tuple[list[_Hit], bool
     first: list[_Hit] = []
     more = False
     for hit in hits:
-        left, name = bool(hit.card.mark.gone), name_of(hit.card.mark)
+        left, name = bool(hit.card.mark.gone), name_of(hit.card.mark.tags)
         if name in told[left] or len(told[left]) < limit:
             told[left].add(name)
             first.append(hit)
@@ -287,6 +287,7 @@ def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[obj
         natural(tags.number),
         tags.number,
         tags.subject,
+        tags.series,
         tags.team,
         lot,
         number,

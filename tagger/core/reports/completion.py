@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.tags import Mark, Tags, is_base, parallel_key
+from tagger.core.model.tags import Mark, Tags, is_base, kept_parallel, parallel_key, series_of
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
@@ -18,13 +18,15 @@ if TYPE_CHECKING:
 
 
 class Want(NamedTuple):
-    """A card that is missing; an empty parallel is the base card."""
+    """A card that is missing; an empty parallel is the base card, an empty series the plain
+    one."""
 
     set: str
     number: str
     subject: str
     team: str
     parallel: str
+    series: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,11 +81,9 @@ class Holdings:
 
     def _step(self, tags: Tags) -> int | None:
         index = self.index
-        step = index.find(tags.set, tags.number, tags.subject)
-        if step is None:
-            return None
         # of a card that was tagged as it was typed, the number alone proves nothing
-        if not tags.listed and fold(index.subject(index.subject_of[step])) != fold(tags.subject):
+        step = index.find(tags) if tags.listed else index.find_named(tags)
+        if step is None:
             return None
         # a parallel that the row does not have counts as no card of it: 100 % would be wrong
         if parallel_key(tags.parallel) not in ("", *self._parallels(step)):
@@ -148,7 +148,8 @@ class Holdings:
 
     def _want(self, step: int, parallel: str) -> Want:
         row = self.index.row(step)
-        return Want(row.set, row.number, row.subject, row.team, parallel)
+        series = kept_parallel(series_of(row.extra))
+        return Want(row.set, row.number, row.subject, row.team, parallel, series)
 
 
 def _only(runs: set[int | None]) -> int | None:

@@ -124,7 +124,7 @@ class Candidates:
         from tagger.core.matching.priors.set_changes import place_of
 
         index, (steps, changes) = self.matcher.index, self._steps_and_changes
-        row = index.find(after.set, after.number, after.subject, after.extra)
+        row = index.find(after)
         if before is None:
             changes.stand(after.set, row)
             return
@@ -136,7 +136,7 @@ class Candidates:
         # from one set to another the lot does not go on by rows
         if before.set != after.set or row is None:
             return
-        one = index.find(before.set, before.number, before.subject, before.extra)
+        one = index.find(before)
         if one is not None:
             steps.learn(row - one - passed)
 
@@ -172,7 +172,7 @@ class Candidates:
         if not names_set_alone(ranked):
             return ranked
         # Who went back and typed the right set means the card of the same number there.
-        there = with_number(own.number, lambda number: self.ranked(f"{number} {hint}", MOST))
+        there = with_number(own, lambda number: self.ranked(f"{number} {hint}", MOST))
         return [*there, *(one for one in ranked if one not in there)][:MOST]
 
     @property
@@ -379,7 +379,7 @@ class Candidates:
     def parallels_of(self, tags: Tags) -> Sequence[Parallel]:
         """The parallels that the checklists list for a card, none where they do not have it."""
         index = self.matcher.index
-        step = index.find(tags.set, tags.number, tags.subject, tags.extra)
+        step = index.find(tags)
         return () if step is None else index.parallels_at(step)
 
 

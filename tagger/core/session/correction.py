@@ -15,7 +15,7 @@ from tagger.core.matching.unlisted import fields_typed
 from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
 from tagger.core.model.numbers import canonical, is_whole_number, parse_serial
 from tagger.core.model.tags import parallel_key
-from tagger.core.model.text import printable
+from tagger.core.model.text import fold, printable
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def correction(
     if not parsed.tokens:
         tails = (*((f"{field}=", field) for field in emptied), *_tails(parsed))
         return Candidate(_rest(own, parsed), 1.0, reasons=tails)
-    if not own.listed or matcher.index.find(own.set, own.number, own.subject) is None:
+    if not own.listed or matcher.index.find(own) is None:
         return _of_unlisted(parsed, own, matcher, scale, parallels)
     if _has_number(parsed):
         return None
@@ -139,11 +139,17 @@ def names_set_alone(ranked: Sequence[Candidate]) -> bool:
     return "set" in meant and meant <= {"set", *OF_A_COPY}
 
 
-def with_number(number: str, ranked: Callable[[str], list[Candidate]]) -> list[Candidate]:
-    """The cards that have a number, of those that are ranked with it typed."""
-    plain = canonical(number)
+def with_number(own: Tags, ranked: Callable[[str], list[Candidate]]) -> list[Candidate]:
+    """The cards that have the number of a tagged card, of those that are ranked with it typed; its
+    namesakes first, and of these the one of its series."""
+    plain = canonical(own.number)
     found = ranked(f"#{plain}")
-    return [one for one in found if "set" in one.meanings and canonical(one.tags.number) == plain]
+    there = [one for one in found if "set" in one.meanings and canonical(one.tags.number) == plain]
+
+    def differs(one: Candidate) -> tuple[bool, bool]:
+        return fold(one.tags.subject) != fold(own.subject), one.tags.series != own.series
+
+    return sorted(there, key=differs)
 
 
 def with_own_serial(found: Candidate, own: Tags) -> Candidate:

@@ -72,7 +72,7 @@ class _Rows:
 
     def of(self, tags: Tags) -> int | None:
         """The step of a card's row, None where that is not beyond doubt."""
-        step = self._index.find(tags.set, tags.number, tags.subject, tags.extra)
+        step = self._index.find(tags)
         if step is not None and self._is_called(step, tags):
             return step
         # As it was typed, with no list behind it: only a row that is called the same may take it

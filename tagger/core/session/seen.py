@@ -54,7 +54,7 @@ class Seen(NamedTuple):
             found.update(self.read.evidence.weights)
         if self.alike is not None:
             tags = self.alike.tags
-            step = index.find(tags.set, tags.number, tags.subject, tags.extra)
+            step = index.find(tags)
             if step is not None:
                 # Added up as logarithms: a look and what is printed are taken to be independent, as
                 # naive Bayes does.

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.model.tags import Row, Tags, listed_parallel
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import printable
 from tagger.services.console import complain
 from tagger.services.lists.naming import list_names
 from tagger.store.checklists import checklist_files, kept_index
@@ -72,7 +72,7 @@ def print_runs(checklists: Sequence[str]) -> Callable[[Tags], str]:
 
 
 def _run_of_parallel(index: Index, tags: Tags) -> str:
-    step = index.find(tags.set, tags.number, tags.subject) if tags.set else None
+    step = index.find(tags) if tags.set else None
     if step is None:
         return ""
     found = listed_parallel(index.parallels_at(step), tags.parallel)
@@ -90,10 +90,8 @@ def listed_row(checklists: Sequence[str]) -> Callable[[Tags], Row | None]:
 
 
 def _listed_row(index: Index, tags: Tags) -> Row | None:
-    step = index.find(tags.set, tags.number, tags.subject, tags.extra)
-    if step is None or fold(index.row(step).subject) != fold(tags.subject):
-        return None
-    return index.row(step)
+    step = index.find_named(tags)
+    return None if step is None else index.row(step)
 
 
 class FurtherColumns:
@@ -110,7 +108,7 @@ class FurtherColumns:
         # A card that was typed by hand may have the number of another card's row.
         if tags.listed and checklists:
             index = self._index(checklists)
-            step = index.find(tags.set, tags.number, tags.subject)
+            step = index.find(tags)
             if step is not None:
                 yield index.row(step).extra
         yield tags.extra

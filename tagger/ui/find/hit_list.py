@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from tagger.core.index.location_builder import name_of
 from tagger.core.model.trade import PULLED, SOLD
 from tagger.ui.find.ports import Copy, Finds
 
@@ -71,15 +72,10 @@ class HitList:
 def _with_names(copies: Sequence[Copy]) -> Iterator[Entry]:
     """The copies by their places, each run of copies of one card below its name."""
     for at, copy in enumerate(copies):
-        if not at or name_of(copy) != name_of(copies[at - 1]):
+        name = name_of(copy.card.mark.tags)
+        if not at or name != name_of(copies[at - 1].card.mark.tags):
             yield None
         yield at
-
-
-def name_of(copy: Copy) -> tuple[str, str, str, str]:
-    """What copies of the same card have in common: set, number, subject, team."""
-    tags = copy.card.mark.tags
-    return tags.set, tags.number, tags.subject, tags.team
 
 
 def choices(copy: Copy) -> tuple[str, ...]:

@@ -143,7 +143,7 @@ def by_going_through(every: Sequence[IndexedLot], hint: str) -> set[str]:
     for name, option in AnyPlace(rows).fitting(hint) if rows else ():
         guess = any(meaning in POOR for _, meaning in option.reasons)
         for card in (card for lot in every for card in lot.cards):
-            if name_of(card.mark) == name and _is_of(card.mark.tags, option):
+            if name_of(card.mark.tags)[:4] == name and _is_of(card.mark.tags, option):
                 (guessed if guess else sure).add((card.front, card.mark.gone))
     return {front for front, gone in sure or guessed if not gone}
 

@@ -207,8 +207,8 @@ def test_wants_as_a_table_hold_no_formula(lot, capsys, tmp_path):
     capsys.readouterr()
     header, *lines = csv.reader(io.StringIO(target.read_text(encoding="utf-8"), newline=""))
     assert tuple(header) == Want._fields
-    assert ["1987 Harbor Light", "2", "'=Bo Lund", "Foxes", ""] in lines
-    assert ["1987 Harbor Light", "1", "Ada Marsh", "Gulls", "Gold"] in lines
+    assert ["1987 Harbor Light", "2", "'=Bo Lund", "Foxes", "", ""] in lines
+    assert ["1987 Harbor Light", "1", "Ada Marsh", "Gulls", "Gold", ""] in lines
     assert len(lines) == 4
     assert [want["number"] for want in document(capsys, "--wants")["wants"]] == ["2", "3"]
 

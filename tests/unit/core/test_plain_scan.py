@@ -211,7 +211,7 @@ def _lot_of_sets(source: random.Random, matcher: Matcher) -> Context:
         if before.set:
             changes.learn(before.set, tags.set, place_of(index, row, before.number))
         if before.set == tags.set:
-            steps.learn(row - (index.find(before.set, before.number, before.subject) or 0))
+            steps.learn(row - (index.find(before) or 0))
         before = tags
         seen.add(tags.set)
     carried = Carried().put("set", before.set)

@@ -140,7 +140,7 @@ def test_a_look_and_the_print_are_one_sum_and_where_they_differ_nothing_is_propo
 
 
 def test_the_rest_is_what_the_lot_leaves_to_it_however_much_speaks_for_one_row():
-    step = INDEX.find(LIGHT, "6", "Fenn Holby")
+    step = INDEX.find(Tags(LIGHT, "6", "Fenn Holby"))
     lot = Carried((("set", LIGHT),))
     for weight in (1.0, 6.0, 12.0, 40.0):
         found = MATCHER.rank("", Context(lot, spoken_for=((step, weight),)))

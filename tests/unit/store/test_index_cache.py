@@ -23,7 +23,7 @@ from tagger.core.index.flat_arrays import column, pack_column
 from tagger.core.index.index import Index
 from tagger.core.index.index_builder import pack_index
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Parallel, Row
+from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.errors import LotError
 from tagger.store.caches import index_cache
 from tagger.store.caches.index_cache import keep_index, load_index
@@ -239,7 +239,7 @@ def test_what_is_packed_is_what_comes_out(tmp_path_factory, given):
         assert [row.set for row in out] == sorted((row.set for row in given), key=one.sets.index)
         for step, row in enumerate(out):
             assert one.set_id(row.set) == one.set_of(step)
-            assert one.find(row.set, row.number, row.subject) is not None
+            assert one.find(Tags(row.set, row.number, row.subject)) is not None
 
 
 names = st.lists(

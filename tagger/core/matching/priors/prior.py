@@ -88,7 +88,7 @@ class Prior:
         before = context.before
         if before is None:
             return None
-        step = self.index.find(before.set, before.number, before.subject, before.extra)
+        step = self.index.find(before)
         # from one set to another no number of rows says how far it is
         if step is None or self.index.set_of(step) != self.carried:
             return None

@@ -31,7 +31,7 @@ class SeriesRuns:
 
     def _note(self, context: Context) -> None:
         for tags in context.latest:
-            step = self._index.find(tags.set, tags.number, tags.subject, tags.extra)
+            step = self._index.find(tags)
             if step is not None and self._index.set_of(step) == self._prior.carried:
                 # The nearest card comes first, so the first one met of a series is its last.
                 self._last.setdefault(self._index.series_at(step), step)
