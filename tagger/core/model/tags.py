@@ -254,6 +254,11 @@ class Mark:
             return str(self.state)
         return self.stock
 
+    def stands_as(self, word: str) -> bool:
+        """Whether one of STANDINGS says it of the card: a card that is listed or reserved is tagged
+        as well, one that was sold or pulled is that alone."""
+        return word == self.standing or (word == State.TAGGED and self.in_stock)
+
     def brief(self) -> str:
         """The mark in a few words."""
         if self.gone:

@@ -44,7 +44,7 @@ def _stands(state: str) -> Test:
 _STRETCH = re.compile(r"([0-9]{1,9})-([0-9]{1,9})")
 _STATES: dict[str, Test] = {
     "all": lambda card, _: True,
-    "tagged": lambda card, _: card.mark.state is State.TAGGED,
+    "tagged": lambda card, _: card.mark.stands_as(State.TAGGED),
     "untagged": lambda card, _: card.mark.state is State.UNTAGGED,
     "aside": lambda card, _: card.mark.state is State.SET_ASIDE,
     "unlisted": lambda card, _: card.mark.state is not State.UNTAGGED and not card.mark.tags.listed,
@@ -218,10 +218,7 @@ def _priced(limit: Decimal, is_so: Callable[[Decimal, Decimal], bool]) -> Test:
 def _contains(field: str, value: str) -> Test:
     folded = fold(value)
     if not folded:
-        # a card without any tags lacks everything, and is not what is looked for
-        return lambda card, _: (
-            card.mark.state is not State.UNTAGGED and not getattr(card.mark.tags, field)
-        )
+        return lambda card, _: card.lacks(field)
     if field == "place":
         return lambda card, _: place_holds(card.mark.tags.place, value)
     return lambda card, _: folded in fold(getattr(card.mark.tags, field))
@@ -279,9 +276,6 @@ def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
 def _token(token: Token, scale: Scale) -> Test:
     text, field = token.text, token.pin
     if field and not text:
-        # no parallel is the plain card, which a card without tags is not yet
-        if field == "parallel":
-            return _plain
         return _contains(field, "")
     rules = _rules(token, scale)
     if not field:
@@ -289,7 +283,7 @@ def _token(token: Token, scale: Scale) -> Test:
     fits = rules[field]
     base = field == "parallel" and text == BASE
     return lambda card, doubles: (
-        fits[getattr(card.mark.tags, field)] or (base and _plain(card, doubles))
+        fits[getattr(card.mark.tags, field)] or (base and card.lacks("parallel"))
     )
 
 
@@ -307,12 +301,7 @@ def _in_any_field(rules: Mapping[str, _Fits], base: bool) -> Test:
             or condition[tags.condition] or team[tags.team] or place[tags.place]
             or serial[tags.serial]
             or (bool(tags.extra) and series[tags.series])
-            or (base and _plain(card, doubles))
+            or (base and card.lacks("parallel"))
         )  # fmt: skip
 
     return test
-
-
-def _plain(card: CardInLot, _: Doubles) -> bool:
-    tags = card.mark.tags
-    return not tags.parallel and bool(tags.number or tags.subject)

@@ -17,8 +17,12 @@ from tagger.core.stock.boxes import lies_in
 if TYPE_CHECKING:
     from tagger.core.lot.fields import CardInLot, Value
 
-_WHOLE = ("state", "set", "parallel", "condition", "stock number")
-CHOICES = (*_WHOLE, "place", "note")
+# A state is held against those that there are when the layout is read.
+_WHOLE = ("set", "parallel", "condition", "stock number")
+CHOICES = ("state", *_WHOLE, "place", "note")
+_LACKED = ("set", "parallel", "condition", "place", "note")
+# The plain card has no parallel, and a filter must have some word for that.
+_NONE = {"parallel": BASE}
 Readers = Mapping[str, "Callable[[CardInLot], Value]"]
 
 
@@ -26,11 +30,11 @@ Readers = Mapping[str, "Callable[[CardInLot], Value]"]
 class RowFilter:
     """The cards that are meant: by field the values of which one must hold (folded as `fold` does;
     the plain card's parallel is `base`), the lowest and highest price, the first and last position.
-    A place holds for its rows as well, a note for each that it is part of; empty, both hold where
-    there is none. A card without a price is not between two prices. `new`: those in stock that are
-    not listed as they are in the `shop` (in any, where it is empty), or with False those that are.
-    `unlisted`: those in no checklist, or with
-    False those in one."""
+    A place holds for its rows as well, a note for each that it is part of. Empty, a value holds for
+    cards of which something is known that have none; see `CardInLot.lacks`. A card without a price
+    is not between two prices. `new`: those in stock that are not listed as they are in the `shop`
+    (in any, where it is empty), or with False those that are. `unlisted`: those in no checklist, or
+    with False those in one."""
 
     values: Mapping[str, frozenset[str]]
     lowest: Decimal | None = None
@@ -88,25 +92,29 @@ NOT_FILTERED = RowFilter({})
 def _value_test(
     name: str, read: Callable[[CardInLot], Value], wanted: frozenset[str]
 ) -> Callable[[CardInLot], bool]:
+    if name == "state":
+        return lambda card: any(card.mark.stands_as(one) for one in wanted)
+    none = _NONE.get(name, "")
+    some = _holds(name, read, wanted - {none})
+    if none not in wanted or name not in _LACKED:
+        return some
+    return lambda card: card.lacks(name) or some(card)
+
+
+def _holds(
+    name: str, read: Callable[[CardInLot], Value], wanted: frozenset[str]
+) -> Callable[[CardInLot], bool]:
+    """Whether a card has one of some values."""
     if name == "place":
-        return lambda card: any(_lies_in(str(read(card)), one) for one in wanted)
+        return lambda card: any(lies_in(str(read(card)), one) for one in wanted)
     if name == "note":
-        return lambda card: any(_noted(fold(str(read(card))), one) for one in wanted)
+        return lambda card: any(one in fold(str(read(card))) for one in wanted)
     return lambda card: held(name, str(read(card))) in wanted
-
-
-def _lies_in(place: str, wanted: str) -> bool:
-    return lies_in(place, wanted) if wanted else not place
-
-
-def _noted(note: str, wanted: str) -> bool:
-    return wanted in note if wanted else not note
 
 
 def held(name: str, value: str) -> str:
     """A value as it is held against those that are wanted."""
-    # The plain card has no parallel, and a filter must have some word for that.
-    return BASE if name == "parallel" and not value else fold(value)
+    return fold(value) or _NONE.get(name, "")
 
 
 def misspelled(

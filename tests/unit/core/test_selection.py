@@ -119,7 +119,7 @@ def field(name: str, value: str) -> Plain:
 
 PLAIN: dict[str, Plain] = {
     "all": lambda card: True,
-    "tagged": lambda card: card.mark.state is State.TAGGED,
+    "tagged": lambda card: card.mark.state is State.TAGGED and not card.mark.gone,
     "untagged": lambda card: card.mark.state is State.UNTAGGED,
     "aside": lambda card: card.mark.state is State.SET_ASIDE,
     "unlisted": lambda card: card.mark.state is not State.UNTAGGED and not card.mark.tags.listed,
