@@ -173,6 +173,20 @@ def join_apostrophes(text: str) -> str:
     return text.translate({ord(mark): None for mark in _APOSTROPHES})
 
 
+WordKey = tuple[str, ...]
+
+
+@lru_cache(maxsize=16384)
+def word_key(text: str) -> WordKey:
+    """What a name has in common however it is written: its words, folded, in any order, without the
+    signs between them: `Brightline (1988)` and `1988 Brightline`, `Shaun O’Neil` and `O'Neil,
+    Shaun`."""
+    return tuple(sorted(_PLAIN_WORD.findall(fold(join_apostrophes(text)))))
+
+
+_PLAIN_WORD = re.compile(r"[^\W_]+")
+
+
 def named(scan: str) -> str:
     """A scan's name for a sentence."""
     return printable(scan, 80)

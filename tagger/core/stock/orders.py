@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.copies import NEAREST, WORST, kind_of
-from tagger.core.model.numbers import canonical, read_serial, serial_fits
+from tagger.core.model.numbers import canonical
 from tagger.core.model.stock_number import read_stock_number
-from tagger.core.model.tags import parallel_key
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import WordKey, fold, printable, word_key
 from tagger.core.model.trade import SOLD
 from tagger.core.session.stock_status import already_sold
+from tagger.core.stock.order_fit import card_title, fits, nearest, slip, unread
 
 if TYPE_CHECKING:
     from tagger.core.model.condition import Scale
@@ -46,10 +46,10 @@ class OrderMatcher:
         self._by_number = {card.number: card for card in cards if card.number}
         self._by_line = {key: card for card in cards for key in card.mark.trade.lines.split()}
         self._named: dict[str, list[Stocked]] = defaultdict(list)
-        self._subjects: dict[str, list[Stocked]] = defaultdict(list)
+        self._subjects: dict[WordKey, list[Stocked]] = defaultdict(list)
         for card in cards:
             self._named[canonical(card.mark.tags.number)].append(card)
-            self._subjects[fold(card.mark.tags.subject)].append(card)
+            self._subjects[word_key(card.mark.tags.subject)].append(card)
         self._given: set[tuple[str, int]] = set()
 
     def match(self, lines: Iterable[OrderLine]) -> list[OrderMatch]:
@@ -96,8 +96,8 @@ class OrderMatcher:
             raise _Unmatched(f"no card in the lots opened on this machine has the number {number}")
         # The two disagree, so one of them is a slip: neither the number nor the description is
         # believed alone.
-        if slip := _slip(card, line):
-            raise _Unmatched(_unread(line) or f"{number} is {slip}")
+        if wrong := slip(card, line):
+            raise _Unmatched(unread(line) or f"{number} is {wrong}")
         if said := self._why_not(card, line):
             raise _Unmatched(f"{number} {said}")
         return card
@@ -116,9 +116,9 @@ class OrderMatcher:
         return ""
 
     def _described(self, line: OrderLine) -> Stocked:
-        fitting = [card for card in self._candidates(line) if _fits(card, line)]
+        fitting = [card for card in self._candidates(line) if fits(card, line)]
         if not fitting:
-            raise _Unmatched(_unread(line) or "no such card in the lots opened on this machine")
+            raise _Unmatched(unread(line) or self._none(line))
         # Among all that fit, also those that are sold: with only one kind still there the line
         # could have meant the other.
         _check_one_kind(fitting)
@@ -130,7 +130,15 @@ class OrderMatcher:
     def _candidates(self, line: OrderLine) -> Sequence[Stocked]:
         if line.get("number"):
             return self._named.get(canonical(line.get("number")), ())
-        return self._subjects.get(fold(line.get("subject")), ())
+        return self._subjects.get(word_key(line.get("subject")), ())
+
+    def _none(self, line: OrderLine) -> str:
+        """That no card fits a line, and which one would but for one thing that it says."""
+        numbered = self._named.get(canonical(line.get("number")), ()) if line.get("number") else ()
+        named = self._subjects.get(word_key(line.get("subject")), ())
+        near = nearest((*numbered, *named), line)
+        there = f"; there is {near}" if near else ""
+        return f"no such card in the lots opened on this machine{there}"
 
     def _is_free(self, card: Stocked, line: OrderLine) -> bool:
         if not card.mark.in_stock or (card.lot, card.id) in self._given:
@@ -175,7 +183,7 @@ def _check_one_kind(fitting: Sequence[Stocked]) -> None:
     guessed."""
     kinds = {kind_of(card.mark.tags): card for card in fitting}
     if len(kinds) > 1:
-        shown = " or ".join(_title(card) for card in list(kinds.values())[:_SHOWN])
+        shown = " or ".join(card_title(card) for card in list(kinds.values())[:_SHOWN])
         more = ", …" if len(kinds) > _SHOWN else ""
         raise _Unmatched(f"it could be {shown}{more}")
 
@@ -183,60 +191,6 @@ def _check_one_kind(fitting: Sequence[Stocked]) -> None:
 def _is_free(card: Stocked, line: OrderLine) -> bool:
     """Whether no reservation keeps a card from the order of a line."""
     return card.mark.trade.is_free_for(line.get("order"), line.get("buyer"))
-
-
-def _fits(card: Stocked, line: OrderLine) -> bool:
-    # an empty cell of such a column is the plain card; a table without one does not say
-    if line.cells.get("parallel") == "" and parallel_key(card.mark.tags.parallel):
-        return False
-    return not _slip(card, line)
-
-
-def _slip(card: Stocked, line: OrderLine) -> str:
-    """What a line says of a card that is not so, as the end of a sentence; empty where all that it
-    says is so."""
-    return next((f"{had}, not {said}" for had, said, fits in _tests(card, line) if not fits), "")
-
-
-def _tests(card: Stocked, line: OrderLine) -> Iterator[tuple[str, str, bool]]:
-    """(what the card is, what the line says that it is, whether both are the same), for each cell
-    that says something."""
-    tags = card.mark.tags
-    same = {
-        "number": (tags.title, canonical(line.get("number")) == canonical(tags.number)),
-        "set": (tags.set, fold(line.get("set")) == fold(tags.set)),
-        "subject": (tags.title, fold(line.get("subject")) == fold(tags.subject)),
-        "parallel": (
-            tags.parallel_name, parallel_key(line.get("parallel")) == parallel_key(tags.parallel),
-        ),
-        "serial": (
-            tags.serial or "without a serial number", _is_serial(line.get("serial"), tags.serial),
-        ),
-    }  # fmt: skip
-    for field, (had, fits) in same.items():
-        if said := printable(line.get(field), 40):
-            yield printable(had, 80), f"#{said}" if field == "number" else said, fits
-
-
-def _is_serial(said: str, had: str) -> bool:
-    read = read_serial(said)
-    # What a dealer typed in words of their own comes back so.
-    return fold(said) == fold(had) or (read is not None and serial_fits(had, read))
-
-
-def _unread(line: OrderLine) -> str:
-    """That the serial number of a line cannot be read, as the end of a sentence; empty where it
-    can."""
-    said = line.get("serial")
-    if not said or read_serial(said) is not None:
-        return ""
-    return f"'{printable(said, 40)}' is not a serial number; write it as on the card, such as 12/99"
-
-
-def _title(card: Stocked) -> str:
-    tags = card.mark.tags
-    parts = (f"{tags.set} {tags.title}", tags.series, tags.parallel_name)
-    return printable(", ".join(filter(None, parts)), 80)
 
 
 def _condition(card: Stocked) -> str:

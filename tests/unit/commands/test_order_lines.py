@@ -132,3 +132,52 @@ def test_a_line_that_could_be_of_two_series_is_asked(
     said = "it could be 1987 Harbor Light #7 Seven, Bells, base or 1987 Harbor Light #7 Seven, Crow"
     assert said in capsys.readouterr().err
     assert not any(gone(lot))
+
+
+@pytest.mark.parametrize(
+    ("set_name", "subject"),
+    [
+        ("Harbor Light 1987", "Ada Marsh"),
+        ("harbor light (1987)", "Marsh, Ada"),
+        ("1987 - HARBOR LIGHT", "ada marsh"),
+    ],
+)
+def test_a_set_and_a_name_are_known_in_any_order_of_their_words(
+    set_name: str, subject: str, tmp_path: Path
+) -> None:
+    lot = lot_of(tmp_path / "order", [harbor("1", "Ada Marsh"), harbor("2", "Bo Reed")])
+    orders(tmp_path, "order,set,player", f'A,{set_name},"{subject}"')
+    assert gone(lot) == ["sold", ""]
+
+
+def test_a_name_is_known_with_another_apostrophe(tmp_path: Path) -> None:
+    lot = lot_of(tmp_path / "signs", [harbor("1", "Shaun O'Neil")])
+    orders(tmp_path, "order,player", "A,Shaun O’Neil")
+    assert gone(lot) == ["sold"]
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        (
+            "A,Harbor Light,1,Ada Marsh",
+            "there is 1987 Harbor Light #1 Ada Marsh, base (1987 Harbor Light, not Harbor Light",
+        ),
+        (
+            "A,1987 Harbor Light,1,Marsh",
+            "there is 1987 Harbor Light #1 Ada Marsh, base (#1 Ada Marsh, not Marsh",
+        ),
+        (
+            "A,1987 Harbor Light,7,Bo Reed",
+            "there is 1987 Harbor Light #2 Bo Reed, base (#2 Bo Reed, not #7",
+        ),
+    ],
+)
+def test_a_line_that_fits_but_for_one_thing_is_told_which(
+    row: str, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A card of another set is never sold for it: which one was meant is the dealer's to say."""
+    lot = lot_of(tmp_path / "near", [harbor("1", "Ada Marsh"), harbor("2", "Bo Reed")])
+    orders(tmp_path, "order,set,number,player", row, status=3)
+    assert f"no such card in the lots opened on this machine; {said})" in capsys.readouterr().err
+    assert not any(gone(lot))
