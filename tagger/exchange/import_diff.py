@@ -140,7 +140,8 @@ class _ImportReader:
         after = changed_mark(card.mark, given, self._rules)
         if after == card.mark:
             return None
-        self._plan.differences.extend(self._changes(card, card._replace(mark=after)))
+        changed = self._shown(card._replace(mark=after))
+        self._plan.differences.extend(self._changes(self._shown(card), changed))
         return Marking(card.pair.id, card.mark, after)
 
     def _card(self, row: ImportedRow) -> CardInLot:
@@ -195,7 +196,7 @@ class _ImportReader:
         what was changed in both is noted as a conflict."""
         edits = []
         for one, text, cell in self._edits(row, exported):
-            own = str(reader(one)(card))
+            own = str(reader(one)(self._shown(card)))
             if not says(one, own, cell):
                 edits.append(Cell(one, text, cell, own, not says(one, own, text)))
         if not edits and not self._plan.newer:
@@ -210,9 +211,9 @@ class _ImportReader:
         return [(cell.field, cell.given) for cell in wanted]
 
     def _is_newer(self, card: CardInLot, exported: BaseRow) -> bool:
-        fields = zip(self._fields, self._readers, strict=True)
+        fields, shown = zip(self._fields, self._readers, strict=True), self._shown(card)
         return any(
-            not says(one, str(read(card)), exported.texts.get(self._headings[at], ""))
+            not says(one, str(read(shown)), exported.texts.get(self._headings[at], ""))
             for (at, one), read in fields
         )
 
@@ -227,10 +228,16 @@ class _ImportReader:
 
     def _given(self, card: CardInLot, row: ImportedRow) -> Iterator[tuple[Field, str]]:
         """The values that the row has otherwise than the card."""
+        shown = self._shown(card)
         for (at, one), read in zip(self._fields, self._readers, strict=True):
             cell = row.cells[at]
-            if cell is not None and self._cells.differs(one, str(read(card)), cell, row.where):
+            text = str(read(shown))
+            if cell is not None and self._cells.differs(one, text, cell, row.where):
                 yield one, typed(cell)
+
+    def _shown(self, card: CardInLot) -> CardInLot:
+        """A card as an export shows it."""
+        return card._replace(mark=self._rules.priced(card.mark))
 
     def _key(self, row: ImportedRow, name: str) -> str:
         at = self._keys.get(name)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tagger.core.model.column_names import PRICE
-from tagger.core.model.money import not_a_price, price_column
+from tagger.core.model.money import TAKEN_OFF, is_price_column, not_a_price, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import (
@@ -37,11 +37,13 @@ _KIND = ("set", "number", "subject", "parallel")  # what a card is by its checkl
 
 @dataclass(frozen=True)
 class ValueRules:
-    """What values are held against: the scale of conditions, and what gives a card's row of the
-    checklists, None where they do not have it."""
+    """What values are held against: the scale of conditions, what gives a card's row of the
+    checklists, None where they do not have it, and what gives its mark as an export shows it, with
+    the price that its list has now."""
 
     scale: Scale
     listed_row: Callable[[Tags], Row | None]
+    priced: Callable[[Mark], Mark] = lambda mark: mark
 
 
 def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRules) -> Mark:
@@ -65,7 +67,8 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
         tags = _as_listed(mark.tags, tags, texts, rules)
     elif "serial" in texts and tags.listed:
         _check_run(tags, rules.listed_row(tags))
-    tags = replace(tags, extra=_extra(tags, further))
+    shown = rules.priced(replace(mark, tags=tags)).tags
+    tags = replace(tags, extra=_extra(tags, shown, further))
     return replace(mark, state=state, tags=tags, reason=reason)
 
 
@@ -132,14 +135,18 @@ def _by_kind(
     return texts, further
 
 
-def _extra(tags: Tags, further: Sequence[tuple[Field, str]]) -> tuple[tuple[str, str], ...]:
-    """The further columns of a card. Raises ValueError where one is its price and has none."""
+def _extra(
+    tags: Tags, shown: Tags, further: Sequence[tuple[Field, str]]
+) -> tuple[tuple[str, str], ...]:
+    """The further columns of a card, which is `shown` with the price that its list has now. Raises
+    ValueError where one is its price and has none."""
     # A price is that of the parallel which the row says now.
-    extra = dict(tags.extra) | {field.column(tags): value for field, value in further}
+    said = {field.column(shown): value for field, value in further}
+    # the list is asked for its price each time, so that it is kept that this one was taken off
+    said |= {name: TAKEN_OFF for name in said if is_price_column(name) and not said[name]}
+    extra = dict(tags.extra) | said
     column = price_column(tuple(extra.items()), tags.parallel)
-    if any(field.column(tags) == column for field, _ in further) and (
-        why := not_a_price(extra[column])
-    ):
+    if column in said and (why := not_a_price(extra[column])):
         raise ValueError(why)
     # An empty cell takes the checklist's value away, as if the list had none.
     return tuple(pair for pair in extra.items() if pair[1])

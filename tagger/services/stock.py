@@ -17,6 +17,7 @@ from tagger.core.reports.card_search import without_lot
 from tagger.core.stock.stocked import Stocked, stocked
 from tagger.errors import HubError, LotError, Refused, UsageError
 from tagger.services.hub.sales import sales_told
+from tagger.services.lists.lot_checklists import ListPrices
 from tagger.services.lot_changes import LotChange, check_unchanged, enter_held, undo_all
 from tagger.services.lot_selection import ChosenLots
 from tagger.services.opening import change
@@ -145,17 +146,20 @@ def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stock
     if meant.unclear:
         raise UsageError(f"{meant.unclear}.")
     asked = {name: there for name, there in by_lot(stock.cards).items() if named in fold(name)}
-    over = copies_in(stock.lots[name][1] for name in asked)
+    prices = ListPrices()
+    lots = {name: prices.lot(stock.lots[name][1]) for name in asked}
+    over = copies_in(lots.values())
     return [
         card
         for name, there in asked.items()
-        for card in _selected(stock.lots[name][1], there, meant, over)
+        for card in _selected(lots[name], there, meant, over)
     ]
 
 
 def _selected(
     lot: LotState, there: Sequence[Stocked], meant: Filter, over: Copies
 ) -> Iterator[Stocked]:
+    """`lot` is the lot as it is shown."""
     every = list(cards(lot))
     positions = set(select(every, meant, Doubles(every, over)))
     return (card for card in there if card.position in positions)

@@ -18,7 +18,7 @@ from tagger.exchange.import_diff import Based, ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
 from tagger.exchange.lot_shares import LotShare, lot_shares
 from tagger.services.export_base import note_imported
-from tagger.services.lists.lot_checklists import listed_row
+from tagger.services.lists.lot_checklists import ListPrices, listed_row, priced_lot
 from tagger.services.lot_changes import LotChange, enter_held
 from tagger.services.opening import change, look
 from tagger.store.machine.lots import LotList
@@ -47,8 +47,9 @@ class EditedTable:
 
     def plan(self, share: LotShare, lot: LotView, rules: ValueRules) -> ImportPlan:
         """The rows of a lot held against it."""
+        shown = priced_lot(lot, rules.priced)
         columns, unknown = map_columns(
-            self.table.headings, further_columns(lot), self.layout, self.file, share.several
+            self.table.headings, further_columns(shown), self.layout, self.file, share.several
         )
         based = self._based(share, lot)
         plan = plan_import(lot, self.file, columns, share.rows, rules, based)
@@ -90,7 +91,7 @@ class TableImport:
     def __init__(self, source: EditedTable, settings: Settings, only: LotPlace | None) -> None:
         """`only` is the one lot that is meant, None for all that the table has rows of. Raises
         LotError, UsageError."""
-        self._source, self._settings = source, settings
+        self._source, self._settings, self._prices = source, settings, ListPrices()
         self.notes: list[str] = []
         shares, unknown = lot_shares(source.table, source.bases, source.layout)
         self.problems = [
@@ -120,7 +121,12 @@ class TableImport:
         return [self._planned(place, look(place).lot, one) for place, one in places]
 
     def _planned(self, place: LotPlace, lot: LotState, share: LotShare) -> LotPlan:
-        rules = ValueRules(self._settings.scale, listed_row(lot.checklists))
+        checklists = lot.checklists
+        rules = ValueRules(
+            self._settings.scale,
+            listed_row(checklists),
+            lambda mark: self._prices.mark(checklists, mark),
+        )
         plan = self._source.plan(share, lot, rules)
         return LotPlan(place.called(lot.name), share, rules, plan)
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.model.place import one_spelling
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.reports.value import Valuation
-from tagger.services.lists.lot_checklists import FurtherColumns
+from tagger.services.lists.lot_checklists import ListPrices
 
 if TYPE_CHECKING:
     from tagger.config import Settings
@@ -31,16 +31,16 @@ class ValuedLots(NamedTuple):
 def value_lots(lots: ChosenLots, settings: Settings) -> ValuedLots:
     """Estimate all cards that are tagged and there. Raises LotError where there is no lot."""
     # One for all lots, which often share a list: each is read once.
-    valuation, columns = Valuation(settings.value, settings.scale), FurtherColumns()
+    valuation, prices = Valuation(settings.value, settings.scale), ListPrices()
     for place, lot in lots.read():
         known_as = LotRef(os.fspath(place.folder), name=place.name).text
         for position, pair in enumerate(lot.arrangement.pairs, start=1):
             mark = lot.mark(pair.id)
             # What was sold is no longer the dealer's to ask a price for.
             if mark.in_stock:
-                extra = columns.of(lot.checklists, mark.tags)
-                valuation.add(known_as, position, mark.tags, extra)
-    return ValuedLots(valuation, lots.count, (*columns.unread, *lots.skipped))
+                tags = prices.now(lot.checklists, mark.tags)
+                valuation.add(known_as, position, tags, (tags.extra,))
+    return ValuedLots(valuation, lots.count, (*prices.unread, *lots.skipped))
 
 
 @dataclass(frozen=True)
@@ -57,13 +57,12 @@ class StockValue:
 
 def stock_value(stock: Stock, cards: Sequence[Stocked], settings: Settings) -> StockValue:
     """Estimate cards of several lots."""
-    columns = FurtherColumns()
+    prices = ListPrices()
     places = Valuation(settings.value, settings.scale)
     sets = Valuation(settings.value, settings.scale)
     spelled = one_spelling(card.mark.tags.place for card in cards)
     for card in cards:
-        tags = card.mark.tags
-        extra = list(columns.of(stock.lots[card.lot][1].checklists, tags))
-        places.add(spelled[tags.place], card.position, tags, extra)
-        sets.add(tags.set, card.position, tags, extra)
-    return StockValue(places, sets, spelled, columns.unread)
+        tags = prices.now(stock.lots[card.lot][1].checklists, card.mark.tags)
+        places.add(spelled[tags.place], card.position, tags, (tags.extra,))
+        sets.add(tags.set, card.position, tags, (tags.extra,))
+    return StockValue(places, sets, spelled, prices.unread)

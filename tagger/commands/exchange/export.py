@@ -28,6 +28,7 @@ from tagger.core.model.text import natural, printable
 from tagger.core.session.stock_status import today_at
 from tagger.errors import LotError, UsageError
 from tagger.services.console import complain, tell
+from tagger.services.lists.lot_checklists import ListPrices
 from tagger.services.lot_changes import LotChange, enter_held
 from tagger.services.lot_selection import NO_LOTS
 from tagger.services.opening import change, look
@@ -70,7 +71,9 @@ def _run(given: argparse.Namespace) -> int:
     plans, places = table_plans(given, layouts), lot_places(given)
     with ExitStack() as opened:
         skipped: list[str] = []
-        lots = [*_read(places, given, settings if shop else None, opened, skipped)]
+        prices = ListPrices()
+        held = [*_read(places, given, settings if shop else None, opened, skipped)]
+        lots = [one._replace(state=prices.lot(one.state)) for one in held]
         any_ending = given.format is not None
         how = HowExported(
             given.images, wanted, given.force, given.all, any_ending, given.thumbnails
@@ -78,6 +81,8 @@ def _run(given: argparse.Namespace) -> int:
         export = LotsExport(plans, layouts, lots, only, how)
         # All of it is checked before any of it is written.
         export.check()
+        for sentence in prices.unread:
+            tell(f"{sentence} Prices are as they were when the cards were tagged.")
         status = export.write()
         if shop:
             _mark_listed(export, shop)
@@ -147,7 +152,7 @@ def _mark_listed(export: LotsExport, shop: str) -> None:
         if one.session is None:
             continue
         today = today_at(one.session.now())
-        marks = list(listed_marks(one.session.view, export.ids(at), shop, today))
+        marks = list(listed_marks(one.session.view, one.state, export.ids(at), shop, today))
         if marks:
             label = f"{counted(len(marks), 'card')} listed at {shown}"
             changes.append((LotChange(one.place, label, marks), one.session))

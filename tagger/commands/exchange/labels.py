@@ -18,6 +18,7 @@ from tagger.exchange.shown.label_grids import GRIDS, read_grid
 from tagger.exchange.shown.label_sheet import Label, label_sheet
 from tagger.exchange.shown.sheet_geometry import PAPERS
 from tagger.services.console import complain, tell
+from tagger.services.lists.lot_checklists import ListPrices
 from tagger.services.output.paths import check_new, new_file, shown_target
 from tagger.services.stock import Stock, chosen_cards, read_stock
 from tagger.store.machine.paths import config_file
@@ -64,6 +65,8 @@ def _run(given: argparse.Namespace) -> int:
     stock = read_stock()
     cards = _cards(stock, given.words)
     check_new(given.to, (".pdf",), "a sheet of labels", stock.checklists, given.force)
+    if given.price:
+        cards = _priced(stock, cards)
     labels = list(_LABELS[kind](cards, given.price))
     unnumbered = kind == "cards" and len(cards) - len(labels)
     _complain(unnumbered, stock.skipped)
@@ -85,6 +88,15 @@ def _cards(stock: Stock, words: Sequence[str]) -> list[Stocked]:
     if words:
         found = chosen_cards(stock, words, load_settings(config_file()).scale)
     return sorted((card for card in found if card.mark.in_stock), key=lambda card: card.order)
+
+
+def _priced(stock: Stock, cards: Sequence[Stocked]) -> list[Stocked]:
+    """The cards with today's prices of their lists."""
+    prices = ListPrices()
+    checklists = {name: lot.checklists for name, (_, lot) in stock.lots.items()}
+    found = [card._replace(mark=prices.mark(checklists[card.lot], card.mark)) for card in cards]
+    stock.skipped += prices.unread
+    return found
 
 
 def _kind(given: argparse.Namespace) -> str:

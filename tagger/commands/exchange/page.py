@@ -21,6 +21,7 @@ from tagger.exchange.shown.page import BESIDE, PagePicture, Sides, inline, write
 from tagger.exchange.shown.picture_names import DEFAULT
 from tagger.imaging.scan.render_side import ImageOptions
 from tagger.services.console import complain_first, tell
+from tagger.services.lists.lot_checklists import ListPrices
 from tagger.services.opening import look
 from tagger.services.output.lot_summary import lot_summary, measured_findings
 from tagger.services.output.paths import check_folder, check_target, new_file, shown_target
@@ -70,6 +71,8 @@ def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     lot, _ = look(place)
     place = place.called(lot.name)
+    if given.prices:
+        lot = ListPrices().lot(lot)
     if not lot.cards:
         raise NoScans(place.name)
     check_target(given.to, place, lot, (".html", ".htm"), "a page", given.force)

@@ -149,7 +149,7 @@ def _titled(further: Iterable[str], taken: set[str]) -> Iterator[Field]:
 
 def further_value(tags: Tags, column: str) -> str:
     """What a card has in one of the checklist's further columns, empty where it has nothing."""
-    return next((value for name, value in tags.extra if name == column), "")
+    return next((value.strip() for name, value in tags.extra if name == column), "")
 
 
 def told_note(mark: Mark) -> str:

@@ -58,16 +58,18 @@ def _is_outdated(listing: ShopListing, mark: Mark) -> bool:
     return bool(listing.offered) and listing.offered != offer(mark.tags)
 
 
-def listed_marks(lot: LotView, ids: Collection[int], where: str, today: str) -> Iterator[Marking]:
+def listed_marks(
+    lot: LotView, shown: LotView, ids: Collection[int], where: str, today: str
+) -> Iterator[Marking]:
     """The changed marks of those among some cards that are in stock, once they are listed in a shop
-    on a day; a card that is listed there as it is stays unchanged."""
+    on a day as they are `shown` there; a card that is listed so already stays unchanged."""
     for id in ids:
-        mark = lot.mark(id)
+        mark, offered = lot.mark(id), shown.mark(id)
         if not mark.in_stock:
             continue
-        now = ShopListing(where, today, offer(mark.tags))
+        now = ShopListing(where, today, offer(offered.tags))
         known = (one.offered for one in _in_shop(mark, where))
         # A card that is listed there as it is keeps its day: a second export of the same cards
         # would else change hundreds of marks.
-        if is_new(mark, where) or next(known) != now.offered:
+        if is_new(offered, where) or next(known) != now.offered:
             yield Marking(id, mark, listed_in(mark, now))

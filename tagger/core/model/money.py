@@ -7,6 +7,7 @@ are exact: Python's decimal (General Decimal Arithmetic) in a context that refus
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import (
     ROUND_HALF_EVEN,
     Context,
@@ -182,6 +183,32 @@ def list_price(extra: Extra, parallel: str) -> tuple[str, bool]:
     column = price_column(extra, parallel)
     value = next((value.strip() for name, value in extra if name == column), "")
     return value, is_base(parallel) or _spelled(column) != PRICE
+
+
+TAKEN_OFF = " "
+"""In a column of prices: the dealer took the list's price off. A list's own empty cell is empty."""
+
+
+def prices_off(row: Extra, tagged: Extra) -> Extra:
+    """Further columns of a card's row, without the prices that the dealer took off the card."""
+    off = {_spelled(name) for name, value in tagged if value == TAKEN_OFF}
+    if not off:
+        return row
+    return tuple((name, TAKEN_OFF if _spelled(name) in off else value) for name, value in row)
+
+
+def priced_now(tags: Tags, row: Extra) -> Tags:
+    """A card's tags with the price that its list has now; `row` are the further columns of its row
+    there. They stay as they are where the list has none, and where the dealer took the list's price
+    off."""
+    listed = prices_off(row, tags.extra)
+    now = price_column(listed, tags.parallel)
+    price = list_price(listed, tags.parallel)
+    if not now or price == list_price(tags.extra, tags.parallel):
+        return tags
+    had = (_spelled(now), _spelled(price_column(tags.extra, tags.parallel)))
+    others = (pair for pair in tags.extra if _spelled(pair[0]) not in had)
+    return replace(tags, extra=(*others, (now, price[0])))
 
 
 def price_amount(tags: Tags) -> Decimal | None:

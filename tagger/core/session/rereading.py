@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
+from tagger.core.model.money import prices_off
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Marking, Tags, kept_parallel, listed_parallel
 from tagger.core.model.text import fold
@@ -60,7 +61,7 @@ def _as_listed(tags: Tags, row: Row) -> Tags:
         listed=True,
     )
     # a list's further columns are read from the list itself, and alone change no tag
-    return tags if now == tags else replace(now, extra=row.extra)
+    return tags if now == tags else replace(now, extra=prices_off(row.extra, tags.extra))
 
 
 class _Rows:

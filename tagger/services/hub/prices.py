@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.file_stamp import file_stamp
-from tagger.services.lists.lot_checklists import FurtherColumns
+from tagger.services.lists.lot_checklists import ListPrices
 from tagger.store.hub.publishing import LotToPublish
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.known_lists import lists_now
@@ -24,7 +24,7 @@ class Prices:
 
     def __init__(self, today: bool) -> None:
         self._today = today
-        self._columns = FurtherColumns()
+        self._prices = ListPrices()
 
     def lot(self, place: LotPlace) -> LotToPublish:
         """A lot as it is to be published. Raises LotError."""
@@ -35,7 +35,7 @@ class Prices:
 
     def _of(self, view: LotView) -> Columns:
         checklists = view.checklists
-        return lambda tags: self._columns.of(checklists, tags)
+        return lambda tags: (self._prices.now(checklists, tags).extra,)
 
 
 def _stamp(checklists: Iterable[str]) -> str:

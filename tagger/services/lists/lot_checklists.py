@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from copy import copy
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from tagger.core.lot.fields import run_of_serial
-from tagger.core.model.tags import Row, Tags, listed_parallel
+from tagger.core.model.money import priced_now
+from tagger.core.model.tags import Mark, Row, Tags, listed_parallel
 from tagger.core.model.text import printable
 from tagger.services.console import complain
 from tagger.services.lists.naming import list_names
@@ -18,10 +21,9 @@ from tagger.store.machine.paths import index_folder
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index, Indexed
+    from tagger.core.lot.lot import LotState
+    from tagger.core.lot.view import LotView
     from tagger.store.list_names import ListNames
-
-Extra = tuple[tuple[str, str], ...]
-"""A row's further columns: (name, value)."""
 
 
 def index_of(checklists: Iterable[str]) -> Indexed:
@@ -94,24 +96,42 @@ def _listed_row(index: Index, tags: Tags) -> Row | None:
     return None if step is None else index.row(step)
 
 
-class FurtherColumns:
-    """The further columns of cards in the checklists of several lots, each list read once; `unread`
-    has a sentence for each that cannot be read."""
+Lot = TypeVar("Lot", bound="LotView")
+
+
+def priced_lot(lot: Lot, priced: Callable[[Mark], Mark]) -> Lot:
+    """A lot as it is shown, with what gives a card's mark with its price."""
+    shown = copy(lot)
+    shown.marks = {id: priced(mark) for id, mark in lot.marks.items()}
+    return shown
+
+
+class ListPrices:
+    """The prices that cards have in the checklists of several lots, as those are today, each list
+    read once; `unread` has a sentence for each that cannot be read."""
 
     def __init__(self) -> None:
         self._read: dict[tuple[str, ...], Index] = {}
         self.unread: list[str] = []
 
-    def of(self, checklists: tuple[str, ...], tags: Tags) -> Iterator[Extra]:
-        """The further columns of a card's row: as the checklist has them now, then as they were
-        when it was tagged."""
+    def now(self, checklists: tuple[str, ...], tags: Tags) -> Tags:
+        """A card's tags with today's price of its checklist, see `priced_now`; for what is shown
+        and counted, and never kept."""
         # A card that was typed by hand may have the number of another card's row.
-        if tags.listed and checklists:
-            index = self._index(checklists)
-            step = index.find(tags)
-            if step is not None:
-                yield index.row(step).extra
-        yield tags.extra
+        if not tags.listed or not checklists:
+            return tags
+        index = self._index(checklists)
+        step = index.find(tags)
+        return tags if step is None else priced_now(tags, index.row(step).extra)
+
+    def lot(self, lot: LotState) -> LotState:
+        """A lot as it is shown today: the same, with today's prices."""
+        return priced_lot(lot, lambda mark: self.mark(lot.checklists, mark))
+
+    def mark(self, checklists: tuple[str, ...], mark: Mark) -> Mark:
+        """A card's mark with today's price."""
+        tags = self.now(checklists, mark.tags)
+        return mark if tags is mark.tags else replace(mark, tags=tags)
 
     def _index(self, checklists: tuple[str, ...]) -> Index:
         if checklists not in self._read:

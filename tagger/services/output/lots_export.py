@@ -36,7 +36,8 @@ if TYPE_CHECKING:
 
 
 class ExportedLot(NamedTuple):
-    """A lot that is exported, and the session that marks its cards, where they are to be marked."""
+    """A lot that is exported, with today's prices, and the session that marks its cards, where they
+    are to be marked."""
 
     place: LotPlace
     state: LotState

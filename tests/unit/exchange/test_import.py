@@ -25,7 +25,7 @@ from tagger.core.lot.fields import Field, further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.condition import Scale
-from tagger.core.model.money import price_text
+from tagger.core.model.money import TAKEN_OFF, price_text
 from tagger.core.model.tags import Mark, Parallel, Row, State, Tags
 from tagger.core.session.session import Session
 from tagger.exchange.column_mapping import map_columns
@@ -238,7 +238,7 @@ def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsy
     lot = read_lot(folder)
     assert (lot.card_at(1).mark.tags.condition, dict(lot.card_at(1).mark.tags.extra)) == (
         "Very Good",
-        {"Rarity": "common"},
+        {"Price": TAKEN_OFF, "Rarity": "common"},
     )
     second = lot.card_at(2).mark
     assert (second.state, second.reason, second.tags.note) == (State.TAGGED, "", "see back")
