@@ -150,9 +150,7 @@ def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stock
     lots = {name: prices.lot(stock.lots[name][1]) for name in asked}
     over = copies_in(lots.values())
     return [
-        card
-        for name, there in asked.items()
-        for card in _selected(lots[name], there, meant, over)
+        card for name, there in asked.items() for card in _selected(lots[name], there, meant, over)
     ]
 
 
