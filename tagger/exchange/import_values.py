@@ -77,7 +77,7 @@ def _as_listed(before: Tags, tags: Tags, texts: Mapping[str, str], rules: ValueR
     name are spelled as there; of another row it has the further columns, the price among them, and
     the team unless that was given. Raises ValueError where it has a serial number of another print
     run."""
-    row, was = rules.listed_row(tags), rules.listed_row(before)
+    row, was = _row_meant(tags, texts, rules), rules.listed_row(before)
     if row is None:
         # what was said of another card is not true of this one
         return replace(tags, listed=False, extra=tags.extra if was is None else ())
@@ -96,6 +96,15 @@ def _as_listed(before: Tags, tags: Tags, texts: Mapping[str, str], rules: ValueR
         return replace(tags, listed=False)
     _check_run(tags, row)
     return replace(tags, listed=True)
+
+
+def _row_meant(tags: Tags, texts: Mapping[str, str], rules: ValueRules) -> Row | None:
+    """A card's row of the checklists, None where they do not have it. Where only its set was put
+    right, its number stands for it there: the name may have come from the wrong set's list."""
+    row = rules.listed_row(tags)
+    if row is None and "set" in texts and "subject" not in texts:
+        return rules.listed_row(replace(tags, subject=""))
+    return row
 
 
 def _listed_parallel(row: Row, name: str) -> Parallel | None:

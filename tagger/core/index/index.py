@@ -99,6 +99,11 @@ class Index(IndexTables):
         found = within(self.steps_of_number(id), self.steps(set_id))
         return None if not found or (alone and len(found) > 1) else found[0]
 
+    def numbered_alone(self, set_name: str, number: str) -> int | None:
+        """The step of the one card of a set with a number, None where it has none, or several."""
+        set_id = self.set_id(set_name)
+        return None if set_id is None or not number else self.numbered(set_id, number, alone=True)
+
     def set_meant(self, said: str, carried: str) -> str:
         """The set by its name in the checklists, where the words typed for it name one of them; as
         it was typed where they name none."""

@@ -81,13 +81,9 @@ class Lists:
         where that is another card there. The number was read on the card, the name may have come
         from the wrong set's list."""
         step = self.step(replace(tags, set=set_name))
-        return self._listed(self._numbered(set_name, tags.number) if step is None else step)
-
-    def _numbered(self, set_name: str, number: str) -> int | None:
-        set_id = self.index.set_id(set_name)
-        if set_id is None or not number:
-            return None
-        return self.index.numbered(set_id, number, alone=True)
+        return self._listed(
+            self.index.numbered_alone(set_name, tags.number) if step is None else step
+        )
 
     def _listed(self, step: int | None) -> Listed | None:
         if step is None:

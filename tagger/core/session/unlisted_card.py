@@ -65,10 +65,7 @@ class UnlistedCards:
     def _row(self, tags: Tags) -> Row | None:
         """The row that has the number in the set, where there is one such row."""
         index = self._candidates.matcher.index
-        set_id = index.set_id(tags.set)
-        if set_id is None or not tags.number:
-            return None
-        step = index.numbered(set_id, tags.number, alone=True)
+        step = index.numbered_alone(tags.set, tags.number)
         return None if step is None else index.row(step)
 
     def _doubt(self, tags: Tags) -> str:

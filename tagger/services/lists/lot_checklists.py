@@ -91,8 +91,14 @@ def listed_row(checklists: Sequence[str]) -> Callable[[Tags], Row | None]:
     return lambda tags: _listed_row(index(), tags)
 
 
+def _step_meant(index: Index, tags: Tags) -> int | None:
+    if tags.subject:
+        return index.find_named(tags)
+    return index.numbered_alone(tags.set, tags.number)
+
+
 def _listed_row(index: Index, tags: Tags) -> Row | None:
-    step = index.find_named(tags)
+    step = _step_meant(index, tags)
     return None if step is None else index.row(step)
 
 

@@ -204,6 +204,21 @@ def test_a_set_number_and_name_are_spelled_as_in_the_checklist(folder, capsys):
     assert (last.set, last.number, last.subject) == ("1987 Harbor Light", "007", "Cyr Torwick")
 
 
+def test_a_set_and_a_number_name_the_card_and_so_does_a_set_put_right(folder, capsys):
+    """The name of another set's list is not kept, as in the overview; one that was typed is."""
+
+    def taken(**cells: str) -> tuple[str, bool]:
+        target = export(folder, put(4, **cells), "box.csv", "--force")
+        assert main(["import", str(folder), str(target), "--yes"]) == 0
+        tags = tags_of(folder, 4)
+        return tags.subject, tags.listed
+
+    assert taken(set="1987 Harbor Light", number="007") == ("Cyr Torwick", True)
+    assert taken(set="1988 Mill Pond", subject="Edo Ferol") == ("Edo Ferol", False)
+    assert taken(set="1987 Harbor Light") == ("Cyr Torwick", True)
+    assert taken(subject="Edo Ferol") == ("Edo Ferol", False)
+
+
 @pytest.mark.parametrize(
     ("cells", "why"),
     [
