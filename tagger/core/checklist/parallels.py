@@ -154,18 +154,18 @@ def parallel_of(name: str, run: int) -> Parallel:
     return Parallel(" ".join(name.split()), run or None)
 
 
-def with_run(text: str, run: str) -> str:
-    """The text of a cell of parallels with the run of a cell of its own."""
-    if "\v" in run:
-        return _each_with_run(text, run)
+def with_run(parallels: tuple[Parallel, ...], run: str) -> tuple[Parallel, ...]:
+    """The parallels of a cell with the print run of a cell of its own: that of the one parallel
+    that has none, else that of the card itself."""
     number = run_number(run)
-    # a run in the parallel's own cell, or several parallels, leave no place for another
-    if number and "/" not in text and ";" not in text:
-        return f"{text} /{number}".strip()
-    return text
+    if not number or any(one.run == number for one in parallels):
+        return parallels
+    if len(parallels) == 1 and parallels[0].run is None:
+        return (Parallel(parallels[0].name, number),)
+    return (parallel_of("", number), *parallels)
 
 
-def _each_with_run(text: str, runs: str) -> str:
+def each_with_run(text: str, runs: str) -> str:
     """Names on the lines of a cell with the runs on those of another one."""
     names, numbers = text.split("\n"), [run_number(run) for run in runs.split("\v")]
     if len(names) != len(numbers):

@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings.meaning import ONE_PARALLEL, priced_parallel
 from tagger.core.checklist.numbers_read import star_of
-from tagger.core.checklist.parallels import named_by, parallel_of, parse_parallels, unique, with_run
+from tagger.core.checklist.parallels import (
+    each_with_run,
+    named_by,
+    parallel_of,
+    parse_parallels,
+    unique,
+    with_run,
+)
 from tagger.core.checklist.plan import Plan, number_of_cell, set_before_number
 from tagger.core.checklist.raw.prices import price_said
 from tagger.core.checklist.raw.print_runs import run_number, run_of_copy, split_run
@@ -158,16 +165,25 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
 
     def make(raw: str | tuple[str, ...]) -> int:
         cells = _several(raw) if at else ()
-        text = _joined(cells[:first], numbered)
-        for run in cells[first:last]:
-            text = with_run(text, f"/{run_of_copy(run)}" if copied else run)
+        found = _with_runs(_joined(cells[:first], numbered), cells[first:last], bool(copied))
         if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).parallel):
-            text = with_run(text, own) if own[0] == "/" else "; ".join(filter(None, (text, own)))
+            found = with_run(found, own) if own[0] == "/" else (*found, *parse_parallels(own))
         marks = [cross(cell) for cross, cell in zip(crosses_of, cells[last:], strict=False)]
         crosses = map(named_by, headings, marks)
-        return rows.parallels.id(unique([*parse_parallels(text), *crosses]))
+        return rows.parallels.id(unique([*found, *crosses]))
 
     return Values(at, make)
+
+
+def _with_runs(text: str, runs: Sequence[str], copied: bool) -> tuple[Parallel, ...]:
+    """The parallels of a cell with the runs of the cells beside it. `copied`: whether these are
+    serial numbers of copies."""
+    for run in runs:
+        text = each_with_run(text, run) if "\v" in run else text
+    found = parse_parallels(text)
+    for run in runs:
+        found = with_run(found, f"/{run_of_copy(run)}" if copied else run)
+    return found
 
 
 def _parallel_heading(plan: Plan, at: int) -> str:
