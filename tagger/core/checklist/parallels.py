@@ -187,6 +187,18 @@ def named_by(heading: str, cell: str) -> Parallel | None:
     return parallel
 
 
+def is_crossed_out(cell: str) -> bool:
+    """Whether a cell says that there is nothing, and not only that its owner has none: a dash."""
+    said = fold(cell.strip())
+    return said in NOT_THERE and said not in _NOT_OWNED
+
+
+# nothing, or that it is not so
+_NOT_OWNED = frozenset(
+    ["", "n", "no", "nein", "non", "nee", "0", "false", "falsch", "faux", "falso"]
+)
+
+
 def are_ticks(cells: Iterable[str]) -> bool:
     """Whether some cells, of which at least one is filled, only say yes or no."""
     some = {fold(cell.strip()) for cell in cells} - {""}

@@ -20,6 +20,7 @@ class Plan:
     print runs, stand there; `joined`: how a number stands before it; `floats`: whether numbers came
     as `23.0`; `starred`: whether marks of notes stand behind numbers; `with_maker`: whether the
     maker is part of the set's name; `priced`: the columns with the prices of one parallel each;
+    `owned`: the columns of parallels whose ticks say what the owner has;
     `bare_runs`: whether a `1` in such columns is a print run; `set_first`: whether the set stands
     before the number in its cell; `counted`: whether the count of all cards stands behind each
     number; `summed`: the further columns of amounts, whose totals count no cards;
@@ -39,6 +40,7 @@ class Plan:
     starred: bool = False
     with_maker: bool = False
     priced: frozenset[int] = frozenset()
+    owned: frozenset[int] = frozenset()
     bare_runs: bool = False
     set_first: bool = False
     counted: bool = False

@@ -23,6 +23,7 @@ from tagger.core.checklist.planning.parts_of_set import with_parts
 from tagger.core.checklist.planning.steps import planned
 from tagger.core.checklist.planning.surveyed import (
     fitted,
+    lone_texts,
     of_this_table,
     set_in_headings,
     side_by_side,
@@ -142,7 +143,7 @@ class Tables:
         if len(groups) > 1:
             return self._groups(blocks, begins, header, reading, groups)
         called = title.name if has_year(title.name) else self._sets.name
-        plan = self._plan(blocks, header, begins.mark, called)
+        plan = self._plan(blocks, header, begins, called)
         table = self._made(plan, title, reading)
         self._check_columns(plan, reading)
         again = table.read(blocks)
@@ -222,7 +223,12 @@ class Tables:
             reading.notes.append(f"line {title.line}: {said}")
 
     def _plan(
-        self, blocks: Blocks, header: Header, mark: str, called: str, part: slice = slice(None)
+        self,
+        blocks: Blocks,
+        header: Header,
+        begins: Beginning,
+        called: str,
+        part: slice = slice(None),
     ) -> Plan:
         """The plan of a table, or of one of several side by side. `called`: the set that its title
         or its file names."""
@@ -232,7 +238,7 @@ class Tables:
         bare = Plan(tuple(names), tuple(meanings))
         rows = [
             fitted(record.cells[part], len(names))
-            for record in of_this_table(surveyed(blocks, mark), bare, part)
+            for record in of_this_table(surveyed(blocks, begins.mark), bare, part)
             if filled(record.cells[part]) and not is_total(filled(record.cells[part]))
         ]
         rows = without_remarks(rows, meanings)
@@ -240,7 +246,9 @@ class Tables:
             name or (f"column {at}" if any(row[at - 1].strip() for row in rows) else "")
             for at, name in enumerate(names, start=1)
         ]
-        return with_parts(planned(names, meanings, rows), rows, called)
+        above = [record.cells[part] for record in begins.records[: header.at]]
+        plan = planned(names, meanings, rows, lone_texts((*above, *rows)))
+        return with_parts(plan, rows, called)
 
     def _groups(
         self,
@@ -252,7 +260,7 @@ class Tables:
     ) -> int:
         """Read tables that stand side by side, one after the other."""
         mark = begins.mark
-        plans = [self._plan(blocks, header, mark, self._sets.name, part) for part in groups]
+        plans = [self._plan(blocks, header, begins, self._sets.name, part) for part in groups]
         above = begins.records[: header.at]
         records = list(_all_records(blocks, mark, self._problem))
         readings = [reading, *(TableReading(self._file, reading.line) for _ in groups[1:])]

@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import pytest
-from support.read_lists import read
+from support.read_lists import read, told
 
 from tagger.core.model.tags import Row
 
@@ -33,3 +33,40 @@ def test_a_print_run_beside_several_parallels_is_that_of_the_card(
         f'1987 Harbor,S-1,Ada Marsh,{run},"{listed}"\n1987 Harbor,S-2,Bo Finn,,Gold /50\n'
     )
     assert kinds(found.rows[0]) == meant
+
+
+TICKED = (
+    "No.,Player,Base,Ice,Gold /50,Red /5\n1,Ada Marsh,{},x,,\n2,Bo Finn,x,,x,\n3,Cy Orr,x,,-,\n"
+)
+EACH = [("Ice", None), ("Gold", 50), ("Red", 5)]
+
+
+@pytest.mark.parametrize(
+    "legend",
+    [
+        "x = got it",
+        "X: in my binder",
+        '"x" means I have it',
+        "x = vorhanden",
+        "x = la tengo",
+        "✓ = ce l'ho",
+        "x = still missing",
+    ],
+)
+def test_ticks_of_what_the_owner_has_leave_each_card_each_parallel(legend: str) -> None:
+    above = read(f"1987 Harbor Light\n{legend}\n{TICKED.format('x')}")
+    below = read(f"{TICKED.format('x')}\n,{legend},,,,\n")
+    for found in (above, below):
+        assert [kinds(row) for row in found.rows] == [EACH, EACH, [("Ice", None), ("Red", 5)]]
+        assert not found.problems
+
+
+def test_a_card_without_any_tick_shows_that_ticks_are_the_owners() -> None:
+    found = read(f"{TICKED.format('x')}4,Di Eck,,,,\n")
+    assert [kinds(row) for row in found.rows][:2] == [EACH, EACH]
+    assert "ticks below 'Ice', 'Gold /50', 'Red /5' are read as what the owner has" in told(found)
+
+
+def test_ticks_say_what_there_is_where_nothing_says_whose_they_are() -> None:
+    found = read(f"1987 Harbor Light\nx = short print\n{TICKED.format('x')}")
+    assert [kinds(row) for row in found.rows] == [[("Ice", None)], [("Gold", 50)], []]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -45,6 +45,7 @@ from tagger.core.checklist.planning.lost import (
     set_by_numbers,
 )
 from tagger.core.checklist.planning.parallels.columns import parallel_columns
+from tagger.core.checklist.planning.parallels.owned import with_owned
 from tagger.core.checklist.planning.parallels.print_runs import copies_beside
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.prices import is_plain_amount
@@ -74,13 +75,20 @@ _SET_NAME = re.compile(
 )
 
 
-def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequence[str]]) -> Plan:
-    """A plan from the column names and the cells of some first rows, each as wide as the names."""
+def planned(
+    names: Sequence[str],
+    meanings: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    remarks: Iterable[str] = (),
+) -> Plan:
+    """A plan from the column names and the cells of some first rows, each as wide as the names.
+    `remarks`: what stands alone on lines around these."""
     plan = Plan(tuple(names), tuple(meanings))
     rows = [row for row in rows if not _is_of_shares(row, plan)]
     columns = [[row[at].strip()[:LOOKED_AT] for row in rows] for at in range(len(names))]
     for step in (*_STEPS, *_LATER_STEPS):
         plan = step(plan, columns)
+    plan = with_owned(plan, columns, remarks)
     numbers = [cell for at in plan.at("number") for cell in columns[at]]
     plan = replace(
         plan,

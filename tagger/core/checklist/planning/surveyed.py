@@ -55,6 +55,12 @@ def fitted(cells: Sequence[str], width: int) -> list[str]:
     return [*cells[:width], *[""] * (width - len(cells))]
 
 
+def lone_texts(rows: Iterable[Sequence[str]]) -> Iterator[str]:
+    """What stands alone on its line, as remarks do."""
+    texts = (filled(row) for row in rows)
+    return (some[0].strip() for some in texts if len(some) == 1)
+
+
 _OF_CARDS = ("number", "subject", "first", "last", "set", "year", "maker", "team", "series")
 
 

@@ -111,7 +111,7 @@ def is_imprint(text: str) -> bool:
 
 # `HG = Harbor Gulls`, `(* = short print)`, `** denotes an error`
 _LEGEND = re.compile(
-    r"^[(\[]?\s*(?:\[[x✓ ]?\]\s*=|[^\W\d_]{1,5}\s*=|"
+    r"^[(\[]?\s*(?:\[[x✓ ]?\]\s*=|[^\W\d_]{1,5}\s*=|x\s*:\s|[✓✔☑✗✘☒☐●○]\s*[=:–—-]|"
     r"[*†‡§+^#]{1,3}\s*(?:=|:|[–—-]|denotes\b|means\b|indicates\b))\s*\S",
     re.IGNORECASE,
 )

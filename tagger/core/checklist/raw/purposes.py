@@ -37,6 +37,21 @@ def is_purpose(text: str) -> bool:
     return not said.isdisjoint(_PURPOSES) and said <= _PURPOSES | _PURPOSE_LITTLE
 
 
+# what the owner of a list has, or lacks, beside the words of its purposes
+_OWNED = frozenset(
+    ["own", "owned", "mine", "collected", "collection", "album", "binder", "habe", "hab",
+     "vorhanden", "sammlung", "possede", "possedee", "eue", "tengo", "tenho", "tenemos",
+     "coleccion", "posseduto", "posseduta", "ce", "celo", "ho", "collezione", "heb", "aanwezig",
+     "verzameling", "bezit", "所持", "持っている"]
+)  # fmt: skip
+
+
+def says_owned(text: str) -> bool:
+    """Whether a text says that an owner has something, or lacks it: `got it`, `in my binder`."""
+    said = set(re.findall(r"[^\W\d_]+", fold(text)))
+    return not said.isdisjoint(_PURPOSES | _OWNED)
+
+
 _OWNERS = re.compile(
     r"\W*(?:my|our|mes|nos|meine?|unsere|mijn|mis|le mie|i miei|mina|mine|as minhas|os meus)\b"
 )

@@ -10,6 +10,7 @@ from tagger.core.checklist.headings.meaning import ONE_PARALLEL, priced_parallel
 from tagger.core.checklist.numbers_read import star_of
 from tagger.core.checklist.parallels import (
     each_with_run,
+    is_crossed_out,
     named_by,
     parallel_of,
     parse_parallels,
@@ -195,6 +196,8 @@ def _cross_in(plan: Plan, at: int) -> Callable[[str], str]:
     """What makes a cross or a print run of a cell of a column that is one parallel."""
     if at in plan.priced:
         return lambda cell: "x" if price_said(cell) else ""
+    if at in plan.owned:
+        return lambda cell: cell if is_crossed_out(cell) else "x"
     if plan.bare_runs:
         return lambda cell: "1/1" if cell.strip() == "1" else cell
     return str
