@@ -19,7 +19,8 @@ class Plan:
     subject, empty where it has a column or none is given; `behind`: whether marks such as `RC`, or
     print runs, stand there; `joined`: how a number stands before it; `floats`: whether numbers came
     as `23.0`; `starred`: whether marks of notes stand behind numbers; `with_maker`: whether the
-    maker is part of the set's name; `priced`: the columns with the prices of one parallel each;
+    maker is part of the set's name, `unnamed_sets`: whether it is all of some of them;
+    `priced`: the columns with the prices of one parallel each;
     `owned`: the columns of parallels whose ticks say what the owner has;
     `bare_runs`: whether a `1` in such columns is a print run; `set_first`: whether the set stands
     before the number in its cell; `counted`: whether the count of all cards stands behind each
@@ -39,6 +40,7 @@ class Plan:
     floats: bool = False
     starred: bool = False
     with_maker: bool = False
+    unnamed_sets: bool = False
     priced: frozenset[int] = frozenset()
     owned: frozenset[int] = frozenset()
     bare_runs: bool = False

@@ -70,3 +70,19 @@ def test_a_card_without_any_tick_shows_that_ticks_are_the_owners() -> None:
 def test_ticks_say_what_there_is_where_nothing_says_whose_they_are() -> None:
     found = read(f"1987 Harbor Light\nx = short print\n{TICKED.format('x')}")
     assert [kinds(row) for row in found.rows] == [[("Ice", None)], [("Gold", 50)], []]
+
+
+STOCK = "Jahr;Hersteller;Serie;Nr.;Name\n1999;Pfeil;{};1;Ada Marsh\n2015;Kuf;;2;Bo Finn\n"
+
+
+def test_a_maker_whose_sets_have_no_name_is_their_name() -> None:
+    found = read(STOCK.format("Eis") + "1999;Pfeil;Eis;3;Cy Orr\n2015;Kuf;;4;Di Eck\n")
+    assert [row.set for row in found.rows] == ["1999 Pfeil Eis", "2015 Kuf"] * 2
+    # a name that has its maker already, and a year of which the maker has sets with names as well
+    found = read(STOCK.format("Pfeil Eis") + "2016;Kuf;Nord;4;Di Eck\n")
+    assert [row.set for row in found.rows] == ["1999 Pfeil Eis", "2015 Kuf", "2016 Kuf Nord"]
+
+
+def test_a_set_that_its_first_card_names_alone_holds_for_those_below() -> None:
+    found = read(STOCK.format("Eis").replace(";Kuf;;", ";Kuf;Nord;") + "2015;Kuf;;4;Di Eck\n")
+    assert [row.set for row in found.rows] == ["1999 Eis", "2015 Nord", "2015 Nord"]

@@ -22,6 +22,8 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     cards = _cards(plan, columns)
     named = [at for meaning in ("set", "year", "maker") for at in plan.at(meaning)]
     fills = {at for at in named if cards and columns[at][cards[0]]}
+    if unnamed := _are_called_by_maker(plan, columns, cards):
+        fills -= set(plan.at("set"))
     blocks = {at for at, cells in enumerate(columns) if _in_blocks([cells[row] for row in cards])}
     often = plan.at("team") if _are_named_once(fills, columns, cards) else []
     if blocks & set(plan.at("set")):
@@ -30,7 +32,22 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     # a report of several sets names each part and each team of each of them once
     fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
     fills |= _told_otherwise(plan, columns, cards, blocks)
-    return replace(plan, fills=frozenset(fills), dittos=_dittos(plan, columns))
+    dittos = _dittos(plan, columns)
+    return replace(plan, fills=frozenset(fills), dittos=dittos, unnamed_sets=unnamed)
+
+
+def _are_called_by_maker(plan: Plan, columns: Columns, cards: Sequence[int]) -> bool:
+    """Whether the sets of a maker have no name of their own: its cards, which name it on each line,
+    name no set on any, though other makers' do."""
+    if not (plan.has("maker") and plan.has("set")):
+        return False
+    maker, year, named = plan.at("maker")[0], plan.at("year"), plan.at("set")[0]
+    sets: dict[tuple[str, ...], set[str]] = {}
+    for row in cards:
+        key = (columns[maker][row], *(columns[at][row] for at in year))
+        sets.setdefault(key, set()).add(columns[named][row])
+    whole = all(all(key) for key in sets)
+    return whole and any(sets.values()) and any(names == {""} for names in sets.values())
 
 
 def _name_base(cells: Sequence[str], cards: Sequence[int]) -> bool:

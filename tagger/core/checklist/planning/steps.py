@@ -394,9 +394,12 @@ def _joined(plan: Plan, cells: Sequence[str]) -> Plan:
 
 
 def _maker_tells_apart(plan: Plan, columns: Columns) -> bool:
-    """Whether two makers have a set of one name and year."""
+    """Whether two makers have a set of one name and year, or the sets of one are called by nothing
+    but its name."""
     if not (plan.has("maker") and plan.has("set")):
         return plan.has("maker")
+    if plan.unnamed_sets:
+        return True
     maker, at = plan.at("maker")[0], [*plan.at("year"), *plan.at("set")]
     held: dict[tuple[str, ...], str] = {}
     for row, name in enumerate(columns[maker]):

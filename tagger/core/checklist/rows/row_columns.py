@@ -69,6 +69,8 @@ def _set_values(plan: Plan, stem: str, subject: list[int], rows: Rows) -> Values
     def make(raw: str | tuple[str, ...]) -> int:
         cells = dict(zip((*year, *maker, *named), map(said, _several(raw)), strict=True))
         name = "".join(cells[at] for at in (named or maker or year))
+        if not name and plan.unnamed_sets:
+            name = cells[maker[0]]
         if not name:
             return UNSET
         if not (named or maker):
