@@ -62,6 +62,7 @@ from tagger.core.checklist.rows.behind import (
     are_teams,
     beside,
     split_behind,
+    split_finish_held,
     split_team,
     team_behind_word,
 )
@@ -333,7 +334,10 @@ def _subjects(plan: Plan, columns: Columns) -> Plan:
     plan = replace(plan, behind=any(one.marks or one.parallel for one in apart))
     plan = _finish_told(plan, apart)
     names = [one.subject for one in apart]
-    return plan if plan.has("team") else _team_behind(_position_behind(plan, names), names)
+    if not plan.has("team"):
+        plan = _team_behind(_position_behind(plan, names), names)
+    held = plan.team != "brackets" and any(split_finish_held(name)[1] for name in names)
+    return replace(plan, behind=plan.behind or held)
 
 
 def _position_behind(plan: Plan, names: Sequence[str]) -> Plan:

@@ -14,7 +14,7 @@ _PURPOSES = frozenset(
      "ancora", "cerco", "dubbel", "doppelt", "twice", "repes", "fehlen", "suchen",
      "zoek", "recherche", "busco", "repetidas", "repetidos", "faltan", "faltas", "venta", "doppie",
      "doppioni", "mancanti", "mancano", "scambio", "vendita", "dubbele", "gezocht", "ruil",
-     "ruilen", "swaps", "got"]
+     "ruilen", "swaps", "got", "iso", "ft", "fs", "wtt", "wtb", "wts"]
 )  # fmt: skip
 _PURPOSE_LITTLE = frozenset(
     ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",

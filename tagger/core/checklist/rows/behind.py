@@ -17,13 +17,16 @@ from tagger.core.model.text import printable
 # Marks that lists put behind names (common practice, no source). In a list of capitals the second
 # kind could be names.
 _SURE = r"RC|R\.C\.|XRC|FRC|SP|SSP|UER"
-_MARK = rf"{_SURE}|CL|SSSP|ERR|COR|DP|VAR|AU|AUTO|MEM|JSY"
+_MARK = rf"{_SURE}|CL|SSSP|ERR|COR|DP|VAR|AU|AUTO|MEM|JSY|MGR|MG|AS|IA|LL|TL|HL|HOR|HOF|FDP"
 _LAST_MARKS = re.compile(
     rf"^(?P<name>.*?\S)(?:\s+|\s*,\s*)[(\[]?(?P<marks>(?:{_MARK})(?:[\s,/+&]+(?:{_MARK}))*)[)\]]?$"
 )
 # how good a copy is, in brackets of its own
 _STATE = re.compile(
     r"^(?P<name>.*[)\]])\s*[(\[](?P<marks>M|MT|NM|NM-MT|NMMT|EX|EX-MT|EXMT|VG|VG-EX|VGEX|GD|G|FR|F|PR|P)[)\]]$"
+)
+_BARE_STATE = re.compile(
+    r"^(?P<name>.*\S)\s+(?P<mark>(?:NR?M|EX|VG|MINT)(?:[-/ ]?(?:MT|MINT|EX|NM))?\+?|NM/M)$"
 )
 _LAST_SURE = re.compile(
     rf"^(?P<name>.*?\S)\s+[(\[]?(?P<marks>(?:{_SURE})(?:[\s,/]+(?:{_SURE}))*)[)\]]?$"
@@ -170,25 +173,67 @@ def _split_word(text: str) -> tuple[str, tuple[str, ...]]:
     return match["name"], (_MARK_OF.get(match["word"].lower(), "COR"),)
 
 
-def split_behind(text: str) -> Beside:
-    """A subject without the marks and the print run behind it, in whatever order these stand."""
+def split_behind(text: str, states: bool = True) -> Beside:
+    """A subject without the marks and the print run behind it, in whatever order these stand.
+    `states`: whether the state of a copy is a mark as well, `Ada Marsh NM`."""
     if text and text[-1] in _STARS:
         bare = text.rstrip(_STARS).rstrip()
         if bare and bare[0] not in _STARS:
-            found = split_behind(bare)
+            found = split_behind(bare, states)
             return found._replace(marks=(*found.marks, text[len(bare) :].strip()))
+    text, state = _split_state(text) if states else (text, ())
     subject, marks = split_marks(text)
     parallel = ""
     if _RUN_SIGN.search(subject):
-        subject, run = split_run(subject)
-        subject, finish = _split_finish(subject.rstrip(" -–—,")) if run else (subject, "")
-        parallel = f"{finish} /{run}".strip() if run else ""
+        subject, parallel = _split_parallel(subject)
         subject, more = split_marks(subject)
         marks = (*more, *marks)
-    return Beside(subject, "", marks, parallel)
+    return Beside(subject, "", (*marks, *state), parallel)
 
 
-def _split_finish(text: str) -> tuple[str, str]:
+def _split_state(text: str) -> tuple[str, tuple[str, ...]]:
+    # in a list of capitals it could be a name
+    match = _BARE_STATE.match(text) if text[-1:] in "MTXGT+" and not text.isupper() else None
+    return (match["name"], (match["mark"],)) if match else (text, ())
+
+
+# `Ada Marsh (Gold /25)`, `Ada Marsh [Printing Plate 1/1]`
+_HELD = re.compile(r"^(?P<rest>.*[^\s(\[])\s*[(\[](?P<held>[^()\[\]]+)[)\]]$")
+
+
+def _split_parallel(text: str) -> tuple[str, str]:
+    """A subject without the print run behind it and the parallel that this is of, and these."""
+    held = _HELD.match(text)
+    name, run = split_run(held["held"]) if held else ("", 0)
+    if held and run and name[:1].isalpha():
+        return held["rest"], f"{name} /{run}"
+    subject, run = split_run(text)
+    if not run:
+        return subject, ""
+    subject, finish = split_finish(subject.rstrip(" -–—,"))
+    return subject, f"{finish} /{run}".strip()
+
+
+_FINISH_HELD = re.compile(
+    r"^(?P<rest>.*\S)\s+[(\[](?P<finish>[^\W\d_]+(?:[\s-][^\W\d_]+){0,2})[)\]]$"
+)
+
+
+def split_finish_held(text: str) -> tuple[str, str]:
+    """`Ada Marsh (gold)` without the parallel in brackets, and that: each of its words is one of
+    those that parallels are called by."""
+    match = _FINISH_HELD.match(text) if text[-1:] in ")]" else None
+    if match is None or not are_finishes(match["finish"]):
+        return text, ""
+    return match["rest"], match["finish"]
+
+
+def are_finishes(text: str) -> bool:
+    """Whether each word of a text is one that parallels are called by; `Die-Cut` is one."""
+    return all(map(is_finish, text.split()))
+
+
+def split_finish(text: str) -> tuple[str, str]:
     """`Ada Marsh Gold`, before a print run: the name, and the words of a parallel behind it; `Ada
     Gold` is a name."""
     words = text.split()
@@ -242,6 +287,9 @@ def beside(text: str, behind: bool, team: str, joined: str) -> Beside:
         text, number = match["rest"], match["number"]
         named = whole_year((match.groupdict().get("set") or "").rstrip(_AROUND))
     found = split_behind(text) if behind else Beside(text)
+    if behind and team != "brackets" and not found.parallel:
+        bare, finish = split_finish_held(found.subject)
+        found = found._replace(subject=bare, parallel=finish)
     if team == POSITION:
         return _with_position(found)
     subject, club = split_team(found.subject, team)

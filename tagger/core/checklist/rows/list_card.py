@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.rarities import is_rarity
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.prices import said_behind_price, split_price
@@ -16,9 +15,12 @@ from tagger.core.checklist.rows.behind import (
     SURE_STYLES,
     WHERE,
     Beside,
+    are_finishes,
     beside,
     marks_kept,
     split_behind,
+    split_finish,
+    split_finish_held,
     split_team,
     team_behind_word,
     team_style,
@@ -61,7 +63,7 @@ class CardForm:
     `reversed`: whether names are turned round; `commas`: whether a comma parts a team; `rarities`:
     whether how rare a card is stands where teams do; `splits`: those of SPLITS that hold; `ends`:
     the teams, where nothing parts them from names; `finishes`: whether parallels stand behind a
-    dash."""
+    dash, `finishes_bare`: or right behind names."""
 
     style: str = ""
     tail: str = ""
@@ -72,6 +74,7 @@ class CardForm:
     splits: tuple[str, ...] = ()
     ends: frozenset[str] = frozenset()
     finishes: bool = False
+    finishes_bare: bool = False
 
 
 def form_of(cards: Sequence[Line], teams_said: bool) -> CardForm:
@@ -93,23 +96,30 @@ def form_of(cards: Sequence[Line], teams_said: bool) -> CardForm:
         splits,
         frozenset() if parted else teams_at_end(rests, teams_said),
         sum(_FINISH_WITH_RUN.search(text) is not None for _, text in cards) > 1,
+        sum(_has_bare_finish(text) for _, text in cards) > 1,
     )
 
 
 # `Ada Marsh - Ruby /149`, `Ada Marsh - Silver Wave`
 _FINISH_WITH_RUN = re.compile(r"\s[-–—]\s(?:[^\W\d_]+\s){1,3}/\s?[0-9]+\b")
 _FINISH_ALONE = re.compile(r"^(?P<rest>.*\S)\s+[-–—]\s+(?P<finish>[^\W\d_]+(?:\s[^\W\d_]+){0,2})$")
-# `Ada Marsh (gold)`
-_FINISH_HELD = re.compile(r"^(?P<rest>.*\S)\s+[(\[](?P<finish>[^\W\d_]+(?:\s[^\W\d_]+){0,2})[)\]]$")
+
+
+def _has_bare_finish(text: str) -> bool:
+    """Whether a parallel with its print run stands right behind a name: `Ada Marsh Ruby /149`."""
+    named = split_behind(text).parallel.partition("/")[0].strip()
+    return bool(named) and f" {named} /" in text and f"- {named}" not in text
 
 
 def _without_finish(rest: str, form: CardForm) -> tuple[str, str]:
-    """A card without the parallel in brackets or behind a dash, and that; each of its words is one
-    of those that parallels are called by."""
-    match = _FINISH_HELD.match(rest) if form.style != "brackets" else None
-    match = match or (_FINISH_ALONE.match(rest) if form.finishes else None)
-    if match is None or not all(map(is_finish, match["finish"].split())):
-        return rest, ""
+    """A card without the parallel in brackets, behind a dash or right behind the name, and that;
+    each of its words is one of those that parallels are called by."""
+    bare, finish = split_finish_held(rest) if form.style != "brackets" else (rest, "")
+    if not finish and form.finishes_bare:
+        bare, finish = split_finish(rest)
+    match = _FINISH_ALONE.match(rest) if form.finishes and not finish else None
+    if match is None or not are_finishes(match["finish"]):
+        return bare, finish
     return match["rest"], match["finish"]
 
 
@@ -151,11 +161,18 @@ def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     return ListCard(found.subject, found.team or beside_it["code"], runs, extra)
 
 
-# `(my favourite)`, `(got 2)`, `(a bit bent)`
+# `(my favourite)`, `(got 2)`, `(a bit bent)`, `- sharp!`, `-- whatever stands in small letters`
+_REMARKED = (
+    r"my|mine|favou?rite|got|have|need(?:ed)?|wanted|spares?|swaps?|doubles?|upgrade|sharp|bent|"
+    r"torn|creases?|creased|corners?|edges?|damaged|damage|stained|stain|worn|scratched|missing|"
+    r"doppelt|doppel|fehlt|knick|geknickt|eselsohr|doppi[oa]|mancante?|manca|rovinat[oa]|"
+    r"repe(?:tid[oa])?|falta|me falta|rot[oa]|dubbel|mist|ontbreekt|beschadigd|manquante?|manque|"
+    r"ab[iî]m[ée]e?|double|pli[ée]e?"
+)
 _REMARK = re.compile(
-    r"^(?P<rest>.*\S)\s+\((?P<remark>[^()A-Z]*\b(?:my|mine|favou?rite|got|have|need|spares?|swaps?|"
-    r"doubles?|bent|torn|creased?|damaged|stained|worn|scratched|missing|doppelt|doppio|repe|"
-    r"dubbel|knick|geknickt|pli[ée]e?)\b[^()A-Z]*)\)$"
+    rf"^(?P<rest>.*\S)\s+(?:\((?P<held>[^()A-Z]*\b(?:{_REMARKED})\b[^()A-Z]*)\)"
+    rf"|[-–—]\s+(?P<apart>[^()A-Z]*\b(?:{_REMARKED})\b[^()A-Z]*)"
+    r"|--+\s+(?P<said>[a-zà-ÿ][^A-Z]*))$"
 )
 
 
@@ -163,9 +180,12 @@ _EMPHATIC = re.compile(r"\s+!{2,}$")  # `Ada Marsh !!`, which a collector still 
 
 
 def _without_remark(rest: str) -> tuple[str, str]:
-    """A card without what its owner says of the copy in brackets, and that."""
-    match = _REMARK.match(rest) if rest[-1:] == ")" else None
-    return (match["rest"], match["remark"]) if match else (rest, "")
+    """A card without what its owner says of the copy in brackets or behind a dash, and that."""
+    # a list in small letters has names that are written so
+    match = _REMARK.match(rest) if not rest.islower() else None
+    if match is None:
+        return rest, ""
+    return match["rest"], match["held"] or match["apart"] or match["said"]
 
 
 def _without_rarity(found: Beside, form: CardForm) -> tuple[Beside, str]:
@@ -186,7 +206,7 @@ def _of_rest(rest: str, form: CardForm) -> Beside:
         return _tidied(of_reversed(rest))
     if form.style and "\t" not in rest:
         return _tidied(beside(rest, True, form.style, ""))
-    found = split_behind(rest.strip())
+    found = split_behind(rest.strip(), not form.ends)
     subject, team = _parted(found.subject, form)
     inner, outer = split_behind(subject.strip()), split_behind(team.strip())
     marks = (*inner.marks, *outer.marks, *found.marks)
@@ -223,6 +243,17 @@ def told_of(form: CardForm, cards: Sequence[Line]) -> Iterator[str]:
     if form.tail:
         shown = form.tail.strip().replace(",", "comma")
         yield f"what stands behind the second {shown} comes again, so it is kept as a note"
+    if form.finishes_bare:
+        yield from _finish_told(cards)
+
+
+def _finish_told(cards: Sequence[Line]) -> Iterator[str]:
+    """The first parallel without a print run behind a name, which could be a name as well."""
+    for name, finish in map(split_finish, rests_of(cards)):
+        if finish:
+            shown = f"'{printable(finish, 30)}' behind '{printable(name, 40)}'"
+            yield f"{shown} is read as a parallel; check whether it is one"
+            return
 
 
 def _team_told(form: CardForm, cards: Sequence[Line]) -> str:

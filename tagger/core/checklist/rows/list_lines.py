@@ -223,7 +223,8 @@ def rests_of(filled: Sequence[Line]) -> list[str]:
     """What stands behind the numbers of the first lines, without marks, runs and prices."""
     matches = [match for _, text in filled[:400] if (match := LIST_LINE.match(text))]
     bare = (split_listed(_without_price(match["rest"]))[0] for match in matches)
-    return [split_behind(rest).subject for rest in bare]
+    # whether states of copies stand there is found out by all lines
+    return [split_behind(rest, states=False).subject for rest in bare]
 
 
 def _without_price(rest: str) -> str:
