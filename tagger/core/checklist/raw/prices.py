@@ -62,7 +62,13 @@ def split_price(text: str) -> tuple[str, str]:
     if match is None:
         return text, ""
     rest = match["rest"].rstrip(" \t,;:.–—=…_-")
+    if _ABBREVIATED.search(rest) and text[len(rest) : len(rest) + 2].rstrip() == ".":
+        rest = f"{rest}."
     return _EACH.sub("", rest), price_said(match["price"])
+
+
+# `Ada Marsh Jr. - $3`: its point is no leader
+_ABBREVIATED = re.compile(r"\s(?:Jr|Sr|St|[A-Z])$")
 
 
 _EACH = re.compile(r"\s+(?:à|@|je|ea\.?|each)$")  # `Ada Marsh à 1,50`

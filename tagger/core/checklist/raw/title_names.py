@@ -249,6 +249,8 @@ _REMARK = re.compile(r"^(?P<name>\S.*?)(?:\s+[-–—]|[:;,])\s+(?P<remark>(?![A
 _INCLUDING = re.compile(r"(?<=\S)\s+(?:incl|inkl|including|inklusive)\b\.?\s[^A-Z\d]*$")
 _LONGEST = 300  # characters of a title
 _LOWER = re.compile(r"\s*[(\[](?:[^()\[\]A-Z\d]|\bI\b)*[a-z],?\s(?:[^()\[\]A-Z\d]|\bI\b)*[)\]]$")
+# `(or $25 for all of them)`
+_ASKED = re.compile(r"\s*[(\[][^()\[\]A-Z]*(?:[$€£]\s?[0-9]|[0-9]\s?[$€£])[^()\[\]A-Z]*[)\]]$")
 # `, prices in EUR, good till Sunday`
 _PRICED = re.compile(
     r"\s*[,;(–—-]\s*(?:all )?(?:prices?|values?|preise?|prix|precios|prezzi|prijzen)\b"
@@ -298,7 +300,7 @@ def without_remark(text: str) -> str:
     several words without any, is left away, as is `(in order of names)`."""
     if len(text) > _LONGEST:
         return text
-    for pattern in (_LOWER, _INCLUDING, _PRICED, _OF_LIST, _STATES):
+    for pattern in (_LOWER, _INCLUDING, _ASKED, _PRICED, _OF_LIST, _STATES):
         text = _cut(pattern, text)
     if (said := _TALKED.match(text)) and _is_talk(said):
         return _before_talk(said)
