@@ -9,10 +9,17 @@ def _number(name: str) -> str:
     return rf"(?P<{name}>[0-9]{{1,3}}(?:[,.' ][0-9]{{3}}){{1,3}}|[0-9]{{1,7}})"
 
 
+# that copies are numbered, or few
+_NUMBERED = (
+    r"numbered|limited|(?:durch)?nummeriert|limitiert|num[ée]rot[ée]e?s?|limit[ée]e?s?|"
+    r"numerad[oa]s?|limitad[oa]s?|numerat[aeio]|limitat[aeio]|genummerd|gelimiteerd"
+)
 # words around a print run
 _BEFORE = (
-    r"(?:\b(?:serial(?:ly)?|sequentially|print\s*run|numbered|limited|ltd|only|nr|no|sn|ser|max|"
-    r"of|out|de|von|van|sur|su|di|to|out of|edition of|run of)\b\.?|(?:#\s?'?|')d\b|#|限定)"
+    rf"(?:\b(?:(?:{_NUMBERED})(?:\s+(?:auf|bis|zu|à|au|a|en|op|tot))?|"
+    r"serial(?:ly)?|sequentially|print\s*run|ltd|only|nr|no|sn|ser|max|"
+    r"of|out|de|von|van|sur|su|di|to|out of|edition of|run of|all|each|every|alle|je|jeweils|tous|"
+    r"toutes|todas|todos|tutte|tutti|allemaal)\b\.?|(?:#\s?'?|')d\b|#|限定)"
 )
 _AFTER = (
     r"(?:\s*(?:copies|made|cards|pieces|pcs|exist|produced|produziert|stück|ex\.?|exemplare|"
@@ -80,7 +87,7 @@ def run_number(text: str) -> int:
 
 # what a heading calls a print run
 RUN_WORD = re.compile(
-    r"#\s?'?d\b|\b(?:serial(?:ly)?|numbered|limited|print\s*run|copies|auflage|limitiert|tirage|"
+    rf"#\s?'?d\b|\b(?:serial(?:ly)?|{_NUMBERED}|print\s*run|copies|auflage|tirage|"
     r"tirada|tiratura|oplage)\b",
     re.IGNORECASE,
 )

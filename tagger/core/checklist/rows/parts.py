@@ -7,14 +7,16 @@ from array import array
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.named.clubs import is_club
+from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.parallels import parse_parallels, unique
 from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.notes import total_of
-from tagger.core.checklist.raw.print_runs import run_said, split_run
+from tagger.core.checklist.raw.print_runs import RUN_WORD, run_said, split_run
 from tagger.core.checklist.raw.purposes import is_purpose
 from tagger.core.checklist.raw.years import YEAR, has_year, is_year
 from tagger.core.checklist.reading import Headed
+from tagger.core.checklist.rows.cards_again import CardsAgain
 from tagger.core.checklist.rows.over_parts import Over, may_be_teams
 from tagger.core.checklist.titles import (
     Part,
@@ -37,7 +39,10 @@ if TYPE_CHECKING:
     from tagger.core.checklist.reading import TableReading
 
 
-_OF_ALL = re.compile(r"\b(?:all|each|every)\b|^\W*(?:#'?d|numbered|limited)\b", re.IGNORECASE)
+# `all numbered to 99`, `6 cards. Serial numbered to 35.`
+_OF_ALL = re.compile(
+    rf"\b(?:all|each|every)\b|(?:^|[.;,]\s)\W*(?:{RUN_WORD.pattern})", re.IGNORECASE
+)
 
 
 _YEAR_LAST = re.compile(r"\w[\s,–—-]+\(?(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\)?$")
@@ -54,7 +59,7 @@ class Parts:
         self._into, self._reading = into, reading
         self._own_set, self._own_series, self._called = own_set, own_series, called
         self._part: Part | None = None
-        self._over = Over(called)
+        self._over, self._again = Over(called), CardsAgain(into.rows)
         self._text, self._line = "", 0
         self._count = 0  # of the part's cards, as a line below its heading says
         self._set = -1  # of the first card below the heading
@@ -154,9 +159,10 @@ class Parts:
 
     def describes(self, text: str) -> None:
         """Take a line below a heading that says more of the cards: `all numbered to 99`."""
-        part, run = self._part, split_run(text)[1] if _OF_ALL.search(text) else 0
-        if run and part is not None and not part.parallel and self._begun == len(self._into.rows):
-            self._part = part._replace(parallel=f"/{run}")
+        part, run = self._part, _run_of_all(text)
+        if run and part is not None and self._begun == len(self._into.rows):
+            listed = filter(None, (f"/{run}", part.parallel))
+            self._part = part._replace(parallel="; ".join(listed))
 
     def _counted(self, count: int) -> None:
         """Note how many cards the lines above the first card of a part say that it has."""
@@ -180,6 +186,7 @@ class Parts:
         if not numbers:
             self._end_empty(part, said, last)
             return
+        part = self._again.as_parallel(part, self._begun)
         may_be = _may_be_team(self._text, part.series)
         end = len(self._into.rows)
         one = Headed(self._reading.file, self._line, self._text, may_be, self._begun, end)
@@ -263,6 +270,7 @@ class Parts:
         given, rows = total_of(texts), len(self._into.rows)
         if given and self._part is not None and self._begun == rows:
             self._counted(given)
+            self.describes(" ".join(texts))  # `6 cards, numbered to 35`
             return
         counts = (rows - self._first, rows - self._begun)
         if not counts[0]:  # above the cards: it is held against them when all are there
@@ -308,6 +316,14 @@ def _may_be_team(text: str, series: str) -> bool:
         return True
     says_part = has_range(text) or names_part_by_word(text) or count_said(text) > 0
     return bool(series) and not says_part
+
+
+def _run_of_all(text: str) -> int:
+    """The print run that a line says of all cards of a part, 0 where it says none; `all Gold are
+    numbered to 10` says that of a parallel."""
+    if is_finish(text.partition("/")[0]) or _OF_ALL.search(text) is None:
+        return 0
+    return split_run(text.rstrip(" ."))[1] or run_said(text)
 
 
 def _semicolons(listed: str) -> str:
