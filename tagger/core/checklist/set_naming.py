@@ -13,7 +13,7 @@ from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.purposes import is_place
 from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.raw.years import has_year, is_year
-from tagger.core.checklist.titles import Title, names_part, names_part_by_word, quoted
+from tagger.core.checklist.titles import Title, names_part, names_part_by_word, part_of, quoted
 from tagger.core.model.text import fold, words
 
 if TYPE_CHECKING:
@@ -35,6 +35,7 @@ class SetNaming:
         self.titled, self.beside = False, False
         self.above: tuple[int, str] = (0, "")
         self._sheet_is_part = naming.is_part  # whether a sheet's name is that of a part of its set
+        self._part = ""  # behind the set in the title of a sheet
         if naming.sheet:
             self._begin_sheet(naming.sheet)
 
@@ -84,6 +85,12 @@ class SetNaming:
             shared = set(words(name)) & set(words(self.of_sheet))
             left = (*title.left, (title.line, name))
             return title._replace(name="", left=left) if shared else title
+        for other in self._naming.others:
+            # `1987 Harbor Light - Gold parallel`, behind the sheet of that set
+            match = re.match(rf"{re.escape(other)}\s*(?:\s[-–—]|:)\s+(?P<part>\S.*)$", name)
+            if match is not None and part_of(match["part"]).parallel:
+                self._part = match["part"]
+                return title._replace(name=other)
         behind = re.compile(rf"\s*[-–—:]\s*{re.escape(sheet)}$", re.IGNORECASE)
         if has_year(self.of_sheet) and behind.search(name):
             return title._replace(name=sheet)  # `My binder - 1987 Harbor`
@@ -92,8 +99,11 @@ class SetNaming:
         return title._replace(name=before or name)
 
     def part_by_sheet(self) -> str:
-        """The part that the name of the sheet says where a title names the set, else nothing."""
+        """The part that the name of the sheet says where a title names the set, or the title behind
+        it; else nothing."""
         sheet = self._naming.sheet
+        if self._part:
+            return self._part
         return sheet if self._sheet_is_part and not sheet.isdigit() else ""
 
     def take(self, name: str) -> None:

@@ -3,8 +3,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from support.read_lists import read, told
+from support.read_lists import read, series, told, workbook
 
 from tagger.core.model.tags import Row
 
@@ -86,3 +88,170 @@ def test_a_maker_whose_sets_have_no_name_is_their_name() -> None:
 def test_a_set_that_its_first_card_names_alone_holds_for_those_below() -> None:
     found = read(STOCK.format("Eis").replace(";Kuf;;", ";Kuf;Nord;") + "2015;Kuf;;4;Di Eck\n")
     assert [row.set for row in found.rows] == ["1999 Eis", "2015 Nord", "2015 Nord"]
+
+
+FIVE = "1 Ada Marsh\n2 Bo Finn\n3 Cy Orr\n4 Di Eck\n5 Eli Fox\n"
+
+
+@pytest.mark.parametrize(
+    ("mark", "kept"),
+    [
+        ("MGR", ("marks", "MGR")),
+        ("AS", ("marks", "AS")),
+        ("(HOR)", ("marks", "HOR")),
+        ("NM", ("marks", "NM")),
+        ("EX-MT", ("marks", "EX-MT")),
+        ("VG+", ("marks", "VG+")),
+        ("- sharp!", ("note", "sharp!")),
+        ("-- came from my uncle", ("note", "came from my uncle")),
+        ("(small crease)", ("note", "small crease")),
+        ("(mancante)", ("note", "mancante")),
+        ("(fehlt)", ("note", "fehlt")),
+    ],
+)
+def test_what_is_said_of_a_card_or_a_copy_stands_apart_from_its_name(
+    mark: str, kept: tuple[str, str]
+) -> None:
+    found = read(f"1987 Harbor Light\n\n{FIVE}6 Fay Gunn {mark}\n7 Gus Hale Jr.\n", "harbor.txt")
+    assert [row.subject for row in found.rows][5:] == ["Fay Gunn", "Gus Hale Jr."]
+    assert found.rows[5].extra == (kept,)
+    assert not found.problems
+
+
+@pytest.mark.parametrize("name", ["Roy Mintex", "THE EX", "The Door - open", "East & West - AS"])
+def test_words_that_look_like_marks_stay_in_names(name: str) -> None:
+    if name.endswith("AS"):
+        name = name.upper()  # capitals are no marks among capitals
+    found = read(f"1987 Harbor Light\n\n{FIVE.upper()}6 {name}\n", "harbor.txt")
+    assert found.rows[5].subject.startswith(name.split(" - ")[0])
+    assert not dict(found.rows[5].extra).get("marks")
+
+
+def test_states_of_copies_behind_the_titles_of_offers_are_marks() -> None:
+    found = read(
+        "Item,Title,Price\n11,1987 Harbor Light #4 Ada Marsh RC NM,1.75\n"
+        "12,1988 Pond Mill #9 Bo Finn Jr. VG-EX,2.50\n13,1988 Pond Mill #10 Cy Orr,0.99\n"
+    )
+    assert [row.subject for row in found.rows] == ["Ada Marsh", "Bo Finn Jr.", "Cy Orr"]
+    assert dict(found.rows[0].extra)["rookie"] == "RC"
+    assert dict(found.rows[1].extra)["marks"] == "VG-EX"
+
+
+def test_short_forms_of_teams_are_no_states_of_copies() -> None:
+    lines = (f"{n} Ada M{n} {('NM', 'TX', 'OH')[n % 3]}" for n in range(1, 13))
+    found = read("1987 Harbor Light\n\n" + "\n".join(lines), "harbor.txt")
+    assert {row.team for row in found.rows} == {"NM", "TX", "OH"}
+
+
+def test_the_point_of_a_short_form_before_an_amount_is_kept() -> None:
+    found = read(
+        "1987 Harbor Light (or $25 for all of them):\n\n1 Ada Marsh Jr. - $2\n"
+        "2 Bo Finn ..... $3\n3 Cy Orr - $1\n4 Di E. $1\n",
+        "harbor.txt",
+    )
+    assert [row.subject for row in found.rows] == ["Ada Marsh Jr.", "Bo Finn", "Cy Orr", "Di E."]
+    assert {row.set for row in found.rows} == {"1987 Harbor Light"}
+
+
+def test_a_parallel_in_brackets_behind_a_name_is_one() -> None:
+    found = read(
+        "Set,#,Player\n1987 Harbor,1,Ada Marsh (Gold /25)\n1987 Harbor,2,Bo Finn\n"
+        "1987 Harbor,3,Cy Orr (Tidal #/10)\n1987 Harbor,4,Di Eck [Printing Plate 1/1]\n"
+        "1987 Harbor,5,Eli Fox (Die-Cut)\n1987 Harbor,6,Fay Gunn (numbered to 99)\n"
+    )
+    names = ["Ada Marsh", "Bo Finn", "Cy Orr", "Di Eck", "Eli Fox", "Fay Gunn"]
+    assert [row.subject for row in found.rows] == names
+    parallels = [("Gold", 25), ("Tidal", 10), ("Printing Plate", 1), ("Die-Cut", None), ("/99", 99)]
+    assert [kind for row in found.rows for kind in kinds(row)] == parallels
+
+
+def test_teams_that_are_called_by_colours_are_teams() -> None:
+    lines = "\n".join(f"{n},Ada M{n} ({('Red', 'White', 'Blue')[n % 3]})" for n in range(1, 10))
+    found = read(f"1987 Harbor Light\nNo.,Player\n{lines}\n")
+    assert {row.team for row in found.rows} == {"Red", "White", "Blue"}
+    assert not any(map(kinds, found.rows))
+
+
+def test_a_parallel_behind_a_name_is_one_beside_those_with_print_runs() -> None:
+    found = read(
+        "1987 Harbor #1 Ada Marsh Blue /99\n1987 Harbor #2 Bo Finn Orange Wave /25\n"
+        "1987 Harbor #3 Cy Orr Silver\n1987 Harbor #4 Lee Gold\n1987 Harbor #5 Eli Fox\n",
+        "swap.txt",
+    )
+    assert [row.subject for row in found.rows] == [
+        *("Ada Marsh", "Bo Finn", "Cy Orr", "Lee Gold", "Eli Fox")
+    ]
+    assert kinds(found.rows[2]) == [("Silver", None)]
+    assert "'Silver' behind 'Cy Orr' is read as a parallel" in told(found)
+
+
+INK = "1987 Harbor Light\n\n1 Ada Marsh\n2 Bo Finn\n\n{}\n\nDS-1 Cy Orr\nDS-2 Di Eck\n"
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "Dual Ink (all numbered to 250)",
+        "Dual Ink (each #'d /250)",
+        "Dual Ink (alle limitiert auf 250)",
+        "Dual Ink (tutte numerate a 250)",
+        "Dual Ink (toutes numérotées à 250)",
+        "Dual Ink\n2 cards. Serial numbered to 250.",
+        "Dual Ink\n2 cards, print run 250",
+    ],
+)
+def test_the_print_run_of_all_cards_of_a_part_is_theirs(heading: str) -> None:
+    found = read(INK.format(heading), "harbor.txt")
+    assert [kinds(row) for row in found.rows] == [[], [], [("/250", 250)], [("/250", 250)]]
+    assert [series(row) for row in found.rows][2:] == ["Dual Ink", "Dual Ink"]
+    assert not found.problems
+
+
+def test_the_print_run_of_a_part_stands_beside_its_parallels() -> None:
+    found = read(INK.format("Dual Ink\n2 cards. Numbered to 35.\nParallels: Gold #/10"), "h.txt")
+    assert kinds(found.rows[2]) == [("/35", 35), ("Gold", 10)]
+
+
+@pytest.mark.parametrize(
+    ("heading", "meant"),
+    [
+        ("Gold Seal parallel (numbered to 94)", ("Gold Seal", 94)),
+        ("Press Proof", ("Press Proof", None)),
+        ("Press Proofs (all numbered to 50)", ("Press Proofs", 50)),
+    ],
+)
+def test_cards_that_are_listed_again_below_a_finish_have_it_as_a_parallel(
+    heading: str, meant: tuple[str, int | None]
+) -> None:
+    again = "".join(FIVE.splitlines(keepends=True)[1:4])
+    found = read(f"1987 Harbor Light\n\nRegular cards\n{FIVE}\n{heading}\n{again}", "harbor.txt")
+    assert [kinds(row) for row in found.rows] == [[], *([meant],) * 3, []]
+    assert not any(map(series, found.rows))
+
+
+def test_other_cards_below_a_finish_are_a_subset() -> None:
+    found = read(
+        f"1987 Harbor Light\n\n{FIVE}\nGold Rush\n1 Di Eck\n2 Cy Orr\n3 Bo Finn\n", "h.txt"
+    )
+    assert [series(row) for row in found.rows] == [""] * 5 + ["Gold Rush"] * 3
+
+
+def test_a_sheet_of_a_parallel_lists_cards_of_the_set_before(tmp_path: Path) -> None:
+    cards = [("#", "Player"), *((n, f"Ada M{n}") for n in range(1, 7))]
+    found = workbook(
+        tmp_path / "binder.xlsx",
+        ("93-94", [("1993-94 Harbor Hockey",), *cards]),
+        ("Ice", [("1993-94 Harbor Hockey - Gold Ice parallel",), *cards[:4]]),
+    )
+    assert [kinds(row) for row in found.rows] == [[("Gold Ice", None)]] * 3 + [[]] * 3
+
+
+def test_numbers_of_how_many_in_one_part_are_numbers() -> None:
+    found = read(
+        f"1987 Harbor Light\n\n{FIVE}\nDerby insert\n1 of 3 - Ada Marsh\n2 of 3 - B.B. Finn\n"
+        "3 of 3 - Cy Orr\n",
+        "harbor.txt",
+    )
+    assert [(row.number, row.subject) for row in found.rows][5:] == [
+        *(("1", "Ada Marsh"), ("2", "B.B. Finn"), ("3", "Cy Orr"))
+    ]

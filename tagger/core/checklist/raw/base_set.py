@@ -9,6 +9,8 @@ from tagger.core.model.text import fold
 _BASE = frozenset(
     ["base", "baseset", "basecards", "basechecklist", "basissatz", "commons", "basis", "regular",
      "seriedebase", "basisserie", "grundserie", "grundset", "seriebasica", "seriebase", "setbase",
+     "regularcards", "regularset", "regularissue", "basicset", "basiccards", "mainset",
+     "regularekarten", "cartesregulieres", "cartasnormales", "carteregolari",
      "basisset", "basiskarten", "cartesdebase", "ベース", "ベースカード", "レギュラー",
      "レギュラーカード", "通常", "ノーマル"]
 )  # fmt: skip

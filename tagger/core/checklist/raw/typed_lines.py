@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.raw.mails import is_mail_head, subject_of_mail, without_stamp
 from tagger.core.checklist.raw.notes import is_page_foot
 from tagger.core.checklist.raw.title_names import is_odds
-from tagger.core.checklist.raw.usual_line import CHANGES, NUMBERED
+from tagger.core.checklist.raw.usual_line import CHANGES, NUMBERED, without_totals
 
 if TYPE_CHECKING:
     from tagger.core.checklist.lines import Line
@@ -57,6 +57,7 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
     lines = _with_teams_below(_continued(lines))
     lines = _one_card_each(_one_line_each(_zipped(lines)))
     lines = [(line, _SURE_COPIES.sub("", _REMARK.sub("", text)).rstrip()) for line, text in lines]
+    lines = without_totals(lines)
     for change in CHANGES:
         lines = _changed(lines, change)
     return lines

@@ -3,6 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.lines import Line
 
 NUMBERED = re.compile(r"^\W*(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?\b")
 
@@ -60,6 +66,23 @@ def _without_count(text: str) -> str:
 _OF = re.compile(
     r"^(?P<begin>\W*)(?P<number>[0-9]{1,4})\s+(?:of|von|de|di|van)\s+(?P<of>[0-9]{1,4})\b"
 )
+
+
+def without_totals(lines: Sequence[Line]) -> list[Line]:
+    """The lines without what counts all cards of a part, where several say the same of one: `1 of
+    9 - Ada Marsh`, `2 of 9 - Bo Finn`."""
+    matches = [_OF_ALL.match(text) for _, text in lines]
+    times = Counter(match["of"] for match in matches if match)
+    return [
+        (line, f"{match['begin']}{match['number']} {match['rest']}")
+        if match and times[match["of"]] > 1 and int(match["number"]) <= int(match["of"])
+        else (line, text)
+        for match, (line, text) in zip(matches, lines, strict=True)
+    ]
+
+
+# a name stands behind the count, and no word that says what is counted
+_OF_ALL = re.compile(rf"{_OF.pattern}\s*(?:[-–—:.)]\s*)?(?P<rest>(?:[^\W\d_a-zà-ÿ]|[\"'“«])\S.*)$")
 
 
 def _without_total(text: str) -> str:
