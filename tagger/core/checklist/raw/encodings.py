@@ -108,6 +108,9 @@ def _fits(text: str, at: int) -> bool:
     # `N.º`; and a word of its own in French, Italian and Spanish: `à`, `è`, `ó`
     if char in "ºª" or (char in "àèéòóùÀÈ" and not within):
         return True
+    # what opens a quotation or an amount stands behind no letter: DOS has letters there
+    if char in "‚„‡ˆ‰‹¡¢£¤¥" and before.isalpha():
+        return False
     if char.isalpha():
         # a capital stands behind no small letter
         return within and (char.islower() or not before.islower())
