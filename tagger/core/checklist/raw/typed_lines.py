@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 _RULE = re.compile(r"^\W{3,}$")
 _SURE_COPIES = re.compile(r"[(\[](?:[x×]\s?[0-9]{1,2}|[0-9]{1,2}\s?[x×])[)\]]$")
 # headings of Markdown; `# exported on Monday` is a remark, `# 23 Ada Marsh` a card
-_OUTLINED = re.compile(r"^#{1,6}\s+(?=[^\W\d_a-z])|^#{2,6}\s+(?=[^\W\d_]|(?:19|20)[0-9]{2}\s)")
+_OUTLINED = re.compile(
+    r"^#{1,6}\s+(?=[^\W\d_a-z])|^#{2,6}\s+(?=[^\W\d_]|(?:19|20)[0-9]{2}(?:\s|$))"
+)
 _TICKS = "✓✔☑✗✘☒✅❌ \t"
 _IN_BRACKETS = re.compile(
     r"^[(\[]\s*#?(?P<number>(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?)\s*[)\]]\s+"
@@ -129,6 +131,7 @@ def _plain(text: str) -> str:
     text = subject_of_mail(without_stamp(_OUTLINED.sub("", text)))
     if "*" in text or "__" in text:
         text = _EMPHASIZED.sub(r"\g<text>", text)
+    text = text.replace("~~", "")  # struck out, as what its owner has by now
     text = _without_point_and_dash(text)
     # a letter or a digit is all that nearly each line begins with
     if text[:1].isalnum() or text[:1] in "©®":
@@ -152,12 +155,17 @@ def _without_pictures(text: str) -> str:
     return text[at:] if at < len(text) else text
 
 
+_BREAKS_OFF = re.compile(r":\s+#?[0-9][^:]*,$")  # `1987 Harbor Light: 14 Marsh, 27 Finn,`
+
+
 def _continued(lines: list[Line]) -> list[Line]:
     """The lines with those put behind the one above that this one breaks off with a comma."""
     made: list[Line] = []
     for line, text in lines:
         above = made[-1][1] if made else ""
         goes_on = above.endswith(",") and NUMBERED.match(above) and text[:1].isalpha()
+        # cards behind the name of their set, over several lines
+        goes_on = goes_on or (_BREAKS_OFF.search(above) and text[:1].isdigit())
         # how often a part is found, below its heading
         if goes_on or (is_odds(text) and above and not NUMBERED.match(above)):
             made[-1] = made[-1][0], f"{above} {text}"
@@ -242,7 +250,7 @@ def _one_line_each(lines: list[Line]) -> list[Line]:
 
 def _one_card_each(lines: list[Line]) -> list[Line]:
     """The lines with those parted that have several cards one behind the other, numbered on."""
-    parted = [(line, _cards_in(text)) for line, text in lines]
+    parted = [(line, cards_in(text)) for line, text in lines]
     several = [parts for _, parts in parted if len(parts) > 1]
     if len(several) > 1 and all(parts[0].endswith(":") for parts in several):
         return _spread(parted)
@@ -269,7 +277,9 @@ def _without_stop(parts: list[str]) -> list[str]:
     return [*parts[:-1], last[:-1]] if is_stop else parts
 
 
-def _cards_in(text: str) -> list[str]:
+def cards_in(text: str) -> list[str]:
+    """The cards on a line, `1987 Harbor Light: 14 Marsh, 27 Finn`, behind their label if it has
+    one; the line alone where it has not several."""
     label, colon, cards = text.rpartition(": ")
     parts = [part.strip() for part in re.split(r"[,;]", cards) if part.strip()]
     if len(parts) > 1 and all(map(_SEVERAL.match, parts)):

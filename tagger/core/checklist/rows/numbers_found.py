@@ -13,6 +13,7 @@ from tagger.core.checklist.above.facts import labelled
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_share, is_total, names_list
 from tagger.core.checklist.raw.prices import split_price
 from tagger.core.checklist.raw.purposes import is_purpose
+from tagger.core.checklist.raw.typed_lines import cards_in
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.rows.behind import TEAM_STYLES, split_behind
 from tagger.core.checklist.rows.list_lines import FOUND, LIST_LINE
@@ -190,7 +191,7 @@ def _wanted(lines: Sequence[Line]) -> Found:
     for line, text in lines:
         label, numbers = _numbers_behind(text)
         if not numbers:
-            made.append((line, text))
+            made += [(line, part) for part in cards_in(text)]
             continue
         if label and not is_purpose(label):
             made.append((line, label))
