@@ -49,6 +49,7 @@ from tagger.core.checklist.rows.list_lines import (
     without_names,
 )
 from tagger.core.checklist.rows.numbers_found import numbers_found
+from tagger.core.checklist.rows.over_parts import with_years_over
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
     names_part,
@@ -92,7 +93,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     filled, names = without_names(one_a_line(_closed_up(with_indented(typed))))
     reading.notes.extend(unused(names))
     filled = with_years_of_issue(filled)
-    found = numbers_found(usual_lines(sets_above(filled)))
+    found = numbers_found(with_years_over(usual_lines(sets_above(filled))))
     if found.told:
         into.problem(reading.file, found.line, found.told)
     name, filled = _named_by_facts(stem, gaps_as_tabs(found.lines))

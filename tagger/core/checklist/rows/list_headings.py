@@ -7,11 +7,13 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.above.facts import labelled
 from tagger.core.checklist.named.clubs import is_first_club
 from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.notes import is_note, is_packing, is_share, is_total, names_list
 from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.title_names import ODDS
+from tagger.core.checklist.raw.years import YEAR, is_year
 from tagger.core.checklist.rows.list_lines import (
     LIST_LINE,
     YEAR_NUMBER,
@@ -138,9 +140,24 @@ def _is_followed(filled: Sequence[Line], at: int) -> bool:
             return True
         if _begins(filled, at) and _says_more(below):
             continue
-        if not (_is_sure_part(filled[at][1]) and _is_sure_part(below)):
+        if not (_is_over(filled, at) and _may_stand_below(filled[at][1], below)):
             return False
     return False
+
+
+def _may_stand_below(text: str, below: str) -> bool:
+    """Whether a heading may stand right below one that is over others; any may below a year."""
+    return _is_sure_part(below) or (is_year(text) and _looks_so(below))
+
+
+def _is_over(filled: Sequence[Line], at: int) -> bool:
+    """Whether a line may be over further headings: a sure one, or a name with its year behind it,
+    apart from the cards above."""
+    text = filled[at][1]
+    return _is_sure_part(text) or (_begins(filled, at) and _YEAR_LAST.search(text) is not None)
+
+
+_YEAR_LAST = re.compile(rf"[^\W\d_]\s+\(?{YEAR.pattern}\)?$")
 
 
 def _begins(filled: Sequence[Line], at: int) -> bool:
@@ -157,4 +174,5 @@ def _says_more(text: str) -> bool:
 
 def _is_sure_part(text: str) -> bool:
     """Whether a line is surely the heading of a part or a set, if cards follow it."""
-    return names_part(text) or YEAR_NUMBER.match(text.partition(" ")[0]) is not None
+    is_labelled = labelled(text)[0] in ("team", "series", "set")  # `Team: Gulls`
+    return is_labelled or names_part(text) or YEAR_NUMBER.match(text.partition(" ")[0]) is not None
