@@ -28,6 +28,7 @@ from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed, with_even_tabs
 from tagger.core.checklist.raw.years import is_year
 from tagger.core.checklist.reading import Naming, TableReading
+from tagger.core.checklist.rows.after_list import notes_of_twins
 from tagger.core.checklist.rows.over_parts import are_names_of_teams, make_teams, may_be_teams
 from tagger.core.checklist.rows.readings_behind import readings_apart
 from tagger.core.checklist.tables import Tables
@@ -184,6 +185,7 @@ def _checked(gathered: Gathered, file: str) -> Checklist:
         gathered.problem(file or gathered.readings[0].file, 1, _NO_CARDS)
     _name_teams(gathered)
     readings_apart(gathered.rows)
+    notes_of_twins(gathered.rows)
     checklist = gathered.checklist(file)
     return add_verdicts(checklist, gathered)
 

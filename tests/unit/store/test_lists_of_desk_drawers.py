@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 from support.read_lists import read, series, told, workbook
 
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.model.tags import Row
 
 
@@ -254,4 +256,99 @@ def test_numbers_of_how_many_in_one_part_are_numbers() -> None:
     )
     assert [(row.number, row.subject) for row in found.rows][5:] == [
         *(("1", "Ada Marsh"), ("2", "B.B. Finn"), ("3", "Cy Orr"))
+    ]
+
+
+@pytest.mark.parametrize("head", ["1951 HARBOR MAPLE\n", "1951 HARBOR MAPLE\nNo.,Player\n"])
+def test_what_tells_cards_of_one_number_apart_is_a_note(head: str) -> None:
+    lines = ("6,FAY GUNN", "7,GUS HALE (CAPTAIN)", "8A,ADA MARSH (FACING LEFT)")
+    lines = (*lines, "8B,ADA MARSH (FACING RIGHT)", "9A,BO FINN (OWLS)", "10,CY ORR", "11,DI ECK")
+    text = "\n".join((head, *lines))
+    found = read(text if "No." in head else text.replace(",", " - "), "harbor.txt")
+    assert [row.subject for row in found.rows][:5] == [
+        *("FAY GUNN", "GUS HALE (CAPTAIN)", "ADA MARSH", "ADA MARSH", "BO FINN (OWLS)")
+    ]
+    assert found.rows[2].extra == (("note", "FACING LEFT"),)
+
+
+def test_letters_of_dos_at_the_ends_of_words_are_seen() -> None:
+    text = "1978 Harbor Light\n\n1 José Marsh\n2 René Finn\n3 Cy Orr\n"
+    found = parse_checklist(text.encode("cp437"), "CARDS.TXT", "CARDS")
+    assert [row.subject for row in found.rows] == ["José Marsh", "René Finn", "Cy Orr"]
+    assert "read as cp850 (DOS)" in told(found)
+    # an amount in pounds, a quotation: cp1252 has them so
+    text = "1978 Harbor Light\n\n1 Ada “Ace” Marsh £3\n2 Bo ‚Bee‘ Finn £2\n3 Cy Orr £1\n"
+    found = parse_checklist(text.encode("cp1252"), "cards.txt", "cards")
+    assert found.rows[0].subject == "Ada “Ace” Marsh"
+    assert not found.problems
+
+
+def test_a_count_beside_the_total_of_amounts_is_no_card() -> None:
+    found = read(
+        "Year,Brand,No.,Player,Value\n1978,Harbor,3,Ada Marsh,0.50\n1978,Harbor,4,Bo Finn,1.25\n"
+        "2 CARDS,TOTAL,1.75,,\n"
+    )
+    assert len(found.rows) == 2
+    assert not found.problems
+
+
+@pytest.mark.parametrize(
+    "title",
+    ["1983 HARBOR LIGHT - ALPHABETICAL", "1983 Harbor Light (in alphabetical order)",
+     "1983 Harbor Light alphabetisch", "1983 Harbor Light, ordre alphabétique"],
+)  # fmt: skip
+def test_the_order_of_a_list_is_not_of_the_name_of_its_set(title: str) -> None:
+    assert title_name(title).lower() == "1983 harbor light"
+
+
+def test_a_second_album_with_its_year_behind_its_name_is_a_set() -> None:
+    found = read(
+        "Figurine Porto 1972\n\nn. 1 Ada Marsh\nn. 2 Bo Finn (mancante)\nn. 3 Cy Orr\n\n"
+        "Figurine Porto Calcio 1973\n\nSquadra: Virtus\nn. 1 Di Eck\nn. 2 Eli Fox\n\n"
+        "Squadra: Pro Monte\nn. 3 Fay Gunn\n",
+        "figurine.txt",
+    )
+    assert [(row.set, row.team) for row in found.rows] == [
+        *[("Figurine Porto 1972", "")] * 3,
+        *[("Figurine Porto Calcio 1973", "Virtus")] * 2,
+        ("Figurine Porto Calcio 1973", "Pro Monte"),
+    ]
+    assert not found.problems
+
+
+NEEDS = (
+    "# {}\n\n## 2001\n\n### Harbor Press\n\n- [ ] **5** Ada Marsh\n- [x] ~~**7** Bo Finn~~\n\n"
+    "### Pond Mill\n\n- [ ] **7** Cy Orr RC\n\n## 2004\n\n### Pond Mill\n\n- [ ] **2** Di Eck\n"
+)
+
+
+def test_a_year_over_names_of_sets_is_that_of_each() -> None:
+    found = read(NEEDS.format("Bend Timber team set needs"), "needs.md")
+    assert [(row.set, row.number, row.subject) for row in found.rows] == [
+        ("2001 Harbor Press", "5", "Ada Marsh"),
+        ("2001 Harbor Press", "7", "Bo Finn"),
+        ("2001 Pond Mill", "7", "Cy Orr"),
+        ("2004 Pond Mill", "2", "Di Eck"),
+    ]
+    assert not found.problems
+
+
+def test_a_year_below_the_name_of_a_set_is_that_of_the_set() -> None:
+    found = read(NEEDS.format("Harbor Light"), "light.md")
+    assert {row.set for row in found.rows} == {"2001 Harbor Light", "2004 Harbor Light"}
+
+
+def test_some_sets_of_wants_may_have_names_beside_the_numbers() -> None:
+    found = read(
+        "Walt's want list\n\n1985 Harbor Light: 3, 17, 22-24\n1986 Harbor Light: 1, 9,\n"
+        "   101, 144\n1991 Pond Mill: 14 Marsh, 27 Finn, 60 Orr RC,\n   103 Eck, 129 Fox\n",
+        "wants.txt",
+    )
+    assert [row.number for row in found.rows[:9]] == [*("3", "17", "22", "23", "24"),
+                                                     *("1", "9", "101", "144")]  # fmt: skip
+    assert [(row.set, row.number, row.subject) for row in found.rows[9:]] == [
+        ("1991 Pond Mill", number, name)
+        for number, name in zip(
+            ("14", "27", "60", "103", "129"), ("Marsh", "Finn", "Orr", "Eck", "Fox"), strict=True
+        )
     ]

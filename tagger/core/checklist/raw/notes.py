@@ -310,6 +310,9 @@ _STATE_OF_COPY = re.compile(r"[A-Z]{1,2}(?:[-/+ ][A-Z]{1,2})?\+?")  # `VG`, `VG-
 def begins_total(texts: Sequence[str]) -> bool:
     """Whether a line is a total of something that it names: `Total stock`, with an amount, and for
     a set maybe the state of its cards."""
+    # `60 cards`, `Total`, and what they are worth
+    if len(texts) > 2 and is_total(texts[:1]):
+        texts = texts[1:]
     if len(texts) < 2 or _TOTAL_BEGINS.match(fold(texts[0])) is None:
         return False
     beside = (text.strip() for text in texts[1:])

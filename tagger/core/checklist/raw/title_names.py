@@ -22,6 +22,8 @@ _LISTED = re.compile(
     r"(?:parallels?|print run|insert|odds|card|set) (?:guide|overview)|"
     r"preisliste|prijslijst|liste (?:de|des) prix|lista (?:de )?precios|listino(?: prezzi)?|"
     r"master set|complete set(?: of)?|(?:rainbow )?(?:tracker|want ?list|wants|needs)|"
+    r"(?:in )?alphabetical(?: order| list)?|alphabetically|sorted by (?:name|number)|"
+    r"alphabetisch|(?:ordre |liste )?alphab[ée]tique|alfab[ée]tic[oa]|"
     r"by team|team sets?|team (?:set )?list|"
     r"(?:index(?: of)?|list of|all(?: the)?) (?:players|names|subjects|cards)|"
     r"kartenliste|gesamtliste|gesamtübersicht|komplettliste|show copy|"

@@ -1,9 +1,11 @@
-"""What shows only when all lines of a plain list were read."""
+"""What shows only when all lines were read."""
 
 from __future__ import annotations
 
 import re
 from typing import TYPE_CHECKING
+
+from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
@@ -32,3 +34,31 @@ def notes_behind_teams(rows: Rows, first: int) -> None:
             rows.teams.of[row] = rows.teams.id(match["name"])
             extra = (*rows.extras[row], ("note", match["held"]))
             rows.extras.of[row] = rows.extras.id(extra)
+
+
+_LETTERED = re.compile(r"^(?P<number>[A-Z-]*[0-9]+)\W?[A-Za-z]$")
+
+
+def notes_of_twins(rows: Rows) -> None:
+    """Take from behind the names of cards whose numbers differ in a letter what tells them apart:
+    `8A Ada Marsh (facing left)`, `8B Ada Marsh (facing right)`."""
+    numbers = {
+        id: match["number"]
+        for id, number in enumerate(rows.numbers.values)
+        if (match := _LETTERED.match(number))
+    }
+    twins: dict[tuple[int, str, str], list[int]] = {}
+    for row, id in enumerate(rows.numbers.of) if numbers else ():
+        if id in numbers:
+            name = _BRACKETED.sub(r"\g<name>", rows.subjects[row])
+            twins.setdefault((rows.sets.of[row], numbers[id], fold(name)), []).append(row)
+    for same in twins.values():
+        if len({rows.subjects[row] for row in same}) > 1:
+            for row in same:
+                _note_behind(rows, row)
+
+
+def _note_behind(rows: Rows, row: int) -> None:
+    if match := _BRACKETED.match(rows.subjects[row]):
+        rows.subjects.of[row] = rows.subjects.id(match["name"])
+        rows.extras.of[row] = rows.extras.id((*rows.extras[row], ("note", match["held"])))
