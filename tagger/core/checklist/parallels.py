@@ -165,6 +165,14 @@ def with_run(parallels: tuple[Parallel, ...], run: str) -> tuple[Parallel, ...]:
     return (parallel_of("", number), *parallels)
 
 
+def version_of(name: str, beside: tuple[Parallel, ...]) -> tuple[Parallel, ...]:
+    """The parallel of a name with the print run of the columns beside it; none for the plain
+    card."""
+    run = next((one.run for one in beside if one.run), None)
+    found = with_run(parse_parallels(name), f"/{run}") if run else parse_parallels(name)
+    return tuple(one for one in found if not is_base(one.name))
+
+
 def each_with_run(text: str, runs: str) -> str:
     """Names on the lines of a cell with the runs on those of another one."""
     names, numbers = text.split("\n"), [run_number(run) for run in runs.split("\v")]

@@ -27,6 +27,8 @@ class Plan:
     number; `summed`: the further columns of amounts, whose totals count no cards;
     `dated`: how numbers that became dates were written, as `{month}-{day}`;
     `thousands`: the columns of prices whose commas or points part thousands;
+    `versions`: the parallels, folded, that stand where subjects do below their cards;
+    `noted_runs`: the column of notes in which some cards have their print runs, -1 for none;
     `copies`: the column with the serial numbers of single copies (`12/99`), which say the print
     runs of their parallels, and `city`: that with the first words of the teams, -1 for none."""
 
@@ -49,6 +51,8 @@ class Plan:
     summed: frozenset[int] = frozenset()
     dated: str = ""
     thousands: frozenset[int] = frozenset()
+    versions: frozenset[str] = frozenset()
+    noted_runs: int = -1
     copies: int = -1
     city: int = -1
     notes: tuple[str, ...] = field(default=())

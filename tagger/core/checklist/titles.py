@@ -21,6 +21,7 @@ from tagger.core.checklist.raw.title_names import (
     ODDS,
     cards_said,
     is_by_team,
+    is_odds,
     title_name,
     without_remark,
     without_state,
@@ -110,7 +111,9 @@ _IS_STATE = re.compile(r":\s*$|:\s|%|^[\d\W]+$|\bas of\b|[0-9][./][0-9]+[./]", r
 def _is_of_all(text: str, parts: list[tuple[int, str]]) -> bool:
     if listed_parallels(text) is not None or labelled(text)[0] in ("team", "series"):
         return True
-    return bool(parts) and listed_parallels(parts[-1][1]) == "" and bool(one_listed(text))
+    listing = any(listed_parallels(part) == "" for _, part in parts)
+    is_list = listing and labelled(parts[-1][1])[0] not in ("team", "series")
+    return is_list and bool(one_listed(text))
 
 
 def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
@@ -144,9 +147,17 @@ def _names_nothing(text: str) -> bool:
     return is_note(text) or is_comment(text) or is_total([text])
 
 
+class Ranged(NamedTuple):
+    """A parallel of those cards alone whose numbers are from `first` to `last`."""
+
+    parallel: str
+    first: int
+    last: int
+
+
 class Part(NamedTuple):
     """What a heading inside a table says of the cards below: their series, the parallel that they
-    are, or the set; and the numbers it says they have."""
+    are, or the set; the numbers it says they have, and parallels of some of them."""
 
     series: str = ""
     parallel: str = ""
@@ -154,11 +165,12 @@ class Part(NamedTuple):
     first: int = 0
     last: int = 0
     team: str = ""
+    ranged: tuple[Ranged, ...] = ()
 
     @property
     def changes(self) -> bool:
         """Whether cards are made otherwise than their cells say."""
-        return bool(self.series or self.parallel or self.set or self.team)
+        return bool(self.series or self.parallel or self.set or self.team or self.ranged)
 
 
 def listed_parallels(text: str) -> str | None:
@@ -233,6 +245,16 @@ def says_no_parallels(text: str) -> bool:
     return bool(match) and _PARALLEL_PART.sub("", rest).strip(" .!") in ("", "known", "exist")
 
 
+def says_of_part(text: str) -> bool:
+    """Whether all sentences of a line say something of the cards of a part, and name none:
+    `Insert, 1:6. No parallels.`"""
+    said = [one.strip() for one in _STOPS.split(text) if one.strip()]
+    return bool(said) and all(is_odds(one) or says_no_parallels(one) for one in said)
+
+
+_STOPS = re.compile(
+    r"[.;](?:\s|$)|^\W*(?:insert|subset|parallel)s?(?: set)?(?: cards?)?\b[,:]?\s", re.I
+)
 _NO = re.compile(r"\b(?:no|keine|sans|sin|nessun[ao]?|geen)\b", re.IGNORECASE)
 _BULLET = re.compile(r"^\s*(?:[•·*‣▪◦►>]\s*|[-–—]\s+)")
 
@@ -250,6 +272,23 @@ def one_listed(text: str) -> str:
     name = _BULLET.sub("", text).strip()
     is_one = name != text.strip() or is_finish(name) or split_run(name)[1]
     return name if is_one and not count_said(name) and not is_total([name]) else ""
+
+
+_OF_SOME = re.compile(
+    r"^(?P<parallel>.*[^\s,;:(\[–—-])[\s,;:–—-]*[(\[,;:–—-]\s*(?:[^\W\d_]+\.?\s+){0,3}#?"
+    r"(?P<first>[0-9]{1,4})\s*(?:-|–|—|to|bis|à|al?|tot|through|thru)\s*#?(?P<last>[0-9]{1,4})"
+    r"(?:\s+(?:only|nur|seulement|solo|alleen))?\s*[)\]]?$",
+    re.IGNORECASE,
+)
+
+
+def listed_of_some(text: str) -> Ranged | None:
+    """`Gold /5 (rookies 36-45 only)`: a parallel in a list of them, and the cards that have it;
+    None where all have it."""
+    match = _OF_SOME.match(text)
+    if match is None or int(match["first"]) >= int(match["last"]):
+        return None
+    return Ranged(match["parallel"], int(match["first"]), int(match["last"]))
 
 
 def part_of(text: str) -> Part:

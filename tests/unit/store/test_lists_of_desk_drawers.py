@@ -352,3 +352,92 @@ def test_some_sets_of_wants_may_have_names_beside_the_numbers() -> None:
             ("14", "27", "60", "103", "129"), ("Marsh", "Finn", "Orr", "Eck", "Fox"), strict=True
         )
     ]
+
+
+TRACKER = (
+    "# 2025 Harbor Lumen\n\n## Base\n\nParallels:\n\n- Glow\n- Blue Glow /75\n- {}\n\n"
+    "| # | Player | Team |\n|--:|---|---|\n| 1 | Ada Marsh | Gulls |\n| 2 | Bo Finn | Owls |\n"
+    "| 3 | Cy Orr | Gulls |\n\n## Filament\n\nInsert, 1:6. No parallels.\n\n"
+    "| # | Player | Team |\n|---|---|---|\n| F-1 | Di Eck | Owls |\n| F-2 | Eli Fox | Gulls |\n"
+)
+
+
+@pytest.mark.parametrize(
+    "listed",
+    ["Blackout /5 (rookies 2-3 only)", "Blackout #/5 (2-3)", "Blackout /5, cards 2 to 3",
+     "Blackout /5 (nur Karten 2-3)", "Blackout /5 - nos. 2-3"],
+)  # fmt: skip
+def test_a_parallel_of_some_cards_is_listed_with_their_numbers(listed: str) -> None:
+    found = read(TRACKER.format(listed), "README.md")
+    all_have: list[tuple[str, int | None]] = [("Glow", None), ("Blue Glow", 75)]
+    some = [*all_have, ("Blackout", 5)]
+    assert [kinds(row) for row in found.rows] == [all_have, some, some, [], []]
+    assert [series(row) for row in found.rows] == ["", "", "", "Filament", "Filament"]
+    assert not found.problems
+
+
+def test_what_a_line_below_a_heading_of_a_table_says_of_its_cards_is_theirs() -> None:
+    found = read(
+        "1987 Harbor Light\nNo.,Player,Team\n1,Ada Marsh,Gulls\n2,Bo Finn,Owls\nDual Ink,,\n"
+        "All cards numbered to 99,,\nD-1,Cy Orr,Gulls\nD-2,Di Eck,Owls\n"
+    )
+    assert [kinds(row) for row in found.rows] == [[], [], [("/99", 99)], [("/99", 99)]]
+
+
+def test_print_runs_among_notes_are_print_runs() -> None:
+    found = read(
+        "1987 Harbor Light\nNo.,Player,Notes\n1,Ada Marsh,RC\n2,Bo Finn,\nS-1,Cy Orr,#/99\n"
+        "S-2,Di Eck,/25\n"
+    )
+    assert [kinds(row) for row in found.rows] == [[], [], [("/99", 99)], [("/25", 25)]]
+    # days and shares are none
+    found = read("No.,Player,Notes\n1,Ada Marsh,got 3/12\n2,Bo Finn,3/12\n3,Cy Orr,1/2\n")
+    assert not any(map(kinds, found.rows))
+
+
+def test_a_key_beside_the_cards_is_no_part_of_these(tmp_path: Path) -> None:
+    found = workbook(
+        tmp_path / "harbor.xlsx",
+        (
+            "List",
+            [
+                ("1987 Harbor Light", "", "", "", ""),
+                ("Card #", "Player", "Team", "", ""),
+                ("", "", "", "", "Legend"),
+                ("BASE SET (2 cards)", "", "", "", "RC = rookie card"),
+                (1, "Ada Marsh", "Gulls", "", "SP = short print"),
+                (2, "Bo Finn", "Owls", "", ""),
+                ("NIGHT STARS (1:8 packs)", "", "", "", ""),
+                ("NS-1", "Cy Orr", "Gulls", "", ""),
+            ],
+        ),
+    )
+    assert [(row.number, row.subject) for row in found.rows] == [
+        *(("1", "Ada Marsh"), ("2", "Bo Finn"), ("NS-1", "Cy Orr"))
+    ]
+    assert not found.problems
+
+
+RAINBOW = (
+    "2022 Harbor Prime - rainbow\n\n#,Player / version,Run,Have\n31,Ada Marsh,,x\n,{0},,\n"
+    ",Blue,99,\n,{1},50,x\n32,Bo Finn,,\n,{0},,x\n,{1},50,\n,Black,1,\n,spent so far,,\n"
+)
+
+
+@pytest.mark.parametrize("names", [("Silver", "Gold"), ("Silver", "Tidal"), ("Base", "Tidal")])
+def test_versions_below_their_card_where_names_stand_are_its_parallels(
+    names: tuple[str, str],
+) -> None:
+    found = read(RAINBOW.format(*names))
+    first = [] if names[0] == "Base" else [(names[0], None)]
+    assert [(row.number, row.subject) for row in found.rows] == [
+        *(("31", "Ada Marsh"), ("32", "Bo Finn"))
+    ]
+    assert kinds(found.rows[0]) == [*first, ("Blue", 99), (names[1], 50)]
+    assert kinds(found.rows[1]) == [*first, (names[1], 50), ("Black", 1)]
+    assert not found.problems
+
+
+def test_cards_without_numbers_among_others_are_cards() -> None:
+    found = read("#,Player,Have\n31,Ada Marsh,x\n32,Bo Finn,\n,Lee Gold,x\n,Cy Orr,x\n,Di Eck,\n")
+    assert len(found.rows) == 5

@@ -162,13 +162,12 @@ _TWO = re.compile(r"\s+[-–—/&+|,]\s+|\s?/\s?|,\s+")
 
 
 def _with_team(plain: str) -> tuple[str, int]:
-    """`Player - Team`: the subject, with what stands beside it in its cell."""
+    """`Player - Team`, `Player / version`: the subject, with what stands beside it in its cell, or
+    in those below."""
     meant = [_MEANT.get(heading_key(part), ("", 0))[0] for part in filled(_TWO.split(plain))]
-    return (
-        ("subject", _LESS_LIKELY)
-        if meant in (["subject", "team"], ["team", "subject"])
-        else ("", 0)
-    )
+    pairs = ({"subject", "team"}, {"subject", "parallels"})
+    is_subject = len(meant) == 2 and set(meant) in pairs
+    return ("subject", _LESS_LIKELY) if is_subject else ("", 0)
 
 
 def _numbered(plain: str) -> tuple[str, int] | None:

@@ -46,7 +46,8 @@ from tagger.core.checklist.planning.lost import (
 )
 from tagger.core.checklist.planning.parallels.columns import parallel_columns
 from tagger.core.checklist.planning.parallels.owned import with_owned
-from tagger.core.checklist.planning.parallels.print_runs import copies_beside
+from tagger.core.checklist.planning.parallels.print_runs import copies_beside, runs_noted
+from tagger.core.checklist.planning.parallels.versions import versions_below
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.prices import is_plain_amount
 from tagger.core.checklist.raw.print_runs import run_number
@@ -417,12 +418,12 @@ _STEPS = (
     *(summary_beside, _ticked, _counted, _without_amounts, filled_columns),
     *(year_column, date_column),
     *(_set_column, _run_column, _series_of_some, _set_first, _name_for_number),
-    *(parts_beside, priced, _crossed, parallel_columns, copies_beside, parts_before_numbers),
-    parts_in_blocks,
+    *(parts_beside, priced, _crossed, parallel_columns, copies_beside, runs_noted),
+    *(parts_before_numbers, parts_in_blocks),
 )
 # what is made out from cells alone, once all headings are understood
 _LATER_STEPS = (
     *(filled_blocks, _card_for_subject, missing_subject, _subjects, missing_number, dated_numbers),
     *(finishes_of_some, parts_by_numbers, kinds_of_cards, only_ones, set_by_numbers),
-    *(set_by_blocks, cities_of_teams),
+    *(set_by_blocks, cities_of_teams, versions_below),
 )

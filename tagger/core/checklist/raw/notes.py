@@ -115,6 +115,13 @@ _LEGEND = re.compile(
     r"[*†‡§+^#]{1,3}\s*(?:=|:|[–—-]|denotes\b|means\b|indicates\b))\s*\S",
     re.IGNORECASE,
 )
+
+
+def is_legend(text: str) -> bool:
+    """Whether a text explains a short form or a sign: `RC = rookie card`."""
+    return "=" in text and _LEGEND.match(text) is not None
+
+
 _OUTLINED = re.compile(r"^\*+\s+(?:1[89]|20)[0-9]{2}\b[^.]*$")  # a heading of an outline
 
 

@@ -21,6 +21,7 @@ from tagger.core.checklist.rows.over_parts import Over, may_be_teams
 from tagger.core.checklist.titles import (
     Part,
     has_range,
+    listed_of_some,
     listed_parallels,
     names_part,
     names_part_by_word,
@@ -150,12 +151,19 @@ class Parts:
             self.begin(line, "")
             self._text = text
         self._listing = True
-        assert self._part is not None
-        parallel = "; ".join(filter(None, [self._part.parallel, _semicolons(listed)]))
-        self._part = self._part._replace(parallel=parallel)
+        self._list(listed)
         if count := count_said(text):
             self._counted(count)
         return True
+
+    def _list(self, listed: str) -> None:
+        """Give the cards below parallels, or those that some of these have by their numbers."""
+        assert self._part is not None
+        if some := listed_of_some(listed):
+            self._part = self._part._replace(ranged=(*self._part.ranged, some))
+            return
+        parallel = "; ".join(filter(None, [self._part.parallel, _semicolons(listed)]))
+        self._part = self._part._replace(parallel=parallel)
 
     def describes(self, text: str) -> None:
         """Take a line below a heading that says more of the cards: `all numbered to 99`."""
@@ -297,8 +305,9 @@ class Parts:
             ids[0] = rows.sets.id(part.set)
         if part.team and not rows.teams.values[ids[3]]:
             ids[3] = rows.teams.id(part.team)
-        if part.parallel and not rows.parallels.values[ids[4]]:
-            ids[4] = rows.parallels.id(unique(parse_parallels(part.parallel)))
+        listed = _listed_for(part, rows.numbers.values[ids[1]])
+        if listed and not rows.parallels.values[ids[4]]:
+            ids[4] = rows.parallels.id(unique(parse_parallels(listed)))
         # a heading that says the team once more is that of no subset
         is_team = fold(part.series) == fold(rows.teams.values[ids[3]])
         if part.series and not is_team and not self._has_series(ids[5]):
@@ -316,6 +325,15 @@ def _may_be_team(text: str, series: str) -> bool:
         return True
     says_part = has_range(text) or names_part_by_word(text) or count_said(text) > 0
     return bool(series) and not says_part
+
+
+def _listed_for(part: Part, number: str) -> str:
+    """The parallels that a part lists for a card of a number."""
+    if not part.ranged:
+        return part.parallel
+    at = whole_number(number)
+    own = (one.parallel for one in part.ranged if at is not None and one.first <= at <= one.last)
+    return "; ".join(filter(None, (part.parallel, *own)))
 
 
 def _run_of_all(text: str) -> int:

@@ -160,10 +160,11 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     names, crossed = plan.at("parallels"), plan.at(ONE_PARALLEL)
     own = [*crossed, *(subject if plan.behind else [])]
     copied = [] if plan.copies < 0 else [plan.copies]
-    at = [*names, *runs, *copied, *own]
+    noted = [] if plan.noted_runs < 0 else [plan.noted_runs]
+    at = [*names, *runs, *noted, *copied, *own]
     headings = [_parallel_heading(plan, place) for place in crossed]
     crosses_of = [_cross_in(plan, place) for place in crossed]
-    first, last = len(names), len(names) + len(runs) + len(copied)
+    first, last = len(names), len(names) + len(runs) + len(noted) + len(copied)
     numbered = all(plan.names[place][-1:].isdigit() for place in names)
 
     def make(raw: str | tuple[str, ...]) -> int:

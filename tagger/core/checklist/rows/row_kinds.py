@@ -24,8 +24,9 @@ from tagger.core.checklist.raw.notes import (
 )
 from tagger.core.checklist.raw.title_names import is_odds
 from tagger.core.checklist.raw.years import YEAR, has_year, is_year
-from tagger.core.checklist.titles import names_part
+from tagger.core.checklist.titles import names_part, says_of_part
 from tagger.core.model.column_names import PRICE
+from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -61,6 +62,8 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     texts = filled(cells)
     if rule := _rule(texts, number):
         return rule
+    if not number and is_version(plan, subject):
+        return RowKind.MORE
     if number and subject:
         return _with_both(plan, number, texts, rich and is_total([subject]))
     if is_total(texts) or begins_total(texts):
@@ -72,6 +75,11 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     if number or subject:
         return _with_one(number, subject)
     return _of_the_card_above(plan, cells)
+
+
+def is_version(plan: Plan, subject: str) -> bool:
+    """Whether what stands where a subject does is a parallel of the card above."""
+    return bool(plan.versions) and fold(subject) in plan.versions
 
 
 def _with_one(number: str, subject: str) -> RowKind:
@@ -183,7 +191,7 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     if meaning in ("parallels", "run", ONE_PARALLEL):
         return RowKind.MORE
     # a date of the list may stand where numbers do, and has digits as they have
-    if is_note(text) or is_comment(text) or _counts_lines(text):
+    if is_note(text) or is_comment(text) or _counts_lines(text) or says_of_part(text):
         return RowKind.NOTE
     is_counted = count_said(text) > 0  # `Inserts (8 cards)`
     if meaning == "number" and not (is_counted or is_odd(number_of_cell(text, plan))):
@@ -219,7 +227,8 @@ def _lone_subject(plan: Plan, text: str, rich: bool) -> RowKind:
     # in a list without numbers each card is so
     if not plan.has("number"):
         return RowKind.CARD
-    if _BEGINS_SMALL.match(text):
+    # `spent so far`, below cards with their versions
+    if _BEGINS_SMALL.match(text) or (plan.versions and text.islower()):
         return RowKind.NOTE
     is_set = YEAR.match(text.strip()) is not None and len(text.split()) > 1
     return RowKind.PART if rich or is_set or names_part(text) else RowKind.CARD

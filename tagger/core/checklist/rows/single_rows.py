@@ -12,7 +12,9 @@ from tagger.core.checklist.doubles import merged_extra
 from tagger.core.checklist.headings.meaning import heading_key
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
-from tagger.core.checklist.raw.notes import without_page_marks
+from tagger.core.checklist.parallels import version_of
+from tagger.core.checklist.planning.lost import UNNAMED
+from tagger.core.checklist.raw.notes import is_legend, without_page_marks
 from tagger.core.checklist.rows.asides import Asides
 from tagger.core.checklist.rows.parts import Parts, filled_told
 from tagger.core.checklist.rows.row_kinds import (
@@ -20,6 +22,7 @@ from tagger.core.checklist.rows.row_kinds import (
     cell_of,
     headings_again,
     is_ditto,
+    is_version,
     kind_of,
     names_another,
 )
@@ -60,6 +63,7 @@ class SingleRows:
         self._cards = self._rich = 0  # and those with more than a number and a subject
         # a heading that stands where a subject does: a card, if no cards follow it
         self._maybe: tuple[int, list[str]] | None = None
+        self._unnamed = [at for at, name in enumerate(plan.names) if UNNAMED.fullmatch(name)]
         slow = {"series", "team"}
         self._fills_more = any(plan.meanings[at] in slow for at in plan.fills)
         self._no_number, self._no_subject = into.rows.numbers.id(""), into.rows.subjects.id("")
@@ -106,6 +110,7 @@ class SingleRows:
         """Read one line; the number of its subject where it is a card."""
         if not self._fits(line, cells):
             return None
+        self._clear_asides(line, cells)
         if headings_again(self._plan, cells):
             self._head_again()
             return None
@@ -127,6 +132,14 @@ class SingleRows:
             self._other(line, cells, kind)
         return None
 
+    def _clear_asides(self, line: int, cells: list[str]) -> None:
+        """Take what explains short forms out of columns without a heading: it stands beside the
+        cards and says nothing of the one on its line."""
+        for at in self._unnamed:
+            if is_legend(cells[at]):
+                self._note(line, [cells[at]])
+                cells[at] = ""
+
     def _other(self, line: int, cells: list[str], kind: RowKind) -> None:
         """A line that is no card."""
         texts = filled(cells)
@@ -140,6 +153,7 @@ class SingleRows:
         elif kind is RowKind.MORE and self._cards:
             self._more(line, cells)
         elif kind in (RowKind.NOTE, RowKind.MORE):
+            self._parts.describes(" ".join(texts))
             self._note(line, texts)
         elif kind is not RowKind.RULE:
             self._into.odd(self._file, line, NEITHER)
@@ -268,6 +282,8 @@ class SingleRows:
         last = len(rows) - 1
         had = rows.parallels[last]
         given = rows.parallels.values[self._values[4].one(cells)]
+        if is_version(self._plan, version := cell_of(self._plan, cells, "subject")):
+            given = version_of(version, given)
         if more := tuple(parallel for parallel in given if parallel not in had):
             rows.add_parallels(last, more)
         further = rows.extras.values[self._values[5].one(cells)]

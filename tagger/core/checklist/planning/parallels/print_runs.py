@@ -35,6 +35,29 @@ def copies_beside(plan: Plan, columns: Columns) -> Plan:
     return plan
 
 
+def runs_noted(plan: Plan, columns: Columns) -> Plan:
+    """The plan with the column of notes in which some cards have their print runs: `#/99` among
+    `RC` and `SP`."""
+    if plan.has("run"):
+        return plan
+    for at, name in unknown(plan, columns):
+        some = given(columns[at])
+        runs = [cell for cell in some if "/" in cell and run_number(cell)]
+        others = set(some) - set(runs)
+        if len(runs) < _FEWEST or any(map(_has_digit, others)) or is_finish(name):
+            continue
+        note = f"'{printable(name, 40)}' has print runs of some cards, which are theirs"
+        return replace(plan, noted_runs=at, notes=(*plan.notes, note))
+    return plan
+
+
+_FEWEST = 2
+
+
+def _has_digit(cell: str) -> bool:
+    return any(map(str.isdigit, cell))
+
+
 def ones_are_runs(plan: Plan, columns: Columns) -> bool:
     """Whether `1` is the print run of one copy: among columns of bare runs."""
     crossed = [set(columns[at]) for at in plan.at(ONE_PARALLEL) if at not in plan.priced]
