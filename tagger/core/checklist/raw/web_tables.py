@@ -48,6 +48,22 @@ def _span(said: str | None) -> int:
     return min(max(whole_number(said or "") or 1, 1), _MOST_SPANNED)
 
 
+_BREAK = "\x0b"  # the end of a line within a cell
+_CARD = re.compile(r"\s*#?(?:[A-Z]{1,4}-?)?[0-9]{1,4}[a-z]?(?:[.):]|\s)\s*\S")
+_FEWEST = 3  # cards
+
+
+def _listed(row: Sequence[str]) -> list[str]:
+    """The lines of the cells of a row, one cell after the other, where a table only parts a page:
+    most lines are a card each, and there are several in a cell. None for another row."""
+    cells = [[line for line in cell.split(_BREAK) if line.strip()] for cell in row]
+    lines = [" ".join(line.split()) for cell in cells for line in cell]
+    cards = sum(_CARD.match(line) is not None for line in lines)
+    if max(map(len, cells), default=0) < _FEWEST or cards * 10 < len(lines) * 8:
+        return []
+    return lines
+
+
 class _PageRows(HTMLParser):
     """Gathers the cells of all rows, and the headings between tables."""
 
@@ -76,8 +92,13 @@ class _PageRows(HTMLParser):
             self._within = True
         elif tag in ("h1", "h2", "h3", "h4", "caption"):
             self._row, self._within = [""], True
+        elif tag in ("br", "p", "li", "div") and self._within and self._row:
+            self._row[-1] += _BREAK
 
     def handle_endtag(self, tag: str) -> None:
+        if tag == "tr" and self._row is not None and (listed := _listed(self._row)):
+            self._lines.extend(listed)
+            self._row = None
         if tag in ("tr", "h1", "h2", "h3", "h4", "caption") and self._row is not None:
             row = self._row if tag != "tr" else list(self._spread(self._row))
             self._lines.append("\t".join(" ".join(cell.split()) for cell in row))
