@@ -27,6 +27,7 @@ class Plan:
     number; `summed`: the further columns of amounts, whose totals count no cards;
     `dated`: how numbers that became dates were written, as `{month}-{day}`;
     `thousands`: the columns of prices whose commas or points part thousands;
+    `subject`: whom all cards show, where no column says so, empty for none;
     `versions`: the parallels, folded, that stand where subjects do below their cards;
     `noted_runs`: the column of notes in which some cards have their print runs, -1 for none;
     `copies`: the column with the serial numbers of single copies (`12/99`), which say the print
@@ -51,6 +52,7 @@ class Plan:
     summed: frozenset[int] = frozenset()
     dated: str = ""
     thousands: frozenset[int] = frozenset()
+    subject: str = ""
     versions: frozenset[str] = frozenset()
     noted_runs: int = -1
     copies: int = -1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.above.years import years_left
@@ -32,6 +33,7 @@ from tagger.core.checklist.planning.surveyed import (
     without_remarks,
 )
 from tagger.core.checklist.raw.notes import is_total, without_page_marks
+from tagger.core.checklist.raw.purposes import one_collected
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.rows.first_heading import FirstHeading, make_part, may_head
@@ -145,7 +147,7 @@ class Tables:
         called = title.name if has_year(title.name) else self._sets.name
         plan = self._plan(blocks, header, begins, called)
         table = self._made(plan, title, reading)
-        self._check_columns(plan, reading)
+        self._check_columns(table.plan, reading)
         again = table.read(blocks)
         self._sets.above = table.heading_of_next
         return again
@@ -159,7 +161,7 @@ class Tables:
         reading.by_team = title.by_team or self._naming.by_team
         reading.notes.extend(plan.notes)
         is_set = not plan.has("set") and self._set_by_title(title, plan, reading)
-        plan = without_makers(plan) if is_set else plan
+        plan = self._of_one(without_makers(plan) if is_set else plan, title)
         self._tell_left(title, reading, may_be_first=is_set and not plan.has("series"))
         table = ChecklistTable(plan, self._mark, self._sets.name, self._into, reading)
         if not is_set:
@@ -169,6 +171,13 @@ class Tables:
         for line, text in title.parts:
             table.lists(line, text)
         return table
+
+    def _of_one(self, plan: Plan, title: Title) -> Plan:
+        """The plan of the cards of one person, whom the title names or the file, of many sets."""
+        if plan.has_subject or not (plan.has("set") and plan.has_number):
+            return plan
+        texts = (title.name, *(text for _, text in title.left), self._naming.stem)
+        return replace(plan, subject=next(filter(None, map(one_collected, texts)), ""))
 
     def _tell_left(self, title: Title, reading: TableReading, *, may_be_first: bool) -> None:
         """Tell of the lines above a table that name nothing; the last one may turn out to be the
@@ -284,7 +293,7 @@ class Tables:
         title = title_above([(one.line, one.cells[part]) for one in above], self._naming.more)
         reading.rows = len(self._into.rows), 0
         table = self._made(plan, title, reading)
-        self._check_columns(plan, reading)
+        self._check_columns(table.plan, reading)
         own = ((line, cells[part]) for line, cells in records)
         again = table.read_records((line, cells) for line, cells in own if filled(cells))
         reading.rows = reading.rows[0], len(self._into.rows)
@@ -297,7 +306,10 @@ class Tables:
         if not plan.has_number:
             why = "no column for the number (number, #, no, card); cards are found by subject only"
             self._problem(reading.line, why)
-        if not plan.has_subject:
+        if plan.subject:
+            said = f"by the title it is '{printable(plan.subject, 40)}' for all cards"
+            self._problem(reading.line, f"no column for the subject; {said}")
+        elif not plan.has_subject:
             why = "no column for the subject (subject, name, player, title); found by number only"
             self._problem(reading.line, why)
 

@@ -441,3 +441,53 @@ def test_versions_below_their_card_where_names_stand_are_its_parallels(
 def test_cards_without_numbers_among_others_are_cards() -> None:
     found = read("#,Player,Have\n31,Ada Marsh,x\n32,Bo Finn,\n,Lee Gold,x\n,Cy Orr,x\n,Di Eck,\n")
     assert len(found.rows) == 5
+
+
+ONE = "{}\nYear,Set,Card #,Parallel,Print Run\n2014,Harbor,128,,\n2014,Harbor,128,Gold,50\n"
+
+
+@pytest.mark.parametrize(
+    "title",
+    ["Ada Marsh Collection", "My Ada Marsh PC", "Sammlung Ada Marsh", "Collection de Ada Marsh",
+     "Player: Ada Marsh"],
+)  # fmt: skip
+def test_a_list_of_one_persons_cards_says_whose_in_its_title(title: str) -> None:
+    found = read(ONE.format(f"{title},,,,"))
+    assert [(row.set, row.subject) for row in found.rows] == [("2014 Harbor", "Ada Marsh")]
+    assert kinds(found.rows[0]) == [("Gold", 50)]
+    assert "no column for the subject; by the title it is 'Ada Marsh' for all cards" in told(found)
+
+
+@pytest.mark.parametrize("title", ["Vintage Baseball Collection", "1987 Harbor Collection"])
+def test_a_title_of_a_collection_of_many_names_nobody(title: str) -> None:
+    assert not read(ONE.format(f"{title},,,,")).rows[0].subject
+
+
+def test_cards_with_breaks_between_in_the_cells_of_a_page_are_lines() -> None:
+    found = read(
+        "<html><body><h1>My page</h1><h2>1960 Harbor Wagons</h2><table><tr valign=top>\n"
+        "<td>1&nbsp;&nbsp;Crane&nbsp;&amp;&nbsp;Holt<br>\n2&nbsp;Oak Duke<br>3 Marsh Six<br>\n"
+        "</td>\n"
+        "<td>4 Fen Four<p>5 Pond Roamer</td></tr></table><h2>1961 Harbor Wagons</h2>\n"
+        "<table><tr><td>1 Reed Falcon<br>2 Mill Meteor<br>3 Dune Star</td></tr></table>"
+        "</body></html>",
+        "wagons.html",
+    )
+    assert [(row.set, row.number, row.subject) for row in found.rows] == [
+        ("1960 Harbor Wagons", "1", "Crane & Holt"),
+        ("1960 Harbor Wagons", "2", "Oak Duke"),
+        ("1960 Harbor Wagons", "3", "Marsh Six"),
+        ("1960 Harbor Wagons", "4", "Fen Four"),
+        ("1960 Harbor Wagons", "5", "Pond Roamer"),
+        ("1961 Harbor Wagons", "1", "Reed Falcon"),
+        ("1961 Harbor Wagons", "2", "Mill Meteor"),
+        ("1961 Harbor Wagons", "3", "Dune Star"),
+    ]
+
+
+def test_a_break_in_a_cell_of_a_table_of_a_page_parts_no_card() -> None:
+    found = read(
+        "<table><tr><th>No.</th><th>Player</th></tr><tr><td>1</td><td>Ada<br>Marsh</td></tr>\n"
+        "<tr><td>2</td><td>Bo<br>Finn</td></tr></table>"
+    )
+    assert [row.subject for row in found.rows] == ["Ada Marsh", "Bo Finn"]

@@ -81,3 +81,39 @@ def is_place(text: str) -> bool:
     """Whether a name is that of a place where cards are, and of no set: `Box 2`, `Box 2 - counted
     12 Jan`."""
     return _PLACE.fullmatch(_SINCE.sub("", fold(text).strip())) is not None
+
+
+_NAME = r"(?P<name>(?:[^\W\d_a-zà-ÿ][\w.'’-]*\s+){1,3}[^\W\d_a-zà-ÿ][\w.'’-]*?)"
+_COLLECTION = (
+    r"(?i:collection|pc|super ?collection|sammlung|kartensammlung|colecci[oó]n|collezione|"
+    r"verzameling|cole[cç][aã]o)"
+)
+_OF_ONE = (
+    re.compile(
+        rf"^\W*(?:(?i:my|our|the)\s+)?{_NAME}(?:['’]s?)?\s+(?i:(?:player|personal|card)\s+)?"
+        rf"{_COLLECTION}\W*$"
+    ),
+    re.compile(
+        rf"^\W*(?i:(?:my|meine|mijn|la mia|mi|ma|minha)\s+)?{_COLLECTION}\s+"
+        rf"(?i:(?:von|of|de|di|van|do|da)\s+)?{_NAME}\W*$"
+    ),
+    re.compile(
+        r"^\W*(?i:player|subject|athlete|spieler|joueur|jugador|giocatore|speler)\s*:\s+"
+        rf"{_NAME}\W*$"
+    ),
+)
+# what collections are of that is nobody
+_KINDS = frozenset(
+    ["baseball", "football", "basketball", "hockey", "soccer", "card", "cards", "karten", "vintage",
+     "rookie", "complete", "master", "trading", "sports", "sport", "personal", "family", "estate",
+     "main", "stock", "all", "old", "new", "non"]
+)  # fmt: skip
+
+
+def one_collected(text: str) -> str:
+    """The person whose cards alone a list has, as its title says: `Ada Marsh Collection`, `Player:
+    Ada Marsh`; empty where it says none."""
+    if any(map(str.isdigit, text)):
+        return ""
+    name = next((match["name"] for one in _OF_ONE if (match := one.match(text))), "")
+    return name if _KINDS.isdisjoint(fold(name).split()) else ""

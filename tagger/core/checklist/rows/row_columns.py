@@ -120,6 +120,8 @@ def _number_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
 
 
 def _subject_values(plan: Plan, at: list[int], rows: Rows) -> Values:
+    if plan.subject:
+        return Values([], lambda raw: rows.subjects.id(plan.subject))
     if not (plan.behind or plan.team or plan.joined or len(at) > 1):
         return Values(at, lambda raw: rows.subjects.id(_named(raw)))
     return Values(at, lambda raw: rows.subjects.id(_beside(plan, raw).subject))
