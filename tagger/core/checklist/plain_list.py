@@ -33,7 +33,12 @@ from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.raw.years import has_year, with_years_of_issue
 from tagger.core.checklist.rows.after_list import notes_behind_teams, teams_behind_subjects
 from tagger.core.checklist.rows.list_card import card_of, form_of, told_of
-from tagger.core.checklist.rows.list_headings import describes, heads_cards, is_no_card
+from tagger.core.checklist.rows.list_headings import (
+    describes,
+    heads_cards,
+    is_no_card,
+    with_years_over,
+)
 from tagger.core.checklist.rows.list_lines import (
     FOUND,
     LIST_LINE,
@@ -49,7 +54,6 @@ from tagger.core.checklist.rows.list_lines import (
     without_names,
 )
 from tagger.core.checklist.rows.numbers_found import numbers_found
-from tagger.core.checklist.rows.over_parts import with_years_over
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
     names_part,

@@ -9,6 +9,7 @@ from functools import cached_property
 from tagger.core.checklist.numbers_read import is_float, of_date, tidy_number, without_total
 
 SURVEYED = 5000  # lines of a table that are looked at first
+UNNAMED = re.compile(r"column [0-9]+")  # as `Tables` calls columns without a heading
 LOOKED_AT = 400  # characters of a cell that tell what its column means
 
 

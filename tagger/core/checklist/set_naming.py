@@ -76,27 +76,37 @@ class SetNaming:
         return title if title.given else title._replace(given=count_said(text), given_line=line)
 
     def _without_sheet(self, title: Title) -> Title:
-        """A title without what the name of its sheet says: `1987 Harbor Light - inserts` on the
-        sheet `Inserts`, and `Harbor binder` on the sheet `1987 Harbor`."""
+        """A title without what the name of its sheet says, or a parallel behind another set."""
         name, sheet = title.name, self._naming.sheet
         if not (name and sheet):
             return title
+        other = self._set_with_part(name)
+        return title._replace(name=other) if other else self._without_words_of_sheet(title)
+
+    def _without_words_of_sheet(self, title: Title) -> Title:
+        """`1987 Harbor Light - inserts` on the sheet `Inserts`, and `Harbor binder` on the sheet
+        `1987 Harbor`, without these words."""
+        name, sheet = title.name, self._naming.sheet
         if has_year(self.of_sheet) and not has_year(name):
             shared = set(words(name)) & set(words(self.of_sheet))
             left = (*title.left, (title.line, name))
             return title._replace(name="", left=left) if shared else title
-        for other in self._naming.others:
-            # `1987 Harbor Light - Gold parallel`, behind the sheet of that set
-            match = re.match(rf"{re.escape(other)}\s*(?:\s[-–—]|:)\s+(?P<part>\S.*)$", name)
-            if match is not None and part_of(match["part"]).parallel:
-                self._part = match["part"]
-                return title._replace(name=other)
         behind = re.compile(rf"\s*[-–—:]\s*{re.escape(sheet)}$", re.IGNORECASE)
         if has_year(self.of_sheet) and behind.search(name):
             return title._replace(name=sheet)  # `My binder - 1987 Harbor`
         before = behind.sub("", name)
         self._sheet_is_part = self._sheet_is_part or before not in ("", name)
         return title._replace(name=before or name)
+
+    def _set_with_part(self, name: str) -> str:
+        """The set of a sheet before that stands before a parallel in a title: `1987 Harbor Light -
+        Gold parallel`; empty for another title. The parallel is the part that follows."""
+        for other in self._naming.others:
+            match = re.match(rf"{re.escape(other)}\s*(?:\s[-–—]|:)\s+(?P<part>\S.*)$", name)
+            if match is not None and part_of(match["part"]).parallel:
+                self._part = match["part"]
+                return other
+        return ""
 
     def part_by_sheet(self) -> str:
         """The part that the name of the sheet says where a title names the set, or the title behind

@@ -22,8 +22,8 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     cards = _cards(plan, columns)
     named = [at for meaning in ("set", "year", "maker") for at in plan.at(meaning)]
     fills = {at for at in named if cards and columns[at][cards[0]]}
-    if unnamed := _are_called_by_maker(plan, columns, cards):
-        fills -= set(plan.at("set"))
+    unnamed = _are_called_by_maker(plan, columns, cards)
+    fills -= set(plan.at("set") * unnamed)
     blocks = {at for at, cells in enumerate(columns) if _in_blocks([cells[row] for row in cards])}
     often = plan.at("team") if _are_named_once(fills, columns, cards) else []
     if blocks & set(plan.at("set")):

@@ -20,6 +20,7 @@ from tagger.core.checklist.headings.paid import says_paid
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.money_words import says_money
 from tagger.core.checklist.parallels import are_ticks
+from tagger.core.checklist.plan import UNNAMED
 from tagger.core.checklist.planning.cells import Columns, given, meant, share, unknown
 from tagger.core.checklist.raw.prices import is_plain_amount
 from tagger.core.checklist.raw.print_runs import run_of_copy
@@ -32,7 +33,6 @@ if TYPE_CHECKING:
 
 _CENTS = re.compile(r"[.,][0-9]{1,2}$")
 _BREAK = re.compile(r"\S\s+[^\v\n]*\S\s*[\v\n]\s*[^\s(]\S*\s+\S")  # two names, and no broken one
-UNNAMED = re.compile(r"column [0-9]+")  # as `Tables` calls columns without a heading
 _NEEDED = frozenset(["number", "subject", "team", "set", "parallels", "run"])
 
 

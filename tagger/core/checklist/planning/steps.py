@@ -337,6 +337,11 @@ def _subjects(plan: Plan, columns: Columns) -> Plan:
     names = [one.subject for one in apart]
     if not plan.has("team"):
         plan = _team_behind(_position_behind(plan, names), names)
+    return _finish_held(plan, names)
+
+
+def _finish_held(plan: Plan, names: Sequence[str]) -> Plan:
+    """The plan that has parallels in brackets behind some subjects, where teams stand not so."""
     held = plan.team != "brackets" and any(split_finish_held(name)[1] for name in names)
     return replace(plan, behind=plan.behind or held)
 

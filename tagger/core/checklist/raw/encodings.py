@@ -108,13 +108,16 @@ def _fits(text: str, at: int) -> bool:
     # `N.º`; and a word of its own in French, Italian and Spanish: `à`, `è`, `ó`
     if char in "ºª" or (char in "àèéòóùÀÈ" and not within):
         return True
-    # what opens a quotation or an amount stands behind no letter: DOS has letters there
-    if char in "‚„‡ˆ‰‹¡¢£¤¥" and before.isalpha():
-        return False
     if char.isalpha():
         # a capital stands behind no small letter
         return within and (char.islower() or not before.islower())
-    return char != "\ufffd" and not (before.isalpha() and behind.isalpha() and char not in "’·-–")
+    return char != "\ufffd" and not (before.isalpha() and _is_letter_elsewhere(char, behind))
+
+
+def _is_letter_elsewhere(char: str, behind: str) -> bool:
+    """Whether a sign behind a letter may be one of DOS: it opens a quotation or an amount, or
+    stands before a letter as well."""
+    return char in "‚„‡ˆ‰‹¡¢£¤¥" or (behind.isalpha() and char not in "’·-–")
 
 
 def _is_utf8(data: bytes) -> bool:

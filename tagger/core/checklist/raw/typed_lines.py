@@ -158,16 +158,21 @@ def _without_pictures(text: str) -> str:
 _BREAKS_OFF = re.compile(r":\s+#?[0-9][^:]*,$")  # `1987 Harbor Light: 14 Marsh, 27 Finn,`
 
 
+def _goes_on_with(above: str, text: str) -> bool:
+    """Whether a line goes on with the one above it, that a comma breaks off: with a word of its
+    card, or with further cards behind the name of their set."""
+    if text[:1].isdigit():
+        return _BREAKS_OFF.search(above) is not None
+    return above.endswith(",") and bool(NUMBERED.match(above)) and text[:1].isalpha()
+
+
 def _continued(lines: list[Line]) -> list[Line]:
     """The lines with those put behind the one above that this one breaks off with a comma."""
     made: list[Line] = []
     for line, text in lines:
         above = made[-1][1] if made else ""
-        goes_on = above.endswith(",") and NUMBERED.match(above) and text[:1].isalpha()
-        # cards behind the name of their set, over several lines
-        goes_on = goes_on or (_BREAKS_OFF.search(above) and text[:1].isdigit())
         # how often a part is found, below its heading
-        if goes_on or (is_odds(text) and above and not NUMBERED.match(above)):
+        if _goes_on_with(above, text) or (is_odds(text) and above and not NUMBERED.match(above)):
             made[-1] = made[-1][0], f"{above} {text}"
         else:
             made.append((line, text))

@@ -286,10 +286,7 @@ def beside(text: str, behind: bool, team: str, joined: str) -> Beside:
     if joined and (match := JOINED_STYLES[joined].match(text)):
         text, number = match["rest"], match["number"]
         named = whole_year((match.groupdict().get("set") or "").rstrip(_AROUND))
-    found = split_behind(text) if behind else Beside(text)
-    if behind and team != "brackets" and not found.parallel:
-        bare, finish = split_finish_held(found.subject)
-        found = found._replace(subject=bare, parallel=finish)
+    found = _without_finish_held(split_behind(text), team) if behind else Beside(text)
     if team == POSITION:
         return _with_position(found)
     subject, club = split_team(found.subject, team)
@@ -304,6 +301,14 @@ def beside(text: str, behind: bool, team: str, joined: str) -> Beside:
         number,
         named,
     )
+
+
+def _without_finish_held(found: Beside, team: str) -> Beside:
+    """A subject without a parallel in brackets, where no teams stand so."""
+    if team == "brackets" or found.parallel:
+        return found
+    subject, finish = split_finish_held(found.subject)
+    return found._replace(subject=subject, parallel=finish)
 
 
 def _with_position(found: Beside) -> Beside:

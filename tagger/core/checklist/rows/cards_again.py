@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.parallels import parse_parallels, unique
 from tagger.core.model.column_names import SERIES_NAME
 from tagger.core.model.tags import series_of
 
 if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
     from tagger.core.checklist.titles import Part
+    from tagger.core.model.tags import Parallel
 
 _FEWEST = 3  # cards
 
@@ -26,13 +26,18 @@ class CardsAgain:
 
     def as_parallel(self, part: Part, begun: int) -> Part:
         """The part whose cards begin with a row, as a parallel where all of them stand above it and
-        its name is one of a finish: `Press Proof`. The rows are changed so."""
+        its name is one of a finish: `Press Proof`."""
         if not part.series or not is_finish(part.series) or not self._are_again(begun):
             return part
-        made = part._replace(series="", parallel=f"{part.series} {part.parallel}".strip())
-        for row in range(begun, len(self._rows)):
-            self._make_parallel(row, part, made)
-        return made
+        return part._replace(series="", parallel=f"{part.series} {part.parallel}".strip())
+
+    def change(self, begun: int, series: str, parallels: tuple[Parallel, ...]) -> None:
+        """Give all cards from a row on some parallels in place of their subset."""
+        rows = self._rows
+        for row in range(begun, len(rows)):
+            extra = tuple(one for one in rows.extras[row] if one != (SERIES_NAME, series))
+            rows.extras.of[row] = rows.extras.id(extra)
+            rows.parallels.of[row] = rows.parallels.id(parallels)
 
     def _are_again(self, begun: int) -> bool:
         """Whether all cards from a row on, several of them, stand above it in no subset."""
@@ -47,9 +52,3 @@ class CardsAgain:
     def _key(self, row: int) -> tuple[int, int, int]:
         rows = self._rows
         return rows.sets.of[row], rows.numbers.of[row], rows.subjects.of[row]
-
-    def _make_parallel(self, row: int, part: Part, made: Part) -> None:
-        rows = self._rows
-        extra = tuple(one for one in rows.extras[row] if one != (SERIES_NAME, part.series))
-        rows.extras.of[row] = rows.extras.id(extra)
-        rows.parallels.of[row] = rows.parallels.id(unique(parse_parallels(made.parallel)))

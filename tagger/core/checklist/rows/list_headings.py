@@ -13,7 +13,7 @@ from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.notes import is_note, is_packing, is_share, is_total, names_list
 from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.title_names import ODDS
-from tagger.core.checklist.raw.years import YEAR, is_year
+from tagger.core.checklist.raw.years import YEAR, has_year, is_year
 from tagger.core.checklist.rows.list_lines import (
     LIST_LINE,
     YEAR_NUMBER,
@@ -27,10 +27,12 @@ from tagger.core.checklist.titles import (
     names_part,
     says_no_parallels,
 )
+from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from tagger.core.checklist.lines import Line
 
+_MOST_ABOVE = 12  # lines above a first year
 _MOST_BETWEEN = 4  # lines below a heading among which a card comes
 _MORE_HEADING_WORDS = 7
 
@@ -176,3 +178,53 @@ def _is_sure_part(text: str) -> bool:
     """Whether a line is surely the heading of a part or a set, if cards follow it."""
     is_labelled = labelled(text)[0] in ("team", "series", "set")  # `Team: Gulls`
     return is_labelled or names_part(text) or YEAR_NUMBER.match(text.partition(" ")[0]) is not None
+
+
+def with_years_over(filled: list[Line]) -> list[Line]:
+    """The lines with the year that stands above the names of sets in front of each of these, below
+    a title that names none: `My needs`, `1987`, `Harbor Light`, cards, `Pond Mill`."""
+    years = [at for at, (_, text) in enumerate(filled) if is_year(text.strip(" :"))]
+    if not years or not _are_over_names(filled, years):
+        return filled
+    made, year = filled[: years[0]], ""
+    for at in range(years[0], len(filled)):
+        line, text = filled[at]
+        if at in years:
+            year = text.strip(" :")
+        else:
+            made.append((line, f"{year} {text}" if _names_set_of(filled, at) else text))
+    return made
+
+
+def _are_over_names(filled: Sequence[Line], years: Sequence[int]) -> bool:
+    """Whether a name that may be one of a set stands right below each year, and no line above the
+    first of them names one."""
+    above = filled[: years[0]]
+    if len(above) > _MOST_ABOVE or not all(_names_no_set(text) for _, text in above):
+        return False
+    return all(_may_be_set(text) for at in years for _, text in filled[at + 1 : at + 2])
+
+
+def _names_set_of(filled: Sequence[Line], at: int) -> bool:
+    """Whether a line may name a set, and has a card right below it."""
+    below = filled[at + 1 : at + 2]
+    return _may_be_set(filled[at][1]) and any(LIST_LINE.match(text) for _, text in below)
+
+
+def _may_be_set(text: str) -> bool:
+    is_name = text[:1].isupper() and not text.rstrip().endswith((".", "!", "?"))
+    return is_name and LIST_LINE.match(text) is None and not (names_part(text) or has_year(text))
+
+
+def _names_no_set(text: str) -> bool:
+    """Whether a line says what a list is for, or speaks to the reader: `Gulls team set needs`."""
+    return is_note(text) or _KINDS_OF_LISTS.search(fold(text)) is not None or text[:1].islower()
+
+
+# common practice, no source
+_KINDS_OF_LISTS = re.compile(
+    r"\b(?:my|our|meine?|mes|mis|mijn|needs?|wants?|wanted|want ?list|haves?|for (?:trade|sale)|"
+    r"collection|collector|pc|inventory|stock|list|team sets?|sammlung|bestand|fehlliste|"
+    r"suchliste|tauschliste|manquantes?|collezione|mancanti|coleccion|faltas|verzameling|"
+    r"manco ?lijst)\b"
+)

@@ -6,23 +6,16 @@ import re
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.named.clubs import is_of_team
-from tagger.core.checklist.raw.notes import is_note
-from tagger.core.checklist.raw.years import has_year, is_year
-from tagger.core.checklist.rows.list_lines import LIST_LINE
-from tagger.core.checklist.titles import names_part
 from tagger.core.model.column_names import SERIES_NAME
-from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from tagger.core.checklist.columns import Rows
-    from tagger.core.checklist.lines import Line
     from tagger.core.checklist.reading import Headed
     from tagger.core.checklist.titles import Part
 
 _FEWEST = 3
-_MOST_ABOVE = 12  # lines above a first year
 
 
 class Over:
@@ -56,50 +49,6 @@ class Over:
             if match := re.match(rf"{re.escape(over)}\s*(?:\s[-–—]|:)\s+(?=\S)", part.set):
                 return part._replace(set=over, series=part.set[match.end() :])
         return part
-
-
-def with_years_over(filled: list[Line]) -> list[Line]:
-    """The lines with the year that stands above the names of sets in front of each of these, below
-    a title that names none: `My needs`, `1987`, `Harbor Light`, cards, `Pond Mill`."""
-    years = [at for at, (_, text) in enumerate(filled) if is_year(text.strip(" :"))]
-    if not years or years[0] > _MOST_ABOVE or not all(_heads_names(filled, at) for at in years):
-        return filled
-    if not all(_names_no_set(text) for _, text in filled[: years[0]]):
-        return filled
-    made, year = filled[: years[0]], ""
-    for at in range(years[0], len(filled)):
-        line, text = filled[at]
-        if at in years:
-            year = text.strip(" :")
-        elif _may_be_set(text) and at + 1 < len(filled) and LIST_LINE.match(filled[at + 1][1]):
-            made.append((line, f"{year} {text}"))
-        else:
-            made.append((line, text))
-    return made
-
-
-def _heads_names(filled: Sequence[Line], at: int) -> bool:
-    """Whether a name that may be one of a set stands right below a line."""
-    return at + 1 < len(filled) and _may_be_set(filled[at + 1][1])
-
-
-def _may_be_set(text: str) -> bool:
-    is_name = text[:1].isupper() and not text.rstrip().endswith((".", "!", "?"))
-    return is_name and LIST_LINE.match(text) is None and not (names_part(text) or has_year(text))
-
-
-def _names_no_set(text: str) -> bool:
-    """Whether a line says what a list is for, or speaks to the reader: `Gulls team set needs`."""
-    return is_note(text) or _KINDS_OF_LISTS.search(fold(text)) is not None or text[:1].islower()
-
-
-# common practice, no source
-_KINDS_OF_LISTS = re.compile(
-    r"\b(?:my|our|meine?|mes|mis|mijn|needs?|wants?|wanted|want ?list|haves?|for (?:trade|sale)|"
-    r"collection|collector|pc|inventory|stock|list|team sets?|sammlung|bestand|fehlliste|"
-    r"suchliste|tauschliste|manquantes?|collezione|mancanti|coleccion|faltas|verzameling|"
-    r"manco ?lijst)\b"
-)
 
 
 def may_be_teams(headed: Sequence[Headed], rows: Rows, first: int) -> bool:

@@ -194,7 +194,7 @@ class Parts:
         if not numbers:
             self._end_empty(part, said, last)
             return
-        part = self._again.as_parallel(part, self._begun)
+        part = self._as_parallel(part)
         may_be = _may_be_team(self._text, part.series)
         end = len(self._into.rows)
         one = Headed(self._reading.file, self._line, self._text, may_be, self._begun, end)
@@ -206,6 +206,13 @@ class Parts:
         if count and count != len(numbers):
             told = f"the heading {said} says {count} cards, but {len(numbers)} are below it"
             self._odd(self._line, told, "headings say another number of cards than is below them")
+
+    def _as_parallel(self, part: Part) -> Part:
+        """The part as a parallel, where its cards are those above once more; they are changed."""
+        made = self._again.as_parallel(part, self._begun)
+        if made is not part:
+            self._again.change(self._begun, part.series, unique(parse_parallels(made.parallel)))
+        return made
 
     def _holds_for_all(self, part: Part) -> None:
         """Give the parallels that a line below all cards lists to those."""

@@ -156,22 +156,20 @@ def _team_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
 
 
 def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
-    runs = plan.at("run")
-    if len(runs) > 1 or any(plan.names[at].startswith(plan.names[at - 1]) for at in runs if at):
+    if _are_paired(plan):
         return _paired_values(plan, rows)
     names, crossed = plan.at("parallels"), plan.at(ONE_PARALLEL)
     own = [*crossed, *(subject if plan.behind else [])]
-    copied = [] if plan.copies < 0 else [plan.copies]
-    noted = [] if plan.noted_runs < 0 else [plan.noted_runs]
-    at = [*names, *runs, *noted, *copied, *own]
+    runs = [*plan.at("run"), *(one for one in (plan.noted_runs, plan.copies) if one >= 0)]
+    at = [*names, *runs, *own]
     headings = [_parallel_heading(plan, place) for place in crossed]
     crosses_of = [_cross_in(plan, place) for place in crossed]
-    first, last = len(names), len(names) + len(runs) + len(noted) + len(copied)
+    first, last = len(names), len(names) + len(runs)
     numbered = all(plan.names[place][-1:].isdigit() for place in names)
 
     def make(raw: str | tuple[str, ...]) -> int:
         cells = _several(raw) if at else ()
-        found = _with_runs(_joined(cells[:first], numbered), cells[first:last], bool(copied))
+        found = _with_runs(_joined(cells[:first], numbered), cells[first:last], plan.copies >= 0)
         if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).parallel):
             found = with_run(found, own) if own[0] == "/" else (*found, *parse_parallels(own))
         marks = [cross(cell) for cross, cell in zip(crosses_of, cells[last:], strict=False)]
@@ -179,6 +177,12 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
         return rows.parallels.id(unique([*found, *crosses]))
 
     return Values(at, make)
+
+
+def _are_paired(plan: Plan) -> bool:
+    """Whether each parallel has a column with its print run behind it."""
+    runs = plan.at("run")
+    return len(runs) > 1 or any(plan.names[at].startswith(plan.names[at - 1]) for at in runs if at)
 
 
 def _with_runs(text: str, runs: Sequence[str], copied: bool) -> tuple[Parallel, ...]:

@@ -62,10 +62,10 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     texts = filled(cells)
     if rule := _rule(texts, number):
         return rule
-    if not number and is_version(plan, subject):
-        return RowKind.MORE
     if number and subject:
         return _with_both(plan, number, texts, rich and is_total([subject]))
+    if is_version(plan, number, subject):
+        return RowKind.MORE
     if is_total(texts) or begins_total(texts):
         return RowKind.TOTAL
     if not number and _are_counts(plan, cells, texts):
@@ -77,9 +77,10 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     return _of_the_card_above(plan, cells)
 
 
-def is_version(plan: Plan, subject: str) -> bool:
-    """Whether what stands where a subject does is a parallel of the card above."""
-    return bool(plan.versions) and fold(subject) in plan.versions
+def is_version(plan: Plan, number: str, subject: str) -> bool:
+    """Whether what stands where a subject does, without a number, is a parallel of the card
+    above."""
+    return bool(plan.versions) and not number and fold(subject) in plan.versions
 
 
 def _with_one(number: str, subject: str) -> RowKind:
@@ -183,6 +184,9 @@ def _counts_lines(text: str) -> bool:
     return is_share(text) and any(map(str.isalpha, text)) and "/" not in text
 
 
+_REMARKS = (is_note, is_comment, _counts_lines, says_of_part)
+
+
 def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     """What a line with one filled cell is."""
     meaning = next(
@@ -191,7 +195,7 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     if meaning in ("parallels", "run", ONE_PARALLEL):
         return RowKind.MORE
     # a date of the list may stand where numbers do, and has digits as they have
-    if is_note(text) or is_comment(text) or _counts_lines(text) or says_of_part(text):
+    if any(says(text) for says in _REMARKS):
         return RowKind.NOTE
     is_counted = count_said(text) > 0  # `Inserts (8 cards)`
     if meaning == "number" and not (is_counted or is_odd(number_of_cell(text, plan))):

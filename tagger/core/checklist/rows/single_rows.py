@@ -13,7 +13,7 @@ from tagger.core.checklist.headings.meaning import heading_key
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
 from tagger.core.checklist.parallels import version_of
-from tagger.core.checklist.planning.lost import UNNAMED
+from tagger.core.checklist.plan import UNNAMED
 from tagger.core.checklist.raw.notes import is_legend, without_page_marks
 from tagger.core.checklist.rows.asides import Asides
 from tagger.core.checklist.rows.parts import Parts, filled_told
@@ -282,7 +282,7 @@ class SingleRows:
         last = len(rows) - 1
         had = rows.parallels[last]
         given = rows.parallels.values[self._values[4].one(cells)]
-        if is_version(self._plan, version := cell_of(self._plan, cells, "subject")):
+        if is_version(self._plan, "", version := cell_of(self._plan, cells, "subject")):
             given = version_of(version, given)
         if more := tuple(parallel for parallel in given if parallel not in had):
             rows.add_parallels(last, more)

@@ -30,9 +30,7 @@ def with_owned(plan: Plan, columns: Columns, remarks: Iterable[str]) -> Plan:
     """The plan that says which ticks below parallels are the owner's: one of the remarks around
     the cards says so, or some card has none, not even as the plain one. There is each of these
     parallels of each card then."""
-    ticked = [
-        at for at in plan.at(ONE_PARALLEL) if at not in plan.priced and are_ticks(columns[at])
-    ]
+    ticked = _ticked(plan, columns)
     by_remark = any(map(_says_owned, remarks))
     if not ticked or not (by_remark or _has_card_without(plan, columns)):
         return plan
@@ -48,6 +46,12 @@ def with_owned(plan: Plan, columns: Columns, remarks: Iterable[str]) -> Plan:
     return replace(plan, unsure=(*plan.unsure, said))
 
 
+def _ticked(plan: Plan, columns: Columns) -> list[int]:
+    """The columns of parallels with nothing but ticks."""
+    crossed = (at for at in plan.at(ONE_PARALLEL) if at not in plan.priced)
+    return [at for at in crossed if are_ticks(columns[at])]
+
+
 def _says_owned(remark: str) -> bool:
     match = _LEGEND.match(remark)
     return match is not None and says_owned(match["said"])
@@ -56,12 +60,19 @@ def _says_owned(remark: str) -> bool:
 def _has_card_without(plan: Plan, columns: Columns) -> bool:
     """Whether a column is of the plain card, and some card has no tick in it nor in any other:
     there would be no such card at all."""
-    keys = [*plan.at("number"), *plan.subject_columns]
-    plain = [at for at, name in enumerate(plan.names) if name and is_plain(name)]
-    plain = [at for at in plain if are_ticks(columns[at])]
-    cards = [row for row in range(len(columns[0])) if any(columns[at][row] for at in keys)]
+    plain = [at for at, name in enumerate(plan.names) if _is_of_plain(name, columns[at])]
     forms = (*plain, *plan.at(ONE_PARALLEL))
-    return bool(plain) and any(not any(columns[at][row] for at in forms) for row in cards)
+    keys = (*plan.at("number"), *plan.subject_columns)
+    cards = (row for row in range(len(columns[0])) if _has_any(columns, keys, row))
+    return bool(plain) and not all(_has_any(columns, forms, row) for row in cards)
+
+
+def _is_of_plain(name: str, cells: Sequence[str]) -> bool:
+    return name != "" and is_plain(name) and are_ticks(cells)
+
+
+def _has_any(columns: Columns, at: Sequence[int], row: int) -> bool:
+    return any(columns[place][row] for place in at)
 
 
 def _is_bare(plan: Plan, at: int, name: str, cells: Sequence[str]) -> bool:
