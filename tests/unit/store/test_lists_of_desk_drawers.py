@@ -55,6 +55,8 @@ EACH = [("Ice", None), ("Gold", 50), ("Red", 5)]
         "x = la tengo",
         "✓ = ce l'ho",
         "x = still missing",
+        "x = have; o = need",
+        "(an x is for what is in my album)",
     ],
 )
 def test_ticks_of_what_the_owner_has_leave_each_card_each_parallel(legend: str) -> None:
@@ -83,8 +85,15 @@ def test_a_maker_whose_sets_have_no_name_is_their_name() -> None:
     found = read(STOCK.format("Eis") + "1999;Pfeil;Eis;3;Cy Orr\n2015;Kuf;;4;Di Eck\n")
     assert [row.set for row in found.rows] == ["1999 Pfeil Eis", "2015 Kuf"] * 2
     # a name that has its maker already, and a year of which the maker has sets with names as well
-    found = read(STOCK.format("Pfeil Eis") + "2016;Kuf;Nord;4;Di Eck\n")
-    assert [row.set for row in found.rows] == ["1999 Pfeil Eis", "2015 Kuf", "2016 Kuf Nord"]
+    found = read(STOCK.format("Pfeil Eis") + "2015;Kuf;Nord;4;Di Eck\n")
+    assert [row.set for row in found.rows] == ["1999 Pfeil Eis", "2015 Kuf", "2015 Kuf Nord"]
+    assert not found.problems
+
+
+def test_a_card_without_a_set_may_be_of_the_one_above_or_of_its_makers() -> None:
+    found = read(STOCK.format("Eis") + "2015;Kuf;Nord;4;Di Eck\n2015;Kuf;;5;Eli Fox\n")
+    assert found.rows[3].set == "2015 Kuf"
+    assert "called by its maker ('Kuf'), and not as of the set above" in told(found)
 
 
 def test_a_set_that_its_first_card_names_alone_holds_for_those_below() -> None:

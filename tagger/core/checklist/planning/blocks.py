@@ -4,7 +4,7 @@ it."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist.planning.cells import Columns, given
 from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.rows.row_kinds import is_ditto
+from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -22,8 +23,8 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     cards = _cards(plan, columns)
     named = [at for meaning in ("set", "year", "maker") for at in plan.at(meaning)]
     fills = {at for at in named if cards and columns[at][cards[0]]}
-    unnamed = _are_called_by_maker(plan, columns, cards)
-    fills -= set(plan.at("set") * unnamed)
+    plan = _without_own_names(plan, columns, cards)
+    fills -= set(plan.at("set") * plan.unnamed_sets)
     blocks = {at for at, cells in enumerate(columns) if _in_blocks([cells[row] for row in cards])}
     often = plan.at("team") if _are_named_once(fills, columns, cards) else []
     if blocks & set(plan.at("set")):
@@ -33,21 +34,44 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     fills.update(at for at in often if _begin_blocks(columns, at, plan, cards))
     fills |= _told_otherwise(plan, columns, cards, blocks)
     dittos = _dittos(plan, columns)
-    return replace(plan, fills=frozenset(fills), dittos=dittos, unnamed_sets=unnamed)
+    return replace(plan, fills=frozenset(fills), dittos=dittos)
 
 
-def _are_called_by_maker(plan: Plan, columns: Columns, cards: Sequence[int]) -> bool:
-    """Whether the sets of a maker have no name of their own: its cards, which name it on each line,
-    name no set on any, though other makers' do."""
+def _without_own_names(plan: Plan, columns: Columns, cards: Sequence[int]) -> Plan:
+    """The plan that says whether some sets have no name but their maker's: a card without a set,
+    which has a maker as all have, stands below one of another maker or year, or above all that
+    name a set. What this leaves in doubt is told."""
     if not (plan.has("maker") and plan.has("set")):
+        return plan
+    maker, named = plan.at("maker")[0], columns[plan.at("set")[0]]
+    keys = {row: tuple(columns[at][row] for at in (maker, *plan.at("year"))) for row in cards}
+    if not _are_named_by_maker(named, keys):
+        return plan
+    plan = replace(plan, unnamed_sets=True)
+    # the cell may have been one with that of the set above, of the same maker
+    doubtful = [row for row, above in _bare_below(named, keys) if keys[row] == keys[above]]
+    if not doubtful:
+        return plan
+    shown = printable(columns[maker][doubtful[0]], 40)
+    said = f"cards without a set are read as of one that is called by its maker ('{shown}')"
+    return replace(plan, unsure=(*plan.unsure, f"{said}, and not as of the set above"))
+
+
+_Keys = Mapping[int, tuple[str, ...]]  # by the row of each card, its maker and its year
+
+
+def _are_named_by_maker(named: Sequence[str], keys: _Keys) -> bool:
+    """Whether all cards have a maker, some a set, and the first of all, or of a maker, has none."""
+    if not all(map(all, keys.values())) or not any(named[row] for row in keys):
         return False
-    maker, year, named = plan.at("maker")[0], plan.at("year"), plan.at("set")[0]
-    sets: dict[tuple[str, ...], set[str]] = {}
-    for row in cards:
-        key = (columns[maker][row], *(columns[at][row] for at in year))
-        sets.setdefault(key, set()).add(columns[named][row])
-    whole = all(all(key) for key in sets)
-    return whole and any(sets.values()) and any(names == {""} for names in sets.values())
+    if not named[next(iter(keys))]:
+        return True
+    return any(not named[two] and keys[one] != keys[two] for one, two in pairwise(keys))
+
+
+def _bare_below(named: Sequence[str], keys: _Keys) -> Iterator[tuple[int, int]]:
+    """The cards without a set right below one that names it, each with that."""
+    return ((two, one) for one, two in pairwise(keys) if named[one] and not named[two])
 
 
 def _name_base(cells: Sequence[str], cards: Sequence[int]) -> bool:

@@ -9,17 +9,19 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings.meaning import ONE_PARALLEL
 from tagger.core.checklist.named.finishes import is_finish
-from tagger.core.checklist.parallels import are_ticks, is_plain
+from tagger.core.checklist.parallels import NOT_THERE, are_ticks, is_plain
 from tagger.core.checklist.planning.cells import Columns, given, meant
 from tagger.core.checklist.raw.purposes import says_owned
-from tagger.core.model.text import printable
+from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
 
 # `x = got it`, `✓: in my binder`, `an x means that I have it`
 _LEGEND = re.compile(
-    r"^\W*?(?:(?:an?|ein|une?|un[ao]?|een)\s+)?['\"“(\[]?(?:x{1,2}|[✓✔☑✗✘•*+oyj]|yes|ja|oui|s[ií])"
+    r"^\W*?(?:(?:an?|ein|une?|un[ao]?|een)\s+)?['\"“(\[]?(?:x{1,2}|[✓✔☑✗✘•*+oyj1]|yes|ja|oui|"
+    r"s[ií]|(?:green |red )?(?:ticks?|ticked|check ?marks?|checked|cross(?:es|ed)?|marked|bold|"
+    r"haken|kreuz|angekreuzt|coch[ée]e?s?|croix|marcad[oa]s?|cruz|spuntat[oa]|aangekruist))"
     r"['\"”)\]]?\s*(?:=|:|[–—-]\s|\b(?:means?|marks?|indicates?|is|for|bedeutet|heißt|steht für|"
     r"signifie|veut dire|significa|vuol dire|betekent)\b)\s*(?P<said>[^=]+)$",
     re.IGNORECASE,
@@ -53,8 +55,11 @@ def _ticked(plan: Plan, columns: Columns) -> list[int]:
 
 
 def _says_owned(remark: str) -> bool:
-    match = _LEGEND.match(remark)
-    return match is not None and says_owned(match["said"])
+    matches = map(_LEGEND.match, _APART.split(remark))
+    return any(match is not None and says_owned(match["said"]) for match in matches)
+
+
+_APART = re.compile(r"[;|()\[\]/]|,\s|\s{2,}")  # `1987 Harbor Light (x = have, o = need)`
 
 
 def _has_card_without(plan: Plan, columns: Columns) -> bool:
@@ -77,4 +82,5 @@ def _has_any(columns: Columns, at: Sequence[int], row: int) -> bool:
 
 def _is_bare(plan: Plan, at: int, name: str, cells: Sequence[str]) -> bool:
     """Whether a column is called by a parallel of which the owner has none at all."""
-    return not plan.meanings[at] and is_finish(name) and not given(cells)
+    none = set(map(fold, given(cells))) <= NOT_THERE
+    return not plan.meanings[at] and is_finish(name) and none
