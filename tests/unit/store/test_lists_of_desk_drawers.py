@@ -110,12 +110,15 @@ FIVE = "1 Ada Marsh\n2 Bo Finn\n3 Cy Orr\n4 Di Eck\n5 Eli Fox\n"
         ("MGR", ("marks", "MGR")),
         ("AS", ("marks", "AS")),
         ("(HOR)", ("marks", "HOR")),
+        ("Mgr.", ("marks", "Mgr.")),
         ("NM", ("marks", "NM")),
         ("EX-MT", ("marks", "EX-MT")),
         ("VG+", ("marks", "VG+")),
         ("- sharp!", ("note", "sharp!")),
         ("-- came from my uncle", ("note", "came from my uncle")),
         ("(small crease)", ("note", "small crease")),
+        ("; off-center", ("note", "off-center")),
+        ("<- bent", ("note", "bent")),
         ("(mancante)", ("note", "mancante")),
         ("(fehlt)", ("note", "fehlt")),
     ],
@@ -238,6 +241,27 @@ def test_cards_that_are_listed_again_below_a_finish_have_it_as_a_parallel(
     found = read(f"1987 Harbor Light\n\nRegular cards\n{FIVE}\n{heading}\n{again}", "harbor.txt")
     assert [kinds(row) for row in found.rows] == [[], *([meant],) * 3, []]
     assert not any(map(series, found.rows))
+
+
+def test_cards_that_are_listed_again_below_any_name_are_told() -> None:
+    found = read(f"1987 Harbor Light\n\n{FIVE}\nTiffany\n{FIVE}", "harbor.txt")
+    assert [series(row) for row in found.rows] == [""] * 5 + ["Tiffany"] * 5
+    assert "all cards below 'Tiffany' stand above it as well; if it is a parallel" in told(found)
+    found = read(f"1987 Harbor Light\n\n{FIVE}\nTiffany parallel\n{FIVE}", "harbor.txt")
+    assert [kinds(row) for row in found.rows] == [[("Tiffany", None)]] * 5
+    # what is listed for a club, or for rookies, is no parallel
+    for heading in ("Rookies", "FC Harbor"):
+        assert not read(f"1987 Harbor Light\n\n{FIVE}\n{heading}\n{FIVE}", "h.txt").problems
+
+
+def test_remarks_of_a_few_cards_leave_the_teams_of_all() -> None:
+    found = read(
+        "2007 Harbor\n\n[x] 1 Ada Marsh (Gulls)\n[ ] 2 Bo Finn (Owls) - upgrade needed\n"
+        "[ ] 3 Cy Orr (Gulls) // bent\n[x] 4 Di Eck (Owls) <- creased\n"
+        "[x] 5 Eli Fox (Gulls) RC -- trade\n",
+        "have.txt",
+    )
+    assert [row.team for row in found.rows] == ["Gulls", "Owls", "Gulls", "Owls", "Gulls"]
 
 
 def test_other_cards_below_a_finish_are_a_subset() -> None:

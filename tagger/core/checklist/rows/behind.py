@@ -17,7 +17,9 @@ from tagger.core.model.text import printable
 # Marks that lists put behind names (common practice, no source). In a list of capitals the second
 # kind could be names.
 _SURE = r"RC|R\.C\.|XRC|FRC|SP|SSP|UER"
-_MARK = rf"{_SURE}|CL|SSSP|ERR|COR|DP|VAR|AU|AUTO|MEM|JSY|MGR|MG|AS|IA|LL|TL|HL|HOR|HOF|FDP"
+_MARK = (
+    rf"{_SURE}|CL|SSSP|ERR|COR|DP|VAR|AU|AUTO|MEM|JSY|M[Gg][Rr]\.?|MG|AS|IA|LL|TL|HL|HOR|HOF|FDP"
+)
 _LAST_MARKS = re.compile(
     rf"^(?P<name>.*?\S)(?:\s+|\s*,\s*)[(\[]?(?P<marks>(?:{_MARK})(?:[\s,/+&]+(?:{_MARK}))*)[)\]]?$"
 )
@@ -324,3 +326,28 @@ def marks_kept(marks: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
     rookie = " ".join("RC" if mark == "R.C." else mark for mark in marks if mark in ROOKIES)
     others = " ".join(mark for mark in marks if mark not in ROOKIES)
     return tuple(pair for pair in (("rookie", rookie), ("marks", others)) if pair[1])
+
+
+# `(my favourite)`, `(got 2)`, `(a bit bent)`, `- sharp!`, `-- whatever stands in small letters`
+_REMARKED = (
+    r"my|mine|favou?rite|got|have|need(?:ed)?|wanted|spares?|swaps?|doubles?|upgrade|sharp|bent|"
+    r"off[- ]?cent(?:er|re)d?|miscut|trimmed|tape|writing|wear|soft|"
+    r"torn|creases?|creased|corners?|edges?|damaged|damage|stained|stain|worn|scratched|missing|"
+    r"doppelt|doppel|fehlt|knick|geknickt|eselsohr|doppi[oa]|mancante?|manca|rovinat[oa]|"
+    r"repe(?:tid[oa])?|falta|me falta|rot[oa]|dubbel|mist|ontbreekt|beschadigd|manquante?|manque|"
+    r"ab[iî]m[ée]e?|double|pli[ée]e?"
+)
+_REMARK = re.compile(
+    rf"^(?P<rest>.*\S)\s+(?:\((?P<held>[^()A-Z]*\b(?:{_REMARKED})\b[^()A-Z]*)\)"
+    rf"|(?:[-–—;]|<-+|←)\s+(?P<apart>[^()A-Z]*\b(?:{_REMARKED})\b[^()A-Z]*)"
+    r"|--+\s+(?P<said>[a-zà-ÿ][^A-Z]*))$"
+)
+
+
+def split_remark(rest: str) -> tuple[str, str]:
+    """A card without what its owner says of the copy in brackets or behind a dash, and that."""
+    # a list in small letters has names that are written so
+    match = _REMARK.match(rest) if not rest.islower() else None
+    if match is None:
+        return rest, ""
+    return match["rest"], match["held"] or match["apart"] or match["said"]

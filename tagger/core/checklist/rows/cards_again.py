@@ -27,7 +27,7 @@ class CardsAgain:
     def as_parallel(self, part: Part, begun: int) -> Part:
         """The part whose cards begin with a row, as a parallel where all of them stand above it and
         its name is one of a finish: `Press Proof`."""
-        if not part.series or not is_finish(part.series) or not self._are_again(begun):
+        if not part.series or not is_finish(part.series) or not self.are_again(begun):
             return part
         return part._replace(series="", parallel=f"{part.series} {part.parallel}".strip())
 
@@ -39,7 +39,7 @@ class CardsAgain:
             rows.extras.of[row] = rows.extras.id(extra)
             rows.parallels.of[row] = rows.parallels.id(parallels)
 
-    def _are_again(self, begun: int) -> bool:
+    def are_again(self, begun: int) -> bool:
         """Whether all cards from a row on, several of them, stand above it in no subset."""
         rows = self._rows
         for row in range(self._looked_at, begun):

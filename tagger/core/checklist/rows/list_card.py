@@ -21,6 +21,7 @@ from tagger.core.checklist.rows.behind import (
     split_behind,
     split_finish,
     split_finish_held,
+    split_remark,
     split_team,
     team_behind_word,
     team_style,
@@ -144,7 +145,7 @@ def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     """What stands behind a number, parted by the form of the list; `star`: the mark behind that."""
     rest, said = said_behind_price(_EMPHATIC.sub("", rest))
     rest, price = split_price(rest)
-    rest, remark = _without_remark(rest)
+    rest, remark = split_remark(rest)
     remark = remark or said
     beside_it = dict.fromkeys(SPLITS, "")
     for name in form.splits:
@@ -161,31 +162,7 @@ def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     return ListCard(found.subject, found.team or beside_it["code"], runs, extra)
 
 
-# `(my favourite)`, `(got 2)`, `(a bit bent)`, `- sharp!`, `-- whatever stands in small letters`
-_REMARKED = (
-    r"my|mine|favou?rite|got|have|need(?:ed)?|wanted|spares?|swaps?|doubles?|upgrade|sharp|bent|"
-    r"torn|creases?|creased|corners?|edges?|damaged|damage|stained|stain|worn|scratched|missing|"
-    r"doppelt|doppel|fehlt|knick|geknickt|eselsohr|doppi[oa]|mancante?|manca|rovinat[oa]|"
-    r"repe(?:tid[oa])?|falta|me falta|rot[oa]|dubbel|mist|ontbreekt|beschadigd|manquante?|manque|"
-    r"ab[iî]m[ée]e?|double|pli[ée]e?"
-)
-_REMARK = re.compile(
-    rf"^(?P<rest>.*\S)\s+(?:\((?P<held>[^()A-Z]*\b(?:{_REMARKED})\b[^()A-Z]*)\)"
-    rf"|[-–—]\s+(?P<apart>[^()A-Z]*\b(?:{_REMARKED})\b[^()A-Z]*)"
-    r"|--+\s+(?P<said>[a-zà-ÿ][^A-Z]*))$"
-)
-
-
 _EMPHATIC = re.compile(r"\s+!{2,}$")  # `Ada Marsh !!`, which a collector still wants
-
-
-def _without_remark(rest: str) -> tuple[str, str]:
-    """A card without what its owner says of the copy in brackets or behind a dash, and that."""
-    # a list in small letters has names that are written so
-    match = _REMARK.match(rest) if not rest.islower() else None
-    if match is None:
-        return rest, ""
-    return match["rest"], match["held"] or match["apart"] or match["said"]
 
 
 def _without_rarity(found: Beside, form: CardForm) -> tuple[Beside, str]:

@@ -32,6 +32,7 @@ from tagger.core.checklist.rows.behind import (
     Beside,
     listed_apart,
     split_behind,
+    split_remark,
     split_team,
 )
 from tagger.core.checklist.titles import quoted
@@ -222,7 +223,8 @@ def _column(text: str) -> str:
 def rests_of(filled: Sequence[Line]) -> list[str]:
     """What stands behind the numbers of the first lines, without marks, runs and prices."""
     matches = [match for _, text in filled[:400] if (match := LIST_LINE.match(text))]
-    bare = (split_listed(_without_price(match["rest"]))[0] for match in matches)
+    bare = (split_remark(_without_price(match["rest"]))[0] for match in matches)
+    bare = (split_listed(rest)[0] for rest in bare)
     # whether states of copies stand there is found out by all lines
     return [split_behind(rest, states=False).subject for rest in bare]
 

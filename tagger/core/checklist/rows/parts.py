@@ -212,6 +212,10 @@ class Parts:
         made = self._again.as_parallel(part, self._begun)
         if made is not part:
             self._again.change(self._begun, part.series, unique(parse_parallels(made.parallel)))
+        elif _may_be_parallel(part.series) and self._again.are_again(self._begun):
+            told = f"all cards below {quoted([self._text])} stand above it as well"
+            told = f"{told}; if it is a parallel, write 'parallel' behind its name"
+            self._odd(self._line, told, "headings are above cards that stand there already")
         return made
 
     def _holds_for_all(self, part: Part) -> None:
@@ -324,6 +328,11 @@ class Parts:
         from tagger.core.model.tags import series_of
 
         return self._own_series and bool(series_of(self._into.rows.extras.values[extra]))
+
+
+def _may_be_parallel(series: str) -> bool:
+    """Whether a heading may name a parallel: `Tiffany`, and not `Rookies` or a team."""
+    return bool(series) and not names_part_by_word(series) and not is_club(series)
 
 
 def _may_be_team(text: str, series: str) -> bool:
