@@ -12,6 +12,7 @@ from operator import and_, or_, rshift, sub
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, rows_of
+from tagger.core.checklist.own_runs import with_own_runs
 from tagger.core.index.flat_arrays import Sections, pack_column, pack_postings, pack_texts
 from tagger.core.index.number_frames import last_digits
 from tagger.core.index.packed_values import packed_extra
@@ -30,6 +31,7 @@ from tagger.core.model.text import fold, initials, people, words
 
 if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
+    from tagger.core.model.tags import Parallel
 
 
 _Gather = Callable[[array], array]  # type: ignore[type-arg]
@@ -39,18 +41,19 @@ def pack_index(checklist: Checklist) -> Sections:
     """All sections of an index over the rows of a checklist."""
     rows = rows_of(checklist)
     gathered = _gathering(rows.ordered())
+    parallels = with_own_runs(rows)
     sections: Sections = {"starts": _starts(rows)}
     sections |= pack_texts("sets", rows.sets.values)
     for name, column in (
         ("printed_of", rows.numbers),
         ("team_of", rows.teams),
-        ("parallels_of", rows.parallels),
+        ("parallels_of", parallels),
         ("extra_of", rows.extras),
     ):
         sections[name] = pack_column(gathered(column.of), len(column.values))
     printed_of = gathered(rows.numbers.of)
     sections |= pack_texts("printed", rows.numbers.values) | pack_texts("teams", rows.teams.values)
-    sections |= pack_texts("parallels", map(json.dumps, rows.parallels.values))
+    sections |= pack_texts("parallels", map(json.dumps, parallels.values))
     sections |= pack_texts("extras", map(packed_extra, rows.extras.values))
     _pack_numbers(rows, printed_of, sections)
     _pack_subjects(rows, gathered, sections)
@@ -58,16 +61,16 @@ def pack_index(checklist: Checklist) -> Sections:
     series = map(series_of, rows.extras.values)
     _pack_vocabulary("series_words", map(set_words, series), sections)
     _pack_vocabulary("set_words", (set_words(name) for name in rows.sets.values), sections)
-    _pack_kinds(rows, sections)
+    _pack_kinds(parallels.values, sections)
     return sections
 
 
-def _pack_kinds(rows: Rows, sections: Sections) -> None:
+def _pack_kinds(values: Iterable[Iterable[Parallel]], sections: Sections) -> None:
     """By word of a parallel's name, by its initials and by print run: the kinds of cards that have
     such a parallel, a kind being those with the same parallels."""
     spelled: dict[str, list[int]] = {}
     runs: dict[str, list[int]] = {}
-    for kind, parallels in enumerate(rows.parallels.values):
+    for kind, parallels in enumerate(values):
         above = kind << MARK_BITS
         for name, run in parallels:
             # each card has its plain one, so that `base` tells no kind from another

@@ -20,6 +20,8 @@ from support.odd_lists import a_hint, a_lot, crowded_list, long_list, small_list
 from support.plain_scan import PlainScan
 
 from tagger.core.checklist.checklist import Checklist
+from tagger.core.checklist.columns import Rows
+from tagger.core.checklist.own_runs import with_own_runs
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
@@ -146,6 +148,12 @@ def _as_sure(one: Candidate, other: Candidate) -> bool:
     return near < WITHIN and (one.sure == other.sure or near < WITHIN / 10)
 
 
+def _with_own_runs(rows: Sequence[Row]) -> tuple[Row, ...]:
+    """The rows as an index has them: a print run without a name may be the card's own."""
+    named = with_own_runs(Rows(rows))
+    return tuple(row._replace(parallels=named[at]) for at, row in enumerate(rows))
+
+
 def tried(
     draw: Callable[[random.Random], Sequence[Row]], lists: int, hints: int, kind: str
 ) -> list[Tried]:
@@ -153,7 +161,7 @@ def tried(
     every = []
     for at in range(lists):
         source = random.Random(f"{kind} {at}")
-        rows = draw(source)
+        rows = _with_own_runs(draw(source))
         matcher, scan = _matcher(rows), PlainScan(rows)
         known = [matcher.index.row(step) for step in range(len(rows))]
         assert [row[:6] for row in known] == [row[:6] for row in scan.rows]
