@@ -366,6 +366,15 @@ def test_a_year_over_names_of_sets_is_that_of_each() -> None:
     assert not found.problems
 
 
+def test_a_year_over_each_name_of_a_set_needs_no_title() -> None:
+    found = read(
+        "1988\nHarbor Stars\n1 Ada Marsh\n2 Bo Finn\n\n1989\nPond League\n1 Cy Orr\n", "y.txt"
+    )
+    assert [row.set for row in found.rows] == ["1988 Harbor Stars"] * 2 + ["1989 Pond League"]
+    found = read("1988\nBase set\n1 Ada Marsh\n2 Bo Finn\nInserts\n1 Cy Orr\n", "Harbor Light.txt")
+    assert {row.set for row in found.rows} == {"1988 Harbor Light"}
+
+
 def test_a_year_below_the_name_of_a_set_is_that_of_the_set() -> None:
     found = read(NEEDS.format("Harbor Light"), "light.md")
     assert {row.set for row in found.rows} == {"2001 Harbor Light", "2004 Harbor Light"}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from tagger.core.model.text import fold
@@ -42,20 +43,26 @@ _LETTERED = re.compile(r"^(?P<number>[A-Z-]*[0-9]+)\W?[A-Za-z]$")
 def notes_of_twins(rows: Rows) -> None:
     """Take from behind the names of cards whose numbers differ in a letter what tells them apart:
     `8A Ada Marsh (facing left)`, `8B Ada Marsh (facing right)`."""
-    numbers = {
-        id: match["number"]
-        for id, number in enumerate(rows.numbers.values)
-        if (match := _LETTERED.match(number))
-    }
-    twins: dict[tuple[int, str, str], list[int]] = {}
-    for row, id in enumerate(rows.numbers.of) if numbers else ():
-        if id in numbers:
-            name = _BRACKETED.sub(r"\g<name>", rows.subjects[row])
-            twins.setdefault((rows.sets.of[row], numbers[id], fold(name)), []).append(row)
-    for same in twins.values():
+    # hardly a list has any, and then no number is looked at
+    if not any(subject[-1:] in (")", "]") for subject in rows.subjects.values):
+        return
+    for same in _twins(rows):
         if len({rows.subjects[row] for row in same}) > 1:
             for row in same:
                 _note_behind(rows, row)
+
+
+def _twins(rows: Rows) -> Iterable[list[int]]:
+    """The cards of one set and one name, but for what stands in brackets behind it, whose numbers
+    differ in a letter."""
+    matches = {id: _LETTERED.match(number) for id, number in enumerate(rows.numbers.values)}
+    numbers = {id: match["number"] for id, match in matches.items() if match}
+    found: dict[tuple[int, str, str], list[int]] = {}
+    for row, id in enumerate(rows.numbers.of):
+        if id in numbers:
+            name = _BRACKETED.sub(r"\g<name>", rows.subjects[row])
+            found.setdefault((rows.sets.of[row], numbers[id], fold(name)), []).append(row)
+    return found.values()
 
 
 def _note_behind(rows: Rows, row: int) -> None:

@@ -191,8 +191,9 @@ def with_years_over(filled: list[Line]) -> list[Line]:
         line, text = filled[at]
         if at in years:
             year = text.strip(" :")
-        else:
-            made.append((line, f"{year} {text}" if _names_set_of(filled, at) else text))
+            continue
+        is_name = at - 1 in years or _names_set_of(filled, at)
+        made.append((line, f"{year} {text}" if is_name else text))
     return made
 
 
@@ -202,7 +203,14 @@ def _are_over_names(filled: Sequence[Line], years: Sequence[int]) -> bool:
     above = filled[: years[0]]
     if len(above) > _MOST_ABOVE or not all(_names_no_set(text) for _, text in above):
         return False
-    return all(_may_be_set(text) for at in years for _, text in filled[at + 1 : at + 2])
+    names = [text for at in years for _, text in filled[at + 1 : at + 2]]
+    return len(names) == len(years) and all(_may_be_set(_OF_NAMES.sub("", text)) for text in names)
+
+
+# words for parts that names of sets have as well: `Harbor Stars`
+_OF_NAMES = re.compile(
+    r"(?i)(?<=\w)\s+(?:stars|legends|highlights|leaders|traded|update|specials?|series)\b"
+)
 
 
 def _names_set_of(filled: Sequence[Line], at: int) -> bool:

@@ -11,6 +11,7 @@ from tagger.core.checklist.headings.meaning import heading_words, meaning_of
 from tagger.core.checklist.lines import MAX_LINE, Line
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.mails import set_said, set_within
 from tagger.core.checklist.raw.notes import (
@@ -95,10 +96,15 @@ def named_by_title(text: str, filled: list[Line], stem: str) -> tuple[str, list[
     of its own below its year."""
     # `Card list:` names nothing
     name = " ".join((_name_said(text) or stem).split())[:MAX_LINE]
-    if is_year(name) and len(filled) > 2 and is_title(filled[1:]):
-        return f"{name} {title_name(filled[1][1])}", filled[1:]
-    if len(filled) > 2 and is_year(filled[1][1]) and not has_year(name):
-        return f"{filled[1][1].strip()} {name}", filled[1:]
+    if len(filled) < 3:
+        return name, filled
+    below = filled[1][1]
+    if is_year(name) and is_base_set(below):
+        return f"{name} {stem}", filled
+    if is_year(name) and is_title(filled[1:]):
+        return f"{name} {title_name(below)}", filled[1:]
+    if is_year(below) and not has_year(name):
+        return f"{below.strip()} {name}", filled[1:]
     return name, filled
 
 
