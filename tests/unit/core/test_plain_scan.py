@@ -233,7 +233,7 @@ def test_in_a_lot_that_goes_from_set_to_set_as_well(kind: str, lists: int) -> No
     every = []
     for at in range(lists):
         source = random.Random(f"sets {kind} {at}")
-        rows = small_list(source)
+        rows = _with_own_runs(small_list(source))
         matcher, scan = _matcher(rows), PlainScan(rows)
         for _ in range(10):
             lot = _lot_of_sets(source, matcher)
@@ -269,7 +269,7 @@ def test_a_word_that_could_be_a_set_a_team_a_name_and_a_parallel(hint: str) -> N
     """Golder on a card with a Gold parallel, in a set that nothing points to."""
     every = []
     for seed in range(40):
-        rows = small_list(random.Random(seed))
+        rows = _with_own_runs(small_list(random.Random(seed)))
         found, expected = (
             _matcher(rows).rank(hint, Context(), TEN),
             PlainScan(rows).rank(hint, Context(), TEN),
