@@ -65,8 +65,15 @@ from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.left_out import LeftOut
 from tagger.core.matching.priors.prior import Prior
-from tagger.core.matching.ranking.confidence import certainty, leaning, left_out, unlisted
+from tagger.core.matching.ranking.confidence import (
+    certainty,
+    leaning,
+    left_out,
+    repeating,
+    unlisted,
+)
 from tagger.core.matching.ranking.ranked import Ranked, card_of, first_of, order, unread
+from tagger.core.matching.ranking.set_first import set_first
 from tagger.core.matching.ranking.typed_exactly import ExactFirst, is_clean
 from tagger.core.matching.search import Search
 from tagger.core.matching.spellings import Words, spellings
@@ -107,10 +114,13 @@ class Matcher:
         # Before anything is added that was not typed: what is exact is told by words alone.
         best = self._exactly_first(_best_of(searches), searches)
         _add_spoken_for(best, searches, context)
+        best = {card_of(item): item for item in set_first(best.values())}
         whole, apart = self._parted(best, prefixed, searches[0], context)
         total = _others(searches, best, context)
         words = len(parsed.tokens) if searches[0].readings else 0
-        in_none, at_most = unlisted(words, (option for _, _, option in best.values()))
+        agreeing = [word for _, _, option in first_of(whole, 1) for word in repeating(option)]
+        options = (option for _, _, option in best.values())
+        in_none, at_most = unlisted(words, agreeing, options)
         if context.spoken_for:
             best = _with_evidence(best, whole, context)
             whole, apart = _read_whole(best.values()), [best[card_of(item)] for item in apart]

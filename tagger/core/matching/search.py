@@ -11,7 +11,6 @@ from itertools import repeat
 from operator import add, itemgetter
 from typing import TYPE_CHECKING
 
-from tagger.core.index.flat_arrays import within
 from tagger.core.matching.global_retrieval import MOST, GlobalRetrieval
 from tagger.core.matching.priors.left_out import NOT_LEFT_OUT
 from tagger.core.matching.priors.series_runs import SeriesRuns
@@ -25,6 +24,7 @@ from tagger.core.matching.token_match import (
 )
 from tagger.core.matching.variants.copies import Copies, Reads
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
+from tagger.core.matching.years import Years
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -74,21 +74,9 @@ class Search:
         self.copies = Copies(index, variants, left, said, context.carried)
         self.loose = self.copies.loose
         self._runs = SeriesRuns(index, prior, context)
-        self._numbers_too = self._repeats_and_numbers()
+        self._years = Years(self.readings, prior)
         self._letters = Letters(index, left, prior.carried, prior.seen)
         self.unsaid = NOT_LEFT_OUT
-
-    def _repeats_and_numbers(self) -> set[TokenMatches]:
-        """Words that repeat the carried set, but could be a number of it as well."""
-        carried = self.prior.carried
-        if carried is None:
-            return set()
-        steps = self.index.steps(carried)
-        return {
-            reading
-            for reading in self.readings
-            if carried in reading.sets and within(reading.far_numbers, steps)
-        }
 
     def exactly(self) -> Search:
         """The same words with nothing read as a slip, and numbers only as they are printed."""
@@ -182,7 +170,8 @@ class Search:
         set_id, carried = self.index.set_of(step), self.prior.carried
         # of a set that is not of the lot nothing more is asked
         if set_id != carried and set_id not in self._letters.sets:
-            return tuple([reading.in_row(step, set_id, None) for reading in self.readings])
+            reads = [reading.in_row(step, set_id, None) for reading in self.readings]
+            return tuple(self._years.in_order(reads, set_id))
         named = self._is_named(step)
         repeating: Collection[TokenMatches] = ()
         if set_id == carried:
@@ -193,7 +182,7 @@ class Search:
         ]
         if named and self._letters.may_be:
             reads = self._letters.beside_name(reads, step, set_id, carried)
-        return tuple(reads)
+        return tuple(self._years.in_order(reads, set_id))
 
     def _repeating(self, step: int, named: bool) -> Collection[TokenMatches]:
         """The words that say nothing new in the row at a step of the carried set where they only
@@ -203,7 +192,8 @@ class Search:
         # `47 copper`, in a set that is called so: what else the word can be of this card is meant
         of_copy = self.copies.floor(self.index.parallels_of[step])[0]
         pairs = zip(self.readings, of_copy, strict=True)
-        return self._numbers_too.union(one for one, most in pairs if most > PARALLEL_SLIP)
+        unclear = self._years.unclear_in(step)
+        return unclear.union(one for one, most in pairs if most > PARALLEL_SLIP)
 
     def _prior(self, step: int) -> float:
         """log prior of the row at a step, series kept apart, as the words leave out its set."""
@@ -226,19 +216,21 @@ class Search:
         """Whether a word is number or part of the subject of the row at a step, slips left out."""
         return any(reading.as_row(step) is not None for reading in self.readings)
 
-    def _of_set(self, set_id: int, named: bool) -> list[float]:
-        """By word what it weighs as the set of a row; `named`: a word names the row."""
+    def _of_set(self, set_id: int, named: bool, numbered: bool = False) -> list[float]:
+        """By word what it weighs as the set of a row; `named`: a word names the row, `numbered`: by
+        its number."""
         weights = [UNREAD] * len(self.readings)
         for at, reading in enumerate(self.readings):
             if set_id in reading.sets:
-                weights[at] = self._as_set(reading, set_id, named)
+                repeats = not named or (reading in self._years.repeating and not numbered)
+                weights[at] = self._as_set(set_id, repeats)
             elif named and set_id in self._letters.by_set[at]:
                 weights[at] = self._letters.by_set[at][set_id][0]
         return weights
 
-    def _as_set(self, reading: TokenMatches, set_id: int, named: bool) -> float:
-        """The weight of a word as the set of a row."""
-        repeats = not named or reading in self._numbers_too
+    def _as_set(self, set_id: int, repeats: bool) -> float:
+        """The weight of a word as the set of a row; `repeats`: it says nothing new of the carried
+        one."""
         if repeats and set_id == self.prior.carried:
             return CARRIED_SET_WORD
         return SET_WORD
@@ -264,13 +256,19 @@ class Search:
         if set_id == self.prior.carried:
             self._letters.add(hits, steps)
         scores.update(self._unnamed(near, set_id, steps))
-        named, others = [*steps], list[int]()
+        named, others, numbered = {*steps}, set[int](), set[int]()
         if set_id == self.prior.carried and any(set_id in one.sets for one in self.readings):
-            named = list(filter(self._is_named, steps))
-            others = [*steps.difference(named)]
-        for rows, are_named in ((named, True), (others, False)):
+            numbered = self._years.numbered(near).intersection(steps)
+            named = {*filter(self._is_named, steps)} - numbered
+            others = steps - named - numbered
+        for rows, how in (
+            (numbered, (True, True)),
+            (named, (True, False)),
+            (others, (False, False)),
+        ):
             if rows:
-                scores.update(self._first_scores(rows, hits, self._of_set(set_id, are_named)))
+                weights = self._of_set(set_id, *how)
+                scores.update(self._first_scores([*rows], hits, weights))
 
     def _first_scores(
         self, steps: Sequence[int], hits: Iterable[Mapping[int, float]], leasts: Iterable[float]

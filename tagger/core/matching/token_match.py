@@ -35,6 +35,7 @@ NOTHING: Read = (UNREAD, "")
 SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word that names the card
 SERIES_LETTER = SERIES + ONE_LETTER  # in the carried set, beside a word that names the card
 CARRIED_SET_WORD = -12.0  # where it says nothing new
+CARRIED_SET_LETTER = -9.0  # the same of one letter, beside a word that names the card
 
 REPEATED, NUMBER_BEGUN = "set, as carried", "start of the number"
 SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})
@@ -149,6 +150,15 @@ class TokenMatches:
     def _may_go_on(self) -> bool:
         """Whether the word can be the beginning of a longer number."""
         return self.text[0].isdigit() and self._forms is None
+
+    def is_whole_number_of(self, step: int) -> bool:
+        """Whether the word is the number of the row at a step, but for its letter maybe."""
+        read = self.as_number(step) if self._may_be_number else None
+        return read is not None and read[0] >= NUMBER_LETTERED
+
+    def whole_numbers(self, near: Near) -> Iterator[int]:
+        """The rows of one set of which it is the number so."""
+        return (step for step, weight in self._number_hits(near) if weight >= NUMBER_LETTERED)
 
     def _longer_number(self, step: int) -> Read:
         lettered = self.index.number_of(step) in self._lettered_numbers
@@ -313,7 +323,7 @@ class Letters:
         begun = self._index.sets_words.ids(token.text)
         reads: dict[int, Read] = dict.fromkeys(begun & met, (SET_LETTER, "set"))
         if carried is not None and carried in begun:
-            reads[carried] = CARRIED_SET_WORD, REPEATED
+            reads[carried] = CARRIED_SET_LETTER, REPEATED
         return reads
 
     def _of_series(self, token: Token) -> frozenset[int]:

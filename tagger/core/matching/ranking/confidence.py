@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.candidate import SURE, Candidate
 from tagger.core.matching.ranking.typed_exactly import NAMES, is_clean
-from tagger.core.matching.token_match import GUESSES
+from tagger.core.matching.token_match import (
+    CARRIED_SET_LETTER,
+    CARRIED_SET_WORD,
+    GUESSES,
+    REPEATED,
+)
 from tagger.core.matching.variants.variant_words import AS_SERIAL
 from tagger.core.model.numbers import canonical
 
@@ -31,12 +36,21 @@ GUESSED, ELSE = 0.98, 0.85
 LEANING = 0.98  # of a row that is sure only if no other set is meant than the carried one
 
 
-def unlisted(words: int, options: Iterable[Option]) -> tuple[float, float]:
+def repeating(option: Option) -> Sequence[str]:
+    """The words that only repeat the carried set, beside one that says something."""
+    again = [word for word, meaning in option.reasons if meaning == REPEATED]
+    return again if any(meaning not in ("", REPEATED) for _, meaning in option.reasons) else ()
+
+
+def unlisted(words: int, agreeing: Sequence[str], options: Iterable[Option]) -> tuple[float, float]:
     """The probability that a card of so many words is in no checklist; and the most that it can be,
-    if its name is not by chance that of a card which is in one, read as `options`."""
+    if its name is not by chance that of a card which is in one, read as `options`. Of the words
+    `agreeing` repeat the carried set: they speak for a card in no checklist as much as for one that
+    is in it, and make neither less likely."""
     if not words:
         return 0.0, 0.0
-    most = UNLISTED + UNLISTED_WORD * (words - 1)
+    most = UNLISTED + UNLISTED_WORD * (words - len(agreeing) - 1)
+    most += sum(CARRIED_SET_LETTER if len(word) == 1 else CARRIED_SET_WORD for word in agreeing)
     letters = max(map(_letters_named, options), default=0)
     return math.exp(most + BY_CHANCE * letters), math.exp(most)
 
