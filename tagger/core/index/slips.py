@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.index.vocabulary import Beginnings
 from tagger.core.index.word_marks import INITIALS_MARK, MARK_BITS
+from tagger.core.model.colours import is_colour_of
 
 if TYPE_CHECKING:
     from tagger.core.index.index_tables import IndexTables
@@ -42,7 +43,9 @@ class Slips:
         return frozenset(
             item >> MARK_BITS
             for beginning, _ in self._parallel_beginnings.near(text, 1)
-            for items in words.of(words.starting(beginning))
+            for at in words.starting(beginning)
+            if not is_colour_of(text, words.words[at])
+            for items in words.of(range(at, at + 1))
             for item in items
             if not item & INITIALS_MARK  # `gw` is no word to make a slip in
         )

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS, WordKind, letter_bit
 from tagger.core.matching.read import UNREAD, Read
+from tagger.core.model.colours import COLOURS, is_colour_of
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -266,7 +267,10 @@ class SubjectMatches:
         # spelling errors: Pollock and Zamora 1984).
         if beginning[0] != self._spelled[0]:
             begins += SLIP_FIRST
+        colour, words = self._spelled in COLOURS, self._index.subjects.words
         for word, item in found:
+            if colour and is_colour_of(self._spelled, words[word]):
+                continue
             weight, id = begins, item >> MARK_BITS
             if word != whole:
                 weight += SLIP_BEGUN

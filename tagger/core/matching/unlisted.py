@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import Hint, Token, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, as_typed, read_words
-from tagger.core.matching.variants.typed_parallel import COLOURS
+from tagger.core.model.colours import COLOURS
 from tagger.core.model.numbers import SET_YEAR, parse_serial
 from tagger.core.model.tags import Tags, is_base, kept_parallel
 from tagger.core.model.text import fold

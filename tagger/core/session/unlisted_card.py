@@ -10,7 +10,7 @@ from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.unlisted import unlisted_tags
-from tagger.core.matching.variants.typed_parallel import COLOURS
+from tagger.core.model.colours import COLOURS
 from tagger.core.model.counted import any_of
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import BASE, State, Tags, is_base, kept_parallel, listed_parallel

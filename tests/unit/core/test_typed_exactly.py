@@ -14,7 +14,7 @@ from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.priors.context import Context
-from tagger.core.model.tags import Row, Tags
+from tagger.core.model.tags import Parallel, Row, Tags
 
 NEAR, FAR = "1987 Harbor Light", "1991 Copper Gate"
 
@@ -94,3 +94,16 @@ def test_a_number_typed_short_is_of_the_carried_set_however_it_is_printed():
     # a hyphen between letters and digits is left out and put in at will
     rows = [Row(NEAR, "RC7", "Bo Near"), Row(FAR, "RC-7", "Bo Far")]
     assert _rank(rows, "rc-7")[0].tags.subject == "Bo Near"
+
+
+@pytest.mark.parametrize("carried", [NEAR, FAR])
+def test_a_colour_is_no_slip_in_a_longer_word(carried):
+    finishes = (Parallel("Reverse"), Parallel("Golden Wave"))
+    rows = [Row(NEAR, str(at), f"Hull {at}", "", finishes) for at in range(1, 30)]
+    rows += [Row(FAR, str(at), f"Reef {at}") for at in range(1, 30)]
+    first, *others = _rank(rows, "12 red", carried)
+    assert first.problem == "this card does not match 'red'"
+    assert not any("mistyped" in meaning for one in (first, *others) for meaning in one.meanings)
+    assert _rank(rows, "12 revers", NEAR)[0].tags.parallel == "Reverse"
+    assert _rank(rows, "12 reverze", NEAR)[0].tags.parallel == "Reverse"
+    assert _rank(rows, "12 gold", NEAR)[0].tags.parallel == "Golden Wave"

@@ -9,6 +9,7 @@ from itertools import islice, takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS
+from tagger.core.model.colours import COLOURS
 from tagger.core.model.numbers import SET_YEAR, parse_serial
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold
@@ -19,13 +20,6 @@ if TYPE_CHECKING:
 
 MOST_WORDS = 4  # of a parallel's name
 KINDS = 64  # kinds of cards anywhere that are asked for a parallel; lists repeat themselves
-# What a parallel is mostly called (common practice, no source): right before a serial number, no
-# list is needed to know it.
-COLOURS = frozenset((
-    "gold", "silver", "bronze", "copper", "platinum", "black", "white", "red", "blue", "green",
-    "orange", "purple", "pink", "yellow", "brown", "grey", "gray", "teal", "aqua", "violet",
-    "foil", "holo", "rainbow",
-))  # fmt: skip
 # Behind the name of one of these fields a word is more likely part of its value.
 _OPEN_FIELDS = frozenset({"subject", "team", "set"})
 

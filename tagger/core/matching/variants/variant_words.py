@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rapidfuzz.distance import OSA
 
+from tagger.core.model.colours import is_colour_of
 from tagger.core.model.numbers import is_whole_number, parse_serial
 from tagger.core.model.tags import BASE, Parallel, is_base
 from tagger.core.model.text import fold, whole_number, words
@@ -182,6 +183,8 @@ def may_slip(token: Token) -> bool:
 def slipped(typed: str, word: str) -> bool:
     """Whether the typed letters are one edit away from a beginning of a word, of about as many
     letters."""
+    if is_colour_of(typed, word):
+        return False
     # One edit changes the length by one letter at most; a single letter is never a slip of another.
     lengths = range(max(2, len(typed) - 1), min(len(word), len(typed) + 1) + 1)
     return any(OSA.distance(typed, word[:length], score_cutoff=1) <= 1 for length in lengths)
