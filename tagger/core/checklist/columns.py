@@ -9,7 +9,7 @@ from itertools import islice
 from operator import add, eq, le
 from typing import Any, Generic, TypeVar, overload
 
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import are_roman, canonical, roman
 from tagger.core.model.tags import Extra, Parallel, Row, series_of
 from tagger.core.model.text import natural
 
@@ -98,10 +98,30 @@ class Rows(Sequence[Row]):
         # a million rows go through it, so the loops run within the interpreter
         numbers = map(ranks.__getitem__, self.numbers.of)
         keys = list(map(add, map(of_set.__getitem__, self.sets.of), numbers))
+        self._as_roman(keys, canonicals, wide)
         series = list(dict.fromkeys(map(series_of, self.extras.values)))
         if len(series) < 2:
             return keys
         return self._by_series(keys, series, wide)
+
+    def _as_roman(self, keys: list[int], canonicals: list[str], wide: int) -> None:
+        """Put the rows of sets with Roman numbers in the order of their values: IX behind VIII."""
+        values = {at: value for at, text in enumerate(canonicals) if (value := roman(text))}
+        if not values:  # nearly every list has none
+            return
+        pairs = zip(self.sets.of, self.numbers.of, strict=True)
+        others = {of_set for of_set, number in pairs if number not in values}
+        numbers: dict[int, set[int]] = {}
+        for of_set, number in zip(self.sets.of, self.numbers.of, strict=True):
+            if of_set not in others:
+                numbers.setdefault(of_set, set()).add(number)
+        romans = {one for one, of in numbers.items() if are_roman([canonicals[at] for at in of])}
+        if not romans:
+            return
+        place = {value: at for at, value in enumerate(sorted(set(values.values())))}
+        for row, (of_set, number) in enumerate(zip(self.sets.of, self.numbers.of, strict=True)):
+            if of_set in romans:
+                keys[row] = wide * of_set + place[values[number]]
 
     def _by_series(self, keys: list[int], series: list[str], wide: int) -> list[int]:
         """The same keys, but in sets where cards of one number are told apart by their series,

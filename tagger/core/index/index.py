@@ -19,7 +19,7 @@ from tagger.core.index.number_frames import Frame, frames_of
 from tagger.core.index.set_names import SetNames
 from tagger.core.index.slips import Slips
 from tagger.core.index.vocabulary import AT_HAND
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import are_roman, canonical
 from tagger.core.model.tags import series_of
 from tagger.core.model.text import fold
 
@@ -55,6 +55,8 @@ class Index(IndexTables):
         """Answers about whole words that `subject_match` holds ready."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         """One set looked up closely."""
+        self.is_roman = lru_cache(NEAR_AT_HAND)(partial(_is_roman, self))
+        """Whether all numbers of a set are Roman."""
         self.frames_in = lru_cache(NEAR_AT_HAND)(partial(_frames_in, self))
         """What stands around the digits of each number of a set, by the number."""
         names, slips = SetNames(self.sets, self.sets_words), Slips(self)
@@ -143,6 +145,11 @@ class Indexed:
     def whole(self) -> bool:
         """Whether nothing is left to be read."""
         return self.files == self.of
+
+
+def _is_roman(index: Index, set_id: int) -> bool:
+    ids = index.numbers_in(index.steps(set_id))
+    return are_roman([index.number_texts[id] for id in ids])
 
 
 def _frames_in(index: Index, set_id: int) -> dict[str, Frame]:

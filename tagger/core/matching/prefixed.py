@@ -14,7 +14,7 @@ from tagger.core.index.flat_arrays import within
 from tagger.core.index.number_frames import BARE, Frame
 from tagger.core.matching.hint import Token, split_mixed
 from tagger.core.matching.spellings import Words
-from tagger.core.model.numbers import canonical, is_distinct, is_whole_number
+from tagger.core.model.numbers import ROMAN_END, canonical, in_roman, is_distinct, is_whole_number
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -114,13 +114,19 @@ class Prefixed:
 
     def _in_run(self, words: Words) -> Words | None:
         at, carried = self._bare(words), self._prior.carried
-        if self._run == BARE or at is None or carried is None:
+        if at is None or carried is None:
             return None
         digits = canonical(words[at].text)
+        if self._index.is_roman(carried):
+            return self._as_roman(words, at, carried)
+        if self._run == BARE:
+            return None
         if self._is_printed(words[at].text):
             return None
         # only letters before the digits make a run of their own beside the plain numbers
         if not self._run.has_prefix and self._is_plain(digits, carried):
+            return None
+        if self._is_one_of_several(digits, carried):
             return None
         whole = self._run.around(digits)
         numbered = self._index.steps_of_number(self._index.number_id(whole))
@@ -143,9 +149,30 @@ class Prefixed:
         return all(step < before for step in within(self._index.steps_of_number(whole), rows))
 
     def _is_plain(self, digits: str, set_id: int) -> bool:
-        """Whether a set has a card of these very digits: 13 behind a 12a."""
+        """Whether a set has a card of this very number: 13 behind a 12a."""
         numbered = self._index.steps_of_number(self._index.number_id(digits))
         return bool(within(numbered, self._index.steps(set_id)))
+
+    def _as_roman(self, words: Words, at: int, set_id: int) -> Words | None:
+        """The words with the digits as the Roman number of a set, None where it has no such one."""
+        value = int(words[at].text)
+        text = in_roman(value) if 0 < value < ROMAN_END else ""
+        if not text or not self._is_plain(text, set_id):
+            return None
+        return _written(words, range(at, at + 1), text)
+
+    def _is_one_of_several(self, digits: str, set_id: int) -> bool:
+        """Whether a set has a number in several versions, as 66a and 66b: that the card before was
+        the a says nothing of this one."""
+        tail = self._run.tail
+        if len(tail) != 1 or not tail.isalpha():
+            return False
+        whole = self._run.around(digits)[:-1]
+        begun = self._index.number_texts.starting(whole)
+        steps, texts = self._index.steps(set_id), self._index.number_texts
+        lettered = (id for id in begun if len(texts[id]) == len(whole) + 1)
+        found = [id for id in lettered if texts[id][-1].isalpha()]
+        return sum(bool(within(self._index.steps_of_number(id), steps)) for id in found) > 1
 
     def _is_printed(self, text: str) -> bool:
         """Whether a number with leading zeros is printed so on a card: then it is meant."""

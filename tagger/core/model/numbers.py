@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 import re
+from collections.abc import Collection
 from functools import lru_cache
 
 from tagger.core.model.text import fold
@@ -101,6 +103,45 @@ def print_run(serial: str) -> int | None:
     if read is None:
         return None
     return read[1]
+
+
+_ROMAN = re.compile(r"(?=.)m{0,3}(cm|cd|d?c{0,3})(xc|xl|l?x{0,3})(ix|iv|v?i{0,3})", re.IGNORECASE)
+ROMAN_END = 4000  # no number from here on is written so
+_ROMAN_LETTERS = (
+    ("m", 1000), ("cm", 900), ("d", 500), ("cd", 400), ("c", 100), ("xc", 90), ("l", 50),
+    ("xl", 40), ("x", 10), ("ix", 9), ("v", 5), ("iv", 4), ("i", 1),
+)  # fmt: skip
+
+
+def roman(number: str) -> int | None:
+    """The value of a number in Roman numerals as they are printed (`XIV`: 14); None for any
+    other."""
+    if not _ROMAN.fullmatch(number):
+        return None
+    value, rest = 0, number.lower()
+    for letters, worth in _ROMAN_LETTERS:
+        while rest.startswith(letters):
+            value, rest = value + worth, rest[len(letters) :]
+    return value
+
+
+def in_roman(value: int) -> str:
+    """A whole number from 1, below ROMAN_END, in Roman numerals, in small letters."""
+    found = ""
+    for letters, worth in _ROMAN_LETTERS:
+        found += letters * (value // worth)
+        value %= worth
+    return found
+
+
+def are_roman(numbers: Collection[str]) -> bool:
+    """Whether the numbers of a set are Roman: all of them, and they go on as a set does. The single
+    letters of an alphabet are none, nor are the initials of people (`CD`, `MC`)."""
+    if not any(len(number) > 1 for number in numbers):
+        return False
+    values = [roman(number) or math.inf for number in numbers]
+    # few cards of a set that is numbered so are missing (our own estimate, no source)
+    return max(values) <= 10 + 2 * len(values)
 
 
 def is_whole_number(text: str) -> bool:

@@ -142,3 +142,13 @@ def test_behind_the_last_of_a_run_a_number_that_goes_back_is_the_plain_one(form)
     assert _is(_found(rows, "60", "US60", form)[0], form, "US", 60)
     assert _is(_found(rows, "1", "US59", form)[0], form, "US", 1)
     assert _is(_found(rows, "1", "RC59", form)[0], form, "RC", 1)
+
+
+@pytest.mark.parametrize(("before", "first"), [("66a", "66b"), ("66b", "66b"), ("65", "66a")])
+def test_of_a_number_in_two_versions_the_one_just_tagged_is_not_taken_for_granted(before, first):
+    rows = [Row(SET, number, f"Ada {number}") for number in ("65", "66a", "66b", "67")]
+    lot = Context(Carried().put("set", SET), Tags(SET, before, f"Ada {before}"))
+    found = Matcher(Index(Checklist(tuple(rows)))).rank("66", lot)
+    assert found[0].tags.number == first
+    assert {one.tags.number for one in found[:2]} == {"66a", "66b"}
+    assert not found[0].sure
