@@ -36,7 +36,16 @@ variants of one row. The rules that say which rows count at all are written out 
 8. Beside a number a set that no word says is less likely, unless it is the carried one, by how
    often the dealer leaves it out; no card is sure by that alone. Cards that need a slip count
    together no more than one of them would.
-9. Scores that differ by less than a billionth are the same: such cards stand in the order of their
+9. Digits that could be a number of the carried set as well as its year say that it is that where
+   another word is the number of the card; behind the number they say less. Of the same digits
+   twice, the first are the year. Where two words name a card either way, as number and year, none
+   of these is sure, and those whose set stands behind stand behind the best of the others.
+10. Digits are a word of a name where another word is of the same name, and so are the words of a
+   condition where they are not all that is typed of a name, in its order, or are all of it.
+11. Where a name is typed in full, other cards of its set (of any, where none is carried) stand
+   behind it, all together: of one word those that read it as of their names, else all. Of one card
+   what reads fewer words of two or more that follow each other in its name stands behind as well.
+12. Scores that differ by less than a billionth are the same: such cards stand in the order of their
    steps.
 """
 
@@ -60,6 +69,7 @@ from tagger.core.matching.prefixed import BEHIND as LESS
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.prior import ANY, CARRIED, SEEN
 from tagger.core.matching.priors.steps import REACH, Steps
+from tagger.core.matching.ranking import set_first, whole_names
 from tagger.core.matching.ranking.confidence import (
     BY_CHANCE,
     ELSE,
@@ -71,9 +81,16 @@ from tagger.core.matching.ranking.confidence import (
     UNLISTED_WORD,
 )
 from tagger.core.matching.ranking.typed_exactly import BEHIND, BEHIND_PRINTED
-from tagger.core.matching.read import UNREAD
+from tagger.core.matching.read import LETTERED, NUMBER_START, SET_WORD, UNREAD
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
-from tagger.core.matching.token_match import GUESSES, NAMING, POOR
+from tagger.core.matching.token_match import (
+    CARRIED_SET_LETTER,
+    CARRIED_SET_WORD,
+    GUESSES,
+    NAMING,
+    POOR,
+    REPEATED,
+)
 from tagger.core.matching.variants.variant import Option, SpelledCondition, Variants
 from tagger.core.matching.variants.variant_words import (
     PARALLEL_SLIP,
@@ -81,6 +98,7 @@ from tagger.core.matching.variants.variant_words import (
     Weighed,
     condition_weight,
 )
+from tagger.core.matching.years import SET_BEHIND
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.tags import Parallel, Row, Tags
@@ -88,6 +106,47 @@ from tagger.core.model.text import fold, initials, natural, people, words
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
 Way = tuple[float, Steps, int | None]  # how much it counts, its steps, the row that it goes on from
+
+
+def _pieces(name: str) -> list[str]:
+    found = ("".join(c for c in fold(piece) if c.isalnum()) for piece in name.split())
+    return [piece for piece in found if piece]
+
+
+def _within_name(typed: list[str], places: range, name: str) -> bool:
+    """Whether the words at some places are words of a name, and the one before or behind is the
+    next of it, or they are all of it."""
+    pieces, own = _pieces(name), typed[places.start : places.stop]
+    if len(pieces) == len(own):
+        return pieces == own
+    for at in range(len(pieces)):
+        if pieces[at : at + len(own)] == own:
+            before = typed[places.start - 1] if places.start else None
+            if at and before == pieces[at - 1]:
+                return True
+            behind = "".join(typed[places.stop : places.stop + 1])
+            if len(behind) > 1 and "".join(pieces[at + len(own) :][:1]).startswith(behind):
+                return True
+    return False
+
+
+def _only_repeating(option: Option) -> list[str]:
+    said = {meaning for _, meaning in option.reasons} - {"", REPEATED}
+    return [word for word, meaning in option.reasons if said and meaning == REPEATED]
+
+
+def _number_and_year(option: Option) -> tuple[str, str, bool] | None:
+    """The words that are number and year of a card, and whether the year goes first."""
+    numbers = [at for at, (_, as_) in enumerate(option.reasons) if as_ in ("number", LETTERED)]
+    years = [
+        at
+        for at, (word, as_) in enumerate(option.reasons)
+        if as_ in ("set", REPEATED) and word.isdecimal()
+    ]
+    if not numbers or not years or not all(as_ for _, as_ in option.reasons):
+        return None
+    number, year = option.reasons[numbers[-1]][0], option.reasons[years[-1]][0]
+    return None if number == year else (number, year, years[-1] < numbers[-1])
 
 
 class Search(NamedTuple):
@@ -233,6 +292,7 @@ class PlainScan:
                 best[key] = item
         best = {key: self._behind(item, best.values()) for key, item in best.items()}
         best = self._held(best)
+        best = self._set_first(self._whole_names(best, context))
         whole = [item for item in best.values() if all(meaning for _, meaning in item[2].reasons)]
         apart = [best[key] for key in left_out]
         if len(parsed.tokens) > 1 and not (whole and _reads_well(min(whole, key=_order)[2])):
@@ -241,6 +301,9 @@ class PlainScan:
         known = sum(math.exp(score) for score, _, _ in best.values())
         if self._take_condition(parsed.tokens)[0]:
             unlisted = UNLISTED + UNLISTED_WORD * (len(parsed.tokens) - 1)
+            for word in _only_repeating(min(whole, key=_order)[2]) if whole else ():
+                as_repeated = CARRIED_SET_LETTER if len(word) == 1 else CARRIED_SET_WORD
+                unlisted += as_repeated - UNLISTED_WORD
             letters = max(map(_letters_named, best.values()), default=0)
             others, at_most = math.exp(unlisted + BY_CHANCE * letters), math.exp(unlisted)
         else:
@@ -279,6 +342,80 @@ class PlainScan:
 
     def _unsaid(self, set: str) -> float:
         return 0.0 if set in self._said else self._bare
+
+    def _set_first(
+        self, best: dict[tuple[int, str, str], Ranked]
+    ) -> dict[tuple[int, str, str], Ranked]:
+        """The cards that two words name either way, as number and year, none of them sure."""
+        found = dict(best)
+        for key, (score, step, option) in best.items():
+            two = _number_and_year(option)
+            others = [
+                item[0]
+                for item in best.values()
+                if two and (other := _number_and_year(item[2])) and other[:2] == (two[1], two[0])
+            ]
+            if two and others:
+                least = score if two[2] else min(score, max(others) - set_first.BEHIND)
+                option = option._replace(doubt=option.doubt * set_first.UNCLEAR)
+                found[key] = least, step, option
+        return found
+
+    def _whole_names(
+        self, best: dict[tuple[int, str, str], Ranked], context: Context
+    ) -> dict[tuple[int, str, str], Ranked]:
+        """The cards with those behind that read words of a whole name otherwise."""
+        carried = self._carried(context)
+        limits: dict[tuple[int, str, str], float] = {}
+        whole: dict[str, tuple[float, tuple[str, ...]]] = {}
+        for score, step, option in best.values():
+            typed, is_whole, in_order = self._typed_of(step, option)
+            place = self.rows[step].set if carried is not None else ""
+            if option.problem or not _reads_well(option) or not in_order:
+                continue
+            if is_whole:
+                whole[place] = max(whole.get(place, (-math.inf, ())), (score, typed))
+            if len(typed) > 1:
+                for key, (_, other, its) in best.items():
+                    if other == step and len(self._typed_of(other, its)[0]) < len(typed):
+                        limits[key] = min(
+                            limits.get(key, math.inf), score - whole_names.BEHIND_WORDS
+                        )
+        for place, (score, typed) in whole.items():
+            behind = [
+                key
+                for key, (its_score, step, option) in best.items()
+                if place in ("", self.rows[step].set)
+                and not self._typed_of(step, option)[1]
+                and its_score > score - whole_names.BEHIND_WHOLE
+                and (
+                    len(typed) > 1
+                    or any(w in typed and m in whole_names.OF_NAMES for w, m in option.reasons)
+                )
+            ]
+            for key in behind:
+                most = score - whole_names.BEHIND_WHOLE - math.log(len(behind))
+                limits[key] = min(limits.get(key, math.inf), most)
+        return {
+            key: (min(item[0], limits.get(key, math.inf)), *item[1:]) for key, item in best.items()
+        }
+
+    def _typed_of(self, step: int, option: Option) -> tuple[tuple[str, ...], bool, bool]:
+        """The words that stand in the name of a card; whether they are all of it, and whether they
+        follow each other there."""
+        typed = tuple(dict.fromkeys(word for word, as_ in option.reasons if as_ == "subject"))
+        spelled = [
+            "".join(c for c in fold(word.rpartition("=")[2]) if c.isalnum()) for word in typed
+        ]
+        row = self.rows[step]
+        every = [_pieces(name) for name in (row.subject, *self.names(row))]
+        whole = bool(typed) and any("".join(spelled) == "".join(pieces) for pieces in every)
+        follow = any(
+            pieces[at : at + len(spelled)] == spelled
+            for pieces in every
+            for at in range(len(pieces))
+        )
+        return typed, whole, bool(typed) and (whole or follow)
 
     def _held(self, best: dict[tuple[int, str, str], Ranked]) -> dict[tuple[int, str, str], Ranked]:
         """The cards with those that need a slip in the same words held as low together as one."""
@@ -417,9 +554,33 @@ class PlainScan:
         for token in tokens:
             halves = None if canonical(token.text) in self.numbers else split_mixed(token)
             parted.extend(halves or (token,))
-        return list(
-            dict.fromkeys((tokens, tuple(joined), tuple(parted), _serial_last(joined, context)))
-        )
+        serial, named = _serial_last(joined, context), self._of_names(tokens)
+        return list(dict.fromkeys((tokens, tuple(joined), tuple(parted), serial, named)))
+
+    def _of_names(self, tokens: tuple[Token, ...]) -> tuple[Token, ...]:
+        """The hint with the words tied to a name that would by themselves be read otherwise."""
+        found = list(tokens)
+        every = {name for names in self._names.values() for name in names}
+        for at, token in enumerate(tokens):
+            if not token.pin and token.text.isdigit():
+                names = [name for name in every if token.text in words(name)]
+                if any(
+                    other.pin in ("", "subject")
+                    and len(other.text) > 1
+                    and not other.text.isdigit()
+                    and any(word.startswith(other.text) for name in names for word in words(name))
+                    for other in tokens
+                ):
+                    found[at] = token._replace(pin="subject")
+            texts = [one.text if one.pin in ("", "condition") else "" for one in tokens[at:]]
+            read = self.scale.read_several(texts)
+            if read is not None and any(
+                _within_name([one.text for one in tokens], range(at, at + read[1]), subject)
+                for subject in self._names
+            ):
+                for place in range(at, at + read[1]):
+                    found[place] = tokens[place]._replace(pin="subject")
+        return tuple(found)
 
     def _weighed_spellings(
         self, tokens: tuple[Token, ...], context: Context
@@ -439,6 +600,13 @@ class PlainScan:
             rows = self.rows_of(self._carried(context) or "") if whole else []
             prefix = not tail and re.search(r"[^\W\d_]", head)
             if not prefix and any(canonical(row.number) == digits for row in rows):
+                rows = []
+            versions = {
+                canonical(row.number)
+                for row in rows
+                if re.fullmatch(f"{re.escape(head + digits)}[^\\W\\d_]", canonical(row.number))
+            }
+            if re.fullmatch("[^\\W\\d_]", tail) and len(versions) > 1:
                 rows = []
             in_run = any(canonical(row.number) == whole for row in rows)
             again = in_run and self._is_begun_again(whole, (head, tail), context)
@@ -575,12 +743,25 @@ class PlainScan:
         weighed = []
         for word in search.words:
             twofold = carried in word.sets and word.is_number_of(carried)
+            twofold = twofold and not any(
+                other is not word and (found := other.as_number(row)) and found[0] > NUMBER_START
+                for other in search.words
+            )
             of_copy = self._may_be_of_copy(word, row)
             says_nothing = twofold or of_copy or not named
             read = word.in_row(row, close, carried if says_nothing else None)
             if named:
                 read = max(read, word.as_letter_of_set(row.set, carried, self._seen(context)))
             weighed.append(Weighed(word.token, *read))
+        numbered = False
+        for at, (word, one) in enumerate(zip(search.words, weighed, strict=True)):
+            again = word.token.text in [other.token.text for other in search.words[at + 1 :]]
+            if one.meaning == "number" and again and row.set in word.sets:
+                weighed[at] = one = Weighed(word.token, SET_WORD, "set")
+            twofold = row.set == carried and carried in word.sets and word.is_number_of(carried)
+            if one.meaning == "set" and numbered and twofold:
+                weighed[at] = Weighed(word.token, SET_BEHIND, "set")
+            numbered = numbered or one.meaning in ("number", LETTERED)
         prior = self._prior(step, context) + self._unsaid(row.set)
         for plan in self.variants.plans(
             row.parallels, [word.token for word in search.words], context.carried

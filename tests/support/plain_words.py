@@ -33,8 +33,15 @@ from tagger.core.matching.subject_match import (
     SURNAME,
     SURNAME_START,
 )
-from tagger.core.matching.token_match import CARRIED_SET_WORD, NUMBER_BEGUN, REPEATED, SET_LETTER
+from tagger.core.matching.token_match import (
+    CARRIED_SET_LETTER,
+    CARRIED_SET_WORD,
+    NUMBER_BEGUN,
+    REPEATED,
+    SET_LETTER,
+)
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
+from tagger.core.model.colours import COLOURS
 from tagger.core.model.numbers import canonical, split_total
 from tagger.core.model.tags import Row
 from tagger.core.model.text import fold, initials, words
@@ -66,7 +73,9 @@ def edits_between(a: str, b: str) -> int:
 def as_a_slip(typed: str, word: str, kind: str, most: int) -> float | None:
     """The best weight of what was typed as a slip for a word or a beginning of it, two letters or
     more, by at most so many edits; None where it is none."""
-    found = []
+    found: list[float] = []
+    if typed in COLOURS and len(word) > len(typed):
+        return None
     for length in range(max(2, len(typed) - most), min(len(word), len(typed) + most) + 1):
         edits = edits_between(typed, word[:length])
         if 0 < edits <= most:
@@ -118,7 +127,7 @@ def in_names(text: str, names: tuple[str, ...]) -> Read | None:
         for word, kind in words_of(name):
             if word == spelled:
                 found.append(((SURNAME if kind == "surname" else NAME) + longer, "subject"))
-            elif word.startswith(spelled) and kind != "generation":
+            elif word.startswith(spelled) and kind != "generation" and not spelled.isdigit():
                 begun = (SURNAME_START if kind == "surname" else NAME_START) + longer
                 found.append(
                     (begun + (ONE_LETTER if len(spelled) == 1 else 0.0), "start of the subject")
@@ -146,7 +155,8 @@ class Word:
             canonical(row.number) == self.number and self._is_of_total(row) for row in lists.rows
         ):
             self.number = ""
-        self.named = pin in ("", "subject") and any(c.isalpha() for c in text)
+        named = any(c.isalpha() or (c.isalnum() and pin == "subject") for c in text)
+        self.named = pin in ("", "subject") and named
         self.may_be_team = pin in ("", "team") and len(text) > 1
         self.may_be_set = pin in ("", "set") and bool(text) and (len(text) > 1 or bool(pin))
         letters = len(self.spelled) if self.named and self.spelled.isalpha() else 0
@@ -217,7 +227,7 @@ class Word:
         if not any(word.startswith(text) for word in words_of_set(set)):
             return NOTHING
         if set == carried:
-            return CARRIED_SET_WORD, REPEATED
+            return CARRIED_SET_LETTER, REPEATED
         return (SET_LETTER, "set") if set in seen else NOTHING
 
     def in_row(self, row: Row, close: bool, repeated: str | None) -> Read:

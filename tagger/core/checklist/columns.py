@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import islice
 from operator import add, eq, le
 from typing import Any, Generic, TypeVar, overload
@@ -109,19 +109,23 @@ class Rows(Sequence[Row]):
         values = {at: value for at, text in enumerate(canonicals) if (value := roman(text))}
         if not values:  # nearly every list has none
             return
-        pairs = zip(self.sets.of, self.numbers.of, strict=True)
-        others = {of_set for of_set, number in pairs if number not in values}
-        numbers: dict[int, set[int]] = {}
-        for of_set, number in zip(self.sets.of, self.numbers.of, strict=True):
-            if of_set not in others:
-                numbers.setdefault(of_set, set()).add(number)
-        romans = {one for one, of in numbers.items() if are_roman([canonicals[at] for at in of])}
+        romans = self._roman_sets(values, canonicals)
         if not romans:
             return
         place = {value: at for at, value in enumerate(sorted(set(values.values())))}
         for row, (of_set, number) in enumerate(zip(self.sets.of, self.numbers.of, strict=True)):
             if of_set in romans:
                 keys[row] = wide * of_set + place[values[number]]
+
+    def _roman_sets(self, values: Collection[int], canonicals: Sequence[str]) -> set[int]:
+        """The sets of which all numbers are Roman; `values`: the numbers that could be."""
+        pairs = zip(self.sets.of, self.numbers.of, strict=True)
+        others = {of_set for of_set, number in pairs if number not in values}
+        numbers: dict[int, set[str]] = {}
+        for of_set, number in zip(self.sets.of, self.numbers.of, strict=True):
+            if of_set not in others:
+                numbers.setdefault(of_set, set()).add(canonicals[number])
+        return {of_set for of_set, its in numbers.items() if are_roman(its)}
 
     def _by_series(self, keys: list[int], series: list[str], wide: int) -> list[int]:
         """The same keys, but in sets where cards of one number are told apart by their series,

@@ -69,12 +69,12 @@ from tagger.core.matching.ranking.confidence import (
     certainty,
     leaning,
     left_out,
-    repeating,
     unlisted,
 )
 from tagger.core.matching.ranking.ranked import Ranked, card_of, first_of, order, unread
 from tagger.core.matching.ranking.set_first import set_first
 from tagger.core.matching.ranking.typed_exactly import ExactFirst, is_clean
+from tagger.core.matching.ranking.whole_names import WholeNames
 from tagger.core.matching.search import Search
 from tagger.core.matching.spellings import Words, spellings
 from tagger.core.matching.token_match import NAMING, NUMBER_BEGUN
@@ -111,16 +111,11 @@ class Matcher:
         parsed, prior = parse_hint(hint), self._prior_of(context)
         prefixed = Prefixed(self.index, prior, context)
         searches = self._searches(parsed, prefixed, prior, context, limit)
-        # Before anything is added that was not typed: what is exact is told by words alone.
-        best = self._exactly_first(_best_of(searches), searches)
-        _add_spoken_for(best, searches, context)
-        best = {card_of(item): item for item in set_first(best.values())}
+        best, most_others = self._by_words(searches, prior, context)
         whole, apart = self._parted(best, prefixed, searches[0], context)
-        total = _others(searches, best, context)
+        total = min(_others(searches, best, context), most_others)
         words = len(parsed.tokens) if searches[0].readings else 0
-        agreeing = [word for _, _, option in first_of(whole, 1) for word in repeating(option)]
-        options = (option for _, _, option in best.values())
-        in_none, at_most = unlisted(words, agreeing, options)
+        in_none, at_most = unlisted(words, first_of(whole, 1), best.values())
         if context.spoken_for:
             best = _with_evidence(best, whole, context)
             whole, apart = _read_whole(best.values()), [best[card_of(item)] for item in apart]
@@ -138,11 +133,23 @@ class Matcher:
             for one, item in zip(candidates, shown, strict=True)
         ]
 
+    def _by_words(
+        self, searches: Sequence[Search], prior: Prior, context: Context
+    ) -> tuple[Cards, float]:
+        """The cards that the words name, what is meant most likely first; and the most that all
+        others may come to."""
+        # Before anything is added that was not typed: what is exact is told by words alone.
+        best = self._exactly_first(_best_of(searches), searches)
+        names = WholeNames(self.index, apart=prior.carried is not None)
+        best = {card_of(item): item for item in names.ordered(best.values())}
+        _add_spoken_for(best, searches, context)
+        return {card_of(item): item for item in set_first(best.values())}, names.most_others
+
     def _searches(
         self, parsed: Hint, prefixed: Prefixed, prior: Prior, context: Context, limit: int
     ) -> list[Search]:
         """A search for each way to spell the words of a hint, as it is typed first."""
-        as_typed = spellings(parsed.tokens, context.carried, self.index)
+        as_typed = spellings(parsed.tokens, context.carried, self.index, self.scale)
         # A few more than are shown: the same row stands there in several variants.
         looked_for = max(limit, AT_LEAST)
         searches = [
@@ -230,7 +237,7 @@ class Matcher:
         need no guess go before all others. A number without its letters counts where no row has it
         as it is typed."""
         prior, tokens = Prior(self.index, NOWHERE), parse_hint(hint).tokens
-        as_typed = spellings(tokens, NOWHERE.carried, self.index)
+        as_typed = spellings(tokens, NOWHERE.carried, self.index, self.scale)
         best = self._fitting(as_typed, prior, limit)
         if not best:
             written = Prefixed(self.index, prior, NOWHERE).written(tokens)

@@ -6,19 +6,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import Token, split_mixed
+from tagger.core.matching.name_words import with_names
 from tagger.core.model.numbers import canonical, is_whole_number
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.lot.carried import Carried
+    from tagger.core.model.condition import Scale
 
 Words = tuple[Token, ...]
 
 
-def spellings(tokens: Words, carried: Carried, index: Index) -> list[Words]:
+def spellings(tokens: Words, carried: Carried, index: Index, scale: Scale) -> list[Words]:
     """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`,
-    `marsh23`), and with a second number as the serial number of the parallel that is carried (`13
-    39`)."""
+    `marsh23`), with a second number as the serial number of the parallel that is carried (`13 39`),
+    and with words tied to a name that they are of (`agent 47`)."""
     # as typed goes first: each further spelling weighs a little less
     joined = _joined(tokens, index)
     found = [tokens]
@@ -30,6 +32,9 @@ def spellings(tokens: Words, carried: Carried, index: Index) -> list[Words]:
     numbered = with_serial(joined, carried)
     if numbered != joined:
         found.append(numbered)
+    named = with_names(tokens, index, scale)
+    if named != tokens:
+        found.append(named)
     return found
 
 

@@ -92,7 +92,9 @@ class SubjectMatches:
 
     @cached_property
     def _words(self) -> range:
-        """The words of subjects that start with this one."""
+        """The words of subjects that start with this one; digits are whole."""
+        if self._spelled.isdigit():
+            return range(self._whole, self._whole + 1) if self._whole >= 0 else range(0)
         return self._index.subjects.starting(self._spelled)
 
     @cached_property

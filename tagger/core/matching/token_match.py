@@ -58,7 +58,9 @@ class TokenMatches:
         self._forms = _forms_of(index, self.number_id, total) if total else None
         if self._forms is not None and not self._forms:
             self.number, self.number_id = "", -1
-        self.named = token.may_be("subject") and any(char.isalpha() for char in self.text)
+        # digits are a word of a name where they are tied to it, and else a number
+        in_name = str.isalnum if token.pin == "subject" else str.isalpha
+        self.named = token.may_be("subject") and any(map(in_name, self.text))
         # `saint-lo` is looked for as saintlo
         self.spelled = "".join(char for char in self.text if char.isalnum())
         self.teams = _teams(token, index)

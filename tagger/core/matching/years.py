@@ -63,13 +63,14 @@ class Years:
         the first are its year; that of the carried set behind the number says less."""
         if not self.repeating and not self._twice:
             return reads
-        found: list[Read] = []
-        numbered = False
-        for at, (reading, read) in enumerate(zip(self._readings, reads, strict=True)):
-            if at in self._twice and read[1] == "number" and set_id in reading.sets:
-                read = SET_WORD, "set"
-            if numbered and reading in self.repeating and read[1] == "set":
-                read = SET_BEHIND, "set"
-            numbered = numbered or read[1] in WHOLE
-            found.append(read)
+        found = [self._said_once(at, read, set_id) for at, read in enumerate(reads)]
+        numbers = [at for at, read in enumerate(found) if read[1] in WHOLE]
+        for at in range(min(numbers, default=len(found)), len(found)):
+            if found[at][1] == "set" and self._readings[at] in self.repeating:
+                found[at] = SET_BEHIND, "set"
         return found
+
+    def _said_once(self, at: int, read: Read, set_id: int) -> Read:
+        if at in self._twice and read[1] == "number" and set_id in self._readings[at].sets:
+            return SET_WORD, "set"
+        return read

@@ -119,6 +119,14 @@ def words(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+@lru_cache(16384)
+def name_pieces(name: str) -> tuple[str, ...]:
+    """The words of a name as they stand in it, folded, each in letters and digits alone: `Ada
+    O'Neil` gives ada, oneil."""
+    pieces = (fold("".join(_WORD.findall(piece))) for piece in name.split())
+    return tuple(piece for piece in pieces if piece)
+
+
 def _within(piece: str, parts: list[str], joined: str) -> Sequence[str]:
     """The words within one piece of a name, folded; `joined` is all of it."""
     if len(parts) > 1:

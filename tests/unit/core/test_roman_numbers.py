@@ -6,7 +6,6 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from support import drawn
 
 from tagger.core.checklist.checklist import Checklist

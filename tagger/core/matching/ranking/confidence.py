@@ -36,22 +36,24 @@ GUESSED, ELSE = 0.98, 0.85
 LEANING = 0.98  # of a row that is sure only if no other set is meant than the carried one
 
 
-def repeating(option: Option) -> Sequence[str]:
+def _repeating(option: Option) -> Sequence[str]:
     """The words that only repeat the carried set, beside one that says something."""
     again = [word for word, meaning in option.reasons if meaning == REPEATED]
     return again if any(meaning not in ("", REPEATED) for _, meaning in option.reasons) else ()
 
 
-def unlisted(words: int, agreeing: Sequence[str], options: Iterable[Option]) -> tuple[float, float]:
+def unlisted(words: int, first: Iterable[Ranked], items: Iterable[Ranked]) -> tuple[float, float]:
     """The probability that a card of so many words is in no checklist; and the most that it can be,
-    if its name is not by chance that of a card which is in one, read as `options`. Of the words
-    `agreeing` repeat the carried set: they speak for a card in no checklist as much as for one that
-    is in it, and make neither less likely."""
+    if its name is not by chance that of a card which is in one, as `items` are.
+
+    Words of the `first` row that only repeat the carried set speak for a card in no checklist as
+    much as for one that is in it, and make neither less likely."""
     if not words:
         return 0.0, 0.0
+    agreeing = [word for _, _, option in first for word in _repeating(option)]
     most = UNLISTED + UNLISTED_WORD * (words - len(agreeing) - 1)
     most += sum(CARRIED_SET_LETTER if len(word) == 1 else CARRIED_SET_WORD for word in agreeing)
-    letters = max(map(_letters_named, options), default=0)
+    letters = max((_letters_named(option) for _, _, option in items), default=0)
     return math.exp(most + BY_CHANCE * letters), math.exp(most)
 
 

@@ -73,7 +73,7 @@ class ExactFirst:
         """Whether a row that was not met could be exactly what this one is only nearly."""
         index, typed = self._index, self._typed(item)
         if typed.slips:
-            return all(index.subjects.begins(_letters(word)) for word in typed.slips)
+            return all(index.subjects.begins(letters_of(word)) for word in typed.slips)
         return typed.level == 2 and is_distinct(typed.number)
 
     def ordered(self, items: Iterable[Ranked]) -> list[Ranked]:
@@ -190,7 +190,7 @@ def _number_typed(option: Option) -> str:
     return fold(word.rpartition("=")[2].lstrip("#"))
 
 
-def _letters(word: str) -> str:
+def letters_of(word: str) -> str:
     """A typed word as names are looked for by it."""
     return "".join(filter(str.isalnum, fold(word.rpartition("=")[2])))
 
