@@ -33,7 +33,8 @@ variants of one row. The rules that say which rows count at all are written out 
 7. A number alone may be one with letters before it, as the card before has them, before the number
    itself; letters may be those that others begin with. One whose letters were left out is shown in
    any case.
-8. Beside a number a set that no word says is less likely, unless it is the carried one, by how
+8. Beside a number a set that no word says is less likely, unless it is the carried one or alone has
+   that number, by how
    often the dealer leaves it out; no card is sure by that alone. Cards that need a slip count
    together no more than one of them would.
 9. Digits that could be a number of the carried set as well as its year say that it is that where
@@ -77,6 +78,7 @@ from tagger.core.matching.ranking.confidence import (
     LEANING,
     LONG,
     MOST_LETTERS,
+    OF_NUMBER,
     UNLISTED,
     UNLISTED_WORD,
 )
@@ -210,7 +212,12 @@ def _letters_named(item: Ranked) -> int:
     if item[2].problem or not _reads_well(item[2]):
         return 0
     named = [len(word) for word, meaning in reasons if "the subject" in f"the {meaning}"]
-    return min(MOST_LETTERS, max(named, default=0)) if max(named, default=0) >= LONG else 0
+    numbers = [
+        _signed(fold(word).split("=")[-1]) for word, meaning in reasons if meaning == "number"
+    ]
+    of_numbers = [OF_NUMBER * len(number) for number in numbers if not number.isdigit()]
+    letters = max((length for length in named if length >= LONG), default=0)
+    return min(MOST_LETTERS, max(letters, *of_numbers, 0))
 
 
 def _reads_well(option: Option) -> bool:
@@ -330,6 +337,9 @@ class PlainScan:
         for tokens, _ in spelled:
             for word in self._read(self._take_condition(tokens)[0], context).words:
                 self._said |= word.sets
+                having = {row.set for row in self.rows if word.is_very_number_of(row)}
+                if len(having) == 1:
+                    self._said |= having
                 for set in self.sets:
                     if word.as_letter_of_set(set, self._carried(context), self._seen(context))[1]:
                         self._said.add(set)

@@ -252,6 +252,11 @@ class Word:
             for row in self.lists.rows_of(set)
         )
 
+    def is_very_number_of(self, row: Row) -> bool:
+        """Whether a row has the word as its number."""
+        number = self.as_number(row)
+        return number is not None and number[1] == "number"
+
     def _is_of_total(self, row: Row) -> bool:
         return fold(split_total(row.number)[1]).lstrip("0") == self.total
 

@@ -24,6 +24,7 @@ from tagger.core.index.word_marks import (
     letter_bit,
     mark,
     name_words,
+    noted_words,
     set_words,
 )
 from tagger.core.model.tags import is_base, series_of
@@ -60,6 +61,7 @@ def pack_index(checklist: Checklist) -> Sections:
     _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
     series = map(series_of, rows.extras.values)
     _pack_vocabulary("series_words", map(set_words, series), sections)
+    _pack_vocabulary("noted_words", map(noted_words, rows.extras.values), sections)
     _pack_vocabulary("set_words", (set_words(name) for name in rows.sets.values), sections)
     _pack_kinds(parallels.values, sections)
     return sections

@@ -82,6 +82,7 @@ class IndexTables:
         self.teams = Vocabulary(sections, "team_words")
         # by the further columns of rows
         self.series_words = Vocabulary(sections, "series_words")
+        self.noted_words = Vocabulary(sections, "noted_words")
         self.sets_words = Vocabulary(sections, "set_words")
         self.parallel_words = Vocabulary(sections, "parallel_words")
         # numbers, by their places in `number_texts`, by the digits behind a prefix: 19 of RC-19

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from tagger.core.model.tags import Extra, is_series
 from tagger.core.model.text import fold, words
 
 # How a word stands in a name: two bits for its kind, four for how many words more the name has.
@@ -69,6 +70,21 @@ def set_words(name: str) -> tuple[str, ...]:
     if len(letters) > 1:  # one letter would mean every set that begins with it
         short.append(letters)
     return tuple(dict.fromkeys((*own, *short)))
+
+
+# What a column has for a card that is what the column says: `x` under `RC` (common practice, no
+# source)
+_MARKS = frozenset({"x", "xx", "y", "yes", "ja", "oui", "si", "true", "*", "✓", "✔", "•"})
+
+
+def noted_words(extra: Extra) -> frozenset[str]:
+    """The words that the further columns of a card hold, its series and all that is no word left
+    out: `RC` where a column says so of it, or is called so and has a mark for it."""
+    found: set[str] = set()
+    for column, value in extra:
+        if value and not is_series(column):
+            found.update(words(column if fold(value.strip()) in _MARKS else value))
+    return frozenset(word for word in found if len(word) > 1 and word.isalpha())
 
 
 def _set_initials(name: str) -> str:

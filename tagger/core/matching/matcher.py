@@ -310,6 +310,7 @@ def _leave_out(searches: Sequence[Search], prior: Prior, context: Context) -> No
     carried = prior.carried
     if carried is None or context.tagged or not any(search.numbered for search in searches):
         return
+    # a number that one set alone has, as A-01, says which it is
     said = frozenset([carried]).union(*(search.sets_said for search in searches))
     for search in searches:
         search.unsaid = LeftOut(math.log(context.changes.bare), said)

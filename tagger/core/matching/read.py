@@ -12,3 +12,5 @@ NUMBER = 0.0
 NUMBER_LETTERED, LETTERED = -2.5, "number, without its letter"
 NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in the carried set
 TEAM, SET_WORD, SERIES = -4.0, -1.5, -1.5
+# a word that the list notes of a card which another word names, such as RC
+NOTED, AS_NOTED = -4.0, "noted in the list"

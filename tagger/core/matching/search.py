@@ -20,6 +20,7 @@ from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
     Letters,
+    Noted,
     TokenMatches,
 )
 from tagger.core.matching.variants.copies import Copies, Reads
@@ -75,6 +76,7 @@ class Search:
         self.loose = self.copies.loose
         self._runs = SeriesRuns(index, prior, context)
         self._years = Years(self.readings, prior)
+        self._noted = Noted(index, left)
         self._letters = Letters(index, left, prior.carried, prior.seen)
         self.unsaid = NOT_LEFT_OUT
 
@@ -99,8 +101,9 @@ class Search:
 
     @property
     def sets_said(self) -> frozenset[int]:
-        """The sets that a word may name, by one letter as well."""
-        return self._letters.sets.union(*(reading.sets for reading in self.readings))
+        """The sets that a word may name, by one letter or by a number that no other has."""
+        named = (reading.sets | reading.only_set for reading in self.readings)
+        return self._letters.sets.union(*named)
 
     def weigh(self) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
@@ -167,11 +170,18 @@ class Search:
 
     def _reads(self, step: int) -> Reads:
         """What each word is in the row at a step, the variant left out."""
-        set_id, carried = self.index.set_of(step), self.prior.carried
+        set_id = self.index.set_of(step)
+        reads = self._of_row(step, set_id)
+        if self._noted.may_be and set_id in self._looked_at and self._is_named(step):
+            reads = self._noted.beside_name(reads, step)
+        return tuple(self._years.in_order(reads, set_id))
+
+    def _of_row(self, step: int, set_id: int) -> Sequence[Read]:
+        """What each word is in the row at a step by itself, and beside a word that names it."""
+        carried = self.prior.carried
         # of a set that is not of the lot nothing more is asked
         if set_id != carried and set_id not in self._letters.sets:
-            reads = [reading.in_row(step, set_id, None) for reading in self.readings]
-            return tuple(self._years.in_order(reads, set_id))
+            return [reading.in_row(step, set_id, None) for reading in self.readings]
         named = self._is_named(step)
         repeating: Collection[TokenMatches] = ()
         if set_id == carried:
@@ -182,7 +192,7 @@ class Search:
         ]
         if named and self._letters.may_be:
             reads = self._letters.beside_name(reads, step, set_id, carried)
-        return tuple(self._years.in_order(reads, set_id))
+        return reads
 
     def _repeating(self, step: int, named: bool) -> Collection[TokenMatches]:
         """The words that say nothing new in the row at a step of the carried set where they only
@@ -253,6 +263,7 @@ class Search:
         near = self.index.near_set(set_id)
         hits = [self._hits(reading, near, set_id, close) for reading in self.readings]
         steps = set().union(*hits).union(_both(self.prior.likely(set_id), near.steps))
+        self._noted.add(hits, steps)
         if set_id == self.prior.carried:
             self._letters.add(hits, steps)
         scores.update(self._unnamed(near, set_id, steps))

@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
 from tagger.core.matching.read import (
+    AS_NOTED,
     LETTERED,
+    NOTED,
     NUMBER,
     NUMBER_LETTERED,
     NUMBER_START,
@@ -218,6 +220,13 @@ class TokenMatches:
             return [step for step in steps if self._is_printed_so(step)]
         return steps
 
+    @cached_property
+    def only_set(self) -> frozenset[int]:
+        """The one set that has this very number; empty where several have it."""
+        # sets lie one behind the other: what is first and last in one set is all in it
+        ends = {self.index.set_of(step) for step in (*self.far_numbers[:1], *self.far_numbers[-1:])}
+        return frozenset(ends) if len(ends) == 1 else frozenset()
+
     def _is_printed_so(self, step: int) -> bool:
         return printed_key(self.index.printed(step)) == printed_key(self.text)
 
@@ -296,6 +305,32 @@ def _sets(token: Token, index: Index) -> frozenset[int]:
     if text.isdigit():
         return index.sets_words.ids_of(text)
     return index.sets_words.ids(text)
+
+
+class Noted:
+    """Words that the lists note of cards, in further columns: `rc` beside the number of a card that
+    is marked so. Alone they name none."""
+
+    def __init__(self, index: Index, tokens: Sequence[Token]) -> None:
+        self._extra_of = index.extra_of
+        words = [token.text if not token.pin and len(token.text) > 1 else "" for token in tokens]
+        self._known = [index.noted_words.ids_of(word) if word else frozenset() for word in words]
+        self.may_be = any(self._known)
+
+    def beside_name(self, reads: Sequence[Read], step: int) -> Sequence[Read]:
+        """What words are in the row at a step that another one names."""
+        extra = self._extra_of[step]
+        return [
+            max(read, (NOTED, AS_NOTED)) if extra in known else read
+            for read, known in zip(reads, self._known, strict=True)
+        ]
+
+    def add(self, hits: Sequence[dict[int, float]], steps: Iterable[int]) -> None:
+        """Add what the words weigh so in rows that others name."""
+        for found, known in zip(hits, self._known, strict=True):
+            for step in steps if known else ():
+                if self._extra_of[step] in known:
+                    found[step] = max(NOTED, found.get(step, UNREAD))
 
 
 class Letters:

@@ -16,7 +16,7 @@ from tagger.core.matching.token_match import (
     REPEATED,
 )
 from tagger.core.matching.variants.variant_words import AS_SERIAL
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import canonical, printed_key
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -29,6 +29,7 @@ UNLISTED, UNLISTED_WORD = -11.5, -7.0
 # log probability of each letter by which the name of a card in no checklist begins as that of one
 # which is in some; how many letters count (our own estimates, no source)
 BY_CHANCE, LONG, MOST_LETTERS = -1.0, 4, 10
+OF_NUMBER = 2  # letters of a name that one of a number such as A-01 counts as: few begin so
 
 # a name that had to be mended is never quite sure (of 1,000 that nothing else came near all were
 # right, so that it is hardly less), nor is a number that could be a year or a serial number
@@ -53,17 +54,26 @@ def unlisted(words: int, first: Iterable[Ranked], items: Iterable[Ranked]) -> tu
     agreeing = [word for _, _, option in first for word in _repeating(option)]
     most = UNLISTED + UNLISTED_WORD * (words - len(agreeing) - 1)
     most += sum(CARRIED_SET_LETTER if len(word) == 1 else CARRIED_SET_WORD for word in agreeing)
-    letters = max((_letters_named(option) for _, _, option in items), default=0)
+    letters = max((_letters_typed(option) for _, _, option in items), default=0)
     return math.exp(most + BY_CHANCE * letters), math.exp(most)
 
 
-def _letters_named(option: Option) -> int:
-    """How many letters of the longest word begin the very name of a card, 0 for less than LONG: of
-    a card that no checklist has, they would by chance."""
+def _letters_typed(option: Option) -> int:
+    """How many letters begin the very name of a card, or are its whole number where that has
+    letters: of a card that no checklist has, they would by chance."""
     if not is_clean(option):
         return 0
-    longest = max((len(word) for word, meaning in option.reasons if meaning in NAMES), default=0)
-    return min(longest, MOST_LETTERS) if longest >= LONG else 0
+    return max((_of_word(word, meaning) for word, meaning in option.reasons), default=0)
+
+
+def _of_word(word: str, meaning: str) -> int:
+    """The same of one word; short beginnings of names say nothing."""
+    if meaning in NAMES:
+        return min(len(word), MOST_LETTERS) if len(word) >= LONG else 0
+    typed = printed_key(word.rpartition("=")[2])
+    if meaning != "number" or typed.isdigit():
+        return 0
+    return min(OF_NUMBER * len(typed), MOST_LETTERS)
 
 
 def left_out(items: Iterable[Ranked], index: Index, unsaid: LeftOut) -> float:
