@@ -271,7 +271,7 @@ class PlainScan:
 
     def _begin(self, context: Context) -> None:
         """What is asked of each row is worked out once a lot."""
-        self._bare, self._said = 0.0, set[str | None]()
+        self._bare, self._bare_at_most, self._said = 0.0, 0.0, set[str | None]()
         self._ways: dict[str, list[Way]] = {}
         self._of_sets = self._shares(context)
 
@@ -345,10 +345,12 @@ class PlainScan:
                         self._said.add(set)
                 if word.number and word.number in self.numbers and self._carried(context):
                     self._bare = math.log(context.changes.bare)
+                    self._bare_at_most = math.log(context.changes.bare_at_most)
 
     def _as_said(self, item: Ranked) -> float:
         """The probability of a card, if its set was not left out."""
-        return math.exp(item[0] - self._unsaid(self.rows[item[1]].set))
+        unsaid = self._unsaid(self.rows[item[1]].set)
+        return math.exp(item[0] - (unsaid - self._bare_at_most if unsaid else 0.0))
 
     def _unsaid(self, set: str) -> float:
         return 0.0 if set in self._said else self._bare

@@ -310,10 +310,11 @@ def _leave_out(searches: Sequence[Search], prior: Prior, context: Context) -> No
     carried = prior.carried
     if carried is None or context.tagged or not any(search.numbered for search in searches):
         return
+    changes = context.changes
     # a number that one set alone has, as A-01, says which it is
     said = frozenset([carried]).union(*(search.sets_said for search in searches))
     for search in searches:
-        search.unsaid = LeftOut(math.log(context.changes.bare), said)
+        search.unsaid = LeftOut(math.log(changes.bare), said, math.log(changes.bare_at_most))
 
 
 def _best_of(searches: Sequence[Search]) -> Cards:

@@ -162,3 +162,22 @@ def test_a_set_that_was_carried_by_a_key_does_not_count_as_left_out():
     session.accept("3")
     assert session.view.tags_before().set == SETS[2]
     assert changes.bare < was
+
+
+@pytest.mark.parametrize("named", [True, False])
+def test_a_number_alone_is_sure_once_each_other_set_was_named(named):
+    source, sure = random.Random(4), 0
+    session = Session(MemoryStore(), clock=lambda: 0.0)
+    session.take_in([f"scan_{number}.jpg" for number in range(1, 401)])
+    session.candidates.matcher = MATCHER
+    for at in range(195):
+        row = ROWS[SETS[at // 15 % 3]][source.randrange(200)]
+        changes = at % 15 == 0
+        if at > 100 and not changes:
+            found = first(session, row.number)
+            assert found.tags.set == row.set
+            sure += found.sure
+        tags = Tags(row.set, row.number, row.subject, row.team, listed=True)
+        session.take(Candidate(tags, 1.0, reasons=(("87", "set" if named and changes else ""),)))
+    # what is only assumed of dealers makes none sure; what this one did makes most
+    assert sure > 40 if named else sure < 5

@@ -125,6 +125,12 @@ class SetChanges:
         """The probability that who means another set does not name it."""
         return self._bare / (self._named + self._bare)
 
+    @property
+    def bare_at_most(self) -> float:
+        """The same by what this dealer typed alone: certain while no other set was named, since
+        what is only assumed of dealers makes no card sure."""
+        return self._bare / (self._named - NAMED + self._bare)
+
     def learn(self, before: str, after: str, place: Place | None) -> None:
         """A card of a set was tagged behind one of another set, or of the same; its place is None
         where no checklist has it."""

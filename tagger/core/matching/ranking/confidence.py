@@ -77,12 +77,12 @@ def _of_word(word: str, meaning: str) -> int:
 
 
 def left_out(items: Iterable[Ranked], index: Index, unsaid: LeftOut) -> float:
-    """How much more all rows would come to, if sets that were left out were as likely meant as
-    any."""
+    """How much more all rows would come to, if sets that were left out were as likely meant as this
+    dealer's own hints allow."""
     if not unsaid.weight:
         return 0.0
     others = (score for score, step, _ in items if index.set_of(step) not in unsaid.said)
-    return sum(map(math.exp, others)) * (math.exp(-unsaid.weight) - 1)
+    return sum(map(math.exp, others)) * (math.exp(unsaid.at_most - unsaid.weight) - 1)
 
 
 def leaning(
@@ -91,7 +91,7 @@ def leaning(
     """A candidate, not sure if it would not be with all that was guessed against others: `doubted`
     is what all come to then. A guess may order rows, and no more."""
     score, step, _ = item
-    if math.exp(score - unsaid.of(index.set_of(step))) >= SURE * doubted:
+    if math.exp(score - unsaid.assumed_of(index.set_of(step))) >= SURE * doubted:
         return candidate
     return replace(candidate, confidence=min(candidate.confidence, LEANING))
 
