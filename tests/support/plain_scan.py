@@ -307,7 +307,8 @@ class PlainScan:
                 apart.append(best.setdefault((item[1], item[2].parallel, item[2].condition), item))
         known = sum(math.exp(score) for score, _, _ in best.values())
         if self._take_condition(parsed.tokens)[0]:
-            unlisted = UNLISTED + UNLISTED_WORD * (len(parsed.tokens) - 1)
+            read = len(min(whole, key=_order)[2].reasons) if whole else 0
+            unlisted = UNLISTED + UNLISTED_WORD * (max(len(parsed.tokens), read) - 1)
             for word in _only_repeating(min(whole, key=_order)[2]) if whole else ():
                 as_repeated = CARRIED_SET_LETTER if len(word) == 1 else CARRIED_SET_WORD
                 unlisted += as_repeated - UNLISTED_WORD

@@ -42,6 +42,11 @@ Where each row could be meant:
   condition of some card fits anywhere, as a slip in a parallel's word only where no number and no
   subject can be read as it.
 
+What a list notes of a card (`Noted`) is read only beside a word that names it; digits beside the
+number of the card are the year of its set (`years`), and beside a word of its name a word of that
+(`name_words`). Rows that are only nearly what was typed are lowered behind those that are it, and
+never raised: see `typed_exactly`, `whole_names` and `set_first`.
+
 Rows whose scores are the same but for rounding stand in the order of their steps. Where a number
 and a name disagree, so that the best row does not read well, the likeliest card of each is shown as
 well.

@@ -42,6 +42,7 @@ def test_what_the_list_notes_of_a_card_is_read_beside_its_number(hint, column, m
     first = _rank(hint, column=column, mark=mark)[0]
     assert (first.tags.set, first.tags.number, first.problem) == (SET, "33", "")
     assert ("rc", "noted in the list") in first.reasons
+    assert first.confidence > 0.9
 
 
 @pytest.mark.parametrize("hint", ["rc 34", "sp 33", "33 rc rc2"])

@@ -51,7 +51,10 @@ def unlisted(words: int, first: Iterable[Ranked], items: Iterable[Ranked]) -> tu
     much as for one that is in it, and make neither less likely."""
     if not words:
         return 0.0, 0.0
-    agreeing = [word for _, _, option in first for word in _repeating(option)]
+    options = [option for _, _, option in first]
+    agreeing = [word for option in options for word in _repeating(option)]
+    # `rc229` that is read as two words is two
+    words = max(words, *(len(option.reasons) for option in options), 0)
     most = UNLISTED + UNLISTED_WORD * (words - len(agreeing) - 1)
     most += sum(CARRIED_SET_LETTER if len(word) == 1 else CARRIED_SET_WORD for word in agreeing)
     letters = max((_letters_typed(option) for _, _, option in items), default=0)
