@@ -219,17 +219,20 @@ class Matcher:
                     found.append((min(score + LEFT_OUT, peak - BEHIND), step, option))
         return sorted(found, key=order)[:MOST]
 
-    def listed(self, tags: Tags, context: Context, hint: str = "") -> Candidate | None:
+    def listed(
+        self, tags: Tags, context: Context, hint: str = "", whole: bool = True
+    ) -> Candidate | None:
         """A card by its set, number and subject, with the parallel, serial number and condition
         that a hint gives it which says nothing else; None where it does, or where no checklist has
-        the card."""
+        the card. Without `whole` words that it cannot have are its problem."""
         step = self.index.find(tags)
         if step is None:
             return None
         parsed, prior = parse_hint(hint), self._prior_of(context)
         search = Search(self.index, self.variants, parsed.tokens, prior, context, 1)
         found = sorted(search.weigh_row(step), key=order)
-        if not found or any(meaning not in OF_A_COPY for _, meaning in found[0][2].reasons):
+        meant = OF_A_COPY if whole else OF_A_COPY | {""}
+        if not found or any(meaning not in meant for _, meaning in found[0][2].reasons):
             return None
         return self._candidate(found[0], math.exp(found[0][0]), parsed, context)
 

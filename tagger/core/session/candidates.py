@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from tagger.core.matching.typed_before import At, TypedBefore
     from tagger.core.matching.variants.typed_parallel import TypedParallel
     from tagger.core.model.condition import Scale
+    from tagger.core.session.correction import Corrections
     from tagger.core.session.seen import Seen
 
 LATEST = 60  # cards before that are asked for the runs of their series
@@ -158,8 +159,8 @@ class Candidates:
             found = steady(before, found)
         # Behind `steady`: a correction stands first whatever stood there before, since Enter does
         # that and no other deed.
-        if hint and (corrected := self.correction(hint)) is not None:
-            found = [corrected, *(one for one in found if one.tags != corrected.tags)][:MOST]
+        if hint:
+            found = self._with_corrections(hint, found)[:MOST]
         self._shown = _Shown(here, hint, before, found)
         return found
 
@@ -335,15 +336,24 @@ class Candidates:
             self._back = here, self._view.is_tagged_on()
         return self._back[1]
 
-    def correction(self, hint: str) -> Candidate | None:
-        """The tagged card in front with what the hint changes of it; None where no card is tagged
-        there, or the hint names one."""
-        own = self._own_tags()
-        if own is None or not hint.strip():
-            return None
-        from tagger.core.session.correction import correction
+    def _with_corrections(self, hint: str, found: list[Candidate]) -> list[Candidate]:
+        """With the tagged card in front and what the hint changes of it, where one is tagged there
+        and the hint may say so; the cards that it names are behind or before."""
+        corrections = self._corrections() if hint.strip() else None
+        return found if corrections is None else corrections.among(found, hint)
 
-        return correction(hint, own, self.matcher, self.scale, self.parallels)
+    def unlisted_copy(self, hint: str) -> Tags | None:
+        """The tagged card in front with what its list does not have of it; see `Corrections`."""
+        corrections = self._corrections()
+        return None if corrections is None else corrections.unlisted_copy(hint)
+
+    def _corrections(self) -> Corrections | None:
+        own = self._own_tags()
+        if own is None:
+            return None
+        from tagger.core.session.correction import Corrections
+
+        return Corrections(own, self.matcher, self.scale, self.parallels)
 
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject as it would be taken here with a hint that says

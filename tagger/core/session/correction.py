@@ -11,10 +11,13 @@ from tagger.core.lot.carried import CARRIED_FIELDS, Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, fields_named, parse_hint
 from tagger.core.matching.priors.context import Context
+from tagger.core.matching.subject_match import MISTYPED
+from tagger.core.matching.typed_words import TypedAs, read_words
 from tagger.core.matching.unlisted import fields_typed
-from tagger.core.matching.variants.variant_words import AS_SERIAL, OF_A_COPY
+from tagger.core.matching.variants.variant_words import AS_PARALLEL, AS_SERIAL, OF_A_COPY
+from tagger.core.model.colours import COLOURS
 from tagger.core.model.numbers import canonical, is_whole_number, parse_serial
-from tagger.core.model.tags import parallel_key
+from tagger.core.model.tags import is_base, parallel_key
 from tagger.core.model.text import fold, printable
 from tagger.errors import Refused
 
@@ -24,7 +27,9 @@ if TYPE_CHECKING:
     from tagger.core.model.condition import Scale
     from tagger.core.model.tags import Tags
 
+EITHER = 0.6  # confidence of a number that may be a serial number as well (our own estimate)
 LEAST_NAME = 4  # letters of a word alone that is a name, and no slip for a condition
+_OF_COPY = (TypedAs.SERIAL, TypedAs.CONDITION, TypedAs.PARALLEL)
 _EMPTIED = ("serial", "condition")  # that `serial=` takes off
 
 
@@ -34,31 +39,140 @@ def own_tags(tags: Tags) -> Carried:
     return Carried(tuple((f, getattr(tags, f)) for f in CARRIED_FIELDS if getattr(tags, f)))
 
 
-def correction(
-    hint: str, own: Tags, matcher: Matcher, scale: Scale, parallels: TypedParallel
-) -> Candidate | None:
-    """The card with what the hint says of this copy; None where the hint names a card: by a number,
-    a name, a team or a set. Of a card that no checklist has it may say these as well: there is no
-    other card that they could name."""
-    hint, emptied = _without_emptied(hint)
-    own, parsed = own.saying(dict.fromkeys(emptied, "")), parse_hint(hint)
-    if parsed.unclear:
-        return None
-    # Certain whatever the lists say: what stands behind `at=`, `note=` or `price=` is never read as
-    # a card.
-    if not parsed.tokens:
-        tails = (*((f"{field}=", field) for field in emptied), *_tails(parsed))
-        return Candidate(_rest(own, parsed), 1.0, reasons=tails)
-    if not own.listed or matcher.index.find(own) is None:
-        return _of_unlisted(parsed, own, matcher, scale, parallels)
-    if _has_number(parsed):
-        return None
-    # Beside the card's own tags and nothing else of the lot: what is carried today, or comes next,
-    # must not decide what a word means on a card of yesterday.
-    read = matcher.listed(own, Context(own_tags(own)), hint)
-    if read is None:
-        return None
-    return replace(read, tags=_rest(_as_read(own, read), parsed), confidence=1.0)
+class Corrections:
+    """Reads hints at a tagged card."""
+
+    def __init__(self, own: Tags, matcher: Matcher, scale: Scale, parallels: TypedParallel) -> None:
+        """`own` is what the card is tagged as."""
+        self._own, self._matcher = own, matcher
+        self._scale, self._parallels = scale, parallels
+
+    def among(self, ranked: Sequence[Candidate], hint: str) -> list[Candidate]:
+        """The cards that a hint could mean, best first, with the tagged one where the hint may
+        correct that: first where its words name no card, and then no other that they do not name;
+        behind the one whose number they name, where that may be its serial number."""
+        one = self._of_copy(hint, ranked)
+        if one is not None:
+            others = [other for other in ranked if other.tags != one.tags]
+            if one.problem:
+                # What this card cannot have must not lead to one that happens to have it.
+                others = [other for other in others if self._names(other)]
+            return [one, *others]
+        serial = self._number_as_serial(hint)
+        if serial is None:
+            return list(ranked)
+        if not ranked:
+            return [serial]
+        first, *others = ranked
+        if not self._own.serial or AS_PARALLEL in serial.meanings:
+            # It may as well be the serial number that was forgotten, or is another one.
+            first = replace(first, confidence=min(first.confidence, EITHER))
+        return [first, serial, *others]
+
+    def unlisted_copy(self, hint: str) -> Tags | None:
+        """The tagged card of a list with a parallel or a serial number that the list does not have;
+        None where the hint says anything of which card it is, or nothing of a copy. Raises Refused
+        where the list has it."""
+        own, parsed = self._own, parse_hint(hint)
+        if not own.listed or not parsed.tokens or not self._says_of_copy(parsed, own):
+            return None
+        said, _ = fields_typed(parsed, own, self._scale, self._parallels)
+        read = self._of_listed(hint, parsed, own)
+        if said.keys().isdisjoint(("parallel", "serial")) or (read and not read.problem):
+            raise Refused("The checklist has this card: Enter changes what is typed of it.")
+        return replace(_rest(own.saying(said), parsed), listed=False)
+
+    def _of_copy(self, hint: str, ranked: Sequence[Candidate]) -> Candidate | None:
+        """The card with what the hint says of this copy; None where the hint names a card: by a
+        number, a name, a team or a set. Of a card that no checklist has it may say these as well:
+        there is no other card that they could name."""
+        hint, emptied = _without_emptied(hint)
+        own, parsed = self._own.saying(dict.fromkeys(emptied, "")), parse_hint(hint)
+        if parsed.unclear:
+            return None
+        # Certain whatever the lists say: what stands behind `at=`, `note=` or `price=` is never
+        # read as a card.
+        if not parsed.tokens:
+            tails = (*((f"{field}=", field) for field in emptied), *_tails(parsed))
+            return Candidate(_rest(own, parsed), 1.0, reasons=tails, corrects=True)
+        if not own.listed or self._matcher.index.find(own) is None:
+            return self._of_unlisted(parsed, own)
+        if _has_number(parsed):
+            return None
+        return self._of_listed(hint, parsed, own) or self._refused(hint, parsed, own, ranked)
+
+    def _of_listed(self, hint: str, parsed: Hint, own: Tags) -> Candidate | None:
+        # Beside the card's own tags and nothing else of the lot: what is carried today, or comes
+        # next, must not decide what a word means on a card of yesterday.
+        read = self._matcher.listed(own, Context(own_tags(own)), hint)
+        if read is None:
+            return None
+        tags = _rest(_as_read(own, read), parsed)
+        return replace(read, tags=tags, confidence=1.0, corrects=True)
+
+    def _refused(
+        self, hint: str, parsed: Hint, own: Tags, ranked: Sequence[Candidate]
+    ) -> Candidate | None:
+        """The card with the reason why it cannot have what is typed; None where the words may name
+        another one."""
+        first = next(iter(ranked), None)
+        named = self._names(first) if first else not self._says_of_copy(parsed, own)
+        if named:
+            return None
+        read = self._matcher.listed(own, Context(own_tags(own)), hint, whole=False)
+        if read is None or not read.problem:
+            return None
+        return replace(read, tags=own, corrects=True)
+
+    def _names(self, candidate: Candidate) -> bool:
+        """Whether a word names a card, and not only what a copy may be."""
+        for word, meaning in candidate.reasons:
+            # `red` for Reed would be a slip, and is a colour as it stands
+            colour = meaning == MISTYPED and fold(word) in COLOURS
+            if meaning and meaning not in OF_A_COPY and not colour:
+                return True
+        return False
+
+    def _says_of_copy(self, parsed: Hint, own: Tags) -> bool:
+        """Whether all words say by themselves what a copy may be, whichever card it is of."""
+        left, _ = self._parallels.take(parsed.tokens, own.set)
+        return all(
+            word.kind in _OF_COPY or is_base(word.value) or word.value in COLOURS
+            for word in read_words(left, self._scale)
+        )
+
+    def _number_as_serial(self, hint: str) -> Candidate | None:
+        """The card with a number that stands alone as its serial number; None where that cannot be
+        one of its parallel."""
+        numbers = [word for word in hint.split() if is_whole_number(word)]
+        if len(numbers) != 1 or not self._own.listed:
+            return None
+        tied = " ".join(f"serial={word}" if word in numbers else word for word in hint.split())
+        read = self._of_listed(tied, parse_hint(tied), self._own)
+        if read is None or read.problem or AS_SERIAL not in read.meanings:
+            return None
+        # that another parallel of the card is numbered says nothing of this copy
+        if read.tags.parallel != self._own.parallel and AS_PARALLEL not in read.meanings:
+            return None
+        return replace(read, confidence=1 - EITHER)
+
+    def _of_unlisted(self, parsed: Hint, own: Tags) -> Candidate | None:
+        """A card that no checklist has with what is typed of it; None where the words may name a
+        card of a checklist."""
+        matcher = self._matcher
+        try:
+            said, free = fields_typed(parsed, own, self._scale, self._parallels)
+        except Refused:
+            return None
+        if "set" in said:
+            said["set"] = matcher.index.set_meant(said["set"], own.set)
+        tags = own.saying(said)
+        if (free and len(matcher.index)) or ("number" in said and _is_listed(matcher, tags)):
+            return None
+        reasons = tuple((token.raw, token.pin or "as typed") for token in parsed.tokens)
+        reasons = (*reasons, *_tails(parsed))
+        problem = _no_condition(free)
+        return Candidate(_rest(tags, parsed), 1.0, problem=problem, reasons=reasons, corrects=True)
 
 
 def _without_emptied(hint: str) -> tuple[str, list[str]]:
@@ -73,25 +187,6 @@ def _without_emptied(hint: str) -> tuple[str, list[str]]:
         else:
             left.append(word)
     return (" ".join(left), emptied) if emptied else (hint, [])
-
-
-def _of_unlisted(
-    parsed: Hint, own: Tags, matcher: Matcher, scale: Scale, parallels: TypedParallel
-) -> Candidate | None:
-    """A card that no checklist has with what is typed of it; None where the words may name a card
-    of a checklist."""
-    try:
-        said, free = fields_typed(parsed, own, scale, parallels)
-    except Refused:
-        return None
-    if "set" in said:
-        said["set"] = matcher.index.set_meant(said["set"], own.set)
-    tags = own.saying(said)
-    if (free and len(matcher.index)) or ("number" in said and _is_listed(matcher, tags)):
-        return None
-    reasons = tuple((token.raw, token.pin or "as typed") for token in parsed.tokens)
-    reasons = (*reasons, *_tails(parsed))
-    return Candidate(_rest(tags, parsed), 1.0, problem=_no_condition(free), reasons=reasons)
 
 
 def _no_condition(free: Sequence[str]) -> str:

@@ -34,18 +34,27 @@ LEAST = 0.005  # confidence that is shown as 0%: such a card is not accepted
 UNLIKELY = 0.5  # confidence below which a card that no word names is hardly meant
 
 
+def _is_tagged(card: Card) -> bool:
+    return card.mark.state is State.TAGGED
+
+
 def _hardly_named(meant: Candidate) -> bool:
     """Whether a card is hardly meant by what was typed. The beginning of a name is one from three
     letters on: `m` and `nm+` are meant for a condition."""
     named = [word for word, meaning in meant.reasons if meaning in _NAMED]
-    if any(sum(map(str.isalpha, word)) > 2 or any(map(str.isdigit, word)) for word in named):
+    if any(map(_is_clear, named)):
         return False
     return bool(meant.reasons) and (bool(named) or meant.confidence < UNLIKELY)
 
 
+def _is_clear(word: str) -> bool:
+    """Whether a word that names a card is hardly a slip."""
+    return sum(map(str.isalpha, word)) > 2 or any(map(str.isdigit, word))
+
+
 def _hardly(meant: Candidate, card: Card) -> str:
     """Why what stands first is hardly the card that is meant; empty where it may be."""
-    if card.mark.state is State.TAGGED and _hardly_named(meant):
+    if _is_tagged(card) and _hardly_named(meant):
         return HARDLY
     return HARDLY_READ if meant.reasons and meant.confidence < LEAST else ""
 
@@ -75,7 +84,8 @@ class Proposal:
     question: str = ""
     note: str = ""
     changes: Sequence[tuple[str, str, str]] = ()
-    """(field, what it is, what it would be), where a tagged card is only corrected."""
+    """(field, what it is, what it would be) of a tagged card: all, where it is only corrected;
+    where it becomes another card, what changes of this copy."""
     unlisted: UnlistedCard | None = None
     """What the hint makes of a card that no checklist has, where that may be meant."""
 
@@ -92,6 +102,9 @@ class Proposal:
             return False
         if meant is None:
             return True
+        # of the tagged card itself it is said first why it cannot be so
+        if meant.corrects:
+            return False
         read = [meaning for _, meaning in meant.reasons]
         # A slip of the finger is as good as a name that no checklist has.
         return read.count("") > sum(meaning in _NAMED for meaning in read)
@@ -166,8 +179,8 @@ class Proposals:
         meant = found[choice]
         if meant.problem:
             return Proposal(Deed.REFUSE, found, choice, meant.problem)
-        if choice == 0 and (corrected := self._corrected(hint, card)) is not None:
-            return replace(corrected, candidates=found)
+        if meant.corrects:
+            return replace(self._corrected(meant, card), candidates=found, choice=choice)
         # what was gone down to is meant, however unlikely
         if choice == 0 and (why := _hardly(meant, card)):
             found = (replace(meant, problem=why), *found[1:])
@@ -209,11 +222,8 @@ class Proposals:
         except Refused:
             return None
 
-    def _corrected(self, hint: str, card: Card) -> Proposal | None:
+    def _corrected(self, one: Candidate, card: Card) -> Proposal:
         """What is changed of a tagged card, where the hint does no more than that."""
-        one = self._candidates.correction(hint)
-        if one is None:
-            return None
         changed = changes(card.mark.tags, one.tags)
         if not changed:
             return Proposal(Deed.KEEP, why=card.mark.brief())

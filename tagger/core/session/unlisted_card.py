@@ -50,6 +50,9 @@ class UnlistedCards:
         """What the card in front would be with this hint. Raises Refused, see `unlisted_tags`."""
         if hint.strip() == "?" or without_next(hint)[1] is not None:
             raise Refused("That is not a card: type its number or its name.")
+        copy = self._candidates.unlisted_copy(hint)
+        if copy is not None:
+            return UnlistedCard(copy, listed_as=_listed_as(copy, self._row(copy)))
         parsed, carried = parse_hint(hint), self._candidates.carried()
         tags = unlisted_tags(parsed, carried, self._scale, self._candidates.parallels)
         said = any(token.pin == "set" for token in parsed.tokens)

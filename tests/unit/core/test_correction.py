@@ -12,7 +12,7 @@ from support.memory import MemoryStore
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Row, State
+from tagger.core.model.tags import Parallel, Row, State
 from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
 from tagger.errors import Refused
@@ -211,3 +211,90 @@ def test_a_number_that_has_a_letter_in_the_list_is_another_card(tmp_path: Path) 
     # both are as likely; the number was typed, and ↓ leads to the other one
     assert session.proposals.of("2").deed is Deed.TAKE
     assert [one.tags.number for one in session.candidates.of("2")[:2]] == ["2a", "2b"]
+
+
+SALT = "2003 Salt Row"
+GOLD_50, GOLD_25, SILVER = Parallel("Gold", 50), Parallel("Gold", 25), Parallel("Silver")
+
+
+@pytest.fixture
+def salt() -> Session:
+    """Two cards tagged: #1, which has no Gold, and #3 as Gold 4/25; #2 has a Gold of 50."""
+    rows = (
+        Row(SALT, "1", "Ada Lantern", parallels=(SILVER,)),
+        Row(SALT, "2", "Bram Oar", parallels=(SILVER, GOLD_50)),
+        Row(SALT, "3", "Cleo Pike", parallels=(SILVER, GOLD_25)),
+        Row(SALT, "4", "Dov Reed"),
+    )
+    session = Session(MemoryStore(), clock=lambda: 1.0)
+    session.candidates.matcher = Matcher(Index(Checklist(rows)))
+    session.take_in([f"scan_{number}.jpg" for number in range(1, 13)])
+    session.accept("1 nm")
+    session.accept("3 gold 4/25 nm price=4")
+    return session
+
+
+@pytest.mark.parametrize(
+    ("position", "hint", "why"),
+    [
+        (2, "4/50", "no parallel of this card is numbered to 50 (listed: /25)"),
+        (1, "7/50", "no parallel of this card is numbered to 50 in the checklist"),
+        (1, "gold 3/50", "the list has #1 Ada Lantern as base or Silver, not Gold"),
+        (1, "gold", "the list has #1 Ada Lantern as base or Silver, not Gold"),
+        (1, "g", "this card does not match 'g'"),
+        (1, "red", "the list has #1 Ada Lantern as base or Silver, not Red"),
+        (1, "parallel=rainbow", "the list has #1 Ada Lantern as base or Silver, not Rainbow"),
+    ],
+)
+def test_what_a_card_cannot_have_leads_to_no_other_card(salt, position, hint, why):
+    salt.go(position)
+    own = salt.view.card_at(position).mark.tags
+    proposal = salt.proposals.of(hint)
+    assert (proposal.deed, proposal.why) == (Deed.REFUSE, why)
+    assert [one.tags for one in proposal.candidates] == [own]
+
+
+@pytest.mark.parametrize(
+    ("hint", "made"),
+    [
+        ("7/50", "#1 Ada Lantern, base 7/50, Near Mint, unlisted"),
+        ("gold 3/50 ex", "#1 Ada Lantern, Gold 3/50, Excellent, unlisted"),
+        ("parallel=rainbow", "#1 Ada Lantern, Rainbow, Near Mint, unlisted"),
+    ],
+)
+def test_what_the_list_lacks_of_a_card_is_added_to_it_by_the_key_for_unlisted(salt, hint, made):
+    salt.go(1)
+    assert salt.proposals.of(hint).unlisted.tags.brief() == made
+    salt.take_unlisted(hint)
+    assert salt.view.card_at(1).mark.tags.brief() == made
+
+
+def test_what_the_list_has_of_a_card_is_not_made_unlisted(salt):
+    salt.go(1)
+    for hint in ("silver", "ex"):
+        with pytest.raises(Refused, match="Enter changes what is typed of it"):
+            salt.take_unlisted(hint)
+
+
+@pytest.mark.parametrize(("hint", "first"), [("2", 1.0), ("gold 2", 0.6)])
+def test_a_number_that_may_be_the_serial_number_is_shown_as_both(salt, hint, first):
+    salt.go(2)
+    other, own = salt.proposals.of(hint).candidates[:2]
+    assert (other.tags.number, own.tags.number, own.tags.serial) == ("2", "3", "2/25")
+    assert other.confidence == pytest.approx(first, abs=0.01)
+    proposal = salt.proposals.of(hint, 1)
+    assert list(proposal.changes) == [("serial number", "4/25", "2/25")]
+    salt.accept(hint, 1)
+    assert salt.view.card_at(2).mark.tags.brief() == "#3 Cleo Pike, Gold 2/25, Near Mint"
+
+
+def test_a_serial_number_that_was_forgotten_makes_no_number_sure(salt):
+    salt.accept("3 gold")
+    for hint in ("2", "2 ex"):
+        salt.go(3)
+        assert not salt.proposals.of(hint).candidate.sure
+        assert salt.proposals.of(hint, 1).deed is Deed.CHANGE
+    salt.go(1)
+    # the plain card has none to forget
+    assert salt.proposals.of("2").candidate.sure
+    assert not any(one.corrects for one in salt.proposals.of("3").candidates)
