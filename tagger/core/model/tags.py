@@ -175,9 +175,18 @@ _NONE = {"parallel": BASE}
 
 def changes(before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
     """(field, what it was, what it would be) of what a correction changes, in words."""
+    return _changed((*_OF_CARD, *_OF_COPY), before, after)
+
+
+def copy_changes(before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
+    """The same of what is said of this copy, whichever card it is."""
+    return _changed(_OF_COPY, before, after)
+
+
+def _changed(fields: Sequence[str], before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
     return [
         (_SPOKEN.get(field, field), _said(field, before), _said(field, after))
-        for field in (*_OF_CARD, *_OF_COPY)
+        for field in fields
         if getattr(before, field) != getattr(after, field)
     ]
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.read import LETTERED
-from tagger.core.model.tags import State, changes
+from tagger.core.model.tags import State, changes, copy_changes
 from tagger.core.model.text import printable
 from tagger.core.session.seen import Seen, is_seen
 from tagger.errors import Refused
@@ -29,6 +29,7 @@ _NAMED = frozenset({"number", LETTERED, "subject", "start of the subject", "init
 
 # A mistyped condition on a tagged card must not turn it into another card.
 HARDLY = "this card is tagged; to make it another one, type a number or more of the name"
+HARDLY_NUMBER = "this card is tagged; to make it the card of that number, type #{}"
 HARDLY_READ = "what is typed is hardly this card; type more of its number or name"
 LEAST = 0.005  # confidence that is shown as 0%: such a card is not accepted
 UNLIKELY = 0.5  # confidence below which a card that no word names is hardly meant
@@ -49,13 +50,18 @@ def _hardly_named(meant: Candidate) -> bool:
 
 def _is_clear(word: str) -> bool:
     """Whether a word that names a card is hardly a slip."""
+    # `#g`, `number=g`: the sign says that it is a number
+    if word.startswith("#") or "=" in word:
+        return True
     return sum(map(str.isalpha, word)) > 2 or any(map(str.isdigit, word))
 
 
 def _hardly(meant: Candidate, card: Card) -> str:
     """Why what stands first is hardly the card that is meant; empty where it may be."""
     if _is_tagged(card) and _hardly_named(meant):
-        return HARDLY
+        letters = (word for word, meaning in meant.reasons if meaning == "number")
+        letter = next(letters, "")
+        return HARDLY_NUMBER.format(printable(letter, 20)) if letter else HARDLY
     return HARDLY_READ if meant.reasons and meant.confidence < LEAST else ""
 
 
@@ -186,7 +192,9 @@ class Proposals:
             found = (replace(meant, problem=why), *found[1:])
             return Proposal(Deed.REFUSE, found, choice, why)
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, seen)
-        taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
+        # a number or a name alone may cost the copy what the other card cannot have
+        changed = copy_changes(card.mark.tags, meant.tags) if _is_tagged(card) else ()
+        taken = Proposal(Deed.TAKE, found, choice, doubts=doubts, changes=changed)
         return self._with_sight(taken, meant, seen)
 
     def _with_sight(self, taken: Proposal, meant: Candidate, seen: Seen | None) -> Proposal:

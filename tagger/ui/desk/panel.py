@@ -78,6 +78,7 @@ def _deed(
             card.figures(tags.number, why, width),
             card.name(tags, width),
             card.variant(candidate, width),
+            _changes(proposal, width),
             _warnings(proposal, width),
             # the carried place stands below; one that was typed for this card is shown with it
             *card.where(tags, width, place=tags.place != place),
@@ -99,15 +100,13 @@ def _own_card(proposal: Proposal, own: Own, head: str, width: int) -> list[Block
 
     tags = own.mark.tags
     head += " this card" if proposal.deed is Deed.CHANGE else " it as it is"
-    changed = [f"{field}: {was} → {new}" for field, was, new in proposal.changes]
-    lines = [line for one in changed for line in wrapped(one, width, theme.BRASS)]
     told = [field for field, _, _ in proposal.changes]
     return [
         _title(head, theme.BRASS, [], width),
         card.figures(tags.number, "", width),
         card.name(tags, width),
         card.variant(Candidate(tags, 1.0), width),
-        always(lines),
+        _changes(proposal, width),
         _warnings(proposal, width),
         *card.where(tags, width, place=True, told=told),
         card.stock(own.number, own.mark, width),
@@ -158,6 +157,12 @@ def _how_unsure(proposal: Proposal, candidate: Candidate) -> str:
 
 def _warnings(proposal: Proposal, width: int) -> Block:
     return always([line for one in proposal.warnings for line in wrapped(one, width, theme.RUST)])
+
+
+def _changes(proposal: Proposal, width: int) -> Block:
+    """What would change of a tagged card, a line each."""
+    changed = [f"{field}: {was} → {new}" for field, was, new in proposal.changes]
+    return always([line for one in changed for line in wrapped(one, width, theme.BRASS)])
 
 
 def _said(proposal: Proposal, width: int) -> Block:

@@ -298,3 +298,28 @@ def test_a_serial_number_that_was_forgotten_makes_no_number_sure(salt):
     # the plain card has none to forget
     assert salt.proposals.of("2").candidate.sure
     assert not any(one.corrects for one in salt.proposals.of("3").candidates)
+
+
+def test_what_another_number_costs_the_copy_is_shown(salt):
+    salt.go(2)
+    assert list(salt.proposals.of("2").changes) == [("serial number", "4/25", "none")]
+    assert list(salt.proposals.of("4").changes) == [
+        ("parallel", "Gold", "base"), ("serial number", "4/25", "none"),
+    ]  # fmt: skip
+    salt.accept("2")
+    assert salt.view.card_at(2).mark.tags.price == "4"  # as place and note do, it stays
+
+
+@pytest.mark.parametrize("numbers", ["ABCGX", ["I", "II", "V", "X", "G"]])
+def test_a_number_of_letters_is_one_behind_its_sign(numbers):
+    rows = [Row("Letters", number, f"Tam Kno{number}low") for number in numbers]
+    session = Session(MemoryStore(), clock=lambda: 1.0)
+    session.candidates.matcher = Matcher(Index(Checklist(rows)))
+    session.take_in(["scan_1.jpg", "scan_2.jpg"])
+    session.accept(f"#{numbers[1]}")
+    session.go(1)
+    for hint, number in (("#g", "G"), ("#x", "X"), ("number=g", "G")):
+        proposal = session.proposals.of(hint)
+        assert (proposal.deed, proposal.candidate.tags.number) == (Deed.TAKE, number)
+    # alone it may be a slip
+    assert session.proposals.of("g").why.endswith("to make it the card of that number, type #g")
