@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
-from tagger.core.matching.typed_words import read_words
-from tagger.core.matching.unlisted import unlisted_tags
+from tagger.core.matching.unlisted import Reasons, read_unlisted, unlisted_tags
 from tagger.core.model.numbers import canonical, split_total
 from tagger.core.model.text import fold, initials, words
 from tagger.errors import Refused
@@ -127,39 +126,44 @@ class TypedBefore:
         """The known cards that a hint means, the likeliest first; with nothing typed the next of
         the run."""
         parsed = parse_hint(hint)
-        typed = self._typed(parsed, at)
-        if typed is None:
+        read = self._typed(parsed, at)
+        if read is None:
             return self._next(parsed, at)
+        typed, reasons = read
         found = list(self._meant(typed, _ties_set(parsed), at))
         # Never TYPED: what was known before fills in words that were not typed now.
         sure = ONLY if len(found) == 1 else ONE_OF
-        return [self._of_copy(card, typed, sure, self._reasons(parsed)) for card in found]
+        return [self._of_copy(card, typed, sure, reasons) for card in found]
 
     def all(self, hint: str, at: At) -> list[Candidate]:
         """What a hint means where there is no checklist: known cards, and the card as typed with
         what is missing of it filled in."""
         parsed = parse_hint(hint)
-        typed, found = self._typed(parsed, at), self.cards(hint, at)
-        if typed is None:
+        read, found = self._typed(parsed, at), self.cards(hint, at)
+        if read is None:
             return found or self._unnamed(parsed, at)
+        typed, reasons = read
         number = self._number_of(typed, at)
-        fresh = self._fresh(replace(typed, number=number), self._reasons(parsed))
+        fresh = self._fresh(replace(typed, number=number), reasons)
         return _with_fresh(found, fresh, typed, number)
 
     def _number_of(self, typed: Tags, at: At) -> str:
         """The number as typed, else what the card in front or the run says."""
         return typed.number or at.own_number or self._follows(typed.set, at)
 
-    def _typed(self, parsed: Hint, at: At) -> Tags | None:
-        """The card as typed; None where neither number nor name was, or it cannot be one."""
+    def _typed(self, parsed: Hint, at: At) -> tuple[Tags, Reasons] | None:
+        """The card as typed, and what each word was read as; None where neither number nor name
+        was typed, or it cannot be one."""
         try:
             known = self._parallels()
-            typed = unlisted_tags(_numbered_alike(parsed, at), at.carried, self._scale, known)
+            typed, reasons = read_unlisted(
+                _numbered_alike(parsed, at), at.carried, self._scale, known
+            )
         except Refused:
             return None
         if _ties_set(parsed):
-            return replace(typed, set=self._set_meant(typed.set))
-        return typed
+            typed = replace(typed, set=self._set_meant(typed.set))
+        return typed, reasons
 
     def _set_meant(self, typed: str) -> str:
         """The known set that the typed words begin, else the set as it was typed."""
@@ -217,7 +221,7 @@ class TypedBefore:
         home = fold(typed.set)
         yield from sorted(found, key=lambda card: fold(card.set) != home)
 
-    def _fresh(self, typed: Tags, reasons: tuple[tuple[str, str], ...]) -> Iterator[Candidate]:
+    def _fresh(self, typed: Tags, reasons: Reasons) -> Iterator[Candidate]:
         """A card that was not typed before: with each known name that the typed words begin, and as
         it was typed."""
         meant = self._names_begun(fold(typed.subject).split())
@@ -233,20 +237,11 @@ class TypedBefore:
         names = dict.fromkeys(card.subject for card in self._latest() if card.subject)
         return [name for name in names if typed and _is_named(_known("", name), typed)]
 
-    def _of_copy(
-        self, card: Tags, typed: Tags, sure: float, reasons: tuple[tuple[str, str], ...]
-    ) -> Candidate:
+    def _of_copy(self, card: Tags, typed: Tags, sure: float, reasons: Reasons) -> Candidate:
         copy = replace(
             typed, set=card.set, number=card.number, subject=card.subject, team=card.team
         )
         return Candidate(copy, sure, reasons=reasons)
-
-    def _reasons(self, parsed: Hint) -> tuple[tuple[str, str], ...]:
-        """What each word was read as."""
-        return tuple(
-            (word.token.raw, str(word.kind) or "subject")
-            for word in read_words(parsed.tokens, self._scale, begun=False)
-        )
 
 
 def _fits(known: _Known, number: str, named: Sequence[str]) -> bool:

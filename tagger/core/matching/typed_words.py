@@ -99,12 +99,17 @@ def as_typed(tokens: Iterable[Token]) -> list[str]:
     found: list[str] = []
     before: Token | None = None
     for token in tokens:
-        # tokens of one word that `_` joined share what was typed
-        if before is not None and before.pin and before.raw == token.raw:
+        if before is not None and is_one_word(before, token):
             continue
         before = token
         found += _untied(token)
     return found
+
+
+def is_one_word(before: Token, token: Token) -> bool:
+    """Whether two tokens that follow each other are of one word that `_` joined: these share what
+    was typed."""
+    return bool(before.pin) and before.raw == token.raw
 
 
 def _untied(token: Token) -> list[str]:

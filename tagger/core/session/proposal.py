@@ -224,6 +224,14 @@ class Proposals:
         # key costs.
         return meant is None or bool(meant.problem) or not meant.sure
 
+    def _or_unlisted(self, hint: str) -> str:
+        """That the hint makes a card that no checklist has, or why it makes none."""
+        try:
+            self._unlisted(hint)
+        except Refused as why:
+            return str(why)
+        return "F4 tags it as typed."
+
     def _as_unlisted(self, hint: str) -> UnlistedCard | None:
         try:
             return self._unlisted(hint)
@@ -278,10 +286,9 @@ class Proposals:
         if hint.strip() == "?":
             return "F9 shows all keys and what can be typed."
         without = not len(self._candidates.matcher.index)
-        if hint.strip() and without:
-            return "This lot has no checklist. F4 tags the card as typed."
         if hint.strip():
-            return "No checklist card matches. F4 tags it as typed."
+            none = "This lot has no checklist." if without else "No checklist card matches."
+            return f"{none} {self._or_unlisted(hint)}"
         if without:
             return "This lot has no checklist. Type number and name; Enter accepts them as typed."
         return "Type a number or a name."

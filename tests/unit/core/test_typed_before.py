@@ -163,3 +163,26 @@ def test_a_number_with_the_count_of_the_set_goes_on_as_a_number():
     assert _first(session, "moon toad") == ("Mist", "020/110", "Moon Toad")
     tags = session.proposals.of("020/110 moon toad 7/99").candidate.tags
     assert (tags.number, tags.serial) == ("020/110", "7/99")
+
+
+@pytest.mark.parametrize(
+    ("hint", "title", "explained"),
+    [
+        (
+            "set=state fair 1937 #1 penny arcade gd",
+            "#1 Penny Arcade",
+            "set=state: set · fair: set · 1937: set · #1: number · penny: subject"
+            " · arcade: subject · gd: condition",
+        ),
+        ("set=sun_deck 7 reef", "#7 Reef", "set=sun_deck: set · 7: number · reef: subject"),
+        (
+            "7 very good dog gold 2/9 near mint",
+            "#7 Very Good Dog",
+            "7: number · very: subject · good: subject · dog: subject · gold: parallel"
+            " · 2/9: serial number · near: condition · mint: condition",
+        ),
+    ],
+)
+def test_how_the_words_were_read_is_told_as_they_are_used(hint, title, explained):
+    candidate = _session().proposals.of(hint).candidate
+    assert (candidate.tags.title, candidate.explained()) == (title, explained)

@@ -53,6 +53,14 @@ def made(session: Session, hint: str) -> tuple[str, str, str, str, str, str]:
         ("set=85 7 ada", (POND, "7", "Ada", "", "", "")),
         ("set=mill pond 7 ada", (POND, "7", "Ada", "", "", "")),
         ("set=mill ponds 7 ada", ("Mill Ponds", "7", "Ada", "", "", "")),
+        # of two conditions the first is part of a name
+        ("SP3 fair wind ex", (LIGHT, "SP3", "Fair Wind", "", "", "Excellent")),
+        ("97 very good dog nm", (LIGHT, "97", "Very Good Dog", "", "", "Near Mint")),
+        ("name=very good dog 97 ex", (LIGHT, "97", "Very Good Dog", "", "", "Excellent")),
+        ("97 ada fair condition=nm", (LIGHT, "97", "Ada Fair", "", "", "Near Mint")),
+        ("set=state fair 1937 #7 ada gd", ("State Fair 1937", "7", "Ada", "", "", "Good")),
+        ("set=state fair 1937 #7 ada", ("State Fair 1937", "7", "Ada", "", "", "")),
+        ("set=ridge 2 #7 ada", ("Ridge 2", "7", "Ada", "", "", "")),
     ],
 )
 def test_words_of_a_parallel_and_of_a_set_are_read_as_such(desk, hint, expected):
@@ -152,3 +160,20 @@ def test_enter_says_what_the_list_has_instead(desk):
     assert desk.view.revision == before
     desk.take_unlisted("2 red")
     assert desk.view.card_at(2).mark.tags.brief() == "#2 Bo Lund, Red, unlisted"
+
+
+@pytest.mark.parametrize(
+    ("hint", "told"),
+    [
+        ("97 ada 1/9 2/9", "Two serial numbers are typed, 1/9 and 2/9: take one out."),
+        ("#97 #98 ada", "Two numbers are typed, 97 and 98: take one out."),
+        ("set=ridge ada", "behind set= all words are the set's: type name= before the name."),
+    ],
+)
+def test_nothing_that_is_typed_is_dropped_in_silence(desk, hint, told):
+    with pytest.raises(Refused) as refused:
+        desk.unlisted(hint)
+    assert str(refused.value).endswith(told)
+    # nor does the panel offer the key that refuses it
+    desk.candidates.matcher = Matcher(Index(Checklist()))
+    assert desk.proposals.of(hint).why.endswith(told)
