@@ -222,21 +222,22 @@ class Candidates:
     def _with_unlisted(self, hint: str, listed: list[Candidate]) -> list[Candidate]:
         """With the cards that no checklist has, but were typed before; where there is no checklist,
         with the card as it is typed as well."""
+        from tagger.core.matching.beside_lists import by_confidence, with_known
+
         known, at = self.typed_before, self._at()
         if not len(self.matcher.index):
             return known.all(hint, at)[:MOST]
         if self._is_of_no_list(listed):
             every = [*known.all(hint, at), *listed]
             # nothing typed: the number that follows stands first, though it needs a name
-            return (_by_confidence(every) if hint else every)[:MOST]
+            return (by_confidence(every) if hint else every)[:MOST]
         if not len(known):
             return listed
         found = known.cards(hint, at)
         # nothing typed: what is in a checklist goes on as that does
         if not hint and self.matcher.index.set_id(at.carried.get("set")) is not None:
             return listed
-        every = [*listed, *_beside(listed, found)]
-        return _by_confidence(every)[:MOST]
+        return with_known(listed, found, at.carried.get("set"))[:MOST]
 
     def _is_of_no_list(self, listed: Sequence[Candidate]) -> bool:
         """Whether the carried set is in no checklist, and no word names one that is: then the lot
@@ -393,18 +394,6 @@ class Candidates:
         return () if step is None else index.parallels_at(step)
 
 
-def _beside(listed: Sequence[Candidate], found: Sequence[Candidate]) -> list[Candidate]:
-    """Cards without a checklist, as sure as those of the checklists leave room for."""
-    left = max(0.0, 1.0 - sum(one.confidence for one in listed if not one.problem))
-    return [replace(one, confidence=one.confidence * left) for one in found]
-
-
 def _card_of(candidate: Candidate) -> tuple[str, str, str, str]:
     tags = candidate.tags
     return tags.set, tags.number, tags.subject, series_of(tags.extra)
-
-
-def _by_confidence(every: Iterable[Candidate]) -> list[Candidate]:
-    # What is refused stands last, however sure: Enter would do nothing where a card further down
-    # could be accepted.
-    return sorted(every, key=lambda one: (bool(one.problem), -one.confidence))

@@ -10,7 +10,7 @@ from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.typed_before import next_number
-from tagger.core.model.tags import Row, Tags
+from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
 from tagger.errors import Refused
@@ -186,3 +186,24 @@ def test_a_number_with_the_count_of_the_set_goes_on_as_a_number():
 def test_how_the_words_were_read_is_told_as_they_are_used(hint, title, explained):
     candidate = _session().proposals.of(hint).candidate
     assert (candidate.tags.title, candidate.explained()) == (title, explained)
+
+
+@pytest.mark.parametrize(
+    ("hint", "made"),
+    [
+        ("2 red 3/99 nm", "#2 Bo Lund, Red 3/99, Near Mint, unlisted"),
+        ("2 gold 3/99", "#2 Bo Lund, Gold 3/99, unlisted"),
+        ("2 parallel=rainbow", "#2 Bo Lund, Rainbow, unlisted"),
+    ],
+)
+def test_a_card_of_another_set_never_goes_before_the_number_of_the_carried_set(hint, made):
+    rows = (Row("Harbor", "1", "Ada Marsh"), Row("Harbor", "2", "Bo Lund", "", (Parallel("Gold"),)))
+    session = _session(rows, (Tags("Copper Lane 1937", "2", "Strong Man", listed=False),))
+    session.accept("1")
+    proposal = session.proposals.of(hint)
+    # the carried card cannot be so: Enter says it, and F4 makes it
+    assert (proposal.deed, proposal.candidate.tags.set) == (Deed.REFUSE, "Harbor")
+    assert proposal.unlisted.tags.brief() == made
+    assert ("2", "Strong Man") in _all(session, hint)
+    # named by more than the number it goes first
+    assert _first(session, "2 strong") == ("Copper Lane 1937", "2", "Strong Man")
