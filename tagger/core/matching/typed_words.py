@@ -5,13 +5,13 @@ Whoever reads a hint takes some kinds and refuses or passes over the others."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from enum import StrEnum
 from itertools import takewhile
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.numbers import parse_serial
+from tagger.core.model.title_case import as_title
 
 if TYPE_CHECKING:
     from tagger.core.matching.hint import Token
@@ -124,17 +124,12 @@ def _untied(token: Token) -> list[str]:
     return value.replace("_", " ").split()
 
 
-def as_name(tokens: Iterable[Token]) -> str:
-    """Words as a name that no checklist has: those typed all in small letters get a capital."""
-    return " ".join(map(_capital, as_typed(tokens)))
-
-
-def _capital(word: str) -> str:
-    # a capital anywhere says that it was typed as it is to stand
-    if not word.islower():
-        return word
-    return _FIRST.sub(lambda first: first[0].upper(), word)
-
-
-# `d'angelo`, `o'neil-macdonald`, `j.r.`: each part has a capital, but not the `s` of `marsh's`
-_FIRST = re.compile(r"(?:^|(?<=[-.])|(?<=^[dlo]['’])|(?<=-[dlo]['’]))[^\W\d_]")
+def as_name(tokens: Sequence[Token]) -> str:
+    """Words as a name that no checklist has: those typed all in small letters get a capital, but
+    for small words between others. A name that a sign ties, with a capital anywhere, is as it was
+    typed."""
+    words = as_typed(tokens)
+    tied = any(token.pin for token in tokens)
+    if tied and any(word != word.lower() for word in words):
+        return " ".join(words)
+    return as_title(words)

@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tagger.core.model.title_case import stays_small
+
 if TYPE_CHECKING:
     from tagger.exchange.layout.template import Template
 
@@ -53,15 +55,29 @@ class LayoutColumn:
 
 def cased(text: str, case: str) -> str:
     """The text in a case. `title` gives a word that is all small or all capital letters one capital
-    (`O'NEIL`: `O'Neil`) and leaves others (`McKay`) and those with a digit as they are."""
+    (`O'NEIL`: `O'Neil`) and leaves others (`McKay`) and those with a digit as they are; small words
+    between others (`Hall of Mirrors`) have none."""
     match case:
         case "upper":
             return text.upper()
         case "lower":
             return text.lower()
         case "title":
-            return _LETTERS.sub(lambda word: _capital(word, text), text)
+            return _titled(text)
     return text
+
+
+def _titled(text: str) -> str:
+    words, places = text.split(), iter(range(len(text)))
+
+    def titled(found: re.Match[str]) -> str:
+        word, small = found[0], stays_small(words, next(places))
+        # `LA` among other words is a place; in a text all in capitals it says nothing
+        if small and (word.islower() or text.isupper()):
+            return word.lower()
+        return _LETTERS.sub(lambda letters: _capital(letters, word), word)
+
+    return _WORD.sub(titled, text)
 
 
 def _capital(word: re.Match[str], text: str) -> str:

@@ -167,6 +167,10 @@ def test_a_sign_that_would_stand_alone_at_the_end_goes_and_marks_stay_with_their
         ("DEALER'S", "Dealer's"),
         ("Fenn McKay RC-7a 12TH", "Fenn McKay Rc-7a 12TH"),
         ("éva łund", "Éva Łund"),
+        ("HALL OF MIRRORS", "Hall of Mirrors"),
+        ("hall of mirrors", "Hall of Mirrors"),
+        ("Ada Marsh LA Gulls", "Ada Marsh La Gulls"),
+        ("of mice", "Of Mice"),
     ],
 )
 def test_title_case(text, title):

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.model.text import fold, whole_number
+from tagger.core.model.title_case import SMALL_WORDS
 
 _NOTE = re.compile(
     r"https?:|www\.|@|©|^\(c\)\s|"
@@ -258,10 +259,7 @@ _LIST_WORDS = frozenset(
      "kaarten", "cromos", "figurine", "carte", "album", "includes", "contents", "inhalt",
      "contenu"]
 )  # fmt: skip
-_LIST_LITTLE = frozenset(
-    ["the", "of", "all", "la", "le", "les", "des", "de", "del", "die", "der", "a", "aller", "alle",
-     "het", "delle", "di", "il", "el", "las", "los", "und", "and", "et", "y", "e"]
-)  # fmt: skip
+_LIST_LITTLE = SMALL_WORDS | {"all", "aller", "alle", "delle"}
 
 
 _OF_COUNT = re.compile(r"\b(?:of|de|von|di|van)\s+[0-9]{1,4}\b")  # `A set of 12`
@@ -289,10 +287,7 @@ _CARDS = frozenset(
     ["card", "cards", "karten", "cartes", "cartas", "carte", "kaarten", "cromos", "figurine",
      "plaatjes", "stickers", "bilder"]
 )  # fmt: skip
-_LITTLE = frozenset(
-    ["of", "the", "in", "der", "die", "des", "de", "la", "le", "les", "du", "del", "della", "delle",
-     "di", "van", "het", "all", "aller", "set", "this", "list", "subset", "team"]
-)  # fmt: skip
+_LITTLE = SMALL_WORDS | {"all", "aller", "delle", "set", "this", "list", "subset", "team"}
 
 
 def _is_sum_of_cards(plain: str) -> bool:

@@ -11,6 +11,7 @@ from tagger.core.checklist.raw.counts import COUNT_PART, count_said
 from tagger.core.checklist.raw.purposes import PLACES, is_purpose
 from tagger.core.checklist.raw.years import YEAR, has_year
 from tagger.core.model.text import fold
+from tagger.core.model.title_case import SMALL_WORDS
 
 _SET_OF = r"[(\[]?(?:an? )?(?:complete |full )?(?:set|series|serie|satz) (?:of|von|de|di|van)"
 _LISTED = re.compile(
@@ -332,12 +333,6 @@ _TALKED = re.compile(
     r"(?P<talk>(?P<first>[^\W\d_A-ZÀ-Þ][^\W\d_]*)[\s,]\s*[^\W_].*)$"
 )
 _YEAR_LAST = re.compile(rf"[,(]\s*(?P<year>{YEAR.pattern})\)?$")
-_SMALL = frozenset(
-    ["of", "and", "the", "de", "du", "des", "la", "le", "les", "el", "los", "las", "il", "lo",
-     "gli", "di", "del", "della", "dei", "van", "von", "der", "die", "das", "und", "et", "y", "e",
-     "en", "a", "au", "aux", "für", "for", "in", "zu", "to", "with", "vs", "het", "da", "do",
-     "dos", "i"]
-)  # fmt: skip
 _OF_PART = re.compile(
     r"(?:series?|s[ée]ries?|update|traded|part|parte|partie|teil|deel|vol|volume|editions?|set|"
     r"autographs?|relics?|inserts?|rookies?|base|promos?|parallels?)"
@@ -347,7 +342,11 @@ _OF_PART = re.compile(
 def _is_talk(said: re.Match[str]) -> bool:
     """Whether what stands apart behind a name, in small letters at first, speaks of the list."""
     first = said["first"]
-    if not first.islower() or first in _SMALL or any(map(_OF_PART.fullmatch, said["talk"].split())):
+    if (
+        not first.islower()
+        or first in SMALL_WORDS
+        or any(map(_OF_PART.fullmatch, said["talk"].split()))
+    ):
         return False
     if not any(map(str.isupper, said["name"])):
         return False

@@ -76,6 +76,10 @@ def where(tags: Tags, width: int, place: bool = False, told: Container[str] = ()
     is `told` already."""
     said = tags.set, series_of(tags.extra), "" if tags.listed else "unlisted"
     blocks = [_long(joined(*said, between=" · "), "", width, theme.PLAIN, Cost.SET)]
+    if tags.subject and not tags.listed:
+        # The large name is in capitals; how it is kept was typed, or made of what was.
+        written = one_line(middle(f"written {tags.subject}", width - 2), theme.DIM)
+        blocks.append(Part(([written], []), Cost.TEAM))
     if tags.team:
         team = one_line(middle(printable(tags.team), width - 2), theme.DIM)
         blocks.append(Part(([team], []), Cost.TEAM))
