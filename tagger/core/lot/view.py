@@ -179,12 +179,16 @@ class LotView:
         behind = islice(self.arrangement.pairs, self.cursor.position, None)
         return any(self.mark(pair.id).state is State.TAGGED for pair in behind)
 
-    def listed_before(self) -> Iterator[Tags]:
-        """The tags of listed cards before the dealer, the nearest first."""
+    def all_before(self) -> Iterator[Tags]:
+        """The tags of the cards before the dealer, the nearest first."""
         for position in range(min(self.cursor.position - 1, self.cards), 0, -1):
             mark = self.card_at(position).mark
-            if mark.state is State.TAGGED and mark.tags.listed:
+            if mark.state is State.TAGGED:
                 yield mark.tags
+
+    def listed_before(self) -> Iterator[Tags]:
+        """The same of listed cards."""
+        return (tags for tags in self.all_before() if tags.listed)
 
     def tags_before(self, listed: bool = False) -> Tags | None:
         """The tags of that card; see `before`."""

@@ -16,7 +16,8 @@ SURE = 0.99
 class Candidate:
     """One card that a hint could mean. `confidence` is 0 to 1; `problem` says why it must not be
     taken as it stands; `reasons` pairs each typed word with what it was read as (empty: not
-    read). `corrects`: it is the tagged card in front with what is typed changed, and no other."""
+    read). `corrects`: it is the tagged card in front with what is typed changed, and no other;
+    `guessed`: its number was not typed, but follows those before."""
 
     tags: Tags
     confidence: float
@@ -24,6 +25,7 @@ class Candidate:
     problem: str = ""
     reasons: tuple[tuple[str, str], ...] = ()
     corrects: bool = False
+    guessed: bool = False
 
     def explained(self) -> str:
         """`23: number · g: parallel`: what each word was read as."""

@@ -5,7 +5,6 @@ the number that follows the card before in its set, and names that were typed be
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -14,6 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.unlisted import Reasons, read_unlisted, unlisted_tags
+from tagger.core.matching.unlisted_numbers import in_case, in_frame, next_number, usual_step
 from tagger.core.model.numbers import canonical, split_total
 from tagger.core.model.text import fold, initials, words
 from tagger.errors import Refused
@@ -28,16 +28,29 @@ if TYPE_CHECKING:
 # was typed before, one of several
 TYPED, ONLY, ONE_OF = 1.0, 0.95, 0.6
 TYPE_ITS_NAME = "type its name, or the number for a card without one"
-_COUNTED = re.compile(r"^(.*?)([0-9]{1,9})$", re.DOTALL)
 
 
 class At(NamedTuple):
-    """Where a hint is typed: what is carried, the tags of the card before, and the number of the
-    card in front where it is tagged."""
+    """Where a hint is typed: what is carried, the tags of the cards before, the nearest first, and
+    the number of the card in front where it is tagged."""
 
     carried: Carried
-    before: Tags | None = None
+    latest: Sequence[Tags] = ()
     own_number: str = ""
+
+    @property
+    def before(self) -> Tags | None:
+        """The tags of the card before."""
+        return next(iter(self.latest), None)
+
+
+class _Typed(NamedTuple):
+    """A card as it was typed, with its number as those of its set are written: `bare` is the one
+    that was typed. `reasons`: what each word was read as."""
+
+    tags: Tags
+    bare: str
+    reasons: Reasons
 
 
 class _Known(NamedTuple):
@@ -71,17 +84,6 @@ def _numbered_alike(parsed: Hint, at: At) -> Hint:
         for token in parsed.tokens
     )
     return replace(parsed, tokens=tuple(tokens))
-
-
-def next_number(number: str) -> str:
-    """The number that follows: `RC-09` gives `RC-10`, `012/110` gives `013/110`; empty where it
-    does not end in digits."""
-    own, _ = split_total(number)
-    match = _COUNTED.match(own)
-    if match is None:
-        return ""
-    # As wide as before, since leading zeros are printed on the card.
-    return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}{number[len(own) :]}"
 
 
 class TypedBefore:
@@ -129,7 +131,7 @@ class TypedBefore:
         read = self._typed(parsed, at)
         if read is None:
             return self._next(parsed, at)
-        typed, reasons = read
+        typed, _, reasons = read
         found = list(self._meant(typed, _ties_set(parsed), at))
         # Never TYPED: what was known before fills in words that were not typed now.
         sure = ONLY if len(found) == 1 else ONE_OF
@@ -142,18 +144,29 @@ class TypedBefore:
         read, found = self._typed(parsed, at), self.cards(hint, at)
         if read is None:
             return found or self._unnamed(parsed, at)
-        typed, reasons = read
+        typed, bare, reasons = read
         number = self._number_of(typed, at)
-        fresh = self._fresh(replace(typed, number=number), reasons)
-        return _with_fresh(found, fresh, typed, number)
+        # Of a card that is tagged the number is known; else it is a guess, and never sure.
+        guessed = number != bare and number != at.own_number
+        fresh = self._fresh(replace(typed, number=number), reasons, guessed)
+        every = _with_fresh(found, fresh, typed, number)
+        if bare == typed.number:
+            return every
+        # `12` beside WS-02 is WS-12, or a 12 after all
+        as_typed = Candidate(replace(typed, number=bare), ONE_OF, reasons=reasons)
+        return [*every[:1], as_typed, *every[1:]]
 
     def _number_of(self, typed: Tags, at: At) -> str:
         """The number as typed, else what the card in front or the run says."""
         return typed.number or at.own_number or self._follows(typed.set, at)
 
-    def _typed(self, parsed: Hint, at: At) -> tuple[Tags, Reasons] | None:
-        """The card as typed, and what each word was read as; None where neither number nor name
-        was typed, or it cannot be one."""
+    def numbers_of(self, set_name: str) -> Iterator[str]:
+        """The numbers of the known cards of a set, the latest first."""
+        home = fold(set_name)
+        return (card.number for card in self._latest() if card.number and fold(card.set) == home)
+
+    def _typed(self, parsed: Hint, at: At) -> _Typed | None:
+        """The card as typed; None where neither number nor name was typed, or it cannot be one."""
         try:
             known = self._parallels()
             typed, reasons = read_unlisted(
@@ -163,7 +176,11 @@ class TypedBefore:
             return None
         if _ties_set(parsed):
             typed = replace(typed, set=self._set_meant(typed.set))
-        return typed, reasons
+        others = list(self.numbers_of(typed.set))
+        bare = framed = in_case(typed.number, others)
+        if not any(token.pin == "number" for token in parsed.tokens):
+            framed = in_frame(bare, others)
+        return _Typed(replace(typed, number=framed), bare, reasons)
 
     def _set_meant(self, typed: str) -> str:
         """The known set that the typed words begin, else the set as it was typed."""
@@ -204,10 +221,11 @@ class TypedBefore:
         return replace(unlisted_tags(stand_in, at.carried, self._scale), number="")
 
     def _follows(self, set_name: str, at: At) -> str:
-        before = at.before
-        if before is None or fold(before.set) != fold(set_name):
+        before, home = at.before, fold(set_name)
+        if before is None or fold(before.set) != home:
             return ""
-        return next_number(before.number)
+        run = [one.number for one in reversed(at.latest) if fold(one.set) == home]
+        return next_number(before.number, usual_step(run))
 
     def _meant(self, typed: Tags, tied: bool, at: At) -> Iterator[Tags]:
         """Known cards that have all that was typed, those of the set first."""
@@ -221,16 +239,19 @@ class TypedBefore:
         home = fold(typed.set)
         yield from sorted(found, key=lambda card: fold(card.set) != home)
 
-    def _fresh(self, typed: Tags, reasons: Reasons) -> Iterator[Candidate]:
+    def _fresh(self, typed: Tags, reasons: Reasons, guessed: bool) -> Iterator[Candidate]:
         """A card that was not typed before: with each known name that the typed words begin, and as
-        it was typed."""
+        it was typed; with a number that is `guessed` none is sure."""
+        as_typed = ONLY if guessed else TYPED
         meant = self._names_begun(fold(typed.subject).split())
         sure = ONLY if len(meant) == 1 else ONE_OF
         for name in meant:
             exact = fold(name) == fold(typed.subject)
-            yield Candidate(replace(typed, subject=name), TYPED if exact else sure, reasons=reasons)
+            card, sureness = replace(typed, subject=name), as_typed if exact else sure
+            yield Candidate(card, sureness, reasons=reasons, guessed=guessed)
         if typed.subject not in meant:
-            yield Candidate(typed, ONE_OF if meant else TYPED, reasons=reasons)
+            sureness = ONE_OF if meant else as_typed
+            yield Candidate(typed, sureness, reasons=reasons, guessed=guessed)
 
     def _names_begun(self, typed: Sequence[str]) -> list[str]:
         """The known names that some folded words begin, the latest first."""

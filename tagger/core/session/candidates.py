@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import islice
+from itertools import chain, islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.ranking.stable_ranking import steady
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from tagger.core.session.seen import Seen
 
 LATEST = 60  # cards before that are asked for the runs of their series
+NUMBERS = 300  # of a set that are asked for the case of their letters
 MOST = 9  # candidates that are listed: one digit names each
 
 
@@ -251,7 +252,16 @@ class Candidates:
         from tagger.core.matching.typed_before import At
 
         own = self._own_tags()
-        return At(self.carried(), self._view.tags_before(), "" if own is None else own.number)
+        latest = tuple(islice(self._view.all_before(), LATEST))
+        return At(self.carried(), latest, "" if own is None else own.number)
+
+    def numbers_of(self, set_name: str) -> Iterator[str]:
+        """The numbers of a set's cards as they are printed, those of its list first."""
+        index = self.matcher.index
+        set_id = index.set_id(set_name)
+        steps = range(0) if set_id is None else index.steps(set_id)
+        listed = (index.row(step).number for step in steps[:NUMBERS])
+        return chain(listed, self.typed_before.numbers_of(set_name))
 
     def _likely_next(self, seen: Seen | None) -> list[Candidate]:
         by_lot = self._next_of_lot()
@@ -354,7 +364,7 @@ class Candidates:
             return None
         from tagger.core.session.correction import Corrections
 
-        return Corrections(own, self.matcher, self.scale, self.parallels)
+        return Corrections(own, self.matcher, self.scale, self.parallels, self.numbers_of)
 
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject as it would be taken here with a hint that says

@@ -3,7 +3,7 @@ else: who goes back to say `ex` means this card's condition, and never another c
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,7 @@ from tagger.core.matching.priors.context import Context
 from tagger.core.matching.subject_match import MISTYPED
 from tagger.core.matching.typed_words import TypedAs, read_words
 from tagger.core.matching.unlisted import fields_typed
+from tagger.core.matching.unlisted_numbers import in_case, in_frame
 from tagger.core.matching.variants.variant_words import AS_PARALLEL, AS_SERIAL, OF_A_COPY
 from tagger.core.model.colours import COLOURS
 from tagger.core.model.numbers import canonical, is_whole_number, parse_serial
@@ -42,9 +43,17 @@ def own_tags(tags: Tags) -> Carried:
 class Corrections:
     """Reads hints at a tagged card."""
 
-    def __init__(self, own: Tags, matcher: Matcher, scale: Scale, parallels: TypedParallel) -> None:
-        """`own` is what the card is tagged as."""
-        self._own, self._matcher = own, matcher
+    def __init__(
+        self,
+        own: Tags,
+        matcher: Matcher,
+        scale: Scale,
+        parallels: TypedParallel,
+        numbers: Callable[[str], Iterable[str]],
+    ) -> None:
+        """`own` is what the card is tagged as; `numbers` gives those of a set as they are
+        printed."""
+        self._own, self._matcher, self._numbers = own, matcher, numbers
         self._scale, self._parallels = scale, parallels
 
     def among(self, ranked: Sequence[Candidate], hint: str) -> list[Candidate]:
@@ -124,6 +133,13 @@ class Corrections:
             return None
         return replace(read, tags=own, corrects=True)
 
+    def _as_printed(self, parsed: Hint, number: str, set_name: str) -> str:
+        """A number as those of its set are printed."""
+        others = list(self._numbers(set_name))
+        number = in_case(number, others)
+        tied = any(token.pin == "number" for token in parsed.tokens)
+        return number if tied else in_frame(number, others)
+
     def _names(self, candidate: Candidate) -> bool:
         """Whether a word names a card, and not only what a copy may be."""
         for word, meaning in candidate.reasons:
@@ -166,6 +182,8 @@ class Corrections:
             return None
         if "set" in said:
             said["set"] = matcher.index.set_meant(said["set"], own.set)
+        if "number" in said:
+            said["number"] = self._as_printed(parsed, said["number"], said.get("set", own.set))
         tags = own.saying(said)
         if (free and len(matcher.index)) or ("number" in said and _is_listed(matcher, tags)):
             return None

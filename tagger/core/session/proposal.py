@@ -220,6 +220,9 @@ class Proposals:
         if self._view.card is None or proposal.deed not in (Deed.TAKE, Deed.REFUSE, Deed.NOTHING):
             return False
         meant = proposal.candidate
+        # Of such a card only the number goes on by itself, and F4 would leave that out.
+        if meant is not None and meant.guessed:
+            return False
         # A card that is sure is never asked about so: reading each hint twice would double what a
         # key costs.
         return meant is None or bool(meant.problem) or not meant.sure

@@ -148,6 +148,8 @@ class Session:
         # What was only seen is chosen by a key, with the card large beside it. Words of the copy
         # alone say nothing of which card it is: it is the one that Enter takes without them.
         typed = not candidate.meanings <= OF_A_COPY and not is_seen(candidate)
+        # A number that goes on by itself was large on the screen, as the next card of a list is.
+        typed = typed and not candidate.guessed
         # a set that was carried by a key or a divider was named as well
         named = "set" in candidate.meanings or candidate.tags.set == self.view.carried.get("set")
         said = self._tag(candidate.tags, typed and not candidate.sure, doubts, named=named)

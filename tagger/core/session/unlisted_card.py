@@ -10,6 +10,7 @@ from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.unlisted import unlisted_tags
+from tagger.core.matching.unlisted_numbers import in_case
 from tagger.core.model.colours import COLOURS
 from tagger.core.model.counted import any_of
 from tagger.core.model.numbers import canonical
@@ -59,6 +60,7 @@ class UnlistedCards:
         if said:
             name = self._candidates.matcher.index.set_meant(tags.set, carried.get("set"))
             tags = replace(tags, set=name)
+        tags = replace(tags, number=in_case(tags.number, self._candidates.numbers_of(tags.set)))
         row = self._row(tags)
         if row is not None:
             tags = _known_card(tags, row)

@@ -151,6 +151,8 @@ def _how_unsure(proposal: Proposal, candidate: Candidate) -> str:
         return ""
     if candidate.sure:
         return "check again"
+    if candidate.guessed:
+        return "number not typed"
     # Rounded down: 99.6% is not yet what is called sure, and "unsure 100%" says nothing.
     return f"unsure {int(candidate.confidence * 100)}%"
 

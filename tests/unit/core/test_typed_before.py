@@ -9,7 +9,7 @@ from support.memory import MemoryStore
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
-from tagger.core.matching.typed_before import next_number
+from tagger.core.matching.unlisted_numbers import in_case, in_frame, next_number, usual_step
 from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
@@ -207,3 +207,89 @@ def test_a_card_of_another_set_never_goes_before_the_number_of_the_carried_set(h
     assert ("2", "Strong Man") in _all(session, hint)
     # named by more than the number it goes first
     assert _first(session, "2 strong") == ("Copper Lane 1937", "2", "Strong Man")
+
+
+def test_the_steps_of_a_lot_without_a_list_are_learned_and_its_letters_filled_in():
+    session = _session()
+    for number, name in enumerate(("thrift", "marram", "lizard", "plover", "natter"), 1):
+        session.accept(f"set=wild_shore ws-{2 * number:02d} {name}")
+    proposal = session.proposals.of("sea holly")
+    assert proposal.candidate.tags.title == "#WS-12 Sea Holly"
+    # a number that goes on by itself is never called sure, nor is the card marked for it
+    assert not proposal.candidate.sure
+    assert proposal.unlisted is None
+    assert _all(session, "12 sea holly") == [("WS-12", "Sea Holly"), ("12", "Sea Holly")]
+    assert _all(session, "#12 sea holly") == [("12", "Sea Holly")]
+    assert _first(session, "4") == ("Wild Shore", "WS-04", "Marram")
+    session.accept("sea holly")
+    assert not session.view.card_at(6).mark.unsure
+    session.go(6)
+    assert list(session.proposals.of("14").changes) == [("number", "WS-12", "WS-14")]
+
+
+@pytest.mark.parametrize(
+    ("numbers", "step"),
+    [
+        ("1 2 3", 1), ("2 4 6 8 10", 2), ("20 19 18 17 16 15", -1), ("1 1 2 2 3 3", 1),
+        ("AB CD", 1), ("", 1), ("A-2 A-4 B-6", 1),
+    ],
+)  # fmt: skip
+def test_by_how_much_a_number_goes_on(numbers, step):
+    assert usual_step(numbers.split()) == step
+
+
+@pytest.mark.parametrize(
+    ("typed", "others", "written"),
+    [
+        ("sp14", "SP12 1 2", "SP14"),
+        ("ws-02", "", "WS-02"),
+        ("rc9", "rc7 rc8", "rc9"),
+        ("117a", "1 2", "117a"),
+        ("118b", "117A", "118B"),
+        ("rc7a", "RC6a", "RC7a"),
+        ("Ws-2", "WS-1", "Ws-2"),  # typed as it is to stand
+        ("12", "SP12", "12"),
+    ],
+)
+def test_a_number_has_its_letters_as_the_others_of_its_set(typed, others, written):
+    assert in_case(typed, others.split()) == written
+
+
+@pytest.mark.parametrize(
+    ("typed", "others", "whole"),
+    [
+        ("4", "WS-02", "WS-04"),
+        ("14", "RC-9 RC-10", "RC-14"),
+        ("13", "012/110", "013/110"),
+        ("4", "WS-02 7", "4"),
+        ("4", "", "4"),
+        ("4a", "WS-02", "4a"),
+    ],
+)
+def test_digits_alone_have_what_all_numbers_of_the_set_have_around_them(typed, others, whole):
+    assert in_frame(typed, others.split()) == whole
+
+
+@pytest.mark.parametrize(
+    ("hint", "name"),
+    [
+        ("7 hall of mirrors", "Hall of Mirrors"),
+        ("7 juan de la cruz", "Juan de la Cruz"),
+        ("7 the isle of the birds", "The Isle of the Birds"),
+        ("7 john e smith", "John E Smith"),
+        ("7 vitamin de", "Vitamin De"),
+        ("7 d'angelo mcKay", "D'Angelo mcKay"),
+        ("7 name=Hall Of mirrors", "Hall Of mirrors"),
+        ("7 name=hall of mirrors", "Hall of Mirrors"),
+    ],
+)
+def test_small_words_of_a_name_stay_small_and_a_tied_name_is_as_it_was_typed(hint, name):
+    assert _session().proposals.of(hint).candidate.tags.subject == name
+
+
+def test_the_case_of_a_name_can_be_corrected():
+    session = _session()
+    session.accept("7 ludwig van beethoven")
+    session.go(1)
+    proposal = session.proposals.of("name=Ludwig Van Beethoven")
+    assert list(proposal.changes) == [("name", "Ludwig van Beethoven", "Ludwig Van Beethoven")]

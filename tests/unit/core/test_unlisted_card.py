@@ -54,7 +54,7 @@ def made(session: Session, hint: str) -> tuple[str, str, str, str, str, str]:
         ("set=mill pond 7 ada", (POND, "7", "Ada", "", "", "")),
         ("set=mill ponds 7 ada", ("Mill Ponds", "7", "Ada", "", "", "")),
         # of two conditions the first is part of a name
-        ("SP3 fair wind ex", (LIGHT, "SP3", "Fair Wind", "", "", "Excellent")),
+        ("sp3 fair wind ex", (LIGHT, "SP3", "Fair Wind", "", "", "Excellent")),
         ("97 very good dog nm", (LIGHT, "97", "Very Good Dog", "", "", "Near Mint")),
         ("name=very good dog 97 ex", (LIGHT, "97", "Very Good Dog", "", "", "Excellent")),
         ("97 ada fair condition=nm", (LIGHT, "97", "Ada Fair", "", "", "Near Mint")),
