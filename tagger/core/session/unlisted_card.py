@@ -9,24 +9,27 @@ from tagger.core.index.flat_arrays import within
 from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
+from tagger.core.matching.typed_words import TypedAs, read_words
 from tagger.core.matching.unlisted import unlisted_tags
 from tagger.core.matching.unlisted_numbers import in_case
 from tagger.core.model.colours import COLOURS
 from tagger.core.model.counted import any_of
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import BASE, State, Tags, is_base, kept_parallel, listed_parallel
-from tagger.core.model.text import fold
+from tagger.core.model.text import fold, printable
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from tagger.core.lot.view import LotView
+    from tagger.core.matching.hint import Hint
     from tagger.core.model.condition import Scale
     from tagger.core.model.tags import Row
     from tagger.core.session.candidates import Candidates
 
 
+YEAR_AND_NUMBER = 2  # numbers in a hint of which one may be a set's year
 MOST_NAMED = 4  # parallels of a card that a sentence names
 LEAST_SLIPPED = 4  # letters of a word in which a slip is believed, as for candidates
 
@@ -55,17 +58,40 @@ class UnlistedCards:
         if copy is not None:
             return UnlistedCard(copy, listed_as=_listed_as(copy, self._row(copy)))
         parsed, carried = parse_hint(hint), self._candidates.carried()
+        tied = any(token.pin == "set" for token in parsed.tokens)
+        parsed, year_of = (parsed, "") if tied else self._without_year(parsed, carried.get("set"))
+        if year_of:
+            carried = carried.put("set", year_of)
         tags = unlisted_tags(parsed, carried, self._scale, self._candidates.parallels)
-        said = any(token.pin == "set" for token in parsed.tokens)
-        if said:
+        if tied:
             name = self._candidates.matcher.index.set_meant(tags.set, carried.get("set"))
             tags = replace(tags, set=name)
         tags = replace(tags, number=in_case(tags.number, self._candidates.numbers_of(tags.set)))
         row = self._row(tags)
         if row is not None:
             tags = _known_card(tags, row)
-        doubt = "" if said else self._doubt(tags)
+        doubt = "" if tied or year_of else self._doubt(tags)
         return UnlistedCard(tags, doubt, _listed_as(tags, row))
+
+    def _without_year(self, parsed: Hint, carried: str) -> tuple[Hint, str]:
+        """The hint without the one of two numbers that is the year of a set in the checklists, as
+        Enter reads it (`74 397 ada`), and that set; empty where none is. Raises Refused where
+        several sets are of the year."""
+        index = self._candidates.matcher.index
+        words = read_words(parsed.tokens, self._scale, begun=False)
+        numbers = [word.token for word in words if word.kind is TypedAs.NUMBER]
+        years = [one for one in numbers if not one.pin and index.sets_words.ids_of(one.text)]
+        if len(numbers) != YEAR_AND_NUMBER or len(years) != 1:
+            return parsed, ""
+        [year], home = years, index.set_id(carried)
+        if home is not None and index.numbered(home, year.text) is not None:
+            return parsed, ""
+        names = index.sets_named([year.text])
+        if carried not in names and len(names) > 1:
+            some = any_of(names[:MOST_NAMED])
+            raise Refused(f"'{printable(year.raw, 20)}' could be {some}: type set=… for the set.")
+        left = tuple(token for token in parsed.tokens if token is not year)
+        return replace(parsed, tokens=left), carried if carried in names else names[0]
 
     def _row(self, tags: Tags) -> Row | None:
         """The row that has the number in the set, where there is one such row."""

@@ -177,3 +177,30 @@ def test_nothing_that_is_typed_is_dropped_in_silence(desk, hint, told):
     # nor does the panel offer the key that refuses it
     desk.candidates.matcher = Matcher(Index(Checklist()))
     assert desk.proposals.of(hint).why.endswith(told)
+
+
+@pytest.mark.parametrize(
+    ("hint", "expected"),
+    [
+        ("85 397 ivo zellard vg", (POND, "397", "Ivo Zellard", "", "", "Very Good")),
+        ("1985 p1 finn golding", (POND, "P1", "Finn Golding", "", "", "")),
+        ("397 1985 ivo", (POND, "397", "Ivo", "", "", "")),
+        # the year of the carried set, and a number that no set has in its name
+        ("1987 397 ivo", (LIGHT, "397", "Ivo", "", "", "")),
+        ("397 12 ivo", (LIGHT, "397", "12 Ivo", "", "", "")),
+        # alone, or behind its sign, it is the number
+        ("1985 ivo", (LIGHT, "1985", "Ivo", "", "", "")),
+        ("#1985 7 ivo", (LIGHT, "1985", "7 Ivo", "", "", "")),
+    ],
+)
+def test_the_year_of_a_set_is_read_as_the_set_like_by_enter(desk, hint, expected):
+    assert made(desk, hint) == expected
+
+
+def test_a_year_that_several_sets_have_is_asked_about(desk):
+    rows = (Row(LIGHT, "1", "Ada Marsh"), Row(POND, "1", "Bo"), Row("1985 Bay", "1", "Cy"))
+    desk.candidates.matcher = Matcher(Index(Checklist(rows)))
+    told = "'85' could be 1985 Mill Pond or 1985 Bay: type set=… for the set."
+    with pytest.raises(Refused) as refused:
+        desk.unlisted("85 397 ivo")
+    assert str(refused.value) == told
