@@ -149,17 +149,20 @@ def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stock
     prices = ListPrices()
     lots = {name: prices.lot(stock.lots[name][1]) for name in asked}
     over = copies_in(lots.values())
+    places = {card.mark.tags.place for there in asked.values() for card in there}
     return [
-        card for name, there in asked.items() for card in _selected(lots[name], there, meant, over)
+        card
+        for name, there in asked.items()
+        for card in _selected(lots[name], there, meant, over, places)
     ]
 
 
 def _selected(
-    lot: LotState, there: Sequence[Stocked], meant: Filter, over: Copies
+    lot: LotState, there: Sequence[Stocked], meant: Filter, over: Copies, places: set[str]
 ) -> Iterator[Stocked]:
-    """`lot` is the lot as it is shown."""
+    """Those cards of a lot, as it is shown, that a filter means, among the places of all lots."""
     every = list(cards(lot))
-    positions = set(select(every, meant, Doubles(every, over)))
+    positions = set(select(every, meant, Doubles(every, over), places))
     return (card for card in there if card.position in positions)
 
 

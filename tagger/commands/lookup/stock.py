@@ -14,8 +14,8 @@ from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import stock as renderer
 from tagger.config import Settings, load_settings
 from tagger.core.model.money import price_text
+from tagger.core.model.place import lies_in
 from tagger.core.model.stock_number import read_stock_number
-from tagger.core.stock.boxes import lies_in
 from tagger.core.stock.columns import columns_meant
 from tagger.core.stock.counting import CountedCard, compare
 from tagger.errors import LotError, UsageError

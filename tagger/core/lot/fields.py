@@ -11,7 +11,7 @@ from tagger.core.lot.running import stock_number
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import is_price_column, price_column, price_text
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Mark, State, Tags, is_base
+from tagger.core.model.tags import Mark, State, Tags
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
@@ -45,16 +45,6 @@ class CardInLot(NamedTuple):
     def is_there(self) -> bool:
         """Whether it was neither sold nor pulled."""
         return not self.mark.gone
-
-    def lacks(self, tag: str) -> bool:
-        """Whether it has nothing there, though something is known of it: a card without any tags
-        lacks everything, and is not what is looked for. No parallel is the plain card, which a card
-        without number and name is not yet."""
-        tags = self.mark.tags
-        known = self.mark.state is not State.UNTAGGED
-        if tag == "parallel":
-            return is_base(tags.parallel) and bool(tags.number or tags.subject)
-        return known and not getattr(tags, tag)
 
     @property
     def stock_number(self) -> str:

@@ -83,8 +83,9 @@ def read_serial(text: str) -> tuple[int | None, int | None] | None:
 
 
 def serial_fits(serial: str, wanted: tuple[int | None, int | None]) -> bool:
-    """Whether a card's serial number is the one that is wanted; `/99` wants any copy of 99. A card
-    without a serial number is never wanted by one."""
+    """Whether a card's serial number is the one that is wanted, as far as that was typed: `/99`
+    wants any copy of 99, `12/` the twelfth of any run. `wanted` is as `parse_serial` gives it. A
+    card without a serial number is never wanted by one."""
     had = parse_serial(serial)
     return had is not None and all(
         said in (None, there) for said, there in zip(wanted, had, strict=True)

@@ -268,6 +268,15 @@ class Mark:
         as well, one that was sold or pulled is that alone."""
         return word == self.standing or (word == State.TAGGED and self.in_stock)
 
+    def lacks(self, tag: str) -> bool:
+        """Whether the card has nothing there, though something is known of it: a card without any
+        tags lacks everything, and is not what is looked for. No parallel is the plain card, which a
+        card without number and name is not yet."""
+        tags = self.tags
+        if tag == "parallel":
+            return is_base(tags.parallel) and bool(tags.number or tags.subject)
+        return self.state is not State.UNTAGGED and not getattr(tags, tag)
+
     def brief(self) -> str:
         """The mark in a few words."""
         if self.gone:

@@ -1,40 +1,36 @@
 """Which cards of a lot are meant: a filter, read word by word like a hint.
 
-Several words narrow. A word fits where a word of set, series, subject, team, parallel, condition or
-place begins with it, where the number or the serial number is the same, or where it is the
-condition's short form; a word of digits must be the whole word. A word tied to one field fits there
-only, and with nothing behind the sign it fits cards that have none: `condition=`. `-` before a word
+Several words narrow. What a word of a card fits is told in `reports.word_fits`. `-` before a word
 leaves out what fits it."""
 
 from __future__ import annotations
 
 import re
 from collections import deque
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Container, Iterable, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from itertools import groupby
+from itertools import groupby, islice
 from operator import eq, gt, lt
 from typing import TYPE_CHECKING
 
-from tagger.core.index.word_marks import set_words
 from tagger.core.lot.fields import CardInLot
-from tagger.core.matching.hint import Hint, Token, parse_hint
-from tagger.core.model.condition import squeezed
+from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.model.money import amount, price_amount, price_text
-from tagger.core.model.numbers import canonical, parse_serial, serial_fits, split_total
-from tagger.core.model.place import place_holds
+from tagger.core.model.place import lies_in, places_meant
 from tagger.core.model.stock_number import read_stock_number
-from tagger.core.model.tags import BASE, Extra, State
-from tagger.core.model.text import fold, words
+from tagger.core.model.tags import Extra, State
+from tagger.core.model.text import fold
 from tagger.core.model.trade import IN_STOCK, PULLED, SOLD, STATES
 from tagger.core.overview.doubles import Doubles
+from tagger.core.reports.word_fits import Fit, fits_card, fits_condition
 
 if TYPE_CHECKING:
     from tagger.core.model.condition import Scale
 
 Test = Callable[[CardInLot, Doubles], bool]
 DOUBLES = "doubles"
+MOST_OF_CONDITION = 5  # words behind the first of a condition that are looked at
 
 
 def _stands(state: str) -> Test:
@@ -67,13 +63,19 @@ def is_unsure(card: CardInLot) -> bool:
 @dataclass(frozen=True, slots=True)
 class Filter:
     """What was typed, as tests that a card must all pass. With `together` copies of one card lie
-    next to each other. `unclear` as a hint has it: no card passes then. `gone`: it asks for cards
-    that were sold or pulled."""
+    next to each other. `places`: where it lies, which hangs on what places there are. `unclear` as
+    a hint has it: no card passes then. `gone`: it asks for cards that were sold or pulled."""
 
     tests: tuple[Test, ...] = ()
+    places: tuple[str, ...] = ()
     together: bool = False
     unclear: str = ""
     gone: bool = False
+
+    @property
+    def narrows(self) -> bool:
+        """Whether anything is asked of a card."""
+        return bool(self.tests or self.places)
 
 
 def read_filter(text: str, scale: Scale) -> Filter:
@@ -84,7 +86,9 @@ def read_filter(text: str, scale: Scale) -> Filter:
     if reader.unclear:
         # an edit is for all that is listed: what is not understood must not widen the list
         reader.tests.append(lambda card, _: False)
-    return Filter(tuple(reader.tests), reader.together, reader.unclear, reader.gone)
+    return Filter(
+        tuple(reader.tests), tuple(reader.places), reader.together, reader.unclear, reader.gone
+    )
 
 
 class _FilterReader:
@@ -93,6 +97,7 @@ class _FilterReader:
     def __init__(self, scale: Scale) -> None:
         self._scale = scale
         self.tests: list[Test] = []
+        self.places: list[str] = []
         self.together = False
         self.gone = False
         self.unclear = ""
@@ -100,17 +105,28 @@ class _FilterReader:
     def read(self, text: str) -> None:
         """Read all words."""
         hint = self._parsed(text)
-        self.tests += _tails(hint)
+        # Behind `-` a place is one word, and whole.
+        if hint.place is not None:
+            self.places.append(hint.place)
+        self.tests += _tails(replace(hint, place=None))
         # words that `_` joins are one with several tokens
         raws = deque(raw for raw, _ in groupby(token.raw for token in hint.tokens))
         read = set[str]()
         while raws:
-            raw = raws.popleft()
+            raw = self._condition(raws.popleft(), raws)
             # A word that stands there again says nothing more, and a line may be full of one: it is
             # read with each key. Behind a word as `over` another price may stand.
             if raw not in read or raw.lstrip("-").lower() in _PAST:
                 self._add(raw, raws)
             read.add(raw)
+
+    def _condition(self, raw: str, rest: deque[str]) -> str:
+        """A word with those behind it that spell one condition with it, which are taken off the
+        rest: `very good`."""
+        behind = list(islice(rest, MOST_OF_CONDITION))
+        said = self._scale.read_several([fold(one) for one in (raw.removeprefix("-"), *behind)])
+        more = [rest.popleft() for _ in range(said[1] - 1)] if said else []
+        return " ".join([raw, *more])
 
     def _parsed(self, text: str) -> Hint:
         hint = parse_hint(text)
@@ -156,17 +172,41 @@ class _FilterReader:
             low, high = sorted(map(int, stretch.groups()))
             return lambda card, _: low <= card.position <= high
         hint = self._parsed(word)
-        return _all([*_tails(hint), *(_token(token, self._scale) for token in hint.tokens)])
+        if len(word.split()) > 1:
+            return _of(fits_condition(hint.tokens, self._scale))
+        tests = _tails(hint)
+        if hint.tokens:
+            tests.append(_of(fits_card(hint.tokens, self._scale)))
+        return _all(tests)
 
 
-def select(cards: Sequence[CardInLot], wanted: Filter, doubles: Doubles) -> list[int]:
-    """The positions of the cards that a filter means, in feeding order; see `Filter.together`."""
+def select(
+    cards: Sequence[CardInLot],
+    wanted: Filter,
+    doubles: Doubles,
+    places: Iterable[str] | None = None,
+) -> list[int]:
+    """The positions of the cards that a filter means, in feeding order; see `Filter.together`.
+    `places` are all that there are, where others are looked at as well as these cards."""
+    there = [card.mark.tags.place for card in cards] if places is None else places
+    for typed in wanted.places:
+        meant = places_meant(typed, there)
+        cards = [card for card in cards if _lies(card, meant)]
     # one test after the other: each asks only what the ones before it left
     for test in wanted.tests:
         cards = [card for card in cards if test(card, doubles)]
     if wanted.together:
         cards = sorted(cards, key=lambda card: (*doubles.of(card.mark)[:1], card.position))
     return [card.position for card in cards]
+
+
+def _lies(card: CardInLot, meant: Container[str]) -> bool:
+    # a card without any tags lacks everything, and is not what is looked for
+    return card.mark.state is not State.UNTAGGED and card.mark.tags.place in meant
+
+
+def _of(fit: Fit) -> Test:
+    return lambda card, _: fit(card.mark)
 
 
 def _not(test: Test) -> Test:
@@ -180,11 +220,26 @@ def _all(tests: Sequence[Test]) -> Test:
 
 
 def _tails(hint: Hint) -> list[Test]:
-    tails = (("place", hint.place), ("note", hint.note))
-    tests = [_contains(field, value) for field, value in tails if value is not None]
+    tests: list[Test] = []
+    if hint.place is not None:
+        tests.append(_placed(hint.place))
+    if hint.note is not None:
+        tests.append(_noted(fold(hint.note)))
     if hint.price is not None:
         tests.append(_costs(hint.price))
     return tests
+
+
+def _placed(place: str) -> Test:
+    if not place:
+        return lambda card, _: card.mark.lacks("place")
+    return lambda card, _: lies_in(card.mark.tags.place, place)
+
+
+def _noted(wanted: str) -> Test:
+    if not wanted:
+        return lambda card, _: card.mark.lacks("note")
+    return lambda card, _: wanted in fold(card.mark.tags.note)
 
 
 def _costs(text: str) -> Test:
@@ -211,97 +266,5 @@ def _priced(limit: Decimal, is_so: Callable[[Decimal, Decimal], bool]) -> Test:
             known[key] = price_amount(tags)
         price = known[key]
         return price is not None and is_so(price, limit)
-
-    return test
-
-
-def _contains(field: str, value: str) -> Test:
-    folded = fold(value)
-    if not folded:
-        return lambda card, _: card.lacks(field)
-    if field == "place":
-        return lambda card, _: place_holds(card.mark.tags.place, value)
-    return lambda card, _: folded in fold(getattr(card.mark.tags, field))
-
-
-class _Fits(dict[str, bool]):
-    """Whether a value of one field fits a word; each value is looked at once."""
-
-    def __init__(self, rule: Callable[[str], bool]) -> None:
-        self._rule = rule
-
-    # ten thousand cards have some hundred values of a field
-    def __missing__(self, value: str) -> bool:
-        self[value] = found = bool(value) and self._rule(value)
-        return found
-
-
-def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
-    text, whole = token.text, token.text.isdigit()
-    number, serial, read = canonical(text), parse_serial(text), scale.read(text)
-    total = split_total(text)[1]
-
-    def fits(found: Sequence[str]) -> bool:
-        # Digits in full: `8` would else list every card of the eighties.
-        return text in found if whole else any(word.startswith(text) for word in found)
-
-    def numbered(value: str) -> bool:
-        # `12/99` is a serial number where no card says that its set has 99
-        if total and canonical(split_total(value)[1]) != canonical(total):
-            return False
-        return bool(number) and (
-            canonical(value) == number or (not whole and canonical(value).startswith(number))
-        )
-
-    def serially(value: str) -> bool:
-        return serial is not None and serial_fits(value, serial)
-
-    def conditioned(value: str) -> bool:
-        if squeezed(value) == squeezed(text):
-            return True
-        return (read is not None and read == (value, True)) or fits(words(value))
-
-    def worded(value: str) -> bool:
-        return fits(words(value))
-
-    return {
-        "number": _Fits(numbered), "subject": _Fits(worded),
-        "set": _Fits(lambda value: fits(set_words(value))),
-        "parallel": _Fits(worded), "condition": _Fits(conditioned), "team": _Fits(worded),
-        "place": _Fits(worded), "series": _Fits(worded),
-        "serial": _Fits(serially),
-    }  # fmt: skip
-
-
-def _token(token: Token, scale: Scale) -> Test:
-    text, field = token.text, token.pin
-    if field and not text:
-        return _contains(field, "")
-    rules = _rules(token, scale)
-    if not field:
-        return _in_any_field(rules, text == BASE)
-    fits = rules[field]
-    base = field == "parallel" and text == BASE
-    return lambda card, doubles: (
-        fits[getattr(card.mark.tags, field)] or (base and card.lacks("parallel"))
-    )
-
-
-def _in_any_field(rules: Mapping[str, _Fits], base: bool) -> Test:
-    number, subject, set_name = rules["number"], rules["subject"], rules["set"]
-    parallel, condition, team = rules["parallel"], rules["condition"], rules["team"]
-    place, serial, series = rules["place"], rules["serial"], rules["series"]
-
-    # written out: a filter asks every card of the lot while a word is typed on
-    def test(card: CardInLot, doubles: Doubles) -> bool:
-        tags = card.mark.tags
-        return (
-            number[tags.number] or subject[tags.subject] or set_name[tags.set]
-            or parallel[tags.parallel]
-            or condition[tags.condition] or team[tags.team] or place[tags.place]
-            or serial[tags.serial]
-            or (bool(tags.extra) and series[tags.series])
-            or (base and card.lacks("parallel"))
-        )  # fmt: skip
 
     return test

@@ -20,7 +20,7 @@ from tagger.core.matching.variants.variant_words import (
 )
 from tagger.core.model.money import amount, price_amount
 from tagger.core.model.numbers import parse_serial, serial_fits
-from tagger.core.model.place import place_holds, place_order
+from tagger.core.model.place import place_key, place_order, spelled_place
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
@@ -124,7 +124,9 @@ def _placed(
 
 def _lies(tags: Tags, hint: Hint) -> bool:
     # `at=` with nothing behind it is still being typed
-    return place_holds(tags.place, hint.place or "") and fold(hint.note or "") in fold(tags.note)
+    wanted = spelled_place(place_key(hint.place or ""))
+    lies = wanted in spelled_place(place_key(tags.place))
+    return lies and fold(hint.note or "") in fold(tags.note)
 
 
 def _numbered(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.dividers.divider import payload_text, read_payload
 from tagger.core.lot.fields import cards
-from tagger.core.model.place import place_parts, spelled_place, within
+from tagger.core.model.place import renamed_place
 from tagger.core.model.tags import Marking, State
 
 if TYPE_CHECKING:
@@ -16,24 +16,14 @@ if TYPE_CHECKING:
     from tagger.core.model.arrangement import Arrangement, PlacedDivider
 
 
-def moved(place: str, old: str, new: str) -> str | None:
-    """A place where `old` is called `new` now: `box 7, row 2` follows `box 7`; None where it is
-    neither that place nor in it."""
-    rest = within(place, old)
-    return None if rest is None else spelled_place((*place_parts(new), *rest))
-
-
-def lies_in(place: str, box: str) -> bool:
-    """Whether a place is a box, or in it."""
-    return within(place, box) is not None
-
-
 def moved_cards(lot: LotView, old: str, new: str) -> list[Marking]:
     """The changed marks of all cards that lie there, or lay there before they were sold."""
     found: list[Marking] = []
     for card in cards(lot):
         mark = card.mark
-        place = moved(mark.tags.place, old, new) if mark.state is not State.UNTAGGED else None
+        place = (
+            renamed_place(mark.tags.place, old, new) if mark.state is not State.UNTAGGED else None
+        )
         # Cards that were sold move too: one that is returned goes to where its neighbours are now.
         if place is not None and place != mark.tags.place:
             after = replace(mark, tags=replace(mark.tags, place=place))
@@ -43,7 +33,7 @@ def moved_cards(lot: LotView, old: str, new: str) -> list[Marking]:
 
 def moved_carried(cursor: Cursor, old: str, new: str) -> Cursor | None:
     """What is carried, where that is the place; None where it stays as it is."""
-    after = cursor.carried.renamed("place", lambda place: moved(place, old, new))
+    after = cursor.carried.renamed("place", lambda place: renamed_place(place, old, new))
     return None if after == cursor.carried else replace(cursor, carried=after)
 
 
@@ -60,7 +50,11 @@ def moved_dividers(arrangement: Arrangement, old: str, new: str) -> Arrangement 
 
 def _moved_divider(placed: PlacedDivider, old: str, new: str) -> PlacedDivider:
     payload = read_payload(placed.text)
-    place = moved(payload.divider.place, old, new) if payload and payload.divider.place else None
+    place = (
+        renamed_place(payload.divider.place, old, new)
+        if payload and payload.divider.place
+        else None
+    )
     if payload is None or place is None:
         return placed
     return placed._replace(text=payload_text(replace(payload.divider, place=place), payload.side))

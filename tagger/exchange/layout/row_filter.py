@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 from tagger.core.lot.offers import is_new
 from tagger.core.model.money import amount
+from tagger.core.model.place import lies_in
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.tags import BASE, State
 from tagger.core.model.text import fold, printable
-from tagger.core.stock.boxes import lies_in
 
 if TYPE_CHECKING:
     from tagger.core.lot.fields import CardInLot, Value
@@ -31,7 +31,7 @@ class RowFilter:
     """The cards that are meant: by field the values of which one must hold (folded as `fold` does;
     the plain card's parallel is `base`), the lowest and highest price, the first and last position.
     A place holds for its rows as well, a note for each that it is part of. Empty, a value holds for
-    cards of which something is known that have none; see `CardInLot.lacks`. A card without a price
+    cards of which something is known that have none; see `Mark.lacks`. A card without a price
     is not between two prices. `new`: those in stock that are not listed as they are in the `shop`
     (in any, where it is empty), or with False those that are. `unlisted`: those in no checklist, or
     with False those in one."""
@@ -98,7 +98,7 @@ def _value_test(
     some = _holds(name, read, wanted - {none})
     if none not in wanted or name not in _LACKED:
         return some
-    return lambda card: card.lacks(name) or some(card)
+    return lambda card: card.mark.lacks(name) or some(card)
 
 
 def _holds(

@@ -13,7 +13,13 @@ from support.shop import HARBOR, kept, lot_of, marks, numbers
 
 from tagger.cli import main
 from tagger.config import Settings
-from tagger.core.model.place import place_key, place_order, spelled_place, within
+from tagger.core.model.place import (
+    place_key,
+    place_order,
+    places_meant,
+    spelled_place,
+    within,
+)
 from tagger.core.model.tags import Tags
 from tagger.services.opening import change
 from tagger.store.machine.paths import lot_place
@@ -120,3 +126,12 @@ def test_a_box_that_is_renamed_within_a_stretch_does_not_come_back_by_its_old_na
         session.take_unlisted("6 Cy")
     assert [mark.tags.place for mark in marks(lot)[:3]] == ["box 9", "shelf", "box 9"]
     assert kept(lot).cursor.carried.get("place") == "box 9"
+
+
+def test_which_places_are_meant_is_told_in_any_spelling() -> None:
+    there = (*SPELLINGS, "box 12", "box 7, row 22")
+    assert set(places_meant("BOX7, row2", there)) == set(SPELLINGS)
+    assert set(places_meant("box7", there)) == {*SPELLINGS, "box 7, row 22"}
+    assert set(places_meant("ROW  2", there)) == set(SPELLINGS)
+    assert set(places_meant("box 1", there)) == set(places_meant("", there)) == set()
+    assert set(places_meant(" ,", ("", "box 1"))) == {""}

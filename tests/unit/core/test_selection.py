@@ -22,6 +22,7 @@ from tagger.core.overview.selection import WORDS, read_filter, select
 
 Plain = Callable[[CardInLot], bool]
 SHORT = {"nm": "Near Mint", "gd": "Good"}
+WHOLE = {"mint": "Mint", "good": "Good", **SHORT}
 
 texts = st.builds(
     Tags,
@@ -30,7 +31,7 @@ texts = st.builds(
     subject=st.sampled_from(("Ada Marsh", "Ida Gold", "Bo Lund")),
     parallel=st.sampled_from(("", "Gold", "Blue Wave")),
     serial=st.sampled_from(("", "12/99", "7/25")),
-    condition=st.sampled_from(("", "Near Mint", "Mint", "Good")),
+    condition=st.sampled_from(("", "Near Mint", "Mint", "Good", "Very Good")),
     place=st.sampled_from(("", "box 3, row 2", "box 12")),
     listed=st.booleans(),
     extra=st.sampled_from(
@@ -39,6 +40,7 @@ texts = st.builds(
             (("price", "0.25"),),
             (("Price", "$6.50"),),
             (("price", "5"),),
+            (("Insert", "Deep Signed"), ("price", "5")),
             (("price", "1.00"),),
             (("price", "ask"), ("colour", "9")),
         )
@@ -86,7 +88,11 @@ def worded(word: str) -> Plain:
         if "/" in word:
             return tags.serial.endswith(word) if word.startswith("/") else tags.serial == word
         number = re.sub("[^a-z0-9]", "", tags.number.lower()).lstrip("0")
-        held = f"{tags.set} {tags.subject} {tags.parallel} {tags.condition} {tags.place}".lower()
+        # what is a condition by itself is that one, and no longer one that has the word in it
+        condition = "" if word in WHOLE and WHOLE[word] != tags.condition else tags.condition
+        series = dict(tags.extra).get("Insert", "")
+        held = f"{tags.set} {tags.subject} {tags.parallel} {condition} {tags.place} {series}"
+        held = f"{held} {card.mark.reason}".lower()
         known = re.findall("[a-z0-9]+", held)
         if word.isdigit():
             return word in {
@@ -147,7 +153,7 @@ PLAIN: dict[str, Plain] = {
         for word in (
             "mar", "ida", "gold", "wav", "87", "1987", "23", "1", "3", "12", "box", "near",
             "mint", "rc7", "rc", "117",
-            "117a", "nm", "gd", "base", "12/99", "/25",
+            "117a", "nm", "gd", "base", "12/99", "/25", "good", "deep", "signed", "bent",
         )
     },
 }  # fmt: skip
@@ -164,6 +170,79 @@ def test_a_filter_lists_what_a_plain_reading_of_each_word_lists(
         card.position for card in lot if all(PLAIN[word](card) != without for word, without in said)
     ]
     assert select(lot, read_filter(typed, Scale()), Doubles(lot)) == plain
+
+
+def _listed(typed: str, *tags: Tags) -> list[int]:
+    lot = [
+        CardInLot(at, Pair(at, None, None), Mark(State.TAGGED, one))
+        for at, one in enumerate(tags, 1)
+    ]
+    return select(lot, read_filter(typed, Scale()), Doubles(lot))
+
+
+@pytest.mark.parametrize(
+    ("typed", "listed"),
+    [
+        ("good", [1, 4]),
+        ("-good", [2, 3]),
+        ("gd", [1]),
+        ("condition=good", [1]),
+        ("very good", [2]),
+        ("-very good", [1, 3, 4]),
+        ("condition=very_good", [2]),
+        ("near mint", [3]),
+        ("near m", [3]),
+        ("mint", []),
+        ("near mint near mint", [3]),
+        ("ver", [2]),
+    ],
+)
+def test_what_is_a_condition_by_itself_means_that_condition(typed: str, listed: list[int]) -> None:
+    cards = (
+        Tags(number="1", condition="Good"),
+        Tags(number="2", condition="Very Good"),
+        Tags(number="3", condition="Near Mint"),
+        Tags(number="4", subject="Ida Good", condition="Poor"),
+    )
+    assert _listed(typed, *cards) == listed
+
+
+@pytest.mark.parametrize(
+    ("typed", "listed"),
+    [
+        ("serial=12", [1, 2]),
+        ("12/", [1, 2]),
+        ("/99", [1, 2]),
+        ("serial=/25", [3]),
+        ("serial=7", [3]),
+    ],
+)
+def test_a_serial_number_is_found_as_a_hint_types_it(typed: str, listed: list[int]) -> None:
+    serials = "12/99", "012/99", "7/25"
+    assert (
+        _listed(typed, *(Tags(number="1", parallel="Gold", serial=one) for one in serials))
+        == listed
+    )
+
+
+def test_the_boxes_of_a_filter_are_those_of_a_count() -> None:
+    places = "box 1", "box 12", "box 1, row 2", "box 1, row 20", "tray", "tray gold"
+    cards = [Tags(number="1", place=place) for place in places]
+    said = {
+        "at=box 1": [1, 3, 4],
+        "at=BOX 1,": [1, 3, 4],
+        "at=box 1, row 2": [3],
+        "at=bo": [1, 2, 3, 4],
+        "at=box 1, r": [3, 4],
+        "at=tray": [5],
+        "at=tray g": [6],
+        "at=box 2": [],
+        "-at=tray": [1, 2, 3, 4, 6],
+    }
+    assert {typed: _listed(typed, *cards) for typed in said} == said
+    # where no card lies in exactly that, more may be typed
+    assert _listed("at=tray", *cards[5:]) == [1]
+    assert _listed("at=box 1", *cards[1:2]) == []
 
 
 @given(lots)

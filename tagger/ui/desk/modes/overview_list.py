@@ -110,7 +110,7 @@ class Overview:
         self.unclear = wanted.unclear
         self.list = range(1, len(cards) + 1)
         # Doubles cost more than all else: they are looked up for a filter that is one, only then.
-        if wanted.tests:
+        if wanted.narrows:
             self.list = select(cards, wanted, self.doubles)
         self.at = self._nearest(position)
 
