@@ -1,6 +1,7 @@
 const $ = id => document.getElementById(id);
 const plain = text => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
-const cards = [...document.querySelectorAll(".cards li")].map(e => [e, plain(e.textContent)]);
+const read = e => plain(e.textContent) + " " + (e.dataset.words ?? "");
+const cards = [...document.querySelectorAll(".cards li")].map(e => [e, read(e)]);
 const form = $("filter"), large = $("large");
 const shown = () => cards.map(([e]) => e).filter(e => !e.hidden);
 const amount = id => $(id) && $(id).value !== "" ? Number($(id).value) : null;

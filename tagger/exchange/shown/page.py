@@ -20,12 +20,11 @@ from tagger.core.lot.fields import CardInLot, told_note
 from tagger.core.model.counted import counted
 from tagger.core.model.money import price_amount, price_text
 from tagger.core.model.tags import Mark, State
+from tagger.core.model.text import words
 from tagger.exchange.shown.chart import SetProgress, chart
 from tagger.exchange.shown.html_parts import Html, HtmlParts, joined
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from tagger.core.audit.findings import Finding
 
 _OF_PRICES = "A price is the seller's own or a checklist's: an estimate, not an offer."
@@ -204,6 +203,9 @@ def _card(card: CardInLot, sides: Sides, prices: bool, problem: bool) -> Html:
         if value
     )
     told = fill("told", items=items) if items else _NOTHING
+    typed = " ".join(
+        _typed(card.mark.tags.subject, [value for _, value in _told(card.mark, prices)])
+    )
     amount = price_amount(card.mark.tags) if prices else None
     return fill(
         "card",
@@ -211,15 +213,26 @@ def _card(card: CardInLot, sides: Sides, prices: bool, problem: bool) -> Html:
         name=name,
         set=card.mark.tags.set,
         review=" ".join(_review(card.mark, problem)),
-        price=_NOTHING if amount is None else _priced(amount),
+        price=_NOTHING if amount is None else _in_tag("price", amount=f"{amount:f}"),
+        words=_in_tag("words", words=typed) if typed else _NOTHING,
         sides=pictures,
         told=told,
     )
 
 
-def _priced(amount: Decimal) -> Html:
+def _in_tag(part: str, **values: object) -> Html:
     # stands in the middle of a tag
-    return Html(" " + _parts().fill("price", amount=f"{amount:f}").strip())
+    return Html(" " + _parts().fill(part, **values).strip())
+
+
+def _typed(name: str, values: Sequence[str]) -> Iterator[str]:
+    """The words that a card is found by here as in every filter, as far as its text has them
+    otherwise: `soren` for Søren, `oneil` for O'Neil."""
+    shown = " ".join((name, *values)).lower()
+    # a surname is typed in one as well; of other texts each piece is by itself
+    pieces = (name, *(piece for value in values for piece in value.split()))
+    found = (word for piece in pieces for word in words(piece))
+    yield from dict.fromkeys(word for word in found if word not in shown)
 
 
 def _review(mark: Mark, problem: bool) -> Iterator[str]:

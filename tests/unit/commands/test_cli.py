@@ -250,6 +250,14 @@ def test_match_tells_what_a_hint_means(checklist, capsys):
     assert [candidate["number"] for candidate in following] == ["23", "22"]
 
 
+def test_match_takes_a_set_as_it_is_typed_on_a_plain_keyboard(tmp_path, capsys):
+    path = tmp_path / "list.csv"
+    path.write_text("set,number,subject\n1999 Pémaru,1,Ada\n1987 Harbor,1,Bo\n", encoding="utf-8")
+    for typed in ("pemaru", "1999 pem", "PÉMARU 1999"):
+        found = answer(capsys, "match", "1", "--checklist", str(path), "--set", typed)
+        assert found["candidates"][0]["set"] == "1999 Pémaru"
+
+
 def test_match_without_a_candidate_is_an_empty_list(checklist, capsys):
     found = answer(capsys, "match", "zzqx", "--checklist", str(checklist))
     assert found == {"format": 1, "candidates": []}

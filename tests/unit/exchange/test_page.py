@@ -16,6 +16,7 @@ import pytest
 from justhtml import JustHTML
 from PIL import Image
 from support.folders import own_folders
+from support.shop import lot_of
 from support.shown_lot import (
     BASE,
     CODE,
@@ -29,6 +30,7 @@ from support.shown_lot import (
 )
 
 from tagger.cli import main
+from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 
 pytestmark = pytest.mark.usefixtures("work_at_hand")
@@ -272,6 +274,21 @@ def test_each_card_says_what_the_filters_look_for(page):
         assert sum(state in one for one in review.values()) == COUNTS[count]
     (card,) = page.query("#card-1")
     assert (card.attrs["data-set"], card.attrs["data-price"]) == (HARBOR, "1.50")
+
+
+def test_words_are_found_as_they_are_typed_on_a_plain_keyboard(tmp_path: Path) -> None:
+    names = "Søren Łukasz", "Groß", "O'Neil", "Ada Marsh"
+    folder = lot_of(tmp_path / "lot", [Tags(HARBOR, "1", name) for name in names])
+    target = tmp_path / "page.html"
+    assert main(["page", str(folder), "--to", str(target)]) == 1  # without its pictures
+    page = JustHTML(target.read_text(encoding="utf-8"), sanitize=False)
+    cards = [node.attrs.get("data-words", "") for node in page.query("ol.cards > li")]
+    assert [set(words.split()) for words in cards] == [
+        {"soren", "lukasz", "sorenlukasz"},
+        {"gross"},
+        {"oneil"},
+        {"adamarsh"},
+    ]
 
 
 def test_pictures_may_lie_in_a_folder_beside_the_page(made: tuple[Path, str], capsys) -> None:
