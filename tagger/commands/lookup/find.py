@@ -57,7 +57,7 @@ def _run(given: argparse.Namespace) -> int:
 
 def _print(found: SearchResults, skipped: Sequence[str], nothing: str) -> None:
     out_lines(found_cards.as_text(found))
-    if not found.cards:
+    if not found.every:
         tell(nothing)
     for sentence in skipped:
         complain(sentence)

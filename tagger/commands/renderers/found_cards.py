@@ -52,13 +52,14 @@ def _document(card: SearchHit) -> dict[str, object]:
 
 
 def as_text(found: SearchResults) -> Iterator[str]:
-    """Each card with the places of its copies below it."""
+    """Each card with the places of its copies below it. Those that left their place are only
+    counted beside others, and told where there are none."""
     # Not sorted first: `find` gives copies of one card one after the other.
-    for kind, copies in groupby(found.cards, key=_kind):
+    for kind, copies in groupby(found.cards or found.every, key=_kind):
         yield _shown(kind)
         for card in copies:
             yield f"  {_copy(card)}"
-    if found.gone:
+    if found.gone and found.cards:
         yield f"{counted(found.gone, 'more was', 'more were')} sold or pulled."
     if found.more:
         yield "More cards match; add a word, or raise --limit."
@@ -76,11 +77,10 @@ def _shown(name: Name) -> str:
 
 def _copy(card: SearchHit) -> str:
     tags = card.mark.tags
-    kind = tags.variant
     state = "set aside" if card.mark.state is State.SET_ASIDE else ""
     costs = told_price(tags)
     price = f"price {costs}" if costs else ""
-    parts = (kind, tags.condition, price, state, card.stock_number)
+    parts = (tags.variant, tags.condition, price, state, card.stock_number)
     what = ", ".join(part for part in parts if part)
     scans = " ".join(scan for scan in (card.front, card.back) if scan)
     return f"{LotPlace.of(LotRef.read(card.lot)).name}: {lies(card)}  ({what})  {scans}"

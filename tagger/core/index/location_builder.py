@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.columns import Column, Rows
-from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
+from tagger.core.index.flat_arrays import Sections, pack_column, pack_postings, pack_texts
 from tagger.core.index.index_builder import pack_index
-from tagger.core.index.location_index import NONE, IndexedCard, IndexedLot, mark_detail
+from tagger.core.index.location_index import NONE, IndexedCard, IndexedLot, mark_copy, mark_detail
 from tagger.core.model.column_names import SERIES_NAME
 from tagger.core.model.numbers import print_run
 from tagger.core.model.place import PlaceKey, place_key
@@ -150,6 +150,7 @@ class _Cards:
         self._starts = array("I", [0])
         # cards that differ in number and name only share all the rest
         self._details = Column[tuple[object, ...]]()
+        self._copies = Column[tuple[object, ...]]()
         self._names, self._fronts, self._backs = _Words(), _Words(), _Words()
         self._parts, self._running = _Words(), array("I")
         self._neighbours = _Neighbours()
@@ -162,6 +163,7 @@ class _Cards:
         for number, card in enumerate(lot.cards, start=self._starts[-1]):
             self.row_of.append(self.rows.row(card.mark))
             self._details.of.append(self._details.id(mark_detail(card.mark)))
+            self._copies.of.append(self._copies.id(mark_copy(card.mark)))
             self._running.append(card.mark.running)
             self._fronts.add(card.front)
             self._backs.add(card.back)
@@ -174,6 +176,7 @@ class _Cards:
             {
                 "cards.starts": self._starts,
                 "cards.detail": self._details.of,
+                "cards.copy": pack_column(self._copies.of, len(self._copies.values)),
                 "cards.running": self._running,
             }
             | self._parts.sections("cards.parts")
@@ -182,6 +185,7 @@ class _Cards:
             | self._fronts.sections("cards.fronts")
             | self._backs.sections("cards.backs")
             | pack_texts("cards.details", map(json.dumps, self._details.values))
+            | pack_texts("cards.copies", map(json.dumps, self._copies.values))
         )
 
 

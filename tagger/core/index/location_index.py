@@ -2,7 +2,8 @@
 the cards.
 
 Cards are numbered from 0 through all lots, in feeding order. `cards.step` has the row of a card
-(its step in the index, NONE where it has no tags), `cards.running` its running number in
+(its step in the index, NONE where it has no tags), `cards.detail` what no row says of it,
+`cards.copy` as much of that as is looked for by single words, `cards.running` its running number in
 the lot, 0 where it has none, `cards.front` how many cards of the same place
 lie before it in its lot, `cards.before` and `cards.after` its neighbours there; cards that are gone
 are passed over by all three. `location_builder` fills the sections."""
@@ -11,12 +12,12 @@ from __future__ import annotations
 
 import json
 from bisect import bisect_right
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.index.flat_arrays import Postings, Texts, numbers
+from tagger.core.index.flat_arrays import Postings, Texts, column, numbers
 from tagger.core.lot.running import stock_number
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.money import list_price
@@ -41,6 +42,32 @@ class IndexedCard(NamedTuple):
     mark: Mark
 
 
+class Detail(NamedTuple):
+    """What no row says of some cards, by its number in `detail_of`; `of_list` is the price that
+    their checklist has."""
+
+    at: int
+    price: str
+    of_list: str
+    serial: str
+    condition: str
+    place: str
+    note: str
+
+    @property
+    def tags(self) -> Tags:
+        """The same as tags of a card."""
+        extra = ((PRICE, self.of_list),) if self.of_list else ()
+        return Tags(
+            serial=self.serial,
+            condition=self.condition,
+            place=self.place,
+            note=self.note,
+            extra=extra,
+            price=self.price,
+        )
+
+
 class IndexedLot(NamedTuple):
     """A lot by the text that it is known by, and its cards in feeding order."""
 
@@ -59,9 +86,12 @@ def indexed_lot(name: str, lot: LotState) -> IndexedLot:
     )
 
 
+_ESCAPED = frozenset('"\\')  # signs that stand otherwise in a text that is kept
+
+
 def _may_have(text: str, bare: str) -> bool:
     # a letter with a mark, escaped or not, is looked for as the letter alone
-    return bare in text.lower() or "\\u" in text or not text.isascii()
+    return bare in text.lower().replace(" ", "") or "\\u" in text or not text.isascii()
 
 
 class LocationIndex:
@@ -75,19 +105,23 @@ class LocationIndex:
         self._parts = Texts(sections, "cards.parts")
         self._running = numbers(sections["cards.running"])
         self._starts = numbers(sections["cards.starts"])
-        self._step = numbers(sections["cards.step"])
-        self._detail = numbers(sections["cards.detail"])
+        self.step_of = numbers(sections["cards.step"])
+        self.detail_of = numbers(sections["cards.detail"])
+        self.copy_of = column(sections["cards.copy"], len(self.step_of))
         self._front = numbers(sections["cards.front"])
         self._before = numbers(sections["cards.before"])
         self._after = numbers(sections["cards.after"])
         self._fronts, self._backs = Texts(sections, "cards.fronts"), Texts(sections, "cards.backs")
         self._details = Texts(sections, "cards.details")
+        self._copies = Texts(sections, "cards.copies")
         self._of = Postings(sections, "cards.of")
         # cards of one tray share what no row says of them
         self._mark = lru_cache(4096)(self._read_mark)
+        # a line is typed on, and asks for the same word with each key
+        self.details = lru_cache(1)(self._read_details)
 
     def __len__(self) -> int:
-        return len(self._step)
+        return len(self.step_of)
 
     def of(self, step: int) -> Sequence[int]:
         """The cards of a row, in their order."""
@@ -117,18 +151,21 @@ class LocationIndex:
                 cards = range(self._starts[lot], self._starts[lot + 1])
                 yield from (card for card in cards if self._running[card] == number.running)
 
-    def noted(self, word: str, is_meant: Callable[[Tags], bool]) -> Iterator[int]:
-        """The cards of which place and note are such that a test holds; `word` is in one of these,
-        whatever its case."""
-        # what many cards share is looked at once, and read only where it can be meant
-        bare = word.lower() if word.isascii() and word.isalnum() else ""
-        meant = {
-            at
-            for at, text in enumerate(self._details)
-            if _may_have(text, bare) and is_meant(self._mark(at).tags)
-        }
-        if meant:
-            yield from (card for card, at in enumerate(self._detail) if at in meant)
+    def _read_details(self, word: str = "") -> list[Detail]:
+        """What no row says of cards; with `word` only where it is somewhere in it, whatever its
+        case and its blanks, and maybe some others."""
+        bare = word.lower().replace(" ", "") if word.isascii() and not _ESCAPED & set(word) else ""
+        texts = self._details[:]
+        there = [at for at, text in enumerate(texts) if _may_have(text, bare)]
+        # read as one document: there may be a hundred thousand
+        every = json.loads(f"[{','.join(map(texts.__getitem__, there))}]")
+        return [Detail(at, *said[4:6], *said[-4:]) for at, said in zip(there, every, strict=True)]
+
+    @cached_property
+    def copies(self) -> Sequence[Mark]:
+        """What single words say of cards: state, reason, parallel and condition; of all that there
+        are, by its number in `copy_of`."""
+        return [_read_copy(text) for text in self._copies]
 
     def neighbours(self, card: int) -> tuple[int | None, int | None]:
         """The cards before and after one in its place, None at either end."""
@@ -136,7 +173,7 @@ class LocationIndex:
 
     def card(self, card: int) -> IndexedCard:
         """A card by its number."""
-        mark, step = self._mark(self._detail[card]), self._step[card]
+        mark, step = self._mark(self.detail_of[card]), self.step_of[card]
         if running := self._running[card]:
             mark = replace(mark, running=running)
         # what its row says is kept there once, for all copies
@@ -161,6 +198,16 @@ class LocationIndex:
         extra = ((PRICE, of_list),) if of_list else ()
         tags = Tags("", "", "", "", parallel, serial, condition, place, note, listed, extra, price)
         return Mark(State(state), tags, reason, gone, trade=Trade(*trade))
+
+
+def mark_copy(mark: Mark) -> tuple[object, ...]:
+    """As much of a mark as is looked for by single words; far fewer differ in that."""
+    return str(mark.state), mark.gone, mark.reason, mark.tags.parallel, mark.tags.condition
+
+
+def _read_copy(text: str) -> Mark:
+    state, gone, reason, parallel, condition = json.loads(text)
+    return Mark(State(state), Tags(parallel=parallel, condition=condition), reason, gone)
 
 
 def mark_detail(mark: Mark) -> tuple[object, ...]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tagger.core.index.location_builder import name_of
-from tagger.core.matching.hint import Hint, parse_hint
+from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.ranking.ranked import rounded
 from tagger.core.matching.token_match import POOR
@@ -18,18 +18,19 @@ from tagger.core.matching.variants.variant_words import (
     AS_SERIAL,
     PARALLEL_MISTYPED,
 )
-from tagger.core.model.money import amount, price_amount
+from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial, serial_fits
-from tagger.core.model.place import place_key, place_order, spelled_place
+from tagger.core.model.place import place_order
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
 from tagger.core.model.text import fold, natural, printable
+from tagger.core.reports.by_copy import Beside, first_rows, in_lots, with_words
 
 if TYPE_CHECKING:
     from tagger.core.index.location_index import IndexedCard, LocationIndex
+    from tagger.core.matching.hint import Token
     from tagger.core.matching.variants.variant import Option
-    from tagger.core.model.condition import Scale
     from tagger.core.model.stock_number import StockNumber
 
 LIMIT = 20  # different cards that are told
@@ -85,48 +86,31 @@ def find(
         return _numbered(parts, number)
     hint, wanted = without_lot(hint)
     parsed = parse_hint(hint)
-    if not parsed.tokens and (parsed.place or parsed.note):
-        return _told(_placed(parts, wanted, parsed), limit)
-    hits = _best_read(
-        [
-            hit
-            for part, lots in parts
-            for hit in _hits(part, _called(part, lots, wanted), parsed, hint, scale, limit)
-        ]
-    )
-    return _told(hits, limit)
+    held = [(part, _called(part, lots, wanted)) for part, lots in parts]
+    beside = Beside(parsed, [part for part, _ in held])
+    if not parsed.tokens:
+        placed = [hit for part, lots in held for hit in _beside(part, lots, beside)]
+        return _told(sorted(placed, key=lambda hit: hit.order), limit)
+    hits = _Hits(held, beside, limit, scale or Scale())
+    return _told(_best_read(hits.of(hint, parsed.tokens)), limit, hits.gone_beyond)
 
 
-def _told(hits: Sequence[_Hit], limit: int) -> SearchResults:
+def _told(hits: Sequence[_Hit], limit: int, gone_beyond: int = 0) -> SearchResults:
     every, more = _first_different(hits, limit)
     cards = [_found(hit.part, hit.number, hit.card) for hit in every]
-    gone = sum(bool(hit.card.mark.gone) for hit in hits)
+    gone = sum(bool(hit.card.mark.gone) for hit in hits) + gone_beyond
     return SearchResults(
         tuple(card for card in cards if not card.mark.gone), gone, more, tuple(cards)
     )
 
 
-def _placed(
-    parts: Sequence[tuple[LocationIndex, Collection[int]]], wanted: str, parsed: Hint
-) -> list[_Hit]:
-    """The cards that lie in a place, or have a note, by place and there from the front."""
-    # The index finds by one word; the others are looked at on what that leaves.
-    word = (parsed.place or parsed.note or "").split()[0]
-    hits = [
-        _Hit(part, card, part.card(card), (), False)
-        for part, lots in parts
-        for called in (_called(part, lots, wanted),)
-        for card in part.noted(word, lambda tags: _lies(tags, parsed))
-        if part.lot_of(card) in called
-    ]
-    return sorted(hits, key=lambda hit: (place_order(hit.card.mark.tags.place), hit.number))
-
-
-def _lies(tags: Tags, hint: Hint) -> bool:
-    # `at=` with nothing behind it is still being typed
-    wanted = spelled_place(place_key(hint.place or ""))
-    lies = wanted in spelled_place(place_key(tags.place))
-    return lies and fold(hint.note or "") in fold(tags.note)
+def _beside(part: LocationIndex, lots: Collection[int], beside: Beside) -> Iterator[_Hit]:
+    """The cards that lie in a place, have a note or cost so much, by place and there from the
+    front."""
+    for number in beside.within(part, range(len(part))):
+        if part.lot_of(number) in lots:
+            card = part.card(number)
+            yield _Hit(part, number, card, (place_order(card.mark.tags.place), number), False)
 
 
 def _numbered(
@@ -204,7 +188,7 @@ def problem_of(hint: str) -> str:
     parsed = parse_hint(without_lot(hint)[0])
     if parsed.unclear:
         return f"{parsed.unclear}."
-    if not parsed.tokens and not (parsed.place or parsed.note):
+    if not (parsed.tokens or parsed.place or parsed.note or parsed.price):
         return NO_WORD
     return ""
 
@@ -217,10 +201,11 @@ def lies(card: SearchHit) -> str:
 
 
 def _there(card: SearchHit) -> str:
-    """Where a card is in its place; of one that is gone, why."""
-    if card.mark.to_pull:
-        return f"sold, order {card.mark.trade.order}, to be pulled; {from_front(card)}"
-    return card.mark.gone or from_front(card)
+    """Where a card is in its place; of one that is gone, since when, and for which order."""
+    if not card.mark.gone:
+        return from_front(card)
+    became = card.mark.trade.told(card.mark.gone)
+    return f"{became}, to be pulled; {from_front(card)}" if card.mark.to_pull else became
 
 
 def from_front(card: SearchHit) -> str:
@@ -248,34 +233,64 @@ class _Hit:
     guessed: bool
 
 
-def _hits(
-    part: LocationIndex,
-    lots: Collection[int],
-    parsed: Hint,
-    hint: str,
-    scale: Scale | None,
-    limit: int,
-) -> Iterator[_Hit]:
-    seen: set[int] = set()
-    # a row stands there once for each of its variants
-    # Twice as many as are told: of some rows no copy is of the variant that was typed, or in a lot
-    # that counts.
-    for weight, step, option in Matcher(part.index, scale).fitting(hint, 2 * limit):
-        guessed = any(meaning in POOR for _, meaning in option.reasons)
-        for number in part.of(step):
-            # a part may hold a lot as it was before it changed; that one is not in `lots`
-            if number in seen or part.lot_of(number) not in lots:
-                continue
-            card = part.card(number)
-            if fits(card.mark.tags, option, parsed):
-                seen.add(number)
-                yield _Hit(
-                    part,
-                    number,
-                    card,
-                    _order(weight, card, part.lots[part.lot_of(number)], number),
-                    guessed,
-                )
+@dataclass
+class _Hits:
+    """Looks for the cards that words mean, in parts with the lots that count there. `gone_beyond`:
+    how many more were sold or pulled than are among the hits."""
+
+    held: Sequence[tuple[LocationIndex, Collection[int]]]
+    beside: Beside
+    limit: int
+    scale: Scale
+    gone_beyond: int = 0
+
+    def of(self, hint: str, words: Sequence[Token]) -> list[_Hit]:
+        """The cards of the rows that the words name, and behind them those that have all words
+        without being named."""
+        found: list[_Hit] = []
+        for part, lots in self.held:
+            named = list(self._named(part, lots, hint))
+            known = {hit.number for hit in named if not hit.guessed}
+            found += named
+            found += self._unnamed(part, lots, words, known)
+        return found
+
+    def _named(self, part: LocationIndex, lots: Collection[int], hint: str) -> Iterator[_Hit]:
+        seen: set[int] = set()
+        # a row stands there once for each of its variants
+        # Twice as many as are told: of some rows no copy is of the variant that was typed, or in a
+        # lot that counts.
+        for weight, step, option in Matcher(part.index, self.scale).fitting(hint, 2 * self.limit):
+            guessed = any(meaning in POOR for _, meaning in option.reasons)
+            for number in part.of(step):
+                # a part may hold a lot as it was before it changed; that one is not in `lots`
+                if number in seen or part.lot_of(number) not in lots:
+                    continue
+                tags = part.card(number).mark.tags
+                if _is_variant(tags, option) and self.beside.fits(tags):
+                    seen.add(number)
+                    yield self._hit(part, number, weight, guessed)
+
+    def _unnamed(
+        self,
+        part: LocationIndex,
+        lots: Collection[int],
+        words: Sequence[Token],
+        known: Collection[int],
+    ) -> Iterator[_Hit]:
+        cards = self.beside.within(part, with_words(part, words, self.scale))
+        cards = [card for card in in_lots(part, cards, lots) if card not in known]
+        first, gone = first_rows(part, cards, self.limit)
+        self.gone_beyond += gone
+        for number in first:
+            yield self._hit(part, number, _BEHIND, False)
+
+    def _hit(self, part: LocationIndex, number: int, weight: float, guessed: bool) -> _Hit:
+        card, lot = part.card(number), part.lots[part.lot_of(number)]
+        return _Hit(part, number, card, _order(weight, card, lot, number), guessed)
+
+
+_BEHIND = -1e6  # below whatever a row weighs that words name
 
 
 def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[object, ...]:
@@ -294,16 +309,6 @@ def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[obj
         lot,
         number,
     )
-
-
-def fits(tags: Tags, option: Option, hint: Hint) -> bool:
-    """Whether a card of a row is of the variant that the hint asks for, and lies where it says."""
-    if not _is_variant(tags, option):
-        return False
-    # As amounts: `3.5`, `3.50` and `3,50 €` are one price.
-    if hint.price and amount(hint.price) != price_amount(tags):
-        return False
-    return _lies(tags, hint)
 
 
 def _is_variant(tags: Tags, option: Option) -> bool:

@@ -26,7 +26,7 @@ from tagger.store.lot.troubles import note_trouble, trouble_of
 from tagger.store.machine.paths import LotPlace
 
 # Changes with what the files hold, so that none of an older program is searched.
-MADE_AS = "9"
+MADE_AS = "10"
 # cards of the smaller file, and which part of the larger one it may become
 SMALL, SHARE = 20_000, 8
 Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places

@@ -50,7 +50,7 @@ def cells(copy: Copy) -> FindColumns:
     price = f"price {costs}" if costs else ""
     found = FindColumns(
         copy.lot,
-        joined(aside, tags.variant, tags.condition, price, between=", "),
+        joined(aside, tags.series, tags.variant, tags.condition, price, between=", "),
         tags.place or "–",
         f"{card.position} of {card.cards}",
         str(card.from_front),

@@ -79,7 +79,7 @@ lots = st.lists(st.lists(marks, max_size=9), max_size=4)
 WORDS = (
     "1 2 23 12 117a rc7 marsh mar ada am gold g silver blue 12/99 /99 /5 nm poor base lund lee 87 "
     "1985 harbor quarry "
-    "gulls foxes clair oneil set=mill name=gold parallel=gold #12"
+    "gulls foxes torn clair oneil set=mill name=gold parallel=gold #12"
 )
 hints = st.lists(st.sampled_from(WORDS.split()), min_size=1, max_size=3).map(" ".join)
 
@@ -136,15 +136,41 @@ def _is_of(tags: Tags, option: Option) -> bool:
     return True
 
 
+CONDITIONS = {"nm": "Near Mint", "poor": "Poor"}
+
+
+def _says_of_copy(mark: Mark, word: str) -> bool:
+    """Whether a word is said of a copy, its team or why it was set aside, read plainly."""
+    tags, tied = mark.tags, word.startswith("parallel=")
+    word = word.removeprefix("parallel=")
+    if word == "base":
+        return bool(tags.number or tags.subject) and not tags.parallel
+    if any(one.startswith(word) for one in tags.parallel.lower().split()):
+        return True
+    if tied:
+        return False
+    if "/" in word:
+        return tags.serial.endswith(word) if word.startswith("/") else tags.serial == word
+    team = [one for one in tags.team.lower().split() if len(word) > 1 and one.startswith(word)]
+    return bool(team) or mark.reason == word or CONDITIONS.get(word, "no") == tags.condition
+
+
 def by_going_through(every: Sequence[IndexedLot], hint: str) -> set[str]:
     """The cards that a hint means, by looking at each card."""
     rows = rows_of(card for lot in every for card in lot.cards)
     sure, guessed = set(), set()
+    cards = [card for lot in every for card in lot.cards]
     for name, option in AnyPlace(rows).fitting(hint) if rows else ():
         guess = any(meaning in POOR for _, meaning in option.reasons)
-        for card in (card for lot in every for card in lot.cards):
+        for card in cards:
             if name_of(card.mark.tags)[:4] == name and _is_of(card.mark.tags, option):
                 (guessed if guess else sure).add((card.front, card.mark.gone))
+    # a dealer asks for all of a parallel, a condition, a team as well as for a name
+    sure |= {
+        (card.front, card.mark.gone)
+        for card in cards
+        if all(_says_of_copy(card.mark, word) for word in hint.split())
+    }
     return {front for front, gone in sure or guessed if not gone}
 
 
@@ -263,6 +289,66 @@ def test_a_place_alone_has_its_cards_from_the_front(hint: str, told: list[str], 
     assert (fronts(answer.cards), answer.gone) == (told, gone)
 
 
+def _copies() -> list[Mark]:
+    signed = (("Insert", "Deep Signed"), ("price", "3"))
+    return [
+        Mark(
+            State.TAGGED,
+            Tags(SETS[0], "1", "Ada Marsh", "Gulls", "Gold", "012/99", "Near Mint", "box 1"),
+        ),
+        Mark(State.TAGGED, Tags(SETS[0], "2", "Bo Lund", condition="Very Good", place="box 12")),
+        Mark(State.SET_ASIDE, Tags(SETS[1], "3", "Lee Gold", place="box 1, row 2"), "damaged"),
+        Mark(State.TAGGED, Tags(SETS[1], "3", "Ivo Hern", extra=signed, place="box 1, row 20")),
+        Mark(State.TAGGED, Tags(SETS[1], "3", "Ivo Hern", condition="Good"), gone="sold"),
+        Mark(),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("hint", "told"),
+    [
+        ("gold", [3, 1]),
+        ("parallel=gold", [1]),
+        ("nm", [1]),
+        ("gold nm gulls", [1]),
+        ("condition=near_mint", [1]),
+        ("very good", [2]),
+        ("good", []),
+        ("12/99", [1]),
+        ("serial=12", [1]),
+        ("/99", [1]),
+        ("gulls", [1]),
+        ("base", [4, 3, 2]),
+        ("damaged", [3]),
+        ("deep", [4]),
+        ("signed 3", [4]),
+        ("price=3.00", [4]),
+        ("at=box 1", [1, 3, 4]),
+        ("at=box 1, row 2", [3]),
+        ("ivo at=box 1", [4]),
+        ("base at=box 1", [4, 3]),
+        ("at=bo", [1, 3, 4, 2]),
+        ("gold silver", []),
+    ],
+)
+def test_a_card_is_found_by_what_is_said_of_its_copy(hint: str, told: list[int]) -> None:
+    part = packed(laid([_copies()]))
+    assert problem_of(hint) == ""
+    found = find([whole(part)], hint, limit=9)
+    assert fronts(found.cards) == [f"0 {at}" for at in told]
+    assert not fronts(find([(part, [])], hint).cards)
+
+
+def test_of_many_cards_of_one_kind_the_first_are_told_and_all_that_left_are_counted() -> None:
+    gone = [
+        Mark(State.TAGGED, Tags(SETS[0], str(n), "Ada", "", "Gold"), gone="sold")
+        for n in range(1, 8)
+    ]
+    here = [Mark(State.TAGGED, Tags(SETS[0], str(n), "Bo", "", "Gold")) for n in (11, 12, 11, 13)]
+    found = find([whole(packed(laid([gone, here])))], "gold", limit=1)
+    assert (fronts(found.cards), found.gone, found.more) == (["1 1", "1 3"], 7, True)
+
+
 def test_a_slip_of_the_finger_counts_where_nothing_else_does() -> None:
     part = whole(packed(laid([[Mark(State.TAGGED, Tags(SETS[0], "23", "Ada Marsh"))]])))
     assert fronts(find([part], "mrash").cards) == ["0 1"]
@@ -339,6 +425,20 @@ def test_a_card_that_was_sold_is_not_counted_and_comes_back(tmp_path, capsys):
     assert document(capsys, "find", "lund")["cards"][0]["depth"] == 1
     said(capsys, "fix", folder, "undo")
     assert document(capsys, "find", "lund")["cards"][0]["depth"] == 3
+
+
+def test_of_a_card_that_was_sold_it_is_said_when_and_to_which_order(tmp_path, capsys):
+    folder = str(lot_of(tmp_path, "box").folder)
+    said(capsys, "sold", folder, "2", "--order", "A-17", "--price", "4.50", "--on", "2026-11-02")
+    assert main(["find", "gold"]) == 0
+    told = capsys.readouterr()
+    assert "sold 2026-11-02, 4.50, order A-17, to be pulled; 2 from the front" in told.out
+    said(capsys, "sold", folder, "2", "--returned")
+    said(capsys, "sold", folder, "2", "--price", "4.50", "--on", "2026-11-02")
+    assert main(["find", "gold"]) == 0
+    told = capsys.readouterr()
+    assert "card 2 of 3; sold 2026-11-02, 4.50" in told.out
+    assert "No card" not in told.err
 
 
 @pytest.mark.parametrize(

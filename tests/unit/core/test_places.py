@@ -70,7 +70,8 @@ def test_cards_of_one_place_in_two_spellings_count_together(
     second, third = numbers(lot)[1:]
     assert "2 from the front, between #1 and #3" in told(capsys, "find", second)
     assert "3 from the front, the last, after #2" in told(capsys, "find", third)
-    assert told(capsys, "find", f"at={SPELLINGS[1]}").count("from the front") == 3
+    for typed in (SPELLINGS[1], "box7", "BOX 7", "Row2"):
+        assert told(capsys, "find", f"at={typed}").count("from the front") == 3
     assert "  box 7, row 2: 3 cards\n" in told(capsys, "stock")
     assert "In stock: 3 cards" in told(capsys, "stock", "at=BOX", "7,row", "2")
     listed = csv.DictReader(told(capsys, "stock", "--to", "-").splitlines())
