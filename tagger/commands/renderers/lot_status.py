@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from tagger.core.model.counted import counted
-from tagger.core.model.trade import IN_STOCK, STATES
+from tagger.core.model.trade import IN_STOCK, LISTED, PULLED, RESERVED, SOLD, STATES
 
 if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
@@ -53,7 +53,7 @@ def as_text(name: str, lot: LotState, scans: int, read: int) -> Iterator[str]:
     yield from _stock(lot)
     if read:
         yield f"  print read on {read} of {counted(counts.cards, 'card')}"
-    yield f"  next: card {_position(lot)}"
+    yield f"  {_next(lot)}"
     for path in lot.checklists:
         yield f"  checklist {path}"
     sittings = _sittings(lot)
@@ -73,9 +73,26 @@ def stock_counts(lot: LotState) -> dict[str, int]:
 
 def _stock(lot: LotState) -> Iterator[str]:
     """Where the cards are by now, nothing where all are plainly in stock."""
-    said = [f"{count:,} {state}" for state, count in stock_counts(lot).items() if count]
-    if len(said) > 1 or (said and not said[0].endswith(IN_STOCK)):
-        yield f"  of these: {', '.join(said)}"
+    counts = stock_counts(lot)
+    offered, gone = _said(counts, (LISTED, RESERVED)), _said(counts, (SOLD, PULLED))
+    if not (offered or gone):
+        return
+    # as every count has it: a card that is listed or reserved is there as well
+    there = f"{sum(counts[state] for state in (IN_STOCK, LISTED, RESERVED)):,} in stock"
+    if offered:
+        there += f" ({', '.join(offered)})"
+    yield f"  of these: {', '.join((there, *gone))}"
+
+
+def _said(counts: Mapping[str, int], states: Iterable[str]) -> list[str]:
+    return [f"{counts[state]:,} {state}" for state in states if counts[state]]
+
+
+def _next(lot: LotState) -> str:
+    """Where the desk goes on, or that nothing is left to be tagged there."""
+    if lot.cards and not lot.counts().untagged:
+        return "no card is left untagged"
+    return f"next: card {_position(lot)}"
 
 
 def _position(lot: LotState) -> int:

@@ -26,7 +26,8 @@ NO_PLACE, NO_SET = "no place", "no set"
 
 @dataclass
 class StockAnswer:
-    """What is said of the stock of so many lots: the cards with their value, or a count."""
+    """What is said of the stock: the cards with their value, or a count. `lots`: how many were
+    looked through."""
 
     lots: int
     stock: tuple[Sequence[Stocked], StockValue] | None = None
@@ -41,7 +42,7 @@ class StockAnswer:
         """The lines of the answer."""
         if self.stock is not None:
             cards, valued = self.stock
-            yield from stock_text(cards, self.lots, valued)
+            yield from stock_text(cards, valued)
         if self.count is not None:
             yield from count_text(self.count)
 
@@ -109,8 +110,10 @@ def _count_document(count: StockCount) -> dict[str, object]:
     }
 
 
-def stock_text(cards: Sequence[Stocked], lots: int, valued: StockValue) -> Iterator[str]:
-    """Cards and value in all, by box, by set and by price range."""
+def stock_text(cards: Sequence[Stocked], valued: StockValue) -> Iterator[str]:
+    """Cards and value in all, by box, by set and by price range; of the lots those count that have
+    one of the cards."""
+    lots = len({card.lot for card in cards})
     yield f"In stock: {counted(len(cards), 'card')} in {counted(lots, 'lot')}{_worth(valued)}"
     yield "By box:"
     spelled = valued.places

@@ -75,7 +75,10 @@ def test_a_sale_is_kept_by_stock_number_refused_a_second_time_and_undone(
     assert [mark.stock for mark in marks(one)[:2]] == ["listed", "reserved"]
     capsys.readouterr()
     run("status", one)
-    assert "of these: 2 in stock, 1 listed, 1 reserved" in capsys.readouterr().out
+    told = capsys.readouterr().out
+    assert "of these: 4 in stock (1 listed, 1 reserved)\n" in told
+    assert "no card is left untagged" in told
+    assert "next:" not in told
     with change(lot_place(one, None), Settings()) as session:
         past = [words(entry.change, {}) for entry in session.history(2)]
     assert past == ["a removed card: listed, the shop", "a removed card: reserved for Kim"]

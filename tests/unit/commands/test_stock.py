@@ -70,7 +70,7 @@ def test_what_is_there_is_counted_and_valued_without_what_was_sold(
         "An estimate from your own prices and lists: check the card itself before you ask a price.",
     ]
     assert said(capsys, "stock", "--box", "box 7")[0].startswith("In stock: 3 cards")
-    assert said(capsys, "stock", "marsh")[0].startswith("In stock: 1 card in 2 lots; $2.20")
+    assert said(capsys, "stock", "marsh")[0].startswith("In stock: 1 card in 1 lot; $2.20")
 
 
 def test_a_count_is_held_against_what_should_be_there(
