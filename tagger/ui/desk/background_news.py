@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.poses import MARGIN
@@ -78,6 +79,7 @@ class BackgroundNews:
         if told.findings is not None:
             self._say_found(told.findings)
             found.came(self._by_tags(told.findings), self._fixer().set_aside())
+            self._weigh_frames()
             if found.left and not going_through and self._silent():
                 parts.message.say(self._wrong(len(found.left)), alarm=True)
         elif not going_through:
@@ -121,12 +123,8 @@ class BackgroundNews:
             self._parts.painting.later()
 
     def _by_tags(self, findings: Sequence[Finding]) -> Sequence[Finding]:
-        """The findings, those of frames and dividers by what is tagged and listed now."""
-        from tagger.core.audit.frames.frame_findings import fronts_asked, without_answered
-
+        """The findings, those of dividers by what is tagged and listed now."""
         parts, view = self._parts, self._parts.session.view
-        findings = without_answered(view, findings)
-        parts.session.review.ask_frames(fronts_asked(findings))
         if not (self._codes or view.arrangement.mending.dividers):
             return findings
         from tagger.core.audit.dividers.findings import asked_where_tagged
@@ -140,6 +138,22 @@ class BackgroundNews:
         accepted = view.arrangement.mending.accepted
         unlisted = unlisted_findings(view.arrangement, listed.sets, listed.parallels)
         return [*found, *(one for one in unlisted if one.key not in accepted)]
+
+    def tagged(self) -> None:
+        """Tags may have answered what was asked about frames, or no longer do."""
+        found = self._parts.findings
+        if found.left or found.answered:
+            self._weigh_frames()
+
+    def _weigh_frames(self) -> None:
+        from tagger.core.audit.frames.frame_findings import fronts_asked, is_answered
+
+        found, session = self._parts.findings, self._parts.session
+        before = found.tell(self._parts.keys)
+        found.weigh(partial(is_answered, session.view))
+        session.review.ask_frames(fronts_asked(found.left))
+        if found.tell(self._parts.keys) != before:
+            self._parts.painting.later()
 
     def _wrong(self, count: int) -> str:
         shows = "shows it" if count == 1 else "shows them"

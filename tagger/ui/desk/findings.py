@@ -3,7 +3,7 @@ not the dealer goes through it."""
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -27,12 +27,14 @@ ASKED: Sequence[KeyHint] = (
 
 @dataclass
 class Findings:
-    """The findings that are left, and the one looked at. `back` is the card (from 1) that the
+    """The findings that are left, and the one looked at. `answered` are those that tagging has
+    answered, which undo asks again. `back` is the card (from 1) that the
     dealer came from, None while nobody goes through them; `looked` and `of` say how far the audit
     is, in scans; `whole`: one has come to its end; `asked` are the positions of the cards whose
     scans were replaced."""
 
     left: list[Finding] = field(default_factory=list)
+    answered: list[Finding] = field(default_factory=list)
     asked: Sequence[int] = ()
     at: int = 0
     back: int | None = None
@@ -59,8 +61,20 @@ class Findings:
         """A new audit: the finding that is looked at stays so if it is still there. Scans that are
         `waiting` to be made again are not told anew."""
         questions = [one for one in self.left if one.replaced]
-        self.whole = True
+        self.whole, self.answered = True, []
         self._now([*questions, *(one for one in found if not _is_dealt_with(one, waiting))])
+
+    def weigh(self, is_answered: Callable[[Finding], bool]) -> None:
+        """What tagging answers is no problem left, and is one again where it is undone."""
+        every = [*self.left, *self.answered]
+        answered = [one for one in every if is_answered(one)]
+        if answered == self.answered:
+            return
+        again = [one for one in self.answered if one not in answered]
+        left = [one for one in self.left if one not in answered]
+        self.answered = answered
+        # where it stood, by its card; what is asked stands before all else
+        self._now(sorted([*left, *again], key=lambda one: (not one.replaced, one.position)))
 
     def ask(self, positions: Sequence[int], questions: Iterable[Finding]) -> None:
         """These cards are asked about now, before all else."""

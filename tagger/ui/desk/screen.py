@@ -244,6 +244,7 @@ class DeskScreen(LineScreen):
         self._parts.previews.save()
         self._parts.recognition.quiet()
         self._parts.background.read()
+        self._news.tagged()
         try:
             self._parts.session.settle()
         except TaggerError as error:

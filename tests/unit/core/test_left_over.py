@@ -19,7 +19,7 @@ def test_what_is_left_is_counted_until_it_is_done(tmp_path: Path) -> None:
     for hint in ("set=87 #2", "set=87 #3", "set=87 #4"):
         session.go(session.view.counts().tagged + 2)
         take(session, hint)
-    assert "1 still set aside" in _at_the_end(session)
+    assert "1 still set aside; Ctrl+V goes to the first card to review" in _at_the_end(session)
     session.go(2)
     take(session, "set=87 #5")
     session.review.next()

@@ -51,7 +51,7 @@ def _question(pairs: Sequence[Pair], first: int, last: int) -> Finding:
 
 def without_answered(lot: LotView, findings: Sequence[Finding]) -> list[Finding]:
     """The findings without questions about frames whose cards all have a parallel by now."""
-    return [one for one in findings if one.kind is not FindingKind.FRAME or not _answered(lot, one)]
+    return [one for one in findings if not is_answered(lot, one)]
 
 
 def fronts_asked(findings: Sequence[Finding]) -> frozenset[str]:
@@ -61,6 +61,9 @@ def fronts_asked(findings: Sequence[Finding]) -> frozenset[str]:
     )
 
 
-def _answered(lot: LotView, finding: Finding) -> bool:
+def is_answered(lot: LotView, finding: Finding) -> bool:
+    """Whether a finding is a question about frames whose cards all have a parallel by now."""
+    if finding.kind is not FindingKind.FRAME:
+        return False
     found = (lot.arrangement.position_with(scan) for scan in finding.scans)
     return all(lot.card_at(position).mark.tags.parallel for position in found if position)

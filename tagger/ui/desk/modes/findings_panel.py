@@ -70,7 +70,7 @@ def findings_panel(
     """The finding that is looked at, what Enter does, and the others."""
     finding = found.here
     if finding is None:
-        return _nothing_left(found, keys, width)
+        return _nothing_left(found, len(arrangement.pairs), keys, width)
     does, told = _does(finding, keys, width), _told(found, finding, arrangement, keys, width)
     # What was seen and what is advised is never cut: all else gives way.
     parts = [always(does), gap(), always(told), _list(found, arrangement, width, LEAST_ROWS)]
@@ -81,12 +81,13 @@ def findings_panel(
     return [line for lines in (*above, list_) for line in lines][:height]
 
 
-def _nothing_left(found: Findings, keys: Keymap, width: int) -> list[Text]:
+def _nothing_left(found: Findings, cards: int, keys: Keymap, width: int) -> list[Text]:
     said = "No problems left."
     # Nothing found so far is no promise before the last scan was looked at.
     if not found.whole:
         said = f"Checking scans: {found.looked} of {found.of}."
-    back = f"{keys.shown(Action.FINDINGS)} returns to card {found.back}"
+    where = f"card {found.back}" if (found.back or 0) <= cards else "the end of the lot"
+    back = f"{keys.shown(Action.FINDINGS)} returns to {where}"
     return [
         Text("problems", theme.BRASS),
         Text(),
