@@ -14,6 +14,10 @@ Pairs = tuple[tuple[str, str], ...]
 """Values by the names of their fields, in the order in which they were set."""
 
 
+# of what is carried, what a card that is set aside keeps until it is tagged
+KEPT_ASIDE = ("place", "condition")
+
+
 class CarriedRun(NamedTuple):
     """Tags that were carried for so many cards only. `left`: cards still to come; `fields`: those
     of CARRIED_FIELDS that go back at its end; `before`: all pairs as they were carried before

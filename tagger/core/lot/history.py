@@ -71,11 +71,17 @@ def _marked(before: Mark, after: Mark) -> str:
         return went
     if not _is_same_card(before, after):
         now = f"{after.brief()}, unsure" if after.unsure else after.brief()
-        return f"{now}, was {before.brief()}"
+        return f"{_with_set(now, after, before)}, was {_with_set(before.brief(), before, after)}"
     # the same card of the checklist: what differs is told, and not the card once more
     said = [f"{now}, was {then}" for now, then in _differing(before, after)]
     said += [_looked_at(before, after), went or _offered(before, after)]
     return "; ".join(filter(None, said)) or "accepted again"
+
+
+def _with_set(brief: str, mark: Mark, other: Mark) -> str:
+    """A mark in few words, with its set where the other one is of another set."""
+    differs = mark.named and other.named and mark.tags.set != other.tags.set
+    return f"{brief}, {mark.tags.set or 'no set'}" if differs else brief
 
 
 def _is_same_card(before: Mark, after: Mark) -> bool:

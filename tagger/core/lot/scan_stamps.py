@@ -7,27 +7,17 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.model.scan_ref import ScanStamp, StampChange, Stamped
-from tagger.core.model.tags import Mark, State
 
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
     from tagger.core.model.arrangement import Arrangement, Pair
-    from tagger.core.model.tags import Marking
-
-
-def is_named(mark: Mark) -> bool:
-    """Whether a mark says which card it is: what another picture would make wrong."""
-    # Set aside as nothing but a question, a card says nothing that another picture would make
-    # wrong.
-    if mark.state is State.SET_ASIDE:
-        return bool(mark.tags.number or mark.tags.subject)
-    return mark.state is State.TAGGED
+    from tagger.core.model.tags import Mark, Marking
 
 
 def names_anew(marking: Marking) -> bool:
     """Whether a card is said to be another one than before, or is tagged for the first time."""
     before, after = marking.before, marking.after
-    return is_named(after) and (not is_named(before) or _which(before) != _which(after))
+    return after.named and (not before.named or _which(before) != _which(after))
 
 
 def _which(mark: Mark) -> tuple[str, str, str]:
@@ -38,7 +28,7 @@ def newly_tagged(lot: LotView, markings: Iterable[Marking]) -> Iterator[str]:
     """The scans of the cards that had no tags before these markings."""
     pairs = lot.arrangement.pairs
     for id, before, after in markings:
-        if not is_named(after) or is_named(before):
+        if not after.named or before.named:
             continue
         position = lot.arrangement.position_of(id)
         if position is not None:
@@ -54,14 +44,14 @@ def newly_placed(
         return
     had, marks = set(before.pairs), {id: mark for id, _, mark in markings}
     for pair in after.pairs:
-        if pair not in had and is_named(marks.get(pair.id) or lot.mark(pair.id)):
+        if pair not in had and (marks.get(pair.id) or lot.mark(pair.id)).named:
             yield from (scan for scan in pair.scans if scan not in lot.stamps)
 
 
 def named_pairs(lot: LotView) -> Iterator[tuple[int, Pair]]:
     """(position from 1, pair) of each card whose mark says which card it is."""
     for position, pair in enumerate(lot.arrangement.pairs, start=1):
-        if is_named(lot.mark(pair.id)):
+        if lot.mark(pair.id).named:
             yield position, pair
 
 
@@ -85,7 +75,7 @@ def asked_cards(lot: LotView, now: Mapping[str, ScanStamp]) -> list[int]:
     asked = (
         lot.arrangement.position_of(pair.id)
         for pair in pairs
-        if pair is not None and is_named(lot.mark(pair.id))
+        if pair is not None and lot.mark(pair.id).named
     )
     return sorted(position for position in asked if position is not None)
 

@@ -102,7 +102,7 @@ class LotView:
             return carried
         card = self.card
         # A tagged card is read beside its own tags; what lies before it says nothing new of it.
-        if card is not None and card.mark.state is State.TAGGED:
+        if card is not None and card.mark.named:
             return carried
         # a lot without dividers never loads what reads them
         from tagger.core.lot.divided import carried_at

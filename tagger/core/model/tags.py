@@ -171,22 +171,14 @@ _OF_CARD = ("set", "number", "subject", "team")
 _OF_COPY = ("parallel", "serial", "condition", "place", "note", "price")
 _SPOKEN = {"serial": "serial number", "subject": "name"}
 _NONE = {"parallel": BASE}
+SPOKEN_OF_COPY = frozenset(_SPOKEN.get(field, field) for field in _OF_COPY)
 
 
 def changes(before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
     """(field, what it was, what it would be) of what a correction changes, in words."""
-    return _changed((*_OF_CARD, *_OF_COPY), before, after)
-
-
-def copy_changes(before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
-    """The same of what is said of this copy, whichever card it is."""
-    return _changed(_OF_COPY, before, after)
-
-
-def _changed(fields: Sequence[str], before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
     return [
         (_SPOKEN.get(field, field), _said(field, before), _said(field, after))
-        for field in fields
+        for field in (*_OF_CARD, *_OF_COPY)
         if getattr(before, field) != getattr(after, field)
     ]
 
@@ -215,6 +207,14 @@ class Mark:
     trade: Trade = NO_TRADE
 
     @property
+    def named(self) -> bool:
+        """Whether its tags say which card it is: it is tagged, or was so before it was set
+        aside."""
+        if self.state is State.SET_ASIDE:
+            return bool(self.tags.number or self.tags.subject)
+        return self.state is State.TAGGED
+
+    @property
     def stock(self) -> str:
         """What a card is to the stock: one of `trade.STATES`, empty before it is tagged."""
         if self.gone:
@@ -235,9 +235,7 @@ class Mark:
         """Whether it is known which card it is, so that it can be sold, counted and found by its
         number: it is tagged, was set aside with its tags, or left. Only one `in_stock` is offered
         or valued."""
-        tags = self.tags
-        named = self.state is State.SET_ASIDE and bool(tags.number or tags.subject)
-        return named or self.state is State.TAGGED or bool(self.gone)
+        return self.named or bool(self.gone)
 
     @property
     def is_pulled(self) -> bool:
@@ -286,6 +284,19 @@ class Mark:
         if self.state is State.SET_ASIDE:
             return ": ".join(filter(None, ("set aside", self.reason)))
         return "untagged"
+
+
+def mark_changes(before: Mark, after: Mark) -> Sequence[tuple[str, str, str]]:
+    """(field, what it was, what it would be) of what becomes of a card that has tags: one that was
+    set aside is tagged again with it."""
+    changed = changes(before.tags, after.tags)
+    if before.state is after.state:
+        return changed
+    return [("state", _standing(before), _standing(after)), *changed]
+
+
+def _standing(mark: Mark) -> str:
+    return mark.brief() if mark.state is State.SET_ASIDE else str(mark.state)
 
 
 class Marking(NamedTuple):

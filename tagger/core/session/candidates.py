@@ -320,22 +320,23 @@ class Candidates:
         )
 
     def _own_tags(self) -> Tags | None:
-        """The tags of the card in front, None where it has none."""
+        """The tags of the card in front, None where it has none; one that was set aside with tags
+        has them still."""
         card = self._view.card
-        if card is None or card.mark.state is not State.TAGGED:
+        if card is None or not card.mark.named:
             return None
         return card.mark.tags
 
     def carried(self) -> Carried:
         """What a hint is read beside: what is carried; on a card that is tagged, its own tags. A
-        card that was set aside lies where it lay then."""
+        card that was set aside lies where it lay then, in the condition of then."""
         card, carried, own = self._view.card, self._view.carried, self._own_tags()
         if own is not None:
             from tagger.core.session.correction import own_tags
 
             return own_tags(own)
         if card is not None and card.mark.state is State.SET_ASIDE:
-            carried = carried.put("place", card.mark.tags.place)
+            carried = _of_then(carried, card.mark.tags)
         before = self._view.before() if self._went_back() else None
         # what is carried today is for the end of the lot: here the cards around tell the set
         return carried if before is None else carried.put("set", before.tags.set)
@@ -348,13 +349,13 @@ class Candidates:
         return self._back[1]
 
     def _with_corrections(self, hint: str, found: list[Candidate]) -> list[Candidate]:
-        """With the tagged card in front and what the hint changes of it, where one is tagged there
-        and the hint may say so; the cards that it names are behind or before."""
+        """With the card in front and what the hint changes of it, where that has tags and the hint
+        may say so; the cards that it names are behind or before."""
         corrections = self._corrections() if hint.strip() else None
         return found if corrections is None else corrections.among(found, hint)
 
     def unlisted_copy(self, hint: str) -> Tags | None:
-        """The tagged card in front with what its list does not have of it; see `Corrections`."""
+        """The card in front with what its list does not have of it; see `Corrections`."""
         corrections = self._corrections()
         return None if corrections is None else corrections.unlisted_copy(hint)
 
@@ -407,3 +408,14 @@ class Candidates:
 def _card_of(candidate: Candidate) -> tuple[str, str, str, str]:
     tags = candidate.tags
     return tags.set, tags.number, tags.subject, series_of(tags.extra)
+
+
+def _of_then(carried: Carried, aside: Tags) -> Carried:
+    """What is carried, with what a card without a name kept when it was set aside."""
+    from tagger.core.lot.carried import KEPT_ASIDE
+
+    # of many that were set aside at once nothing was kept: then only that their place is not known
+    kept = KEPT_ASIDE if any(getattr(aside, field) for field in KEPT_ASIDE) else ("place",)
+    for field in kept:
+        carried = carried.put(field, getattr(aside, field))
+    return carried

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.read import LETTERED
-from tagger.core.model.tags import State, changes, copy_changes
+from tagger.core.model.tags import SPOKEN_OF_COPY, State, mark_changes
 from tagger.core.model.text import printable
 from tagger.core.session.seen import Seen, is_seen
 from tagger.errors import Refused
@@ -35,10 +35,6 @@ LEAST = 0.005  # confidence that is shown as 0%: such a card is not accepted
 UNLIKELY = 0.5  # confidence below which a card that no word names is hardly meant
 
 
-def _is_tagged(card: Card) -> bool:
-    return card.mark.state is State.TAGGED
-
-
 def _hardly_named(meant: Candidate) -> bool:
     """Whether a card is hardly meant by what was typed. The beginning of a name is one from three
     letters on: `m` and `nm+` are meant for a condition."""
@@ -58,7 +54,7 @@ def _is_clear(word: str) -> bool:
 
 def _hardly(meant: Candidate, card: Card) -> str:
     """Why what stands first is hardly the card that is meant; empty where it may be."""
-    if _is_tagged(card) and _hardly_named(meant):
+    if card.mark.named and _hardly_named(meant):
         letters = (word for word, meaning in meant.reasons if meaning == "number")
         letter = next(letters, "")
         return HARDLY_NUMBER.format(printable(letter, 20)) if letter else HARDLY
@@ -90,8 +86,7 @@ class Proposal:
     question: str = ""
     note: str = ""
     changes: Sequence[tuple[str, str, str]] = ()
-    """(field, what it is, what it would be) of a tagged card: all, where it is only corrected;
-    where it becomes another card, what changes of this copy."""
+    """(field, what it is, what it would be), where the card has tags."""
     unlisted: UnlistedCard | None = None
     """What the hint makes of a card that no checklist has, where that may be meant."""
 
@@ -99,6 +94,11 @@ class Proposal:
     def candidate(self) -> Candidate | None:
         """The candidate that is meant."""
         return next(iter(self.candidates[self.choice :]), None)
+
+    @property
+    def copy_changes(self) -> Sequence[tuple[str, str, str]]:
+        """Of the changes those of this copy: what another card may cost it."""
+        return [change for change in self.changes if change[0] in SPOKEN_OF_COPY]
 
     @property
     def unlisted_first(self) -> bool:
@@ -192,9 +192,10 @@ class Proposals:
             found = (replace(meant, problem=why), *found[1:])
             return Proposal(Deed.REFUSE, found, choice, why)
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, seen)
-        # a number or a name alone may cost the copy what the other card cannot have
-        changed = copy_changes(card.mark.tags, meant.tags) if _is_tagged(card) else ()
-        taken = Proposal(Deed.TAKE, found, choice, doubts=doubts, changes=changed)
+        taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
+        if card.mark.named:
+            tagged = replace(card.mark, state=State.TAGGED, reason="", tags=meant.tags)
+            taken = replace(taken, changes=mark_changes(card.mark, tagged))
         return self._with_sight(taken, meant, seen)
 
     def _with_sight(self, taken: Proposal, meant: Candidate, seen: Seen | None) -> Proposal:
@@ -243,7 +244,8 @@ class Proposals:
 
     def _corrected(self, one: Candidate, card: Card) -> Proposal:
         """What is changed of a tagged card, where the hint does no more than that."""
-        changed = changes(card.mark.tags, one.tags)
+        tagged = replace(card.mark, state=State.TAGGED, reason="", tags=one.tags)
+        changed = mark_changes(card.mark, tagged)
         if not changed:
             return Proposal(Deed.KEEP, why=card.mark.brief())
         doubts = self._review.warnings(self._view.cursor.position, one.tags)
@@ -254,7 +256,7 @@ class Proposals:
         if counts.untagged:
             return f"{counts.untagged} still untagged; Tab goes to the first"
         if counts.set_aside:
-            return f"{counts.set_aside} still set aside; Ctrl+V goes to the first"
+            return f"{counts.set_aside} still set aside; Ctrl+V goes to the first card to review"
         return "every card is done"
 
     def _found(self, hint: str, seen: Seen | None) -> tuple[Candidate, ...]:

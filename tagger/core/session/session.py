@@ -13,7 +13,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.carried import Carried, Cursor
+from tagger.core.lot.carried import KEPT_ASIDE, Carried, Cursor
 from tagger.core.lot.carried_run import counted, told_over
 from tagger.core.lot.carried_set import with_newest_set
 from tagger.core.lot.change import Change, ChecklistsKnown
@@ -24,7 +24,7 @@ from tagger.core.lot.sitting import Sitting, WorkTime
 from tagger.core.lot.view import UNTAGGED, LotView
 from tagger.core.model.condition import Scale
 from tagger.core.model.reasons import Reasons
-from tagger.core.model.tags import Mark, Marking, State, Tags, changes
+from tagger.core.model.tags import Mark, Marking, State, Tags, mark_changes
 from tagger.core.model.text import printable
 from tagger.core.session.candidates import Candidates
 from tagger.core.session.carrying import carrying_on, dropping
@@ -159,12 +159,13 @@ class Session:
         return said
 
     def correct(self, tags: Tags) -> str:
-        """Change what is said of the tagged card in front, and go on: of this copy, or of a card
-        that no checklist has. What is carried stays out of it, and so does what the lot learns
-        from: it is the same card."""
+        """Change what is said of the card in front that has tags, and go on: of this copy,
+        or of a card that no checklist has. What is carried stays out of it, and so does what the
+        lot learns from: it is the same card."""
         card, position = self.view.here(), self.view.cursor.position
-        what = "; ".join(f"{f} {new}, was {old}" for f, old, new in changes(card.mark.tags, tags))
-        mark = replace(card.mark, tags=tags)
+        mark = replace(card.mark, state=State.TAGGED, reason="", tags=tags)
+        changed = mark_changes(card.mark, mark)
+        what = "; ".join(f"{f} {new}, was {old}" for f, old, new in changed)
         self._mark(mark, what, self.view.cursor.carried)
         return f"Card {position}: {what}."
 
@@ -194,19 +195,29 @@ class Session:
         return f"Card {position} stays as it was: {card.mark.brief()}."
 
     def set_aside(self, reason: str) -> str:
-        """Leave the card for later, with a reason or a short word for one."""
+        """Leave the card for later, with a reason or a short word for one. One that is set aside
+        with its tags is tagged with them again where no reason is given."""
+        mark = self.view.here().mark
+        if mark.state is State.SET_ASIDE and mark.named and not reason.strip():
+            return self._tagged_again(mark)
         # the card is gone from the eye with this key, so an empty line is no reason to refuse it
         why = self.reasons.meant(reason) or "check again"
         position, carried = self.view.cursor.position, self.view.carried
-        tags = self.view.here().mark.tags
-        # It lies among the cards of today's place, whenever it is tagged.
-        if not tags.place:
-            tags = replace(tags, place=carried.get("place"))
-        mark = Mark(State.SET_ASIDE, tags, why)
-        self._mark(mark, f"set aside: {why}", carried)
+        tags = mark.tags
+        # It lies among the cards of today, whenever it is tagged; one that has tags has its own.
+        if mark.state is State.UNTAGGED:
+            tags = tags.saying({field: carried.get(field) for field in KEPT_ASIDE})
+        self._mark(Mark(State.SET_ASIDE, tags, why), f"set aside: {why}", carried)
         end = "" if why.endswith("?") else "."
         said = f"Card {position} is set aside: {why}{end}"
         return _and_over(said, carried, self.view)
+
+    def _tagged_again(self, mark: Mark) -> str:
+        """The card in front, which was set aside, with the tags that it has."""
+        position, brief = self.view.cursor.position, mark.tags.brief()
+        again = replace(mark, state=State.TAGGED, reason="")
+        self._mark(again, f"{brief}, no longer set aside", self.view.cursor.carried)
+        return f"Card {position} is no longer set aside: {brief}."
 
     def clear(self) -> str:
         """Take all tags off the card in front; the dealer stays at it."""
@@ -238,15 +249,17 @@ class Session:
         if first and tags.set:
             # a tray has one set after the other: what was taken is what comes next
             carried = carried.put("set", tags.set)
-        self._mark(taken(tags, card.mark, unsure), tags.brief(), carried)
+        # named where it is another one: of a card that is put right, or from which on the lot goes
+        # on in that set, which a number alone may have done
+        last = card.mark.tags if card.mark.named else before
+        brief = tags.brief()
+        if (first or card.mark.named) and last is not None and last.set != tags.set:
+            brief = f"{brief}, {tags.set or 'no set'}"
+        self._mark(taken(tags, card.mark, unsure), brief, carried)
         if first:
             # a card that is tagged anew says nothing of how the lot goes on
             self.candidates.learn(before, tags, named, passed)
         self.pace.card(self.now())
-        brief = tags.brief()
-        if first and before is not None and before.set != tags.set:
-            # from here on the lot goes on in that set, which a number alone may have done
-            brief = f"{brief}, {tags.set or 'no set'}"
         return _and_over(warned(f"Card {position}: {brief}.", doubts), was, self.view)
 
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:

@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.feeding.order import split_scan
 from tagger.core.feeding.renaming import followed
 from tagger.core.feeding.scan_files import scan_file
-from tagger.core.lot.scan_stamps import is_named
 from tagger.core.model.scan_ref import ScanStamp
 from tagger.errors import PictureError
 from tagger.services.progress import Progress
@@ -148,7 +147,7 @@ class _Check:
 
     def _is_tagged(self, scan: str) -> bool:
         pair = self._lot.arrangement.card_with(scan)
-        return pair is not None and is_named(self._lot.mark(pair.id))
+        return pair is not None and self._lot.mark(pair.id).named
 
     def _is_in_doubt(self, scan: str) -> bool:
         """Whether a file may be the same one though its time is another."""

@@ -4,6 +4,7 @@ first. No rule lives here."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from rich.style import Style
@@ -18,8 +19,8 @@ from tagger.ui import theme
 from tagger.ui.desk.blocks import card
 from tagger.ui.desk.blocks.candidates import Others
 from tagger.ui.desk.blocks.carried import carried
-from tagger.ui.desk.blocks.worth import Block, always
-from tagger.ui.fit import fit
+from tagger.ui.desk.blocks.worth import Block, Cost, always
+from tagger.ui.fit import Part, fit
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import joined, spread, wrapped
 
@@ -39,7 +40,7 @@ def panel(
         return []
     front = session.view.card
     tagged = None
-    if front is not None and front.mark.state is State.TAGGED:
+    if front is not None and front.mark.named:
         tagged = front.mark
     view, carries = session.view, session.view.carried
     own = Own(tagged, stock_number(view.part, tagged)) if tagged else None
@@ -54,7 +55,8 @@ def panel(
 
 
 class Own(NamedTuple):
-    """The mark of the tagged card in front, and its stock number, empty where it has none."""
+    """The mark of the card in front that has tags, and its stock number, empty where it has
+    none."""
 
     mark: Mark
     number: str
@@ -67,7 +69,11 @@ def _deed(
     the next cards go."""
     candidate = proposal.candidate
     style = theme.RUST if proposal.deed is Deed.REFUSE else theme.BRASS
-    head = f"{keys.shown(Action.TAKE)} {proposal.deed}"
+    # what has tags is changed, whether it stays the same card or not
+    deed = Deed.CHANGE if proposal.changes and proposal.deed is Deed.TAKE else proposal.deed
+    head = f"{keys.shown(Action.TAKE)} {deed}"
+    if deed is Deed.CHANGE:
+        head += " this card"
     if tagged is not None and proposal.deed in (Deed.KEEP, Deed.CHANGE):
         return _own_card(proposal, tagged, head, width)
     if candidate is not None:
@@ -99,7 +105,9 @@ def _own_card(proposal: Proposal, own: Own, head: str, width: int) -> list[Block
     from tagger.core.matching.candidate import Candidate
 
     tags = own.mark.tags
-    head += " this card" if proposal.deed is Deed.CHANGE else " it as it is"
+    head += "" if proposal.deed is Deed.CHANGE else " it as it is"
+    # why it is set aside stands there until it is tagged again, which is a change
+    aside = own.mark.state is State.SET_ASIDE and proposal.deed is Deed.KEEP
     told = [field for field, _, _ in proposal.changes]
     return [
         _title(head, theme.BRASS, [], width),
@@ -107,6 +115,7 @@ def _own_card(proposal: Proposal, own: Own, head: str, width: int) -> list[Block
         card.name(tags, width),
         card.variant(Candidate(tags, 1.0), width),
         _changes(proposal, width),
+        always(wrapped(own.mark.brief(), width, theme.RUST) if aside else []),
         _warnings(proposal, width),
         *card.where(tags, width, place=True, told=told),
         card.stock(own.number, own.mark, width),
@@ -162,9 +171,17 @@ def _warnings(proposal: Proposal, width: int) -> Block:
 
 
 def _changes(proposal: Proposal, width: int) -> Block:
-    """What would change of a tagged card, a line each."""
-    changed = [f"{field}: {was} → {new}" for field, was, new in proposal.changes]
-    return always([line for one in changed for line in wrapped(one, width, theme.BRASS)])
+    """What would change of a card that has tags, a line each."""
+
+    def told(changes: Sequence[tuple[str, str, str]]) -> list[Text]:
+        changed = [f"{field}: {was} → {new}" for field, was, new in changes]
+        return [line for one in changed for line in wrapped(one, width, theme.BRASS)]
+
+    if proposal.deed is Deed.CHANGE:
+        return always(told(proposal.changes))
+    # Of another card all that stands above is new, and where there is no room says it by itself;
+    # what it costs this copy does not.
+    return Part((told(proposal.changes), told(proposal.copy_changes)), Cost.PLACE)
 
 
 def _said(proposal: Proposal, width: int) -> Block:

@@ -127,7 +127,8 @@ def key_line(session: Session, proposal: Proposal, typed: str, keys: Keymap, wid
     labels = {action: action.label for action in Action}
     if proposal.deed is Deed.KEEP:
         labels[Action.TAKE] = "keep"
-    if proposal.deed is Deed.CHANGE:
+        labels[Action.SET_ASIDE] = "tag again"
+    if proposal.deed is Deed.CHANGE or (proposal.changes and proposal.deed is Deed.TAKE):
         labels[Action.TAKE] = "change"
     wanted = useful(session, proposal, typed)
     shown = [(keys.shown(action), labels[action]) for action in wanted if keys.of(action)]
@@ -139,8 +140,8 @@ _AT_END = (
     Action.LEAVE,
 )  # fmt: skip
 _ON_A_MARKED_CARD = (
-    Action.TAKE, Action.PREVIOUS_CARD, Action.NEXT_UNTAGGED, Action.REVIEW, Action.CLEAR,
-    Action.UNDO, Action.HELP, Action.LEAVE,
+    Action.TAKE, Action.SET_ASIDE, Action.PREVIOUS_CARD, Action.NEXT_UNTAGGED, Action.REVIEW,
+    Action.CLEAR, Action.UNDO, Action.HELP, Action.LEAVE,
 )  # fmt: skip
 _WITH_A_HINT = (
     Action.TAKE, Action.AGAIN, Action.READING_DOWN, Action.UNLISTED, Action.CARRY,
@@ -155,7 +156,8 @@ _WITH_NOTHING_TYPED = (
 
 def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]:
     """The actions that are useful now, the most useful first; `typed` is the hint."""
-    counts = session.view.counts()
+    counts, card = session.view.counts(), session.view.card
+    aside = card is not None and card.mark.state is State.SET_ASIDE and card.mark.named
     copied = not typed or session.candidates.is_copy(typed)
     of_use = {
         Action.READING_DOWN: len(proposal.candidates) > 1,
@@ -164,6 +166,8 @@ def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]
         Action.AGAIN: counts.tagged and copied,
         Action.UNDO: session.last_change(),
         Action.NEXT_UNTAGGED: counts.untagged,
+        # on a card that has tags it is shown where it tags the card with them again
+        Action.SET_ASIDE: proposal.deed is not Deed.KEEP or aside,
     }
     at_hand = _at_hand(session, proposal, typed)
     return [action for action in at_hand if of_use.get(action, True)]

@@ -11,6 +11,7 @@ from support.memory import MemoryStore
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
+from tagger.core.lot.history import words
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Parallel, Row, State
 from tagger.core.session.proposal import Deed
@@ -158,6 +159,69 @@ def test_a_card_set_aside_before_any_place_was_carried_has_none(desk):
     assert desk.view.card_at(5).mark.tags.place == ""
 
 
+def test_a_card_set_aside_keeps_the_condition_of_then_as_well(desk):
+    desk.carry("ex")
+    desk.go(5)
+    desk.set_aside("which parallel?")
+    desk.carry("poor at=box 5")
+    desk.go(5)
+    desk.accept("1")
+    assert fields(desk, 5)[3:5] == ("Excellent", "box 1")
+
+
+@pytest.mark.parametrize(
+    ("hint", "expected"),
+    [
+        ("ex", ("2", "Gold", "12/99", "Excellent", "box 1", "")),
+        ("at=box 9", ("2", "Gold", "12/99", "Near Mint", "box 9", "")),
+        ("note=soft", ("2", "Gold", "12/99", "Near Mint", "box 1", "soft")),
+        ("3", ("3", "Gold", "12/99", "Near Mint", "box 1", "")),
+    ],
+)
+def test_on_a_card_set_aside_with_tags_only_what_is_typed_changes(desk, hint, expected):
+    desk.go(4)
+    desk.set_aside("d")
+    was = desk.view.card_at(4).mark
+    assert was.tags.place == "box 1"
+    desk.carry("poor at=box 5")
+    desk.go(4)
+    assert desk.proposals.of("").deed is Deed.KEEP
+    proposal = desk.proposals.of(hint)
+    assert proposal.changes[0] == ("state", "set aside: damaged", "tagged")
+    desk.accept(hint)
+    assert fields(desk, 4)[0] == expected[0]
+    assert fields(desk, 4)[3:] == expected[3:]
+    assert desk.view.card_at(4).mark.state is State.TAGGED
+    desk.undo()
+    assert desk.view.card_at(4).mark == was
+
+
+def test_a_card_set_aside_with_tags_is_tagged_with_them_again_by_the_same_key(desk):
+    before = desk.view.card_at(4).mark
+    desk.go(4)
+    desk.set_aside("d")
+    desk.go(4)
+    said = desk.set_aside("")
+    assert said == "Card 4 is no longer set aside: #2 Bo Lund, Gold 12/99, Near Mint."
+    assert desk.view.card_at(4).mark == before
+    desk.undo()
+    assert desk.view.card_at(4).mark.state is State.SET_ASIDE
+    desk.go(4)
+    desk.set_aside("torn")  # another reason is one
+    assert desk.view.card_at(4).mark.reason == "torn"
+
+
+def test_setting_a_tagged_card_aside_changes_nothing_of_its_tags(desk):
+    desk.drop("place")
+    desk.go(5)
+    desk.accept("3")
+    was = desk.view.card_at(5).mark.tags
+    desk.carry("ex at=box 7")
+    desk.go(5)
+    desk.set_aside("d")
+    assert desk.view.card_at(5).mark.tags == was
+
+
 def test_a_slip_that_hardly_names_a_card_does_not_replace_a_tagged_one():
     rows = [Row("Harbor", str(number), f"Emil N{number}rick") for number in range(1, 60)]
     session = Session(MemoryStore(), clock=lambda: 1.0)
@@ -186,7 +250,19 @@ def test_a_set_alone_is_the_card_of_the_same_number_there(tmp_path: Path) -> Non
     session.go(2)
     proposal = session.proposals.of("1979")
     assert proposal.deed is Deed.TAKE
-    assert session.accept("1979") == "Card 2: #8 Ada N8l, base, Near Mint."
+    assert proposal.changes == [
+        ("set", "1983 Orchard Road", "1979 Orchard Road"),
+        ("name", "Bo V8s", "Ada N8l"),
+    ]
+    said = "Card 2: #8 Ada N8l, base, Near Mint, 1979 Orchard Road."
+    assert session.accept("1979") == said
+    assert f"{session.undo()}." == f"Undone: card{said[4:]}."
+    assert session.redo()
+    [entry] = session.history(1)
+    assert words(entry.change, {2: 2}) == (
+        "card 2: #8 Ada N8l, base, Near Mint, unsure, 1979 Orchard Road, was #8 Bo V8s, base, "
+        "Near Mint, 1983 Orchard Road"
+    )
     tags = session.view.card_at(2).mark.tags
     assert (tags.set, tags.number, tags.condition) == ("1979 Orchard Road", "8", "Near Mint")
     # it is the newest card: the next one is of its set, and undo brings back both
@@ -302,8 +378,8 @@ def test_a_serial_number_that_was_forgotten_makes_no_number_sure(salt):
 
 def test_what_another_number_costs_the_copy_is_shown(salt):
     salt.go(2)
-    assert list(salt.proposals.of("2").changes) == [("serial number", "4/25", "none")]
-    assert list(salt.proposals.of("4").changes) == [
+    assert list(salt.proposals.of("2").copy_changes) == [("serial number", "4/25", "none")]
+    assert list(salt.proposals.of("4").copy_changes) == [
         ("parallel", "Gold", "base"), ("serial number", "4/25", "none"),
     ]  # fmt: skip
     salt.accept("2")

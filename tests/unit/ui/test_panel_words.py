@@ -104,6 +104,29 @@ def test_a_card_set_aside_says_its_reason_once_in_the_review(desk):
     assert any("in review, 1 left" in line for line in lines)
 
 
+def test_a_card_set_aside_with_tags_shows_them_and_the_key_that_tags_it_again(desk):
+    take(desk, "3 nm at=box 4")
+    desk.go(2)
+    desk.set_aside("crease at the top")
+    desk.go(2)
+    text = "\n".join(_panel(desk, ""))
+    for said in ("keeps it as it is", "#3", "Near Mint", "place: box 4", "crease at the top"):
+        assert said in text
+    assert "F2 tag again" in _keys(desk)
+    changed = "\n".join(_panel(desk, "poor"))
+    assert "Enter changes this card" in changed
+    assert "state: set aside: crease at the top → tagged" in changed
+    assert "condition: Near Mint → Poor" in changed
+
+
+def test_another_card_in_its_place_is_shown_as_a_change_as_well(desk):
+    take(desk, "3 nm")
+    desk.go(2)
+    text = "\n".join(_panel(desk, "1"))
+    assert "Enter changes this card" in text
+    assert "number: 3 → 1" in text
+
+
 def test_the_series_is_shown_in_full_and_base_beside_it_is_not():
     rows = [
         Row("1931 Tidewater", str(number), f"{series} {number}", extra=(("Series", series),))

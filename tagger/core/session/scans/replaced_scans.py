@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.scan_stamps import asked_cards, is_named, other_scans
+from tagger.core.lot.scan_stamps import asked_cards, other_scans
 from tagger.core.model.scan_ref import StampChange
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ class ReplacedScans:
         return other_scans(self._view, pair, self._now) if self._asks(pair.id) else ()
 
     def _asks(self, id: int) -> bool:
-        return bool(self._now) and is_named(self._view.mark(id))
+        return bool(self._now) and self._view.mark(id).named
 
     def accepted(self, positions: Iterable[int]) -> list[StampChange]:
         """What is known of the files of these cards once they are accepted as they are now."""
