@@ -168,7 +168,9 @@ def _without_tails(text: str) -> tuple[str, dict[str, str]]:
         # `note=price=2`: what a sign is tied to is never a field of its own
         tied = value[: len(value) - len(value.lstrip())] or value.split(" ", 1)[0]
         words, price = _without_price(value.removeprefix(tied).split())
-        values[fields_named(found[1])[0].tag] = " ".join([*tied.split(), *words])
+        said, tag = " ".join([*tied.split(), *words]), fields_named(found[1])[0].tag
+        # `at=box 2, price=3`: the comma parts the fields, and is no part of the place
+        values[tag] = said.rstrip(", ") if tag == "place" and price is not None else said
         if price is not None:
             head += f" {PRICE}={price}"
     return head, values

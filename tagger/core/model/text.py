@@ -47,6 +47,11 @@ def printable(text: str, limit: int = 400) -> str:
     return shown
 
 
+def sentence(said: str) -> str:
+    """A sentence with its full stop; a question has its own sign."""
+    return said if said.endswith("?") else f"{said}."
+
+
 def _shown(char: str) -> str:
     """A character as it may stand in a line of the screen."""
     if _is_safe(char):

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from tagger.core.model.money import amount, price_text
 from tagger.core.model.tags import Mark, Marking, State, Tags
-from tagger.core.model.text import printable
+from tagger.core.model.text import printable, sentence
 from tagger.core.session.doubts.anomaly_checks import (
     AHEAD,
     BACK,
@@ -339,4 +339,4 @@ def warned(said: str, warnings: tuple[str, ...]) -> str:
     """What was done, with what to look at twice before it: there it is read."""
     if not warnings:
         return said
-    return f"{LOOK_AGAIN}{'; '.join(warnings)}. {said}"
+    return f"{LOOK_AGAIN}{sentence('; '.join(warnings))} {said}"

@@ -25,7 +25,7 @@ from tagger.core.lot.view import UNTAGGED, LotView
 from tagger.core.model.condition import Scale
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.tags import Mark, Marking, State, Tags, mark_changes
-from tagger.core.model.text import printable
+from tagger.core.model.text import printable, sentence
 from tagger.core.session.candidates import Candidates
 from tagger.core.session.carrying import carrying_on, dropping
 from tagger.core.session.intake import FolderScans
@@ -208,8 +208,7 @@ class Session:
         if mark.state is State.UNTAGGED:
             tags = tags.saying({field: carried.get(field) for field in KEPT_ASIDE})
         self._mark(Mark(State.SET_ASIDE, tags, why), f"set aside: {why}", carried)
-        end = "" if why.endswith("?") else "."
-        said = f"Card {position} is set aside: {why}{end}"
+        said = sentence(f"Card {position} is set aside: {why}")
         return _and_over(said, carried, self.view)
 
     def _tagged_again(self, mark: Mark) -> str:

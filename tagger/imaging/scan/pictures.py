@@ -175,7 +175,8 @@ def _dpi(picture: Image.Image) -> float | None:
     in_file = picture.info.get("dpi")
     if not in_file:
         return None
-    dpi = float(in_file[0])
+    # A PNG has dots per metre, whole ones: 200 dpi would come back as 199.9996, and be too few.
+    dpi = round(float(in_file[0]), 2)
     # 1 is what many programs write for "not known"; beyond 10,000 no scanner is.
     return dpi if 1 < dpi < 10_000 else None
 

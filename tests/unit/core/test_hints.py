@@ -262,3 +262,15 @@ def test_any_text_is_a_hint(hint):
         assert len(found) <= 9
         assert all(0 <= candidate.confidence <= 1 for candidate in found)
         assert sum(candidate.confidence for candidate in found) <= 1 + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("typed", "place"),
+    [
+        ("23 at=box 2, price=3", "box 2"),
+        ("at=box 2, row 1, price=3.50", "box 2, row 1"),
+        ("at=box 2,", "box 2,"),  # typed on
+    ],
+)
+def test_the_comma_before_a_price_is_no_part_of_the_place(typed: str, place: str) -> None:
+    assert parse_hint(typed).place == place

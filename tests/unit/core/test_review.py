@@ -20,7 +20,7 @@ from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.arranging import arrange
 from tagger.core.session.proposal import Deed
-from tagger.core.session.review import Review
+from tagger.core.session.review import Review, warned
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot.documents import mark_document, read_mark
@@ -289,3 +289,10 @@ def test_what_is_in_question_is_the_same_as_looked_at_afresh(steps):
         with contextlib.suppress(Refused):
             deeds[step]()
         assert desk.review.left() == Review(desk.view, desk).left()
+
+
+def test_a_question_has_no_full_stop_behind_it():
+    assert warned("Card 5: #5.", ("a frame unlike others, which parallel?",)) == (
+        "Check again: a frame unlike others, which parallel? Card 5: #5."
+    )
+    assert warned("Card 5: #5.", ("dear",)) == "Check again: dear. Card 5: #5."

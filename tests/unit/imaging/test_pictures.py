@@ -17,7 +17,7 @@ from support.stored import BLUE, GREEN, GREY, ORIENTATION, RED, jpeg, stored, up
 
 from tagger.errors import LotError, PictureError
 from tagger.imaging.scan.folder import list_scans
-from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture
+from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture, read_whole
 
 BOX = (1000, 1000)
 
@@ -187,7 +187,7 @@ MEASURED = """
 import resource, sys
 from pathlib import Path
 from tagger.errors import PictureError
-from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture
+from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture, read_whole
 unit = 1 if sys.platform == "darwin" else 1024
 before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * unit
 try:
@@ -255,7 +255,7 @@ import sys
 from pathlib import Path
 from tagger.errors import PictureError
 from tagger.imaging.scan.folder import list_scans
-from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture
+from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture, read_whole
 for name in list_scans(Path(sys.argv[1])).scans:
     try:
         read_picture(Path(sys.argv[1]), name, (30, 30))
@@ -354,3 +354,10 @@ def test_another_grid_has_other_pixels_in_the_same_room(tmp_path, grid):
         80 * grid[0],
         7 * grid[1],
     )
+
+
+@pytest.mark.parametrize("dots", [200, 300, 600])
+def test_dots_per_inch_that_a_png_keeps_per_metre_come_back_whole(tmp_path, dots):
+    """7874 in a metre are 199.9996 in an inch: no scan at 200 dpi has too few for that."""
+    Image.new("RGB", (40, 60), "white").save(tmp_path / "scan.png", dpi=(dots, dots))
+    assert read_whole(tmp_path, "scan.png").dpi == dots

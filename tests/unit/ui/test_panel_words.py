@@ -17,6 +17,7 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Row, Tags
 from tagger.core.session.session import Session
 from tagger.ui.desk.blocks.candidates import CandidateRows
+from tagger.ui.desk.blocks.carried import carried
 from tagger.ui.desk.modes.unlisted_lines import panel_with_unlisted
 from tagger.ui.desk.status_lines import key_line
 from tagger.ui.keys import Keymap
@@ -149,6 +150,25 @@ def test_a_fresh_lot_offers_neither_undo_nor_the_card_before(tmp_path):
     assert "Ctrl+Z undo" in _keys(session)
     assert "= same again" in _keys(session)
     session.close()
+
+
+def test_two_rows_that_differ_in_their_condition_alone_say_it():
+    rows = [
+        Candidate(Tags("1987 Harbor Light", "18", "Ada Marsh", condition=condition), 0.5)
+        for condition in ("Near Mint", "Fair")
+    ]
+    told = [line.plain for line in CandidateRows(rows, 0, 60).lines()]
+    assert "base · Fair" in told[2]
+    assert "Fair" not in CandidateRows([rows[1]], 0, 60).lines()[1].plain
+
+
+def test_what_does_not_end_with_a_stretch_says_so(desk):
+    desk.carry("ex")
+    desk.carry("next=3 gold")
+    text = "\n".join(line.plain for line in carried(desk.view.carried, 60).forms[0])
+    assert "for the next 3 cards" in text
+    assert "condition Excellent (after, too)" in text
+    assert "parallel Gold\n" in f"{text}\n"
 
 
 def test_a_row_that_tells_no_set_has_its_name_whole():

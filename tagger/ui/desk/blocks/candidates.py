@@ -80,6 +80,7 @@ class CandidateRows:
 
     def __init__(self, candidates: Sequence[Candidate], choice: int, width: int) -> None:
         self._tags = [one.tags for one in candidates]
+        self._told = _all_told(self._tags)
         self._choice, self._width = choice, width
         self._set_of = self._sets()
         self._numbers = [_number(tags.number) for tags in self._tags]
@@ -108,7 +109,7 @@ class CandidateRows:
         self._count()
         if self._over():
             self._leave_out_totals()
-        if self._over() and len({_told(tags) for tags in self._tags}) == 1:
+        if self._over() and len(set(self._told)) == 1:
             self._variant = False
         if self._over() and len({tags.subject for tags in self._tags}) == 1 and self._sets_differ():
             self._subject = False
@@ -127,7 +128,7 @@ class CandidateRows:
     def _count(self) -> None:
         self._longest = (
             max(len(printable(tags.subject, 40)) for tags in self._tags),
-            max(len(_told(tags)) for tags in self._tags),
+            max(map(len, self._told)),
             max(map(len, self._set_of)),
         )
 
@@ -168,10 +169,25 @@ class CandidateRows:
             spare = 3 + self._share[2] if any(self._set_of) and not set_name else 0
             line.append(f" {middle(printable(tags.subject, 40), self._share[0] + spare)}", strong)
         if self._variant:
-            line.append(f" {middle(_told(tags), self._share[1])}", theme.DIM)
+            line.append(f" {middle(self._told[at], self._share[1])}", theme.DIM)
         if set_name:
             line.append(f" · {self._short[set_name]}", theme.SEA)
         return cut(line, self._width - 1)
+
+
+def _all_told(rows: Sequence[Tags]) -> list[str]:
+    """What is told of each row beside its name; the condition where nothing else tells two of them
+    apart."""
+    told = [_told(tags) for tags in rows]
+    same = Counter(
+        zip((tags.title for tags in rows), (tags.set for tags in rows), told, strict=True)
+    )
+    return [
+        joined(one, printable(tags.condition, 20), between=" · ")
+        if same[tags.title, tags.set, one] > 1
+        else one
+        for tags, one in zip(rows, told, strict=True)
+    ]
 
 
 def _told(tags: Tags) -> str:

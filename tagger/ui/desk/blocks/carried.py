@@ -28,7 +28,12 @@ def carried(carried: Carried, width: int) -> Block:
     head = "for the next cards"
     if stretch:
         head = f"for the next {stretch.left} cards" if stretch.left > 1 else "for the next card"
-    pairs = [(name, printable(value)) for name, value in carried.pairs]
+    # what does not end with the stretch stands under its heading as well
+    ends = stretch.fields if stretch else tuple(name for name, _ in carried.pairs)
+    pairs = [
+        (name, printable(value if name in ends else f"{value} (after, too)"))
+        for name, value in carried.pairs
+    ]
     forms: Forms[Lines] = Forms(
         lambda: [Text(), *_under(head, [one for pair in pairs for one in _wrapped(*pair, width)])],
         lambda: [Text(), *_under(head, [_in_a_line(*pair, width) for pair in pairs])],

@@ -25,6 +25,7 @@ from tagger.ui.wording import cut, joined, spread
 if TYPE_CHECKING:
     from tagger.core.lot.fields import CardInLot
     from tagger.core.model.condition import Scale
+    from tagger.core.model.tags import Mark
     from tagger.ui.desk.modes.overview_list import Overview
 
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
@@ -136,12 +137,28 @@ def card_lines(overview: Overview, rows: int, width: int, scale: Scale) -> list[
         None if card.mark.state is State.UNTAGGED else cells(card.mark.tags, flags(overview, card))
         for card in listed
     ]
-    widths = columns(tuple(one for one in shown if one is not None), width, len(overview.cards))
+    needs = tuple(
+        _with_reason(one, card) for one, card in zip(shown, listed, strict=True) if one is not None
+    )
+    widths = columns(needs, width, len(overview.cards))
     lines = [
         _card_line(overview, card, one, place == overview.at, widths, scale)
         for place, card, one in zip(page, listed, shown, strict=True)
     ]
     return _with_rules(overview, page, lines, rows, width) if overview.ruled else lines
+
+
+def _with_reason(shown: CardCells, card: CardInLot) -> CardCells:
+    """What a card needs of its columns: one without a name has the reason there why it is set
+    aside, over those of number, name and variant."""
+    if card.mark.state is not State.SET_ASIDE or card.mark.named:
+        return shown
+    beside = cell_len(shown.variant) + 2
+    return shown._replace(subject=f"{_aside(card.mark)}"[beside:])
+
+
+def _aside(mark: Mark) -> str:
+    return printable(f"set aside: {mark.reason}")
 
 
 def _with_rules(
@@ -228,7 +245,7 @@ def _append_tags(
     mark, shares = card.mark, widths.shares
     if mark.state is State.SET_ASIDE and not (shown.number or shown.subject):
         room = _room_of_name(shown, widths, line.cell_len)
-        line.append(fitted(f"set aside: {mark.reason}", room), theme.RUST)
+        line.append(fitted(_aside(mark), room), theme.RUST)
     else:
         name = f"{fitted(shown.number, shares.number)} {fitted(shown.subject, shares.subject)} "
         line.append(name, strong)

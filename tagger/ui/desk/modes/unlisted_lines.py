@@ -41,7 +41,17 @@ def panel_with_unlisted(
         return [*lines, *told]
     # one line at least: the key is never pressed blindly
     lines = panel(session, proposal, keys, width, height - 1)
-    return [*lines, told[1]] if len(lines) < height else lines
+    return [*lines, first_of(told, width)] if len(lines) < height else lines
+
+
+def first_of(told: list[Text], width: int) -> Text:
+    """The first line of what is told; where more follows, it says so."""
+    _, first, *more = told
+    if more:
+        first = first.copy()
+        first.truncate(width - 2)
+        first.append("…", theme.DIM)
+    return first
 
 
 def _as_a_card(proposal: Proposal, keys: Keymap) -> Proposal:
