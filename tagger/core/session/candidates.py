@@ -98,6 +98,11 @@ class Candidates:
             else:
                 passed += 1
 
+    def may_be(self, set_name: str, number: int) -> bool:
+        """Whether a set may have a number: one that no checklist has may have any."""
+        set_id = self.matcher.index.set_id(set_name)
+        return set_id is None or self.matcher.index.numbered(set_id, str(number)) is not None
+
     @property
     def parallels(self) -> TypedParallel:
         """What reads the words of a parallel, by its name in the checklists."""

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
 from tagger.core.model.money import amount, price_text
@@ -62,6 +63,8 @@ class Review:
         self.closer_look = closer_look
         self.read_as: Callable[[Card], Tags | None] = lambda card: None
         """As which card of the lists one was read beyond doubt; None where it was not."""
+        self.may_be: Callable[[str, int], bool] = lambda set_name, number: True
+        """Whether a set may have a number."""
         self.readings = 0
         """How often more was read: what is in question may be other cards since."""
 
@@ -93,10 +96,17 @@ class Review:
         here = Numbered(position, tags.number, tags.parallel)
         before = self._before(position, tags)
         after = list(self._neighbours(position, 1, AHEAD, tags.set))
-        return run_doubt(here, before, after) or self._doubt_before(here, before, after)
+        may_be = partial(self.may_be, tags.set)
+        return run_doubt(here, before, after, may_be) or self._doubt_before(
+            here, before, after, may_be
+        )
 
     def _doubt_before(
-        self, here: Numbered, before: Sequence[Numbered], after: Sequence[Numbered]
+        self,
+        here: Numbered,
+        before: Sequence[Numbered],
+        after: Sequence[Numbered],
+        may_be: Callable[[int], bool],
     ) -> str:
         """Why the number of the card before is doubted now that this one is known; empty where it
         was seen then, or a card behind this one tells more."""
@@ -106,9 +116,9 @@ class Review:
         # a card that is tagged already was seen with this doubt
         if view.card_at(here.position).mark.state is State.TAGGED:
             return ""
-        said = run_doubt(before[-1], before[:-1], [here])
+        said = run_doubt(before[-1], before[:-1], [here], may_be)
         # Doubted already when it was tagged: the dealer saw that then, and is not told twice.
-        if not said or run_doubt(before[-1], before[:-1]):
+        if not said or run_doubt(before[-1], before[:-1], may_be=may_be):
             return ""
         return f"card {before[-1].position}: {said}"
 

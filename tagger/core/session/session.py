@@ -75,6 +75,7 @@ class Session:
         self.folder = FolderScans(store)
         self.review = Review(self.view, self, closer_look)
         self.candidates = Candidates(self.view, self.scale)
+        self.review.may_be = self.candidates.may_be
         self.proposals = Proposals(self.view, self.candidates, self.review, self.unlisted)
         self._unlisted: UnlistedCards | None = None
         self.remember_unlisted: Callable[[Callable[[], Sequence[Tags]]], None] = lambda cards: None

@@ -54,6 +54,12 @@ def test_a_digit_left_out_doubled_or_swapped_is_told(number, meant):
     )
 
 
+def test_a_number_that_the_set_has_not_was_never_meant():
+    here = Numbered(47, "24", "")
+    assert "#124 would follow" in run_doubt(here, RUN, (), lambda number: number <= 124)
+    assert "#124" not in run_doubt(here, RUN, (), lambda number: number <= 123)
+
+
 @pytest.mark.parametrize("number", ["123", "124", "128", "300", "7", "184", "12a", "RC-7", ""])
 def test_what_goes_on_or_is_no_slip_is_not_doubted(number):
     assert doubt(number, RUN) == ""

@@ -296,3 +296,9 @@ def test_a_question_has_no_full_stop_behind_it():
         "Check again: a frame unlike others, which parallel? Card 5: #5."
     )
     assert warned("Card 5: #5.", ("dear",)) == "Check again: dear. Card 5: #5."
+
+
+def test_the_review_asks_the_lists_which_numbers_a_set_has(desk):
+    assert desk.review.may_be(LIGHT, 1)
+    assert not desk.review.may_be(LIGHT, 99_999)
+    assert desk.review.may_be("a set that no list has", 99_999)

@@ -8,7 +8,7 @@ unusual, and no rule tells it from two digits that changed places."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
@@ -35,10 +35,16 @@ class Numbered(NamedTuple):
     parallel: str = ""
 
 
-def run_doubt(here: Numbered, before: Sequence[Numbered], after: Sequence[Numbered] = ()) -> str:
+def run_doubt(
+    here: Numbered,
+    before: Sequence[Numbered],
+    after: Sequence[Numbered] = (),
+    may_be: Callable[[int], bool] = lambda number: True,
+) -> str:
     """Why the number of a card breaks a run, empty where it does not. `before` and `after` are
     tagged cards of the same set right before and behind the card, in feeding order; a number that
-    the card behind goes on from is borne out by it."""
+    the card behind goes on from is borne out by it. `may_be`: whether the set has a number; what it
+    has not was never meant."""
     number = _whole(here.number)
     run, steps = _tray(tuple(before), here.parallel)
     if number is None or steps is None or len(run) < AHEAD:
@@ -46,7 +52,7 @@ def run_doubt(here: Numbered, before: Sequence[Numbered], after: Sequence[Number
     last, follows = run[-1], next((number for _, number in _run(after[:1])), None)
     if _goes_on(steps, last[1], number) and (follows is None or _goes_on(steps, number, follows)):
         return ""
-    meant = _meant(here, number, follows, run, steps)
+    meant = _meant(here, number, follows, run, steps, may_be)
     if meant is None:
         return _gap_doubt(here, number, run, after, steps)
     position, shown, _ = last[0]
@@ -92,7 +98,12 @@ def _small(steps: TraySteps, one: int, other: int) -> bool:
 
 
 def _meant(
-    here: Numbered, number: int, follows: int | None, run: _Run, steps: TraySteps
+    here: Numbered,
+    number: int,
+    follows: int | None,
+    run: _Run,
+    steps: TraySteps,
+    may_be: Callable[[int], bool],
 ) -> int | None:
     """The number that was meant, where a slip that made another one of it is by far likelier than
     that one; None where it is not."""
@@ -112,12 +123,13 @@ def _meant(
         return chance
 
     typed = likely(number) + steps.jump * steps.chance(stray, number, jump)
-    found = [(likely(meant) * share, meant) for meant, share in meant_by(str(number))]
+    others = ((meant, share) for meant, share in meant_by(str(number)) if may_be(meant))
+    found = [(likely(meant) * share, meant) for meant, share in others]
     # Summed over all that may be meant: whether it is a slip is one question, and which number was
     # meant is the next.
     if sum(chance for chance, _ in found) < RATIO * typed:
         return None
-    return max(found)[1]
+    return max(found)[1] if found else None
 
 
 def _gap_doubt(
