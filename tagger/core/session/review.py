@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from tagger.core.model.money import amount, price_text
 from tagger.core.model.tags import Mark, Marking, State, Tags
-from tagger.core.model.text import printable, sentence
+from tagger.core.model.text import printable, sentence, whole_number
 from tagger.core.session.doubts.anomaly_checks import (
     AHEAD,
     BACK,
@@ -96,10 +96,18 @@ class Review:
         here = Numbered(position, tags.number, tags.parallel)
         before = self._before(position, tags)
         after = list(self._neighbours(position, 1, AHEAD, tags.set))
-        may_be = partial(self.may_be, tags.set)
+        may_be = self._may_follow(before, tags.set)
         return run_doubt(here, before, after, may_be) or self._doubt_before(
             here, before, after, may_be
         )
+
+    def _may_follow(self, before: Sequence[Numbered], set_name: str) -> Callable[[int], bool]:
+        """Whether a number may come behind some cards of a set."""
+        last = whole_number(before[-1].number) if before else None
+        # a tray that has left its list goes on beyond it
+        if last is None or not self.may_be(set_name, last):
+            return lambda number: True
+        return partial(self.may_be, set_name)
 
     def _doubt_before(
         self,
