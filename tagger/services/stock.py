@@ -4,14 +4,14 @@ lots, all or none."""
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import cards
 from tagger.core.model.stock_number import StockNumber, is_mistyped, read_stock_number
 from tagger.core.model.text import fold, natural, printable
-from tagger.core.overview.doubles import Copies, Doubles, copies_in
+from tagger.core.overview.doubles import Doubles, copies_in
 from tagger.core.overview.selection import Filter, read_filter, select
 from tagger.core.reports.card_search import without_lot
 from tagger.core.stock.stocked import Stocked, stocked
@@ -146,24 +146,22 @@ def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stock
     if meant.unclear:
         raise UsageError(f"{meant.unclear}.")
     asked = {name: there for name, there in by_lot(stock.cards).items() if named in fold(name)}
+    return list(_selected(stock, asked, meant))
+
+
+def _selected(
+    stock: Stock, asked: Mapping[str, Sequence[Stocked]], meant: Filter
+) -> Iterator[Stocked]:
+    """Those cards of some lots, as they are shown today, that a filter means; copies and places are
+    those of all of them."""
     prices = ListPrices()
     lots = {name: prices.lot(stock.lots[name][1]) for name in asked}
     over = copies_in(lots.values())
     places = {card.mark.tags.place for there in asked.values() for card in there}
-    return [
-        card
-        for name, there in asked.items()
-        for card in _selected(lots[name], there, meant, over, places)
-    ]
-
-
-def _selected(
-    lot: LotState, there: Sequence[Stocked], meant: Filter, over: Copies, places: set[str]
-) -> Iterator[Stocked]:
-    """Those cards of a lot, as it is shown, that a filter means, among the places of all lots."""
-    every = list(cards(lot))
-    positions = set(select(every, meant, Doubles(every, over), places))
-    return (card for card in there if card.position in positions)
+    for name, there in asked.items():
+        every = list(cards(lots[name]))
+        positions = set(select(every, meant, Doubles(every, over), places))
+        yield from (card for card in there if card.position in positions)
 
 
 def by_lot(cards: Iterable[Stocked]) -> dict[str, list[Stocked]]:

@@ -188,10 +188,9 @@ def select(
 ) -> list[int]:
     """The positions of the cards that a filter means, in feeding order; see `Filter.together`.
     `places` are all that there are, where others are looked at as well as these cards."""
-    there = [card.mark.tags.place for card in cards] if places is None else places
-    for typed in wanted.places:
-        meant = places_meant(typed, there)
-        cards = [card for card in cards if _lies(card, meant)]
+    if wanted.places:
+        there = [card.mark.tags.place for card in cards] if places is None else places
+        cards = _placed_in(cards, [places_meant(typed, there) for typed in wanted.places])
     # one test after the other: each asks only what the ones before it left
     for test in wanted.tests:
         cards = [card for card in cards if test(card, doubles)]
@@ -200,9 +199,10 @@ def select(
     return [card.position for card in cards]
 
 
-def _lies(card: CardInLot, meant: Container[str]) -> bool:
+def _placed_in(cards: Iterable[CardInLot], meant: Sequence[Container[str]]) -> list[CardInLot]:
     # a card without any tags lacks everything, and is not what is looked for
-    return card.mark.state is not State.UNTAGGED and card.mark.tags.place in meant
+    tagged = (card for card in cards if card.mark.state is not State.UNTAGGED)
+    return [card for card in tagged if all(card.mark.tags.place in places for places in meant)]
 
 
 def _of(fit: Fit) -> Test:

@@ -31,17 +31,21 @@ class Beside:
 
     def __init__(self, hint: Hint, parts: Iterable[LocationIndex]) -> None:
         """`parts` have all cards: what a place that is begun means hangs on those there are."""
+        place = hint.place or ""
         self._note = fold(hint.note or "")
-        self._price = amount(hint.price) if hint.price else None
+        self._price = amount(hint.price or "")
         self._places: Collection[str] | None = None
-        largest = place_key(hint.place or "")[0]
+        largest = place_key(place)[0]
         # The index finds by one word; the others are looked at on what that leaves.
         self._word = largest or self._note.partition(" ")[0]
         self._asks = bool(self._word) or self._price is not None
-        self._details = {id(part): part.details(self._word) for part in parts if self._asks}
+        asked = parts if self._asks else ()
+        self._details = {id(part): part.details(self._word) for part in asked}
         if largest:
-            there = {one.place for found in self._details.values() for one in found}
-            self._places = places_meant(hint.place or "", there)
+            self._places = places_meant(place, self._all_places())
+
+    def _all_places(self) -> Iterable[str]:
+        return {one.place for found in self._details.values() for one in found}
 
     def fits(self, tags: Tags) -> bool:
         """Whether a card is so."""

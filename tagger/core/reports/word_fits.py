@@ -84,21 +84,25 @@ def _all(fits: Sequence[Fit]) -> Fit:
 
 def _fits_any(token: Token, scale: Scale, everything: bool) -> Fit:
     """The test of one word. Without `everything` in what is said of the copy alone."""
-    field = token.pin
-    if field and not everything and field not in _OF_A_COPY:
-        return lambda mark: False
-    if field and not token.text:
-        return lambda mark: mark.lacks(field)
-    rules = _rules(token, scale)
-    base = means_base(token) if field in ("", "parallel") else False
-    if field:
-        fits, read = rules[field], attrgetter(f"tags.{field}")
-        return lambda mark: fits[read(mark)] or (base and mark.lacks("parallel"))
+    if token.pin:
+        asked = everything or token.pin in _OF_A_COPY
+        return _fits_field(token, scale) if asked else lambda mark: False
+    rules, base = _rules(token, scale), means_base(token)
     if not everything:
         return _in_copy(rules, lambda mark: base and is_base(mark.tags.parallel))
     copy = _in_copy(rules, lambda mark: base and mark.lacks("parallel"))
     row = _in_row(rules)
     return lambda mark: row(mark) or copy(mark)
+
+
+def _fits_field(token: Token, scale: Scale) -> Fit:
+    """The test of a word that is tied to one field."""
+    field = token.pin
+    if not token.text:
+        return lambda mark: mark.lacks(field)
+    fits, read = _rules(token, scale)[field], attrgetter(f"tags.{field}")
+    base = field == "parallel" and means_base(token)
+    return lambda mark: fits[read(mark)] or (base and mark.lacks("parallel"))
 
 
 def _rules(token: Token, scale: Scale) -> Mapping[str, _Fits]:

@@ -249,12 +249,7 @@ class Session:
         if first and tags.set:
             # a tray has one set after the other: what was taken is what comes next
             carried = carried.put("set", tags.set)
-        # named where it is another one: of a card that is put right, or from which on the lot goes
-        # on in that set, which a number alone may have done
-        last = card.mark.tags if card.mark.named else before
-        brief = tags.brief()
-        if (first or card.mark.named) and last is not None and last.set != tags.set:
-            brief = f"{brief}, {tags.set or 'no set'}"
+        brief = _with_another_set(tags, card.mark, before)
         self._mark(taken(tags, card.mark, unsure), brief, carried)
         if first:
             # a card that is tagged anew says nothing of how the lot goes on
@@ -401,6 +396,18 @@ class Session:
         self._store.sat(self.sitting())
         self._store.close()
         self.remember_unlisted(self.candidates.unlisted)
+
+
+def _with_another_set(tags: Tags, mark: Mark, before: Tags | None) -> str:
+    """Tags in few words, with their set where it is another one: of a card that is put right, or
+    from which on the lot goes on in that set, which a number alone may have done."""
+    said = tags.brief()
+    if not mark.named and mark.state is not State.UNTAGGED:
+        return said
+    last = mark.tags if mark.named else before
+    if last is None or last.set == tags.set:
+        return said
+    return f"{said}, {tags.set or 'no set'}"
 
 
 def _and_over(done: str, before: Carried, view: LotView) -> str:
