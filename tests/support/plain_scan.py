@@ -70,6 +70,7 @@ from tagger.core.matching.prefixed import BEHIND as LESS
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.prior import ANY, CARRIED, SEEN
 from tagger.core.matching.priors.steps import REACH, Steps
+from tagger.core.matching.priors.years import SET_BEHIND
 from tagger.core.matching.ranking import set_first, whole_names
 from tagger.core.matching.ranking.confidence import (
     BY_CHANCE,
@@ -100,7 +101,6 @@ from tagger.core.matching.variants.variant_words import (
     Weighed,
     condition_weight,
 )
-from tagger.core.matching.years import SET_BEHIND
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.tags import Parallel, Row, Tags

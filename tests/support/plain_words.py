@@ -41,9 +41,8 @@ from tagger.core.matching.token_match import (
     SET_LETTER,
 )
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
-from tagger.core.model.colours import COLOURS
 from tagger.core.model.numbers import canonical, split_total
-from tagger.core.model.tags import Row
+from tagger.core.model.tags import COLOURS, Row
 from tagger.core.model.text import fold, initials, words
 
 if TYPE_CHECKING:

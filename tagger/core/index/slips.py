@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.index.vocabulary import Beginnings
 from tagger.core.index.word_marks import INITIALS_MARK, MARK_BITS
-from tagger.core.model.colours import is_colour_of
+from tagger.core.model.tags import is_colour_of
 
 if TYPE_CHECKING:
     from tagger.core.index.index_tables import IndexTables

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from tagger.core.matching.global_retrieval import MOST, GlobalRetrieval
 from tagger.core.matching.priors.left_out import NOT_LEFT_OUT
 from tagger.core.matching.priors.series_runs import SeriesRuns
+from tagger.core.matching.priors.years import Years
 from tagger.core.matching.ranking.top_rows import HighestRows, TopRows
 from tagger.core.matching.read import SERIES, SET_WORD, TEAM, UNREAD, Read
 from tagger.core.matching.token_match import (
@@ -25,7 +26,6 @@ from tagger.core.matching.token_match import (
 )
 from tagger.core.matching.variants.copies import Copies, Reads
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
-from tagger.core.matching.years import Years
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index

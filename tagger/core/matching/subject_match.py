@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS, WordKind, letter_bit
 from tagger.core.matching.read import UNREAD, Read
-from tagger.core.model.colours import COLOURS, is_colour_of
+from tagger.core.model.tags import COLOURS, is_colour_of
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index

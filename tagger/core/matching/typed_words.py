@@ -11,7 +11,7 @@ from itertools import takewhile
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.title_case import as_title
+from tagger.core.model.text import as_title
 
 if TYPE_CHECKING:
     from tagger.core.matching.hint import Token

@@ -15,9 +15,8 @@ from tagger.core.matching.typed_words import (
     read_words,
 )
 from tagger.core.matching.variants.variant_words import AS_PARALLEL, AS_SERIAL
-from tagger.core.model.colours import COLOURS
 from tagger.core.model.numbers import SET_YEAR, parse_serial
-from tagger.core.model.tags import Tags, is_base, kept_parallel
+from tagger.core.model.tags import COLOURS, Tags, is_base, kept_parallel
 from tagger.core.model.text import fold, printable
 from tagger.errors import Refused
 

@@ -228,7 +228,7 @@ class Candidates:
     def _with_unlisted(self, hint: str, listed: list[Candidate]) -> list[Candidate]:
         """With the cards that no checklist has, but were typed before; where there is no checklist,
         with the card as it is typed as well."""
-        from tagger.core.matching.beside_lists import by_confidence, with_known
+        from tagger.core.matching.ranking.beside_lists import by_confidence, with_known
 
         known, at = self.typed_before, self._at()
         if not len(self.matcher.index):

@@ -16,9 +16,8 @@ from tagger.core.matching.typed_words import TypedAs, read_words
 from tagger.core.matching.unlisted import fields_typed
 from tagger.core.matching.unlisted_numbers import in_case, in_frame
 from tagger.core.matching.variants.variant_words import AS_PARALLEL, AS_SERIAL, OF_A_COPY
-from tagger.core.model.colours import COLOURS
 from tagger.core.model.numbers import canonical, is_whole_number, parse_serial
-from tagger.core.model.tags import is_base, parallel_key
+from tagger.core.model.tags import COLOURS, is_base, parallel_key
 from tagger.core.model.text import fold, printable
 from tagger.errors import Refused
 

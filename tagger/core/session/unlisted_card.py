@@ -12,10 +12,17 @@ from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.typed_words import TypedAs, read_words
 from tagger.core.matching.unlisted import unlisted_tags
 from tagger.core.matching.unlisted_numbers import in_case
-from tagger.core.model.colours import COLOURS
 from tagger.core.model.counted import any_of
 from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import BASE, State, Tags, is_base, kept_parallel, listed_parallel
+from tagger.core.model.tags import (
+    BASE,
+    COLOURS,
+    State,
+    Tags,
+    is_base,
+    kept_parallel,
+    listed_parallel,
+)
 from tagger.core.model.text import fold, printable
 from tagger.errors import Refused
 

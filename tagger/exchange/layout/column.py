@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tagger.core.model.title_case import stays_small
+from tagger.core.model.text import stays_small
 
 if TYPE_CHECKING:
     from tagger.exchange.layout.template import Template

@@ -21,7 +21,7 @@ from support.plain_scan import PlainScan
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.columns import Rows
-from tagger.core.checklist.own_runs import with_own_runs
+from tagger.core.checklist.rows.own_runs import with_own_runs
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate

@@ -7,8 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
 from tagger.core.checklist.raw.years import has_year
-from tagger.core.model.text import fold, whole_number
-from tagger.core.model.title_case import SMALL_WORDS
+from tagger.core.model.text import SMALL_WORDS, fold, whole_number
 
 _NOTE = re.compile(
     r"https?:|www\.|@|©|^\(c\)\s|"

@@ -10,8 +10,7 @@ from tagger.core.checklist.raw.base_set import without_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
 from tagger.core.checklist.raw.purposes import PLACES, is_purpose
 from tagger.core.checklist.raw.years import YEAR, has_year
-from tagger.core.model.text import fold
-from tagger.core.model.title_case import SMALL_WORDS
+from tagger.core.model.text import SMALL_WORDS, fold
 
 _SET_OF = r"[(\[]?(?:an? )?(?:complete |full )?(?:set|series|serie|satz) (?:of|von|de|di|van)"
 _LISTED = re.compile(

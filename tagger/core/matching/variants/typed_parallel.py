@@ -9,9 +9,8 @@ from itertools import islice, takewhile
 from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS
-from tagger.core.model.colours import COLOURS
 from tagger.core.model.numbers import SET_YEAR, parse_serial
-from tagger.core.model.tags import is_base
+from tagger.core.model.tags import COLOURS, is_base
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:

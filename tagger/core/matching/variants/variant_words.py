@@ -10,9 +10,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rapidfuzz.distance import OSA
 
-from tagger.core.model.colours import is_colour_of
 from tagger.core.model.numbers import is_whole_number, parse_serial
-from tagger.core.model.tags import BASE, Parallel, is_base
+from tagger.core.model.tags import BASE, Parallel, is_base, is_colour_of
 from tagger.core.model.text import fold, whole_number, words
 
 if TYPE_CHECKING:
