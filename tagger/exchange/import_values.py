@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tagger.core.model.column_names import PRICE
+from tagger.core.model.copies import of_another_run
 from tagger.core.model.money import TAKEN_OFF, is_price_column, not_a_price, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
@@ -20,7 +21,6 @@ from tagger.core.model.tags import (
     is_base,
     kept_parallel,
     listed_parallel,
-    of_another_run,
 )
 from tagger.core.model.text import fold, printable
 from tagger.core.model.trade import STATES

@@ -84,16 +84,19 @@ from tagger.core.matching.ranking.confidence import (
     UNLISTED_WORD,
 )
 from tagger.core.matching.ranking.typed_exactly import BEHIND, BEHIND_PRINTED
-from tagger.core.matching.read import LETTERED, NUMBER_START, SET_WORD, UNREAD
-from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
-from tagger.core.matching.token_match import (
+from tagger.core.matching.read import (
     CARRIED_SET_LETTER,
     CARRIED_SET_WORD,
     GUESSES,
+    LETTERED,
     NAMING,
+    NUMBER_START,
     POOR,
     REPEATED,
+    SET_WORD,
+    UNREAD,
 )
+from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.variants.variant import Option, SpelledCondition, Variants
 from tagger.core.matching.variants.variant_words import (
     PARALLEL_SLIP,

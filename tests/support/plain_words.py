@@ -9,10 +9,15 @@ from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import Token
 from tagger.core.matching.read import (
+    CARRIED_SET_LETTER,
+    CARRIED_SET_WORD,
     LETTERED,
+    MISTYPED,
     NUMBER,
+    NUMBER_BEGUN,
     NUMBER_LETTERED,
     NUMBER_START,
+    REPEATED,
     SET_WORD,
     TEAM,
     UNREAD,
@@ -22,7 +27,6 @@ from tagger.core.matching.subject_match import (
     INITIALS,
     INITIALS_LETTERS,
     LONGER,
-    MISTYPED,
     NAME,
     NAME_START,
     ONE_LETTER,
@@ -33,13 +37,7 @@ from tagger.core.matching.subject_match import (
     SURNAME,
     SURNAME_START,
 )
-from tagger.core.matching.token_match import (
-    CARRIED_SET_LETTER,
-    CARRIED_SET_WORD,
-    NUMBER_BEGUN,
-    REPEATED,
-    SET_LETTER,
-)
+from tagger.core.matching.token_match import SET_LETTER
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 from tagger.core.model.numbers import canonical, split_total
 from tagger.core.model.tags import COLOURS, Row

@@ -80,9 +80,9 @@ from tagger.core.matching.ranking.ranked import Ranked, card_of, first_of, order
 from tagger.core.matching.ranking.set_first import set_first
 from tagger.core.matching.ranking.typed_exactly import ExactFirst, is_clean
 from tagger.core.matching.ranking.whole_names import WholeNames
+from tagger.core.matching.read import NAMING, NUMBER_BEGUN
 from tagger.core.matching.search import Search
 from tagger.core.matching.spellings import Words, spellings
-from tagger.core.matching.token_match import NAMING, NUMBER_BEGUN
 from tagger.core.matching.variants.variant import Option, Variants
 from tagger.core.matching.variants.variant_words import OF_A_COPY
 from tagger.core.model.condition import Scale

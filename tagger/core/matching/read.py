@@ -14,3 +14,13 @@ NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in 
 TEAM, SET_WORD, SERIES = -4.0, -1.5, -1.5
 # a word that the list notes of a card which another word names, such as RC
 NOTED, AS_NOTED = -4.0, "noted in the list"
+CARRIED_SET_WORD = -12.0  # where it says nothing new
+CARRIED_SET_LETTER = -9.0  # the same of one letter, beside a word that names the card
+
+REPEATED, NUMBER_BEGUN = "set, as carried", "start of the number"
+MISTYPED, PARALLEL_MISTYPED = "subject, mistyped", "parallel, mistyped"
+SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})
+GUESSES = SLIPS | {REPEATED}
+POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
+# readings that name a card by themselves
+NAMING = frozenset({"number", LETTERED, "subject", "start of the subject", MISTYPED})

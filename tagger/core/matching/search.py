@@ -16,14 +16,16 @@ from tagger.core.matching.priors.left_out import NOT_LEFT_OUT
 from tagger.core.matching.priors.series_runs import SeriesRuns
 from tagger.core.matching.priors.years import Years
 from tagger.core.matching.ranking.top_rows import HighestRows, TopRows
-from tagger.core.matching.read import SERIES, SET_WORD, TEAM, UNREAD, Read
-from tagger.core.matching.token_match import (
+from tagger.core.matching.read import (
     CARRIED_SET_WORD,
     REPEATED,
-    Letters,
-    Noted,
-    TokenMatches,
+    SERIES,
+    SET_WORD,
+    TEAM,
+    UNREAD,
+    Read,
 )
+from tagger.core.matching.token_match import Letters, Noted, TokenMatches
 from tagger.core.matching.variants.copies import Copies, Reads
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 

@@ -12,7 +12,7 @@ from itertools import compress
 from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS, WordKind, letter_bit
-from tagger.core.matching.read import UNREAD, Read
+from tagger.core.matching.read import MISTYPED, UNREAD, Read
 from tagger.core.model.tags import COLOURS, is_colour_of
 
 if TYPE_CHECKING:
@@ -29,8 +29,6 @@ INITIALS_LETTERS = range(2, 5)
 HELD = 4  # words whose subjects are held ready
 FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
 BESIDE = 4  # letters from which a slip is looked for beside other readings
-
-MISTYPED = "subject, mistyped"
 
 _LONGER = [LONGER * (mark >> 2) for mark in range(1 << MARK_BITS)]
 _LOW = (1 << MARK_BITS) - 1

@@ -13,19 +13,22 @@ from typing import TYPE_CHECKING
 from tagger.core.index.flat_arrays import within
 from tagger.core.matching.read import (
     AS_NOTED,
+    CARRIED_SET_LETTER,
+    CARRIED_SET_WORD,
     LETTERED,
     NOTED,
     NUMBER,
+    NUMBER_BEGUN,
     NUMBER_LETTERED,
     NUMBER_START,
+    REPEATED,
     SERIES,
     SET_WORD,
     TEAM,
     UNREAD,
     Read,
 )
-from tagger.core.matching.subject_match import MISTYPED, ONE_LETTER, SubjectMatches
-from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
+from tagger.core.matching.subject_match import ONE_LETTER, SubjectMatches
 from tagger.core.model.numbers import canonical, printed_key, split_total
 
 if TYPE_CHECKING:
@@ -36,15 +39,6 @@ if TYPE_CHECKING:
 NOTHING: Read = (UNREAD, "")
 SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word that names the card
 SERIES_LETTER = SERIES + ONE_LETTER  # in the carried set, beside a word that names the card
-CARRIED_SET_WORD = -12.0  # where it says nothing new
-CARRIED_SET_LETTER = -9.0  # the same of one letter, beside a word that names the card
-
-REPEATED, NUMBER_BEGUN = "set, as carried", "start of the number"
-SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})
-GUESSES = SLIPS | {REPEATED}
-POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
-# readings that name a card by themselves
-NAMING = frozenset({"number", LETTERED, "subject", "start of the subject", MISTYPED})
 
 
 class TokenMatches:

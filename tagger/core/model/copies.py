@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import canonical, print_run
 from tagger.core.model.tags import parallel_key
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
-    from tagger.core.model.tags import Tags
+    from tagger.core.model.tags import Parallel, Tags
 
 NEAREST, WORST = "nearest", "worst"
 COPIES = (NEAREST, WORST)
@@ -32,3 +32,9 @@ def kind_of(tags: Tags) -> Kind:
     """Of which card some tags are a copy."""
     name, series = fold(tags.subject), fold(tags.series)
     return Kind(fold(tags.set), canonical(tags.number), name, series, parallel_key(tags.parallel))
+
+
+def of_another_run(serial: str, parallel: Parallel) -> bool:
+    """Whether no card of this parallel was printed with this serial number: `12/99` on a card of 25
+    would be a copy that does not exist."""
+    return bool(serial) and print_run(serial) != parallel.run

@@ -9,7 +9,6 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from tagger.core.model.column_names import SERIES
-from tagger.core.model.numbers import print_run
 from tagger.core.model.text import fold
 from tagger.core.model.trade import (
     IN_STOCK,
@@ -84,12 +83,6 @@ def listed_parallel(parallels: Iterable[Parallel], name: str) -> Parallel | None
     same = [one for one in parallels if parallel_key(one.name) == parallel_key(name)]
     # a list may tell two of them apart by their case alone
     return next((one for one in same if one.name == name), next(iter(same), None))
-
-
-def of_another_run(serial: str, parallel: Parallel) -> bool:
-    """Whether no card of this parallel was printed with this serial number: `12/99` on a card of 25
-    would be a copy that does not exist."""
-    return bool(serial) and print_run(serial) != parallel.run
 
 
 class Row(NamedTuple):

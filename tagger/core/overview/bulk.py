@@ -10,6 +10,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.hint import said_or
+from tagger.core.model.copies import of_another_run
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import (
     BASE,
@@ -21,7 +22,6 @@ from tagger.core.model.tags import (
     Tags,
     kept_parallel,
     listed_parallel,
-    of_another_run,
     parallel_key,
 )
 from tagger.core.model.text import printable

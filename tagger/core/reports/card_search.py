@@ -11,13 +11,8 @@ from tagger.core.index.location_builder import name_of
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.ranking.ranked import rounded
-from tagger.core.matching.token_match import POOR
-from tagger.core.matching.variants.variant_words import (
-    AS_CONDITION,
-    AS_PARALLEL,
-    AS_SERIAL,
-    PARALLEL_MISTYPED,
-)
+from tagger.core.matching.read import PARALLEL_MISTYPED, POOR
+from tagger.core.matching.variants.variant_words import AS_CONDITION, AS_PARALLEL, AS_SERIAL
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial, serial_fits
 from tagger.core.model.place import place_order

@@ -11,7 +11,7 @@ from tagger.core.lot.carried import CARRIED_FIELDS, Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, fields_named, parse_hint
 from tagger.core.matching.priors.context import Context
-from tagger.core.matching.subject_match import MISTYPED
+from tagger.core.matching.read import MISTYPED
 from tagger.core.matching.typed_words import TypedAs, read_words
 from tagger.core.matching.unlisted import fields_typed
 from tagger.core.matching.unlisted_numbers import in_case, in_frame

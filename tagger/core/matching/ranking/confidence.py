@@ -9,12 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.matching.candidate import SURE, Candidate
 from tagger.core.matching.ranking.typed_exactly import NAMES, is_clean
-from tagger.core.matching.token_match import (
-    CARRIED_SET_LETTER,
-    CARRIED_SET_WORD,
-    GUESSES,
-    REPEATED,
-)
+from tagger.core.matching.read import CARRIED_SET_LETTER, CARRIED_SET_WORD, GUESSES, REPEATED
 from tagger.core.matching.variants.variant_words import AS_SERIAL
 from tagger.core.model.numbers import canonical, printed_key
 

@@ -9,8 +9,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.ranking.ranked import unread
-from tagger.core.matching.read import LETTERED
-from tagger.core.matching.token_match import REPEATED
+from tagger.core.matching.read import LETTERED, REPEATED
 
 if TYPE_CHECKING:
     from tagger.core.matching.ranking.ranked import Ranked

@@ -10,7 +10,7 @@ from operator import neg
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.ranking.ranked import rounded
-from tagger.core.matching.token_match import SLIPS
+from tagger.core.matching.read import SLIPS
 
 if TYPE_CHECKING:
     from tagger.core.matching.ranking.ranked import Ranked

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.matching.token_match import POOR, SLIPS
+from tagger.core.matching.read import POOR, SLIPS
 from tagger.core.model.numbers import canonical, is_distinct, printed_key
 from tagger.core.model.text import fold
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.ranking.typed_exactly import NAMES, is_clean, letters_of
-from tagger.core.matching.subject_match import MISTYPED
+from tagger.core.matching.read import MISTYPED
 from tagger.core.model.text import name_pieces
 
 if TYPE_CHECKING:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rapidfuzz.distance import OSA
 
+from tagger.core.matching.read import PARALLEL_MISTYPED
 from tagger.core.model.numbers import is_whole_number, parse_serial
 from tagger.core.model.tags import BASE, Parallel, is_base, is_colour_of
 from tagger.core.model.text import fold, whole_number, words
@@ -18,8 +19,7 @@ if TYPE_CHECKING:
     from tagger.core.matching.hint import Token
     from tagger.core.model.condition import ReadCondition
 
-AS_PARALLEL, PARALLEL_MISTYPED = "parallel", "parallel, mistyped"
-AS_SERIAL, AS_CONDITION = "serial number", "condition"
+AS_PARALLEL, AS_SERIAL, AS_CONDITION = "parallel", "serial number", "condition"
 OF_A_COPY = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL, AS_CONDITION})
 """What a word may say of a copy, and not of the card as it was printed."""
 
