@@ -53,11 +53,8 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
     texts, further = _by_kind(given, rules)
     wanted = texts.pop("state", "")
     reason, texts = _parted_note(mark, texts)
-    if wanted and mark.standing != mark.state:
-        raise ValueError(
-            f"the card is marked as {mark.standing}; use `tagger sold` to change that, and leave "
-            "the state unchanged here"
-        )
+    if wanted:
+        _check_plain(mark)
     tags = replace(mark.tags, **texts)  # type: ignore[arg-type]
     state = _state(mark.state, wanted, bool(tags.number or tags.subject))
     if wanted and state is not State.SET_ASIDE:
@@ -72,6 +69,15 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
     return replace(mark, state=state, tags=tags, reason=reason)
 
 
+def _check_plain(mark: Mark) -> None:
+    """Raises ValueError where a card was sold, listed or so, which a table does not change."""
+    if mark.standing != mark.state:
+        raise ValueError(
+            f"the card is marked as {mark.standing}; use `tagger sold` to change that, and leave "
+            "the state unchanged here"
+        )
+
+
 def _as_listed(before: Tags, tags: Tags, texts: Mapping[str, str], rules: ValueRules) -> Tags:
     """The tags, with these texts put into them, as the card's row has them: its set, number and
     name are spelled as there; of another row it has the further columns, the price among them, and
@@ -81,12 +87,7 @@ def _as_listed(before: Tags, tags: Tags, texts: Mapping[str, str], rules: ValueR
     if row is None:
         # what was said of another card is not true of this one
         return replace(tags, listed=False, extra=tags.extra if was is None else ())
-    named = {"set": row.set, "number": row.number, "subject": row.subject}
-    if row != was:
-        team = tags.team if "team" in texts else row.team or tags.team
-        tags = replace(tags.saying(named), team=team, extra=row.extra)
-    else:
-        tags = tags.saying({name: text for name, text in named.items() if name in texts})
+    tags = _spelled_as(row, tags, texts, is_another=row != was)
     parallel = _listed_parallel(row, tags.parallel)
     if parallel is None:
         return replace(tags, listed=False)
@@ -96,6 +97,15 @@ def _as_listed(before: Tags, tags: Tags, texts: Mapping[str, str], rules: ValueR
         return replace(tags, listed=False)
     _check_run(tags, row)
     return replace(tags, listed=True)
+
+
+def _spelled_as(row: Row, tags: Tags, texts: Mapping[str, str], is_another: bool) -> Tags:
+    """Tags in the words of their row; of another one than before with all that it says."""
+    named = {"set": row.set, "number": row.number, "subject": row.subject}
+    if not is_another:
+        return tags.saying({name: text for name, text in named.items() if name in texts})
+    team = tags.team if "team" in texts else row.team or tags.team
+    return replace(tags.saying(named), team=team, extra=row.extra)
 
 
 def _row_meant(tags: Tags, texts: Mapping[str, str], rules: ValueRules) -> Row | None:

@@ -16,7 +16,7 @@ from tagger.core.model.text import printable
 from tagger.core.model.trade import SOLD
 from tagger.core.session.stock_status import StockChange
 from tagger.core.stock.columns import columns_meant
-from tagger.core.stock.order_lines import FIELDS, OrderLine, order_lines
+from tagger.core.stock.order_lines import FIELDS, order_lines
 from tagger.core.stock.orders import OrderMatch, OrderMatcher
 from tagger.errors import ATTENTION, FAILED, LotError
 from tagger.services.console import asked, complain, out, tell
@@ -27,7 +27,7 @@ from tagger.services.tables_in import read_named_table, shown_source
 from tagger.store.machine.paths import config_file
 
 if TYPE_CHECKING:
-    from tagger.core.stock.stocked import Stocked
+    pass
 
 
 def matched_orders(
@@ -78,7 +78,7 @@ def undo_orders(path: Path, columns: str | None, today: str, yes: bool) -> int:
     """Have the cards of a table of orders unsold again, in all lots or in none; the exit status."""
     settings, stock = load_settings(config_file()), read_stock(pulled=True)
     matches = matched_orders(path, columns, today, stock, settings)
-    sold = [one for one in matches if one.card is not None and _is_sold_by(one.card, one.line)]
+    sold = [one for one in matches if _is_sold_by(one)]
     here = [one for one in sold if one.card is not None and not one.card.elsewhere]
     _show(here, (), stock.skipped)
     if left := len(sold) - len(here):
@@ -95,11 +95,13 @@ def undo_orders(path: Path, columns: str | None, today: str, yes: bool) -> int:
     return attention_if(left or stock.skipped)
 
 
-def _is_sold_by(card: Stocked, line: OrderLine) -> bool:
-    """Whether a card stands as sold by a line, and not by a later one or by hand."""
-    trade = card.mark.trade
-    last = trade.lines.split()[-1:], trade.order
-    return card.mark.gone == SOLD and last == ([line.key], line.get("order"))
+def _is_sold_by(one: OrderMatch) -> bool:
+    """Whether a line has a card that stands as sold by it, and not by a later one or by hand."""
+    if one.card is None:
+        return False
+    mark = one.card.mark
+    last = mark.trade.lines.split()[-1:], mark.trade.order
+    return mark.gone == SOLD and last == ([one.line.key], one.line.get("order"))
 
 
 def _unsold(one: OrderMatch) -> Marking:

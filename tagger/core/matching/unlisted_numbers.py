@@ -63,8 +63,12 @@ def in_frame(number: str, others: Iterable[str]) -> str:
     [(head, tail)] = alike
     if not head and not tail:
         return number
-    padded = [one.digits for one in framed if one and one.digits.startswith("0")]
-    return f"{head}{number.zfill(max(map(len, padded), default=0))}{tail}"
+    return f"{head}{number.zfill(_width(one.digits for one in framed if one))}{tail}"
+
+
+def _width(digits: Iterable[str]) -> int:
+    """To how many digits numbers are filled with zeros; 0 where they are not."""
+    return max((len(one) for one in digits if one.startswith("0")), default=0)
 
 
 def in_case(number: str, others: Iterable[str]) -> str:

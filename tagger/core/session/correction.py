@@ -67,8 +67,11 @@ class Corrections:
                 others = [other for other in others if self._names(other)]
             return [one, *others]
         serial = self._number_as_serial(hint)
-        if serial is None:
-            return list(ranked)
+        return list(ranked) if serial is None else self._with_serial(ranked, serial)
+
+    def _with_serial(self, ranked: Sequence[Candidate], serial: Candidate) -> list[Candidate]:
+        """With the tagged card whose serial number a number may be, behind the one of that
+        number."""
         if not ranked:
             return [serial]
         first, *others = ranked
@@ -164,12 +167,16 @@ class Corrections:
             return None
         tied = " ".join(f"serial={word}" if word in numbers else word for word in hint.split())
         read = self._of_listed(tied, parse_hint(tied), self._own)
-        if read is None or read.problem or AS_SERIAL not in read.meanings:
-            return None
-        # that another parallel of the card is numbered says nothing of this copy
-        if read.tags.parallel != self._own.parallel and AS_PARALLEL not in read.meanings:
+        if read is None or not self._has_serial(read):
             return None
         return replace(read, confidence=1 - EITHER)
+
+    def _has_serial(self, read: Candidate) -> bool:
+        """Whether the tagged card can have the serial number that was read."""
+        if read.problem or AS_SERIAL not in read.meanings:
+            return False
+        # that another parallel of the card is numbered says nothing of this copy
+        return read.tags.parallel == self._own.parallel or AS_PARALLEL in read.meanings
 
     def _of_unlisted(self, parsed: Hint, own: Tags) -> Candidate | None:
         """A card that no checklist has with what is typed of it; None where the words may name a

@@ -59,8 +59,7 @@ class UnlistedCards:
 
     def of(self, hint: str) -> UnlistedCard:
         """What the card in front would be with this hint. Raises Refused, see `unlisted_tags`."""
-        if hint.strip() == "?" or without_next(hint)[1] is not None:
-            raise Refused("That is not a card: type its number or its name.")
+        _check_names_card(hint)
         copy = self._candidates.unlisted_copy(hint)
         if copy is not None:
             return UnlistedCard(copy, listed_as=_listed_as(copy, self._row(copy)))
@@ -140,6 +139,12 @@ class UnlistedCards:
         before = self._view.tags_before()
         # One such card after the other: it was said of the first of them that it is meant.
         return before is not None and not before.listed and before.set == set_name
+
+
+def _check_names_card(hint: str) -> None:
+    """Raises Refused where a hint asks for help, or says what is carried."""
+    if hint.strip() == "?" or without_next(hint)[1] is not None:
+        raise Refused("That is not a card: type its number or its name.")
 
 
 def _known_card(tags: Tags, row: Row) -> Tags:

@@ -146,11 +146,15 @@ def _sureness(proposal: Proposal, candidate: Candidate) -> list[Text]:
         return [Text(f"{seen} ", theme.SEA), Text(f"{candidate.reasons[0][1]} ", theme.SEA)]
     if candidate.sure and not proposal.doubts:
         return [Text("sure ", theme.SEA)]
-    many = len(proposal.candidates)
-    which = f"{proposal.choice + 1} of {many}" if many > 1 else ""
-    said = _how_unsure(proposal, candidate)
+    said, which = _how_unsure(proposal, candidate), _which(proposal)
     told = (joined(said, which, between=" · "), which or said)
     return [Text(f"{one} ", theme.RUST) for one in told if one]
+
+
+def _which(proposal: Proposal) -> str:
+    """`2 of 5`; empty where there is one alone."""
+    many = len(proposal.candidates)
+    return f"{proposal.choice + 1} of {many}" if many > 1 else ""
 
 
 def _how_unsure(proposal: Proposal, candidate: Candidate) -> str:
