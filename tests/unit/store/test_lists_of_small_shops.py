@@ -328,3 +328,12 @@ def test_several_cards_a_line_below_their_teams() -> None:
         *((number, "LAKE ORRIN ANCHORS") for number in ("6", "21", "27", "32", "40")),
     ]
     assert rows[-1].subject == "Ty Fossgate"
+
+
+def test_a_column_of_crosses_and_runs_below_a_finish_is_that_parallel() -> None:
+    text = (
+        "No.,Card name,Foil,Reverse\n1,Oke Marl,x,x\n2,Ida Fell,x,\n3,Una Voss,,\n4,Bo Tarn,/99,x\n"
+    )
+    parallels = [[(one.name, one.run) for one in row.parallels] for row in read(text).rows]
+    foil, reverse = ("Foil", None), ("Reverse", None)
+    assert parallels == [[foil, reverse], [foil], [], [("Foil", 99), reverse]]

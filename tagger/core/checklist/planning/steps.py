@@ -309,13 +309,17 @@ def _card_for_subject(plan: Plan, columns: Columns) -> Plan:
 
 
 def _crossed(plan: Plan, columns: Columns) -> Plan:
-    """A column `Foil` of crosses, or of its print runs, is one parallel, not the names of
+    """A column `Foil` of crosses and of its print runs is one parallel, not the names of
     several."""
     for at in plan.at("parallels"):
-        runs = _is_named(plan.names[at]) and share(given(columns[at]), _says_run) == 1
-        if runs or are_ticks(columns[at]):
+        is_one = _is_named(plan.names[at]) and share(columns[at], _is_tick_or_run) == 1
+        if is_one or are_ticks(columns[at]):
             plan = meant(plan, at, ONE_PARALLEL)
     return plan
+
+
+def _is_tick_or_run(cell: str) -> bool:
+    return are_ticks([cell]) or _says_run(cell)
 
 
 def _is_named(heading: str) -> bool:
