@@ -13,7 +13,7 @@ from support.at_work import LIGHT, POND, facts, opened, take
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.tags import Mark, Row, State, Tags
 from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
 from tagger.errors import Refused
@@ -60,6 +60,20 @@ def test_the_card_before_once_more_is_the_first_where_the_lot_is_full_of_doubles
     for _ in range(12):
         desk.again()
     assert desk.candidates.of("")[0].tags.number == "2"
+
+
+def test_behind_the_last_card_of_a_set_that_card_is_not_shown_as_the_next(desk):
+    """One Enter too many would tag a double that is none."""
+    rows = [Row(LIGHT, str(number), f"Ada Marsh {number}") for number in range(1, 21)]
+    rows += [Row(POND, str(number), f"Bo Lund {number}") for number in range(1, 21)]
+    desk.candidates.matcher = Matcher(Index(Checklist(tuple(rows))))
+    for number in (18, 19, 20):
+        take(desk, f"set=87 {number}")
+    assert desk.candidates.of("") == []
+    assert desk.proposals.of("").deed is Deed.NOTHING
+    # who has more of it still says so with one key
+    desk.again()
+    assert desk.view.card_at(4).mark.tags.number == "20"
 
 
 def test_keeping_goes_on_and_changes_nothing(desk):
