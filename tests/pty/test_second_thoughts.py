@@ -87,7 +87,7 @@ def test_a_slip_is_warned_of_before_enter_and_after_it(long: Lot, columns: int, 
 
 def test_a_slip_in_a_sparse_tray_and_sets_by_turns(make_lot: Callable[..., Lot]) -> None:
     """Each seventh card of a set; then cards of two sister sets in turn, of which a number alone is
-    sure only where it is that set's turn."""
+    sure only where it is that set's turn, or the next of the carried set's pile."""
     sister = "1988 Harbor Light"
     rows = drawn.set_rows("1987 Harbor Light", 400, seed=5) + drawn.set_rows(sister, 400, seed=6)
     lot = make_lot(40, rows, (60, 84))
@@ -106,7 +106,11 @@ def test_a_slip_in_a_sparse_tray_and_sets_by_turns(make_lot: Callable[..., Lot])
         terminal.wait_for(r"Enter accepts +sure")
         terminal.settle()
         assert sister in terminal.text()
+        # the next of the carried set's own pile: whoever meant the other set named it so far
         terminal.send("\x0b163")
+        terminal.wait_for(r"#163 ")
+        terminal.wait_for(r"Enter accepts +sure")
+        terminal.send("\x0b290")
         terminal.wait_for(r"Enter accepts +unsure")
 
 
