@@ -75,6 +75,10 @@ class Rows(Sequence[Row]):
         """Give a row further parallels."""
         self.parallels.of[row] = self.parallels.id(self.parallels[row] + more)
 
+    def add_note(self, row: int, note: str) -> None:
+        """Keep what else a list says of a row's card."""
+        self.extras.of[row] = self.extras.id((*self.extras[row], ("note", note)))
+
     def canonicals(self) -> list[str]:
         """The canonical form of each value of `numbers`."""
         return [canonical(number) for number in self.numbers.values]

@@ -26,11 +26,17 @@ from tagger.core.checklist.raw.cleaned import cleaned
 from tagger.core.checklist.raw.encodings import list_text
 from tagger.core.checklist.raw.notes import is_total
 from tagger.core.checklist.raw.spaced import has_columns_of_spaces, tabbed, with_even_tabs
+from tagger.core.checklist.raw.web import items
+from tagger.core.checklist.raw.web.items import are_numbers_shown
 from tagger.core.checklist.raw.years import is_year
 from tagger.core.checklist.reading import Naming, TableReading
-from tagger.core.checklist.rows.after_list import notes_of_twins
-from tagger.core.checklist.rows.over_parts import are_names_of_teams, make_teams, may_be_teams
-from tagger.core.checklist.rows.readings_behind import readings_apart
+from tagger.core.checklist.rows.after_list import readings_apart, remarks_apart
+from tagger.core.checklist.rows.over_parts import (
+    are_names_of_teams,
+    make_teams,
+    may_be_teams,
+    with_badges,
+)
 from tagger.core.checklist.tables import Tables
 from tagger.core.checklist.titles import quoted
 from tagger.core.checklist.verdicts import add_verdicts
@@ -185,7 +191,7 @@ def _checked(gathered: Gathered, file: str) -> Checklist:
         gathered.problem(file or gathered.readings[0].file, 1, _NO_CARDS)
     _name_teams(gathered)
     readings_apart(gathered.rows)
-    notes_of_twins(gathered.rows)
+    remarks_apart(gathered.rows)
     checklist = gathered.checklist(file)
     return add_verdicts(checklist, gathered)
 
@@ -194,7 +200,9 @@ def _name_teams(gathered: Gathered) -> None:
     """Let headings that say nothing of subsets, over all cards of a file, be the teams of these;
     what was made of headings that are in doubt is told."""
     headed = gathered.headed
-    if may_be_teams(headed, gathered.rows, 0) and are_names_of_teams(headed, gathered.rows):
+    if not (may_be_teams(headed, gathered.rows, 0) and are_names_of_teams(headed, gathered.rows)):
+        headed = with_badges(headed, gathered.rows)
+    if headed:
         make_teams(headed, gathered.rows)
         such = f"{len(headed)} headings such as {quoted([headed[0].text])}"
         told = f"{such} are read as teams; if they are subsets, write 'Subset:' before each"
@@ -210,6 +218,8 @@ _NO_CARDS = "no cards were found; see the checklist format"
 def _read(text: str, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
     plain = cleaned(statements_as_rows(objects_as_rows(text)))
     parted = _parted(blocks_as_rows(plain, naming.more), naming, mark)
+    if not mark and are_numbers_shown(text):
+        into.problem(file, 1, items.TOLD)
     if not mark:
         parted = with_whole_amounts(parted, naming.more)
     for change, told in ((one_a_line, across.TOLD), (upright, turned.TOLD)):

@@ -50,14 +50,20 @@ def _pairs(rows: Sequence[Record], width: int) -> list[int]:
 
 
 def _has_no_number(row: Record) -> bool:
-    return not any(cell.strip().isdigit() for cell in row.cells)
+    return not any(map(is_number_like, filled(row.cells)))
 
 
 def _count_up(cells: Sequence[str]) -> bool:
-    numbers = [n for cell in filled(cells) if (n := whole_number(cell)) is not None]
+    numbers = [n for cell in _without_letter(cells) if (n := whole_number(cell)) is not None]
     # the last of the lists may be shorter
     whole = len(numbers) == len(filled(cells)) and len(numbers) * 3 >= len(cells)
     return whole and all(one < two for one, two in pairwise(numbers)) and len(numbers) > 1
+
+
+def _without_letter(cells: Sequence[str]) -> list[str]:
+    """The numbers of a column without the one letter behind all of them: `1a` beside `1b`."""
+    letters = {cell[-1:] for cell in filled(cells) if cell[-1:].isalpha()}
+    return [cell.removesuffix(*letters) if len(letters) == 1 else cell for cell in filled(cells)]
 
 
 def _header_of_pairs(
@@ -89,8 +95,7 @@ def _header(
     after = _subject_first(records, sorted(names, key=lambda at: (at < number, at)))
     meanings[after[0]] = "subject"
     # with more than one column left it is not clear which is the team
-    if len(after) > 1:
-        meanings[after[1]] = "team"
+    meanings = _with_team(records, meanings, after[1:2])
     at = records.index(first)
     if is_number_like(_cell(first, number)):
         _with_year_and_set(records, meanings, after[2:])
@@ -101,6 +106,19 @@ def _header(
     if "team" in meanings and says_no_team(given[meanings.index("team")]):
         meanings[meanings.index("team")] = ""
     return Header(at, 1, given, _with_known(known, meanings, number))
+
+
+def _are_small(records: Sequence[Record], at: int) -> bool:
+    """Whether the cells of a column begin with small letters, as no names of teams do:
+    `light-heavy`."""
+    some = filled([_cell(record, at) for record in records])
+    return sum(cell[:1].islower() for cell in some) * 10 >= len(some) * 9
+
+
+def _with_team(records: Sequence[Record], meanings: list[str], names: Sequence[int]) -> list[str]:
+    """The meanings with the teams in the first of some columns of names, if they may be teams."""
+    found = names and not _are_small(records, names[0])
+    return ["team" if found and at == names[0] else one for at, one in enumerate(meanings)]
 
 
 def _subject_first(records: Sequence[Record], names: list[int]) -> list[int]:

@@ -7,8 +7,8 @@ import re
 from collections.abc import Iterable
 from functools import lru_cache
 
+from tagger.core.checklist.raw.odds import ODDS
 from tagger.core.checklist.raw.print_runs import is_once, run_number, run_of_copy, split_run
-from tagger.core.checklist.raw.title_names import ODDS
 from tagger.core.model.tags import BASE, Parallel, is_base
 from tagger.core.model.text import fold
 
@@ -57,7 +57,7 @@ def parse_parallels(text: str) -> tuple[Parallel, ...]:
         if parallel is None or fold(part) in NOT_THERE:
             continue
         # `Gold, 50 copies`: a run by itself is that of the name before it
-        if parallel == parallel_of("", parallel.run or 0) and found and not found[-1].run:
+        if is_bare_run(parallel) and found and not found[-1].run:
             parallel = Parallel(found.pop().name, parallel.run)
         found.append(parallel)
     return unique(found)
@@ -116,10 +116,19 @@ _NO_RUN = re.compile(
 )
 
 
+# `Nebula Foil (one per pack)`
+_PER_PACK = re.compile(
+    r"\s*[(\[](?:(?:about|approx\.?|ca\.?)\s)?(?:one|two|three|[0-9]|ein[es]?|une?|una|uno|een)\s+"
+    r"(?:per|in every|in each|a|each|pro|je|par|por)\s+(?:pack|box|case|blister|tin|päckchen|tüte|"
+    r"pochette|boîte|sobre|caja|bustina|pakje|doos)s?[)\]]$",
+    re.IGNORECASE,
+)
+
+
 # thousands of cells are put together from few parallels
 @lru_cache(maxsize=4096)
 def _named(text: str) -> Parallel | None:
-    text = _without_odds(_NO_RUN.sub("", text))
+    text = _without_odds(_PER_PACK.sub("", _NO_RUN.sub("", text)))
     if not text:
         return None
     name, run = split_run(text)
@@ -154,13 +163,28 @@ def parallel_of(name: str, run: int) -> Parallel:
     return Parallel(" ".join(name.split()), run or None)
 
 
-def with_run(parallels: tuple[Parallel, ...], run: str) -> tuple[Parallel, ...]:
+def beside_own(own: tuple[Parallel, ...], listed: tuple[Parallel, ...]) -> tuple[Parallel, ...]:
+    """The parallels of a card below a heading that lists some: its own instead of these, but
+    beside them where it has nothing but its print run."""
+    if not own or not all(map(is_bare_run, own)):
+        return own or unique(listed)
+    return unique([*own, *(one for one in listed if not is_bare_run(one))])
+
+
+def is_bare_run(parallel: Parallel) -> bool:
+    """Whether a parallel is only a print run, without a name."""
+    return parallel == parallel_of("", parallel.run or 0)
+
+
+def with_run(
+    parallels: tuple[Parallel, ...], run: str, of_card: bool = False
+) -> tuple[Parallel, ...]:
     """The parallels of a cell with the print run of a cell of its own: that of the one parallel
-    that has none, else that of the card itself."""
+    that has none, else that of the card itself. `of_card`: whether such cells have the latter."""
     number = run_number(run)
     if not number or any(one.run == number for one in parallels):
         return parallels
-    if len(parallels) == 1 and parallels[0].run is None:
+    if len(parallels) == 1 and parallels[0].run is None and not of_card:
         return (Parallel(parallels[0].name, number),)
     return (parallel_of("", number), *parallels)
 

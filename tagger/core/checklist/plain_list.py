@@ -14,6 +14,7 @@ from tagger.core.checklist.named.clubs import is_club
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.indented import with_indented
+from tagger.core.checklist.raw.makers import with_years_said
 from tagger.core.checklist.raw.notes import (
     is_comment,
     is_imprint,
@@ -26,12 +27,18 @@ from tagger.core.checklist.raw.notes import (
     is_total,
     names_list,
 )
+from tagger.core.checklist.raw.odds import is_odds
 from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.print_runs import split_run
-from tagger.core.checklist.raw.title_names import cards_said, is_by_team, is_odds
+from tagger.core.checklist.raw.title_names import cards_said, is_by_team
 from tagger.core.checklist.raw.typed_lines import usual_lines
-from tagger.core.checklist.raw.years import has_year, with_years_of_issue
-from tagger.core.checklist.rows.after_list import notes_behind_teams, teams_behind_subjects
+from tagger.core.checklist.raw.years import has_year, of_catalogue
+from tagger.core.checklist.rows.after_list import (
+    names_with_dashes,
+    notes_behind_teams,
+    positions_for_teams,
+    teams_behind_subjects,
+)
 from tagger.core.checklist.rows.list_card import card_of, form_of, told_of
 from tagger.core.checklist.rows.list_headings import (
     describes,
@@ -46,6 +53,7 @@ from tagger.core.checklist.rows.list_lines import (
     gaps_as_tabs,
     is_title,
     named_by_title,
+    names_nothing,
     names_teams,
     one_a_line,
     sets_above,
@@ -54,6 +62,7 @@ from tagger.core.checklist.rows.list_lines import (
     without_names,
 )
 from tagger.core.checklist.rows.numbers_found import numbers_found
+from tagger.core.checklist.rows.one_subject import cards_of_one
 from tagger.core.checklist.rows.parts import Parts
 from tagger.core.checklist.titles import (
     names_part,
@@ -96,7 +105,8 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         return
     filled, names = without_names(one_a_line(_closed_up(with_indented(typed))))
     reading.notes.extend(unused(names))
-    filled = with_years_of_issue(filled)
+    filled = _with_subject(filled, into, reading)
+    filled = with_years_said([(line, of_catalogue(text)) for line, text in filled], names_nothing)
     found = numbers_found(with_years_over(usual_lines(sets_above(filled))))
     if found.told:
         into.problem(reading.file, found.line, found.told)
@@ -114,6 +124,16 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         if not filled:
             into.problem(reading.file, 1, _NO_CARDS)
     _Lines(name, filled, into, reading).read(names_teams(names))
+
+
+def _with_subject(filled: list[Line], into: Gathered, reading: TableReading) -> list[Line]:
+    """The lines with the name in the title on each card, where none has one; told."""
+    one = cards_of_one(filled)
+    if one is None:
+        return filled
+    reading.notes.extend(unused(one.left))
+    into.problem(reading.file, one.line, one.told)
+    return one.lines
 
 
 def _from_title(filled: list[Line], stem: str, into: Gathered, reading: TableReading) -> list[Line]:
@@ -206,8 +226,10 @@ class _Lines:
         self._read_below(last)
         self._parts.end(last=True)
         self._parts.tell_teams()
-        teams_behind_subjects(self._into.rows, self._begun)
-        notes_behind_teams(self._into.rows, self._begun)
+        if self._form.style == "dash":
+            names_with_dashes(self._into.rows, self._begun, " - ")
+        for change in (positions_for_teams, teams_behind_subjects, notes_behind_teams):
+            change(self._into.rows, self._begun)
         if len(self._into.rows) == self._begun and self._filled and not self._told:
             self._problem(self._filled[0][0], _NO_CARDS)
 

@@ -32,7 +32,10 @@ class Plan:
     `versions`: the parallels, folded, that stand where subjects do below their cards;
     `noted_runs`: the column of notes in which some cards have their print runs, -1 for none;
     `copies`: the column with the serial numbers of single copies (`12/99`), which say the print
-    runs of their parallels, and `city`: that with the first words of the teams, -1 for none."""
+    runs of their parallels, and `city`: that with the first words of the teams, -1 for none;
+    `base_runs`: whether the print runs are those of the cards themselves, beside lists of their
+    parallels; `cased`: whether names have small letters, so that a text in capitals alone is no
+    name."""
 
     names: tuple[str, ...]
     meanings: tuple[str, ...]
@@ -58,6 +61,8 @@ class Plan:
     noted_runs: int = -1
     copies: int = -1
     city: int = -1
+    base_runs: bool = False
+    cased: bool = False
     notes: tuple[str, ...] = field(default=())
     unsure: tuple[str, ...] = field(default=())
 

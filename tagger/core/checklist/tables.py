@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -24,8 +24,10 @@ from tagger.core.checklist.planning.parts_of_set import with_parts
 from tagger.core.checklist.planning.steps import planned
 from tagger.core.checklist.planning.surveyed import (
     fitted,
+    lines_over_all,
     lone_texts,
     of_this_table,
+    own_cells,
     set_in_headings,
     side_by_side,
     surveyed,
@@ -276,8 +278,9 @@ class Tables:
         self._into.readings.extend(readings[1:])
         readings[0].notes.append(f"{len(groups)} tables stand side by side")
         self._sets.beside = True
+        shared = lines_over_all(records, groups)
         again = [
-            self._group(plan, part, above, records, one)
+            self._group(plan, part, above, records, one, shared)
             for plan, part, one in zip(plans, groups, readings, strict=True)
         ]
         return min(filter(None, again), default=0)
@@ -289,12 +292,13 @@ class Tables:
         above: Sequence[Record],
         records: Sequence[tuple[int, list[str]]],
         reading: TableReading,
+        shared: Container[int],
     ) -> int:
         title = title_above([(one.line, one.cells[part]) for one in above], self._naming.more)
         reading.rows = len(self._into.rows), 0
         table = self._made(plan, title, reading)
         self._check_columns(table.plan, reading)
-        own = ((line, cells[part]) for line, cells in records)
+        own = ((line, own_cells(line, cells, part, shared)) for line, cells in records)
         again = table.read_records((line, cells) for line, cells in own if filled(cells))
         reading.rows = reading.rows[0], len(self._into.rows)
         return again

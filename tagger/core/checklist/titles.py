@@ -8,25 +8,26 @@ from itertools import takewhile
 from typing import NamedTuple
 
 from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
+from tagger.core.checklist.above.in_brackets import also_said, run_held, without_held
 from tagger.core.checklist.headings.meaning import NO_MORE, meaning_of
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
 from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
+from tagger.core.checklist.raw.makers import with_years_said
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
+from tagger.core.checklist.raw.odds import is_odds
 from tagger.core.checklist.raw.print_runs import RUN_WORD, run_number, split_run
 from tagger.core.checklist.raw.purposes import is_place
 from tagger.core.checklist.raw.title_names import (
-    ODDS,
     cards_said,
     is_by_team,
-    is_odds,
     title_name,
     without_remark,
     without_state,
 )
-from tagger.core.checklist.raw.years import YEAR, has_year, with_years_of_issue
+from tagger.core.checklist.raw.years import YEAR, has_year
 from tagger.core.model.text import fold, printable
 
 _RANGE = re.compile(
@@ -73,7 +74,7 @@ def title_above(lines: Iterable[tuple[int, list[str]]], more: Mapping[str, str] 
         for other in others:
             # `Series 1`, apart from the set
             (parts if names_part_by_word(other) else said).append((line, other))
-    return _title(facts, with_years_of_issue(said))._replace(parts=tuple(parts))
+    return _title(facts, with_years_said(said, _names_nothing))._replace(parts=tuple(parts))
 
 
 def _apart(cells: list[str]) -> tuple[list[str], list[str]]:
@@ -296,19 +297,33 @@ def part_of(text: str) -> Part:
     meaning, value = labelled(text)
     if meaning in _LABELLED:
         return _LABELLED[meaning](value)
+    if listed := also_said(text):
+        return _with_listed(part_of(text[: text.find("(")].strip()), listed)
     text, first, last = _without_range(text)
     name = title_name(text)
     if is_base_set(name) or is_place(name):
         return Part(first=first, last=last)
-    if is_finish(name) and (_PARALLEL_PART.search(name) or run_number(name.partition("/")[2])):
+    if _is_parallel(name):
         return Part(parallel=" ".join(_PARALLEL_PART.sub(" ", name).split()))
-    if re.match(r"(?:1[89]|20)[0-9]{2}\b", name):
-        return Part(set=name, first=first, last=last)
-    if release := _RELEASE.match(name):
-        return Part(set=release["name"], first=first, last=last)
-    return _with_run(name)._replace(first=first, last=last)
+    if named := _SET_NAMED.match(name) or _RELEASE.match(name):
+        return Part(set=named["name"], first=first, last=last)
+    part = _with_run(name)._replace(first=first, last=last)
+    return _with_listed(part, f"/{run}") if (run := run_held(text)) else part
 
 
+def _is_parallel(name: str) -> bool:
+    """Whether a heading is a parallel of the cards above: `Gold Parallel`, `Gold /50`."""
+    says_so = _PARALLEL_PART.search(name) or run_number(name.partition("/")[2])
+    return bool(says_so) and is_finish(name)
+
+
+def _with_listed(part: Part, listed: str) -> Part:
+    """A part with parallels, of which its own name is no part, if it has none so far."""
+    own = listed.removeprefix(part.series).strip()
+    return part if part.parallel else part._replace(parallel=own)
+
+
+_SET_NAMED = re.compile(r"(?P<name>(?:1[89]|20)[0-9]{2}\b.*)", re.DOTALL)
 # the sets of a game are its first, its second release
 _RELEASE = re.compile(r"[■□◆◇●○★]?\s*(?P<name>第[0-9一二三四五六七八九十]{1,3}弾.*)$")
 
@@ -324,15 +339,22 @@ def _with_run(name: str) -> Part:
     behind = name[len(bare) :]
     if not run or not bare or not ("/" in behind or RUN_WORD.search(behind)):
         return Part(series=name)
+    bare = _EACH.sub("", bare)
     if all(map(is_finish, bare.split())):
         return Part(parallel=f"{bare} /{run}")
     return Part(series=bare, parallel=f"/{run}")
 
 
+# `(all /25)`, of which the run is gone
+_EACH = re.compile(
+    r"\s*[(\[]\s*(?:all|each|every|alle|jede|toutes?|todas?|tutte|elke)?\s*$", re.IGNORECASE
+)
+
+
 def _without_range(text: str) -> tuple[str, int, int]:
     """A heading without the numbers that it says are below it, and these; 0 for none."""
     text = " ".join(text.split())
-    match = _RANGE.search(ODDS.sub("", text))
+    match = _RANGE.search(without_held(text))
     # a year's season is no range of numbers
     if match is None or YEAR.search(match[0]):
         return text, 0, 0
@@ -346,7 +368,7 @@ def _series_of(value: str) -> Part:
 
 def has_range(text: str) -> bool:
     """Whether a heading says which numbers are below it."""
-    return _RANGE.search(" ".join(text.split())) is not None
+    return _RANGE.search(without_held(" ".join(text.split()))) is not None
 
 
 _PARTS = re.compile(

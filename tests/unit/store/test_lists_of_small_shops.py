@@ -14,8 +14,9 @@ from tagger.core.checklist.named.months import without_month_of_year
 from tagger.core.checklist.named.positions import are_positions
 from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.checklist.raw.base_set import without_base_set
+from tagger.core.checklist.raw.odds import ODDS
 from tagger.core.checklist.raw.print_runs import split_run
-from tagger.core.checklist.raw.title_names import ODDS, title_name
+from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.titles import listed_parallels, names_part
 from tagger.core.model.money import price_column
 

@@ -18,6 +18,7 @@ from tagger.core.checklist.named.money_words import (
     says_money,
 )
 from tagger.core.checklist.named.spellings import NO_TEAM, SPELLINGS
+from tagger.core.checklist.raw.years import has_year
 from tagger.core.model.column_names import PRICE, SERIES
 from tagger.core.model.text import fold
 
@@ -153,9 +154,14 @@ def _said_meaning(name: str) -> tuple[str, int]:
     ):
         if read[0]:
             return read
+    return _of_group(name)
+
+
+def _of_group(name: str) -> tuple[str, int]:
+    """`Details: Team`, as programs of shops name the columns of one group; `Harbor Tea: Birds
+    (1931)` is a title."""
     _, _, behind = name.rpartition(":")
-    # `Details: Team`, as programs of shops name the columns of one group
-    return _usual_meaning(behind) if behind not in (name, "") else ("", 0)
+    return ("", 0) if behind in (name, "") or has_year(behind) else _usual_meaning(behind)
 
 
 _TWO = re.compile(r"\s+[-–—/&+|,]\s+|\s?/\s?|,\s+")

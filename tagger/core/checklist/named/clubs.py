@@ -26,7 +26,10 @@ _OF_TEAM = frozenset(
      "mannschaftsbild", "mannschaft", "mannschaftsfoto", "stadion", "ecusson", "blason",
      "photo d'equipe", "equipe", "stade", "escudo", "equipo", "foto de equipo", "scudetto",
      "stemma", "squadra", "foto di squadra", "embleem", "clublogo", "elftalfoto", "teamfoto",
-     "elftal", "エンブレム", "集合写真"]
+     "elftal", "alineacion", "plantilla", "formacion", "emblema", "equipa", "plantel", "escut",
+     "formazione", "rosa", "line-up", "lineup", "team line-up", "club crest", "klubbmarke",
+     "lagbild", "emblem & stadium", "blason du club", "ecusson du club", "escudo del club",
+     "エンブレム", "集合写真"]
 )  # fmt: skip
 
 
@@ -37,12 +40,16 @@ def is_of_team(subject: str) -> bool:
 
 def is_club(text: str) -> bool:
     """Whether a name has a word of several that clubs are called by: `FC Harbor`."""
-    said = re.findall(r"[^\W\d_]+", text)
+    # `C.D. Harbor` is written without points as well
+    said = re.findall(r"[^\W\d_]+", _POINTED.sub("", text))
     if len(said) < 2:
         return False
     return any(word.isupper() and fold(word) in _LETTERS for word in said) or any(
         fold(word) in _WORDS or word in ("VfB", "VfL", "VfR", "TuS", "SpVgg") for word in said
     )
+
+
+_POINTED = re.compile(r"(?<=\b[A-Z])\.(?=[A-Z]\b|\s)")
 
 
 # `1. FC Harbor`, a club and no card

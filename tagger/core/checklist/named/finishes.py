@@ -10,6 +10,8 @@ from tagger.core.model.text import fold
 FINISHES = frozenset(
     [
         "gold", "silver", "bronze", "copper", "platinum", "black", "red", "blue", "green",
+        "refraction", "refractions", "xfractor", "superfractor", "vinyl", "ripple", "swirl",
+        "speckle", "bordered", "holographic", "iridescent", "metallic",
         "orange", "purple", "violet", "pink", "white", "yellow", "teal", "aqua", "turquoise",
         "brown", "grey", "gray", "rainbow", "ruby", "sapphire", "emerald", "amber", "pearl",
         "diamond", "refractor", "refractors", "foil", "foils", "holo", "holofoil", "hologram",

@@ -21,10 +21,8 @@ if TYPE_CHECKING:
 def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     """Columns that are full in blocks: the cells below the first of a block were merged with it."""
     cards = _cards(plan, columns)
-    named = [at for meaning in ("set", "year", "maker") for at in plan.at(meaning)]
-    fills = {at for at in named if cards and columns[at][cards[0]]}
     plan = _without_own_names(plan, columns, cards)
-    fills -= set(plan.at("set") * plan.unnamed_sets)
+    fills = _begun_by_first(plan, columns, cards)
     blocks = {at for at, cells in enumerate(columns) if _in_blocks([cells[row] for row in cards])}
     often = plan.at("team") if _are_named_once(fills, columns, cards) else []
     if blocks & set(plan.at("set")):
@@ -35,6 +33,13 @@ def filled_blocks(plan: Plan, columns: Columns) -> Plan:
     fills |= _told_otherwise(plan, columns, cards, blocks)
     dittos = _dittos(plan, columns)
     return replace(plan, fills=frozenset(fills), dittos=dittos)
+
+
+def _begun_by_first(plan: Plan, columns: Columns, cards: Sequence[int]) -> set[int]:
+    """The columns of sets that the first card fills, and those below it need not."""
+    meanings = ("year", "maker") if plan.unnamed_sets else ("set", "year", "maker")
+    named = [at for meaning in meanings for at in plan.at(meaning)]
+    return {at for at in named if cards and columns[at][cards[0]]}
 
 
 def _without_own_names(plan: Plan, columns: Columns, cards: Sequence[int]) -> Plan:

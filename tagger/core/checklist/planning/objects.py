@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 from tagger.core.checklist.above.facts import facts_of
 from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.numbers_read import is_number_like
-from tagger.core.checklist.raw.web_tables import is_page
+from tagger.core.checklist.raw.web.tables import is_page
 from tagger.core.checklist.raw.years import has_year
 
 _HEAD = 1000  # characters

@@ -44,9 +44,19 @@ from tagger.core.checklist.planning.lost import (
     set_by_blocks,
     set_by_numbers,
 )
+from tagger.core.checklist.planning.misread import (
+    counted,
+    ticked,
+    without_amounts,
+    without_signs,
+)
 from tagger.core.checklist.planning.parallels.columns import parallel_columns
 from tagger.core.checklist.planning.parallels.owned import with_owned
-from tagger.core.checklist.planning.parallels.print_runs import copies_beside, runs_noted
+from tagger.core.checklist.planning.parallels.print_runs import (
+    copies_beside,
+    runs_noted,
+    runs_of_cards,
+)
 from tagger.core.checklist.planning.parallels.versions import versions_below
 from tagger.core.checklist.planning.summaries import summary_beside
 from tagger.core.checklist.raw.prices import is_plain_amount
@@ -99,9 +109,14 @@ def planned(
         counted=are_counted(given(numbers)),
         summed=_summed(plan, columns),
         thousands=_thousands(plan, columns),
+        cased=share([cell for at in plan.at("subject") for cell in columns[at]], _is_cased) >= 0.7,
     )
     plan = replace(plan, with_maker=_maker_tells_apart(plan, columns))
     return doubts(plan, columns)
+
+
+def _is_cased(name: str) -> bool:
+    return any(map(str.islower, name))
 
 
 def _is_of_shares(row: Sequence[str], plan: Plan) -> bool:
@@ -142,48 +157,6 @@ def _are_floats(plan: Plan, columns: Columns) -> bool:
     """Whether numbers came as `23.0`: some do, and none as `23`."""
     cells = [cell for at in plan.at("number") for cell in given(columns[at])]
     return any(map(is_float, cells)) and not any(map(str.isdigit, cells))
-
-
-_IN_WORDS = ("set", "year", "maker", "series", "team", "subject", "alias", "number")
-
-
-def _ticked(plan: Plan, columns: Columns) -> Plan:
-    """A column `Album` of ticks says which cards its owner has, and nothing of these."""
-    for at, meaning in enumerate(plan.meanings):
-        if meaning in _IN_WORDS and are_ticks(columns[at]) and any(map(_is_sure, columns[at])):
-            plan = meant(plan, at, "")
-    return plan
-
-
-def _counted(plan: Plan, columns: Columns) -> Plan:
-    """A column `Foil` of numbers has counts, prices or print runs, and no names of parallels."""
-    for at in plan.at("parallels"):
-        some = given(columns[at])
-        if some and all(map(is_plain_amount, some)) and is_finish(plan.names[at]):
-            plan = meant(plan, at, "")
-    return plan
-
-
-def _is_sure(tick: str) -> bool:
-    # a set or a team may be called `S`
-    return tick in ("x", "X") or len(tick) > 1 or (tick != "" and not tick.isalpha())
-
-
-def _without_amounts(plan: Plan, columns: Columns) -> Plan:
-    """A column `Book` of titles, or of the binders in which cards are one after the other, has no
-    prices."""
-    for at in plan.at(PRICE):
-        some = given(columns[at])
-        whole = [n for n in map(whole_number, some) if n is not None]
-        is_binder = heading_key(plan.names[at]) == "book" and whole == sorted(whole)
-        is_binder = is_binder and len(whole) == len(some)
-        if some and (is_binder or share(some, _has_digit) < 0.5):
-            plan = meant(plan, at, "")
-    return plan
-
-
-def _has_digit(cell: str) -> bool:
-    return any(map(str.isdigit, cell))
 
 
 def _series_of_some(plan: Plan, columns: Columns) -> Plan:
@@ -424,10 +397,10 @@ def _maker_tells_apart(plan: Plan, columns: Columns) -> bool:
 
 
 _STEPS = (
-    *(summary_beside, _ticked, _counted, _without_amounts, filled_columns),
+    *(summary_beside, ticked, counted, without_amounts, without_signs, filled_columns),
     *(year_column, date_column),
     *(_set_column, _run_column, _series_of_some, _set_first, _name_for_number),
-    *(parts_beside, priced, _crossed, parallel_columns, copies_beside, runs_noted),
+    *(parts_beside, priced, _crossed, parallel_columns, copies_beside, runs_noted, runs_of_cards),
     *(parts_before_numbers, parts_in_blocks),
 )
 # what is made out from cells alone, once all headings are understood

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from itertools import islice
 from typing import TYPE_CHECKING
 
@@ -25,7 +25,7 @@ def side_by_side(header: Header) -> list[slice]:
     """The columns of each of several tables that stand beside each other: the same names again."""
     keys = [heading_key(name) for name in header.names]
     first = next(filter(None, keys), "")
-    again = _named_again(header, keys, first)
+    again = _named_again(header, keys, first) | _repeated(header, keys)
     if len(again) < 2:
         return [slice(None)]
     if first not in again:
@@ -40,6 +40,15 @@ def _named_again(header: Header, keys: Sequence[str], first: str) -> set[str]:
     return {key for key in known | {first} if key and keys.count(key) > 1}
 
 
+def _repeated(header: Header, keys: Sequence[str]) -> set[str]:
+    """The names that stand there over and over, in one order, with numbers among them; those of
+    them may be known by nobody: `No`, `Tree`, `No`, `Tree`."""
+    width = next((at for at, key in enumerate(keys) if at and key == keys[0]), 0)
+    names = set(keys[:width])
+    whole = all(key == keys[at % width] for at, key in enumerate(keys)) if width else False
+    return names if whole and "" not in names and "number" in header.meanings[:width] else set()
+
+
 def _parted_by_gaps(header: Header) -> list[slice]:
     """The columns of tables with names in another order each, with empty columns between them."""
     names = header.names
@@ -48,6 +57,29 @@ def _parted_by_gaps(header: Header) -> list[slice]:
     each = [set(columns_of(names[part])) for part in parts]
     whole = all({"number", "subject"} <= meanings for meanings in each)
     return parts if len(parts) > 1 and whole else [slice(None)]
+
+
+def lines_over_all(records: Sequence[tuple[int, list[str]]], groups: Sequence[slice]) -> set[int]:
+    """The lines with nothing but a text where the first of tables side by side begins, as merged
+    cells leave it: it stands over the cards of all of them. None where another of the tables has
+    headings of its own."""
+    lone = [(line, cells) for line, cells in records if len(filled(cells)) == 1]
+    heads = {line for line, cells in lone if _is_heading(cells, groups[0])}
+    others = any(_is_heading(cells, part) for _, cells in lone for part in groups[1:])
+    return set() if others else heads
+
+
+def _is_heading(cells: Sequence[str], part: slice) -> bool:
+    text = "".join(cells[part]).strip()
+    return bool(text) and not any(map(str.isdigit, text))
+
+
+def own_cells(line: int, cells: list[str], part: slice, over_all: Container[int]) -> list[str]:
+    """The cells of one of several tables side by side; `over_all`: the lines that stand over each
+    of these."""
+    if line not in over_all or not part.start:
+        return cells[part]
+    return [*filled(cells), *cells[part][1:]]
 
 
 def fitted(cells: Sequence[str], width: int) -> list[str]:

@@ -7,7 +7,8 @@ import re
 from collections.abc import Sequence
 
 from tagger.core.checklist.raw.dialects import usual_dialect
-from tagger.core.checklist.raw.web_tables import is_page, without_frames
+from tagger.core.checklist.raw.web.items import with_item_numbers
+from tagger.core.checklist.raw.web.tables import is_page, without_frames
 
 _INVISIBLE = "\u200b\u200e\u200f\u2060\ufeff\u00ad"
 _FORUM = re.compile(
@@ -87,6 +88,7 @@ def _without_tags(text: str) -> str:
     return _without_links(text) if "[" in text else text
 
 
+_BREAK = re.compile(r"<br\b[^<>\n]*>(?=(?:[^\S\n]|<[^<>\n]*>){0,8}[^\s<])", re.IGNORECASE)
 _BLOCK = re.compile(r"(?<!\n)(?=<(?:li|p|br|h[1-6]|div|dt|ul|ol)\b[^<>\n]*>)", re.IGNORECASE)
 _LARGEST_PAGE = 1 << 20  # characters
 _WHOLE_PAGE = re.compile(r"\s*<(?:!doctype\s+html|html)\b", re.IGNORECASE)
@@ -98,8 +100,12 @@ def _with_lines(page: str) -> str:
     """A page with a line of its own for each paragraph or item, where several stand on one."""
     if any(len(_BLOCK.findall(line)) > 2 for line in page.split("\n", _LOOKED_AT)[:_LOOKED_AT]):
         page = _BLOCK.sub("\n", page)
-    if not _WHOLE_PAGE.match(page) or len(page) > _LARGEST_PAGE:
+    if len(page) > _LARGEST_PAGE:
         return page
+    page = with_item_numbers(page)
+    if not _WHOLE_PAGE.match(page):
+        return page
+    page = _BREAK.sub("\n", page)
     for tag in _HIDDEN:
         page = _without_element(page, tag)
     return _ANY_TAG.sub("", page)

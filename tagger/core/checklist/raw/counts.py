@@ -24,6 +24,18 @@ _COUNT = re.compile(
 )
 
 
+# `60 Bilder mit Goldrand`, `36 cards, four a packet`: in small letters no name goes on so
+_SENTENCE = re.compile(
+    r"[0-9]{1,4}\s(?:cards|karten|Karten|cartes|cartas|cromos|chromos|carte|kaarten|stickers|bilder|"
+    r"Bilder|plaatjes|figurine|figurines|images|estampas)\b,?(?:\s[a-zà-ÿ]|$)"
+)
+
+
+def says_count(text: str) -> bool:
+    """Whether a line begins with a count of cards and goes on about these."""
+    return _SENTENCE.match(text) is not None
+
+
 def count_said(text: str) -> int:
     """How many cards a title says that there are (`220 cards`), 0 where it does not."""
     match = _COUNT.search(fold(text))

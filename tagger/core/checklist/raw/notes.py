@@ -302,7 +302,9 @@ def _is_sum_of_cards(plain: str) -> bool:
 
 _TOTAL_BEGINS = re.compile(
     r"(?:total|totale|totaal|gesamt\w*|summe|somme|suma|sum|grand total|合計|総計|"
-    r"(?:complete|full|entire) set|set (?:complete|price)|komplett\w*|(?:serie|set) comple\w+|"
+    r"(?:complete|full|entire) set|(?:commons?|common cards?|semi-?stars?|unlisted stars?|"
+    r"minor stars?|typical card|einzelkarten?|cartes? communes?|carte comuni)|"
+    r"set (?:complete|price)|komplett\w*|(?:serie|set) comple\w+|"
     r"(?:set|series) of [0-9]+|(?:in )?(?:%|percent|prozent|pourcent))(?!\w)"
 )
 _STATE_OF_COPY = re.compile(r"[A-Z]{1,2}(?:[-/+ ][A-Z]{1,2})?\+?")  # `VG`, `VG-EX`

@@ -14,7 +14,9 @@ _PURPOSES = frozenset(
      "ancora", "cerco", "dubbel", "doppelt", "twice", "repes", "fehlen", "suchen",
      "zoek", "recherche", "busco", "repetidas", "repetidos", "faltan", "faltas", "venta", "doppie",
      "doppioni", "mancanti", "mancano", "scambio", "vendita", "dubbele", "gezocht", "ruil",
-     "ruilen", "swaps", "got", "iso", "ft", "fs", "wtt", "wtb", "wts"]
+     "ruilen", "swaps", "got", "iso", "ft", "fs", "wtt", "wtb", "wts",
+     "log", "pulls", "tracker", "logbuch", "registro", "journal",
+     "ventes", "vendite", "verkaufe"]
 )  # fmt: skip
 _PURPOSE_LITTLE = frozenset(
     ["for", "my", "our", "list", "cards", "card", "the", "up", "zum", "zu", "ich", "meine", "liste",
@@ -24,7 +26,7 @@ _PURPOSE_LITTLE = frozenset(
      "il", "nog", "pour", "a", "en", "de", "para", "me", "in", "per", "te", "voor", "i", "and",
      "or", "und", "et", "y", "e", "still", "what", "which", "that", "all", "noch", "was",
      "some", "of", "mine", "left", "only", "these", "que", "qui", "che", "so", "far", "bisher",
-     "already"]
+     "already", "hits", "hit", "pull", "sales", "rainbow", "break", "breaks", "case"]
 )  # fmt: skip
 
 
@@ -42,7 +44,9 @@ _OWNED = frozenset(
     ["own", "owned", "mine", "collected", "collection", "album", "binder", "habe", "hab",
      "vorhanden", "sammlung", "possede", "possedee", "eue", "tengo", "tenho", "tenemos",
      "coleccion", "posseduto", "posseduta", "ce", "celo", "ho", "collezione", "heb", "aanwezig",
-     "verzameling", "bezit", "所持", "持っている"]
+     "verzameling", "bezit", "所持", "持っている", "fehlt", "doppel", "manquante", "falta",
+     "repetida", "repetido", "doppio", "doppia", "manca", "mancante", "mis", "ontbreekt", "har",
+     "saknas", "dubblett", "swap", "double", "ai", "had"]
 )  # fmt: skip
 
 
@@ -83,14 +87,15 @@ def is_place(text: str) -> bool:
     return _PLACE.fullmatch(_SINCE.sub("", fold(text).strip())) is not None
 
 
-_NAME = r"(?P<name>(?:[^\W\d_a-zà-ÿ][\w.'’-]*\s+){1,3}[^\W\d_a-zà-ÿ][\w.'’-]*?)"
+_NAME = r"(?P<name>(?:[^\W\d_a-zà-ÿ][\w.'’-]*\s+){1,3}?[^\W\d_a-zà-ÿ][\w.'’-]*?)"
 _COLLECTION = (
     r"(?i:collection|pc|super ?collection|sammlung|kartensammlung|colecci[oó]n|collezione|"
     r"verzameling|cole[cç][aã]o)"
 )
 _OF_ONE = (
     re.compile(
-        rf"^\W*(?:(?i:my|our|the)\s+)?{_NAME}(?:['’]s?)?\s+(?i:(?:player|personal|card)\s+)?"
+        rf"^\W*(?:(?i:my|our|the)\s+)?{_NAME}(?:['’]s?)?\s+"
+        r"(?i:(?:player|personal|card|complete|full|master)\s+)*"
         rf"{_COLLECTION}\W*$"
     ),
     re.compile(

@@ -87,9 +87,10 @@ def _in_columns(lines: Sequence[str]) -> list[str]:
     """The lines without the few whose text runs over where all others are blank, such as the sum
     below a list."""
     taken = Counter(at for line in lines for at in _taken_by(line))
-    alone = (line for line in lines if any(taken[at] == 1 for at in _taken_by(line)))
+    alone = [(sum(taken[at] == 1 for at in _taken_by(line)), line) for line in lines]
     kept = list(lines)
-    for line in islice(alone, min(_MOST_OVER, len(lines) // 10)):
+    over = (line for count, line in sorted(alone, key=lambda one: -one[0]) if count)
+    for line in islice(over, min(_MOST_OVER, len(lines) // 10)):
         kept = _without_over(kept, line)
     return kept
 

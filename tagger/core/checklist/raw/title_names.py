@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from tagger.core.checklist.raw.base_set import without_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
+from tagger.core.checklist.raw.odds import ODDS, ODDS_HELD
 from tagger.core.checklist.raw.purposes import PLACES, is_purpose
 from tagger.core.checklist.raw.years import YEAR, has_year
 from tagger.core.model.text import SMALL_WORDS, fold
@@ -95,11 +96,6 @@ _SAVED = r"\((?:[0-9]{1,2}|unicode|utf-?8|csv|export|final|new|old|neu|alt)\)"
 _COPY = re.compile(rf"\s*(?:{_SAVED}|-?\s*\b(?:copy|kopie|copie|copia)\b(?:\s*\([0-9]+\))?)$", re.I)
 
 
-def is_odds(text: str) -> bool:
-    """Whether a line says nothing but how often cards are found: `Odds 1:24 packs`."""
-    return ODDS.fullmatch(text) is not None
-
-
 def is_by_team(text: str) -> bool:
     """Whether a title says that the headings below it are teams."""
     return _BY_TEAM.search(fold(text)) is not None
@@ -117,15 +113,6 @@ _PER_BOX = re.compile(
     r"|\s+[-–—]\s+team (?:check)?lists?(?: for \w+)?"
     r"|\s+[-–—]\s+[0-9]{1,3}\s+(?:hobby |retail )?(?:cases?|boxe?s?|packs?)\b[^-–—(]{0,30}"
     r")+$",
-    re.IGNORECASE,
-)
-# `(1:12)`, `1 in 12 packs`: how often it is found
-ODDS = re.compile(
-    r"[\s,;:–—-]*[(\[]?\s*(?:(?:odds|inserted|seeded|found|insertion)\s*:?\s*)?\b(?:1|one)\s*"
-    r"(?::|in|per|out of|sur|su|von|op|de cada|auf|pour|ogni|cada|"
-    r"/(?=\s*[0-9]+\s*pack))\s*[0-9]{1,6}"
-    r"(?:\s*(?:hobby|retail|blaster)\b)?(?:\s*(?:packs?|boxes|box|cases?|boosters?|päckchen|tüten|"
-    r"pochettes|bustine|sobres|pakjes))?\s*[)\]]?\s*:?\s*$",
     re.IGNORECASE,
 )
 
@@ -165,7 +152,7 @@ def title_name(text: str) -> str:
     # a run of spaces could be parted in very many ways
     text = _SENTENCE.split(_RULED.sub("", " ".join(text.split())))[0]
     text = _cut(_GOES_ON, _cut(_LEADS, _cut(_MEMO, text)))
-    for behind in (_ALBUM_OF, _WANTS_BEHIND, _PER_BOX, _PAGE_BEHIND):
+    for behind in (_ALBUM_OF, _WANTS_BEHIND, _PER_BOX, _PAGE_BEHIND, ODDS_HELD):
         text = _cut(behind, text)
     text = _cut(ODDS, _cut(_SAID_BEFORE, text).rstrip(" :"))
     text = _CALLED.sub(r"\g<name>", _ANNOUNCED.sub("", text))

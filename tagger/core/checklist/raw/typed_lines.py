@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.raw.mails import is_mail_head, subject_of_mail, without_stamp
 from tagger.core.checklist.raw.notes import is_page_foot
-from tagger.core.checklist.raw.title_names import is_odds
+from tagger.core.checklist.raw.odds import is_odds
+from tagger.core.checklist.raw.purposes import says_owned
 from tagger.core.checklist.raw.usual_line import CHANGES, NUMBERED, without_totals
+from tagger.core.checklist.raw.wrapped import paragraphs_parted
 
 if TYPE_CHECKING:
     from tagger.core.checklist.lines import Line
@@ -56,13 +58,32 @@ def usual_lines(filled: Sequence[Line]) -> list[Line]:
     kept = [(line, text) for line, text in filled if not _is_of_page(text)]
     lines = [(line, _plain(text).rstrip(_TICKS)) for line, text in _without_bullets(kept)]
     lines = _ranges_behind(_stars_behind([(line, _marked(text)) for line, text in lines]))
-    lines = _with_teams_below(_continued(lines))
+    lines = _with_teams_below(_continued(paragraphs_parted(lines)))
     lines = _one_card_each(_one_line_each(_zipped(lines)))
     lines = [(line, _SURE_COPIES.sub("", _REMARK.sub("", text)).rstrip()) for line, text in lines]
-    lines = without_totals(lines)
+    lines = without_totals(_without_states(lines))
     for change in CHANGES:
         lines = _changed(lines, change)
     return lines
+
+
+# `+ = vorhanden, o = fehlt`, `m = mis ik nog`: what its owner notes behind a card
+_STATE_SAID = re.compile(
+    r"(?<![^\s:,;(])(?P<mark>[^\W\d_]|[+\-–~?!%o])\s*=\s*(?P<said>[^\W\d_]+(?:\s[^\W\d_]+){0,3})"
+)
+
+
+def _without_states(lines: list[Line]) -> list[Line]:
+    """The cards without the marks behind them that a line explains as what the owner has."""
+    told = (match for _, text in lines for match in _STATE_SAID.finditer(text))
+    marks = {match["mark"] for match in told if says_owned(match["said"])}
+    if not marks:
+        return lines
+    behind = re.compile(rf"\s+[(\[]?(?:{'|'.join(map(re.escape, sorted(marks)))})[)\]]?$")
+    return [
+        (line, behind.sub("", text) if any(map(str.isdigit, text)) else text)
+        for line, text in lines
+    ]
 
 
 def _marked(text: str) -> str:

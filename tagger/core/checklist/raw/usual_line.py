@@ -29,7 +29,11 @@ def _parted_by_dashes(text: str) -> str:
 def _without_stops(text: str) -> str:
     """`23. Ada Marsh.`: the full stop that all lines end with; `Jr.` keeps its own."""
     last = text.split()[-1] if text.endswith(".") else ""
-    return text[:-1] if len(last) > 4 and last.count(".") == 1 else text
+    is_word = len(last) > 2 and last.count(".") == 1 and last.lower() not in _CUT_SHORT
+    return text[:-1] if is_word else text
+
+
+_CUT_SHORT = frozenset(["jr.", "sr.", "st.", "co.", "inc.", "ltd.", "bros.", "esq.", "mr.", "dr."])
 
 
 _COPIES = re.compile(
@@ -95,7 +99,9 @@ def _without_total(text: str) -> str:
 
 _LABELLED = re.compile(
     r"^(?P<begin>\W*)(?:cards?|karte|carte|carta|kaart|cromo|bild|figurina|plaatje|sticker|image|"
-    r"no|nr|n(?=\.)|n[°º](?![^\W\d])|num|núm|number|№)"
+    r"no|nr|n(?=\.)|n[°º](?![^\W\d])|num|núm|number|№|numero|número|numéro|nummer|"
+    r"fig|figure|figura|abb|abbildung|foto|photo|picture|pic|chromo|vignette|tarjeta|estampa|lámina|"
+    r"cartolina|kort|plaatje|obrázek)"
     r"(?:\b|(?<=[°º]))[.:]?\s*#?"
     r"(?=(?:[A-Z]{1,4}-?)?[0-9])",  # `NR-11` is a number with letters
     re.IGNORECASE,
@@ -108,7 +114,10 @@ def _without_label(text: str) -> str:
     return _LETTERED.sub(r"#\g<letter> ", text)
 
 
-_LETTERED = re.compile(r"^\W*(?i:no\.?|nr\.?|n[°º])\s*(?P<letter>[A-Z])(?=\s*[-–—:.)])")
+_LETTERED = re.compile(
+    r"^\W*(?i:no\.?|nr\.?|n[°º]|cards?|karte|carta|kaart|cromo|bild|figurina|fig\.?|abb\.?|sticker)"
+    r"\s*(?P<letter>[A-Z])(?=\s*[-–—:.)])"
+)
 
 
 _NUMBER_BEHIND = re.compile(

@@ -28,6 +28,24 @@ _ISSUED = re.compile(
     rf"{_SET_OF}(?:first )?(?:{'|'.join(_ISSUED_WORDS)})\b[^0-9]{{0,20}}({YEAR.pattern})",
     re.IGNORECASE,
 )
+# `H-4  BRITISH WADERS.  Small.  Issued 1927.`, as catalogues head their lists
+_CATALOGUED = re.compile(
+    rf"(?:[A-Z][A-Z&.]{{0,6}}[-/ ]?[0-9]{{1,4}}[a-z]?[.:)]?\s+)?"
+    rf"(?P<name>[A-ZÀ-Þ][^.:;0-9]{{2,60}})[.:;]\s+"
+    rf"(?:[^\n]*[.,;]\s+)?(?i:{'|'.join(_ISSUED_WORDS)})\s+(?:in\s+)?(?P<year>{YEAR.pattern})\W*"
+)
+
+
+_LONGEST = 300  # characters of a line
+
+
+def of_catalogue(text: str) -> str:
+    """The line that heads the cards of a set in a catalogue as that set, its year in front; any
+    other line as it is."""
+    match = _CATALOGUED.fullmatch(text) if len(text) < _LONGEST else None
+    return f"{match['year']} {' '.join(match['name'].split())}" if match else text
+
+
 _MOST_ABOVE = 10  # lines
 
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.positions import POSITION_BEHIND
 from tagger.core.checklist.numbers_read import NUMBERED_NAME
+from tagger.core.checklist.raw.notes import is_share
 from tagger.core.checklist.raw.print_runs import split_run
 from tagger.core.checklist.raw.years import whole_year
 from tagger.core.model.text import printable
@@ -79,6 +80,7 @@ WHERE = {
 def team_behind_word(names: Sequence[str]) -> str:
     """What is to be told where most of some names have a team behind a word; else empty."""
     teams = [match["team"] for match in map(_WORD.match, names) if match]
+    teams = [team for team in teams if not team[0].isdigit()]  # `1 of 3`
     if len(teams) <= 0.6 * len(names) or not are_teams(teams):
         return ""
     return f"'{printable(teams[0], 30)}' may be a team; it is kept in the subject"
@@ -255,12 +257,16 @@ def team_style(rests: Sequence[str]) -> str:
 
 def _is_style_of(style: str, rests: Sequence[str]) -> bool:
     matches = [match for match in map(TEAM_STYLES[style].match, rests) if match]
-    # `(3)` counts copies
-    matches = [match for match in matches if any(map(str.isalpha, match["team"]))]
+    # `(3)` counts copies, `(1 of 3)` parts of a picture
+    matches = [match for match in matches if not _counts(match["team"])]
     if len(matches) <= 0.6 * len(rests):
         return False
     teams, names = ([match[side] for match in matches] for side in ("team", "name"))
     return style in ANY_TEAMS or _are_apart(teams, names)
+
+
+def _counts(text: str) -> bool:
+    return is_share(text) or not any(map(str.isalpha, text))
 
 
 def _are_apart(teams: Sequence[str], names: Sequence[str]) -> bool:
@@ -328,26 +334,10 @@ def marks_kept(marks: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
     return tuple(pair for pair in (("rookie", rookie), ("marks", others)) if pair[1])
 
 
-# `(my favourite)`, `(got 2)`, `(a bit bent)`, `- sharp!`, `-- whatever stands in small letters`
-_REMARKED = (
-    r"my|mine|favou?rite|got|have|need(?:ed)?|wanted|spares?|swaps?|doubles?|upgrade|sharp|bent|"
-    r"off[- ]?cent(?:er|re)d?|miscut|trimmed|tape|writing|wear|soft|"
-    r"torn|creases?|creased|corners?|edges?|damaged|damage|stained|stain|worn|scratched|missing|"
-    r"doppelt|doppel|fehlt|knick|geknickt|eselsohr|doppi[oa]|mancante?|manca|rovinat[oa]|"
-    r"repe(?:tid[oa])?|falta|me falta|rot[oa]|dubbel|mist|ontbreekt|beschadigd|manquante?|manque|"
-    r"ab[iî]m[ée]e?|double|pli[ée]e?"
-)
-_REMARK = re.compile(
-    rf"^(?P<rest>.*\S)\s+(?:\((?P<held>[^()A-Z]*\b(?:{_REMARKED})\b[^()A-Z]*)\)"
-    rf"|(?:[-–—;]|<-+|←)\s+(?P<apart>[^()A-Z]*\b(?:{_REMARKED})\b[^()A-Z]*)"
-    r"|--+\s+(?P<said>[a-zà-ÿ][^A-Z]*))$"
-)
+_BRACKETED = re.compile(r"^(?P<name>[^()\[\]]+?)\s*[(\[](?P<held>[^()\[\]]+)[)\]]$")
 
 
-def split_remark(rest: str) -> tuple[str, str]:
-    """A card without what its owner says of the copy in brackets or behind a dash, and that."""
-    # a list in small letters has names that are written so
-    match = _REMARK.match(rest) if not rest.islower() else None
-    if match is None:
-        return rest, ""
-    return match["rest"], match["held"] or match["apart"] or match["said"]
+def bracketed(text: str) -> tuple[str, str]:
+    """A name without what stands in brackets behind it, and that; empty where nothing does."""
+    match = _BRACKETED.match(text) if text[-1:] in (")", "]") else None
+    return (match["name"], match["held"]) if match else (text, "")

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.notes import is_total
+from tagger.core.checklist.raw.odds import ODDS
 from tagger.core.checklist.raw.purposes import is_purpose
-from tagger.core.checklist.raw.title_names import ODDS, title_name
+from tagger.core.checklist.raw.title_names import title_name
 from tagger.core.checklist.reading import Headed, TableReading
 from tagger.core.checklist.titles import part_of, quoted
 from tagger.core.model.column_names import SERIES_NAME

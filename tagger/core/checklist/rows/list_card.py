@@ -21,13 +21,13 @@ from tagger.core.checklist.rows.behind import (
     split_behind,
     split_finish,
     split_finish_held,
-    split_remark,
     split_team,
     team_behind_word,
     team_style,
 )
 from tagger.core.checklist.rows.joined_teams import split_end, teams_at_end
 from tagger.core.checklist.rows.list_lines import (
+    LIST_LINE,
     are_reversed,
     is_team_first,
     of_reversed,
@@ -37,6 +37,12 @@ from tagger.core.checklist.rows.list_lines import (
     tail_mark,
 )
 from tagger.core.checklist.rows.list_splits import SPLITS, splits_of
+from tagger.core.checklist.rows.remarks import (
+    are_remarks,
+    names_parallel,
+    remark_behind,
+    split_remark,
+)
 from tagger.core.model.column_names import PRICE
 from tagger.core.model.text import printable
 
@@ -64,7 +70,8 @@ class CardForm:
     `reversed`: whether names are turned round; `commas`: whether a comma parts a team; `rarities`:
     whether how rare a card is stands where teams do; `splits`: those of SPLITS that hold; `ends`:
     the teams, where nothing parts them from names; `finishes`: whether parallels stand behind a
-    dash, `finishes_bare`: or right behind names."""
+    dash, `finishes_bare`: or right behind names; `remarks`: whether a few names have a remark
+    behind them."""
 
     style: str = ""
     tail: str = ""
@@ -76,6 +83,7 @@ class CardForm:
     ends: frozenset[str] = frozenset()
     finishes: bool = False
     finishes_bare: bool = False
+    remarks: bool = False
 
 
 def form_of(cards: Sequence[Line], teams_said: bool) -> CardForm:
@@ -98,7 +106,14 @@ def form_of(cards: Sequence[Line], teams_said: bool) -> CardForm:
         frozenset() if parted else teams_at_end(rests, teams_said),
         sum(_FINISH_WITH_RUN.search(text) is not None for _, text in cards) > 1,
         sum(_has_bare_finish(text) for _, text in cards) > 1,
+        are_remarks(_behind_numbers(cards)),
     )
+
+
+def _behind_numbers(cards: Sequence[Line]) -> list[tuple[str, str]]:
+    return [
+        (match["number"], match["rest"]) for _, text in cards if (match := LIST_LINE.match(text))
+    ]
 
 
 # `Ada Marsh - Ruby /149`, `Ada Marsh - Silver Wave`
@@ -145,8 +160,7 @@ def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     """What stands behind a number, parted by the form of the list; `star`: the mark behind that."""
     rest, said = said_behind_price(_EMPHATIC.sub("", rest))
     rest, price = split_price(rest)
-    rest, remark = split_remark(rest)
-    remark = remark or said
+    rest, remark = _without_remark(rest, form)
     beside_it = dict.fromkeys(SPLITS, "")
     for name in form.splits:
         rest, beside_it[name] = SPLITS[name].of(rest)
@@ -154,15 +168,29 @@ def card_of(rest: str, star: str, form: CardForm) -> ListCard:
     rest, finish = _without_finish(rest, form)
     rest, tail = split_tail(rest, form.tail)
     found, rarity = _without_rarity(_turned(_of_rest(rest, form), form), form)
-    note = tail or beside_it["position"] or beside_it["position last"] or rarity or remark
+    notes = (tail, beside_it["position"], beside_it["position last"], rarity, remark or said)
+    note = "; ".join(filter(None, (*[*filter(None, notes)][:1], beside_it["last brackets"])))
     runs = parse_parallels(listed or finish or found.parallel)
     marks = marks_kept(tuple(filter(None, (*found.marks, beside_it["grade"], star))))
-    kept = ((PRICE, price or beside_it["amount"]), ("note", note))
-    extra = (*marks, *(pair for pair in kept if pair[1]))
+    extra = (*marks, *_kept(price or beside_it["amount"], note))
     return ListCard(found.subject, found.team or beside_it["code"], runs, extra)
 
 
+def _kept(price: str, note: str) -> Extra:
+    pairs = ((PRICE, price), ("note", note))
+    return tuple(pair for pair in pairs if pair[1])
+
+
 _EMPHATIC = re.compile(r"\s+!{2,}$")  # `Ada Marsh !!`, which a collector still wants
+
+
+def _without_remark(rest: str, form: CardForm) -> tuple[str, str]:
+    """A card without what its owner says of the copy, or what else a few cards have behind them,
+    and that."""
+    bare, remark = split_remark(rest)
+    if not remark and form.remarks:
+        bare, remark = remark_behind(rest)
+    return (rest, "") if names_parallel(remark) else (bare, remark)
 
 
 def _without_rarity(found: Beside, form: CardForm) -> tuple[Beside, str]:

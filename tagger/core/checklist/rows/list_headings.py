@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.above.facts import labelled
 from tagger.core.checklist.named.clubs import is_first_club
-from tagger.core.checklist.raw.counts import count_said
+from tagger.core.checklist.raw.counts import count_said, says_count
 from tagger.core.checklist.raw.notes import is_note, is_packing, is_share, is_total, names_list
+from tagger.core.checklist.raw.odds import ODDS
 from tagger.core.checklist.raw.prices import says_prices
-from tagger.core.checklist.raw.title_names import ODDS
 from tagger.core.checklist.raw.years import YEAR, has_year, is_year
 from tagger.core.checklist.rows.list_lines import (
     LIST_LINE,
@@ -25,6 +25,7 @@ from tagger.core.checklist.titles import (
     is_release,
     listed_parallels,
     names_part,
+    names_part_by_word,
     says_no_parallels,
 )
 from tagger.core.model.text import fold
@@ -71,7 +72,7 @@ def _is_second(text: str) -> bool:
 
 def _counts(text: str) -> bool:
     """Whether a line counts cards or packs: `220 cards`, `3 cards. Parallels: Gold /50`."""
-    if is_total([text]) or is_packing(text) or is_share(text):
+    if is_total([text]) or is_packing(text) or is_share(text) or says_count(text):
         return True
     return ":" in text and count_said(text) > 0 and listed_parallels(text) is not None
 
@@ -99,6 +100,8 @@ def _stands_below(filled: Sequence[Line], at: int) -> bool:
 def heads_cards(filled: Sequence[Line], at: int) -> bool:
     """Whether a line is the heading of the cards below it."""
     text = filled[at][1]
+    bare = _ASIDE.sub("", text)
+    text = bare if names_part_by_word(bare) else text
     if is_note(text) or says_prices(text) or _adds(text) or not _is_followed(filled, at):
         return False
     return _is_sure_part(text) or _looks_so(text)
@@ -122,8 +125,11 @@ def describes(filled: Sequence[Line], at: int) -> bool:
 def _looks_so(text: str) -> bool:
     # `the rest is lost` is no heading
     begins = text[:1].isupper() or is_first_club(text) or _is_short_japanese(text)
-    words = ODDS.sub("", text).split()
-    return begins and len(words) < _MORE_HEADING_WORDS and "," not in text
+    bare = _ASIDE.sub("", ODDS.sub("", text))
+    return begins and len(bare.split()) < _MORE_HEADING_WORDS and "," not in bare
+
+
+_ASIDE = re.compile(r"(?<=\S)\s*\([^()]*\)$")  # `Ships (1:12 packs, die-cut)`
 
 
 def _is_short_japanese(text: str) -> bool:

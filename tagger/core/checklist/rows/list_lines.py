@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from itertools import chain, takewhile
 
+from tagger.core.checklist.above.in_brackets import without_also
 from tagger.core.checklist.headings.meaning import heading_words, meaning_of
 from tagger.core.checklist.lines import MAX_LINE, Line
 from tagger.core.checklist.named.finishes import is_finish
@@ -33,9 +34,9 @@ from tagger.core.checklist.rows.behind import (
     Beside,
     listed_apart,
     split_behind,
-    split_remark,
     split_team,
 )
+from tagger.core.checklist.rows.remarks import split_remark
 from tagger.core.checklist.titles import quoted
 
 _BOX = r"\[[ xX✓✔_]{0,2}\]|\([ xX_]{0,2}\)|[☐☑☒□■▢✓✔✗✘]|_{2,}"
@@ -129,7 +130,7 @@ def title_among(filled: Sequence[Line]) -> int:
     """Which of the lines above the cards names the set: the first with a year, else the first that
     is not what pages and programs put there."""
     above = list(takewhile(lambda at: is_title(filled[at:]), range(min(len(filled), _MOST_ABOVE))))
-    said = [at for at in above if not _names_nothing(filled[at][1])]
+    said = [at for at in above if not names_nothing(filled[at][1])]
     said.sort(key=lambda at: (is_owners(filled[at][1]), not is_called(filled[at][1])))
     with_year = [at for at in said if _names_with_year(filled[at][1])]
     # `here is what I have of Harbor Light 1987` above the name alone
@@ -156,7 +157,7 @@ def _has_set_within(text: str) -> bool:
 _NAMES_SET: tuple[Callable[[str], object], ...] = (_begins_with_year, set_said, _has_set_within)
 
 
-def _names_nothing(text: str) -> bool:
+def names_nothing(text: str) -> bool:
     """Whether a line is of its page or its maker, and not of the cards."""
     text = without_state(text)
     # `here is the list of my cards:`
@@ -285,14 +286,18 @@ def split_listed(rest: str) -> tuple[str, str]:
     match = _LISTED.match(rest) if rest[-1:] in ")]" else None
     if match is None:
         return rest, ""
-    each = [part.strip() for part in re.split(r"[,;]", match["listed"])]
-    named = all(is_finish(part) and part[:1].isalpha() for part in each)
-    runs = [split_run(part)[1] for part in each]
-    if not named or not (any(runs) or len(each) > 1):
-        return rest, ""
-    return match["rest"], "; ".join(each)
+    each = [part.strip() for part in _BETWEEN.split(without_also(match["listed"]))]
+    return (match["rest"], "; ".join(each)) if _are_listed(each, match["listed"]) else (rest, "")
 
 
+def _are_listed(each: Sequence[str], said: str) -> bool:
+    """Whether what stands in brackets lists parallels: several, one with a run, behind `also`."""
+    if not all(is_finish(part) and part[:1].isalpha() for part in each):
+        return False
+    return len(each) > 1 or without_also(said) != said or split_run(each[0])[1] > 0
+
+
+_BETWEEN = re.compile(r"[,;]|\s(?:and|und|et|y|e|en)\s")
 _LONGEST_TAIL = 12  # characters
 
 

@@ -15,7 +15,10 @@ _FEWEST = 6  # cards
 # how good a copy is (common practice, no source)
 _GRADE = re.compile(
     r"^(?P<rest>.*\S)[\s,]+(?:[-–—]\s*)?[(\[]?(?P<found>(?:NR?M|MINT|NM|EX|VG|GD|GOOD|FAIR|POOR|PR|FR|"
-    r"MT|M|G|F|P)(?:[-/ ]?(?:NR?M|MINT|MT|EX|VG|GD|G|FR))?\+?)[)\]]?$"
+    r"MT|M|G|F|P)(?:[-/ ]?(?:NR?M|MINT|MT|EX|VG|GD|G|FR))?\+?"
+    # words, and what is wrong with the copy
+    r"(?:,\s[a-z][^,()\[\]]*)?|(?:Near |Very )?(?:Mint|Excellent|Good|Fair|Poor)"
+    r"(?:,\s[a-z][^,()]*)?)[)\]]?$"
 )
 _AMOUNT = re.compile(
     r"^(?P<rest>.*[^\s.]\.?)(?:\s*[,;]\s+|\s*\.{2,}\s*|\s+)(?P<found>[0-9]{0,5}[.,][0-9]{2})$"
@@ -36,6 +39,10 @@ _POSITION = re.compile(
     r"^(?P<name>[^,()\[\]]+?)(?:,\s+|\s+[-–—/|]\s+|\s+)(?P<position>[A-Z]{1,3}(?:[/-][A-Z]{1,3})?)"
     r"(?P<behind>\s*[(\[].+[)\]]|,\s+.+|\s+[-–—/|]\s+.+)$"
 )
+
+
+# `Frost Imp (RH) [Water]`
+_LAST_HELD = re.compile(r"^(?P<rest>.*[)\]])\s*[(\[](?P<found>[^()\[\]0-9]+)[)\]]$")
 
 
 class Split(NamedTuple):
@@ -84,6 +91,11 @@ def _are_few(found: Sequence[str], count: int) -> bool:
     return several and _are_most(found, count)
 
 
+def _are_kinds(found: Sequence[str], count: int) -> bool:
+    """Whether what stands in second brackets is one of a few on most lines."""
+    return count >= _FEWEST and len(found) * 10 >= count * 6 and len(set(found)) * 4 <= len(found)
+
+
 def _are_positions(found: Sequence[str], count: int) -> bool:
     return (
         not set(found) & {"RC", "SP"}
@@ -93,6 +105,7 @@ def _are_positions(found: Sequence[str], count: int) -> bool:
 
 
 SPLITS: Mapping[str, Split] = {
+    "last brackets": Split(_by(_LAST_HELD), _are_kinds),
     "times": Split(_by(_TIMES), lambda found, _: len(found) > 1),
     "copies": Split(_by(_COPIES), _are_amounts),
     "grade": Split(_by(_GRADE), _are_grades),

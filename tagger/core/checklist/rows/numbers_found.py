@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.above.facts import labelled
@@ -17,12 +17,13 @@ from tagger.core.checklist.raw.typed_lines import cards_in
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.checklist.rows.behind import TEAM_STYLES, split_behind
 from tagger.core.checklist.rows.list_lines import FOUND, LIST_LINE
-from tagger.core.checklist.titles import names_part
+from tagger.core.checklist.titles import names_part, names_part_by_word
 
 if TYPE_CHECKING:
     from tagger.core.checklist.lines import Line
 
 _FEWEST = 4
+_BULLETS = " •·*‣▪◦►>-–—"
 _LOOKED_AT = 400  # lines
 _MOST_WORDS = 6  # of a name without a team
 
@@ -43,10 +44,44 @@ def numbers_found(filled: Sequence[Line]) -> Found:
     lines = _prefixed(_lettered(_without_outline(lines)))
     cards = sum(LIST_LINE.match(text) is not None for _, text in lines if not has_year(text))
     if cards * 10 > len(lines):
-        return Found(lines)
+        return _unnumbered_parts(lines)
     if found := _paragraphs(lines):
         return found
     return _unnumbered(lines) if len(lines) >= _FEWEST else Found(lines)
+
+
+def _unnumbered_parts(lines: list[Line]) -> Found:
+    """The lines with those marked as cards that stand below a heading such as `Autographs` without
+    a number, each a name."""
+    made, first = list(lines), 0
+    for at in range(1, len(lines)):
+        block = _block_below(lines, at)
+        if len(block) < _FEWEST or not all(_is_unnumbered(lines[n][1]) for n in block):
+            continue
+        for n in block:
+            made[n] = lines[n][0], _marked("", lines[n][1].lstrip(_BULLETS))
+        first = first or lines[block[0]][0]
+    told = "names below a heading have no number; each is read as a card"
+    return Found(made, first, told) if first else Found(made)
+
+
+def _block_below(lines: Sequence[Line], at: int) -> list[int]:
+    """The lines right below a heading that has a word of the trade for parts, behind a blank line,
+    up to the next blank one."""
+    line, text = lines[at]
+    if line - lines[at - 1][0] < 2 or LIST_LINE.match(text) or not names_part_by_word(text):
+        return []
+    # a blank line may part it from these
+    gap = min(lines[at + 1][0] - line, 2) if at + 1 < len(lines) else 0
+    below = takewhile(lambda n: lines[n][0] == line + gap + n - at - 1, range(at + 1, len(lines)))
+    return list(below)
+
+
+def _is_unnumbered(text: str) -> bool:
+    bare = _bare(text.lstrip(_BULLETS))
+    style = _team_mark(bare)
+    name = TEAM_STYLES[style].match(bare) if style else None
+    return LIST_LINE.match(text) is None and _is_name(name["name"] if name else bare)
 
 
 def _names_in(text: str) -> list[str]:
@@ -219,7 +254,7 @@ def _unnumbered(lines: list[Line]) -> Found:
         return Found(lines)
     made = list(lines)
     for at in cards:
-        made[at] = lines[at][0], _marked("", lines[at][1].lstrip(" •·*‣▪◦►>-–—"))
+        made[at] = lines[at][0], _marked("", lines[at][1].lstrip(_BULLETS))
     told = f"no line has a number; {len(cards)} lines are read as cards, found by their names"
     return Found(made, lines[cards[0]][0], told)
 

@@ -62,7 +62,10 @@ def may_be_teams(headed: Sequence[Headed], rows: Rows, first: int) -> bool:
         return False
     # subsets are often numbered each for itself, or with letters of their own
     numbers = [*map(rows.numbers.values.__getitem__, rows.numbers.of[first:])]
-    return all(map(str.isdigit, numbers)) and len(set(numbers)) == len(numbers)
+    return all(map(_NUMBER.fullmatch, numbers)) and len(set(numbers)) == len(numbers)
+
+
+_NUMBER = re.compile(r"[0-9]+[a-d]?")  # `20a`, `20b`: one that another took the place of
 
 
 def are_names_of_teams(headed: Sequence[Headed], rows: Rows) -> bool:
@@ -70,14 +73,22 @@ def are_names_of_teams(headed: Sequence[Headed], rows: Rows) -> bool:
     each a team has its badge or its picture."""
     if sum(len(one.text.split()) > 1 for one in headed) * 2 > len(headed):
         return True
+    return len(with_badges(headed, rows)) == len(headed)
+
+
+def with_badges(headed: Sequence[Headed], rows: Rows) -> list[Headed]:
+    """Those headings below which a team has its badge or its picture, if they are several."""
     subjects = [*map(rows.subjects.values.__getitem__, rows.subjects.of)]
-    return all(any(map(is_of_team, subjects[one.begun : one.end])) for one in headed)
+    found = [one for one in headed if any(map(is_of_team, subjects[one.begun : one.end]))]
+    return found if len({one.text for one in found}) >= _FEWEST else []
 
 
 def make_teams(headed: Sequence[Headed], rows: Rows) -> None:
-    """Make the subsets of the cards below headings their teams."""
+    """Make the subsets of the cards below headings their teams, where these have none."""
     for one in headed:
         for row in range(one.begun, one.end):
+            if rows.teams[row]:
+                continue
             extra = rows.extras[row]
             series = next((value for name, value in extra if name == SERIES_NAME), "")
             rows.teams.of[row] = rows.teams.id(series)

@@ -6,10 +6,11 @@ import re
 from array import array
 from typing import TYPE_CHECKING
 
+from tagger.core.checklist.above.in_brackets import parallels_lacking
 from tagger.core.checklist.named.clubs import is_club
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.oddities import Oddity, lines_told
-from tagger.core.checklist.parallels import parse_parallels, unique
+from tagger.core.checklist.parallels import beside_own, parse_parallels, unique
 from tagger.core.checklist.raw.counts import count_said
 from tagger.core.checklist.raw.notes import total_of
 from tagger.core.checklist.raw.print_runs import RUN_WORD, run_said, split_run
@@ -34,10 +35,11 @@ from tagger.core.model.column_names import SERIES_NAME
 from tagger.core.model.text import fold, printable, whole_number
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from tagger.core.checklist.checklist import Gathered
     from tagger.core.checklist.reading import TableReading
+    from tagger.core.model.tags import Parallel
 
 
 # `all numbered to 99`, `6 cards. Serial numbered to 35.`
@@ -84,6 +86,7 @@ class Parts:
         part = self._meant(text)
         if self._part is not None and self._begun == len(self._into.rows):
             self._begin_right_below(self._part, part)
+        part = self._going_on(part, text)
         self.end()
         self._part, self._text, self._line = self._over.within(part), text, line
         self._begun, self._set = len(self._into.rows), -1
@@ -91,6 +94,27 @@ class Parts:
         if (run := run_said(text)) and not part.parallel:
             said = f"the heading {quoted([text])} says a print run ({run}); it is not used"
             self._odd(line, said, "headings say print runs; they are not used")
+
+    def _going_on(self, part: Part, text: str) -> Part:
+        """A part with the parallels of the one above, if it goes on with that, but for those that
+        its heading says it lacks."""
+        above = self._part
+        if above is None or not self._goes_on_in(part):
+            return part
+        self._count, lacking = 0, set(map(fold, parallels_lacking(text)))
+        of_all = parse_parallels(above.parallel)
+        kept = _listed(one for one in of_all if fold(one.name) not in lacking)
+        return part._replace(parallel=part.parallel or kept)
+
+    def _goes_on_in(self, part: Part) -> bool:
+        """Whether a part goes on with the numbers of the one above it, and makes it as many cards
+        as that says it has: `Rookies 61-70` of the base set of 70 cards."""
+        numbers = self._into.rows.numbers
+        above = len(numbers.of) - self._begun
+        if not (self._count and above and part.first):
+            return False
+        is_next = whole_number(numbers[len(numbers.of) - 1]) == part.first - 1
+        return is_next and above + part.last - part.first + 1 == self._count
 
     def _meant(self, text: str) -> Part:
         """The part that a heading begins in this table."""
@@ -304,7 +328,7 @@ class Parts:
 
     def placed(self, ids: list[int]) -> None:
         """Change the values of a row to what the heading above says."""
-        part, rows = self._part, self._into.rows
+        part = self._part
         if part is None:
             return
         # a part is one of its set: where a column goes on to the next set, it is over
@@ -312,13 +336,16 @@ class Parts:
             self.end()
             return
         self._set = ids[0]
+        self._place(part, ids)
+
+    def _place(self, part: Part, ids: list[int]) -> None:
+        rows = self._into.rows
         if part.set:
             ids[0] = rows.sets.id(part.set)
         if part.team and not rows.teams.values[ids[3]]:
             ids[3] = rows.teams.id(part.team)
-        listed = _listed_for(part, rows.numbers.values[ids[1]])
-        if listed and not rows.parallels.values[ids[4]]:
-            ids[4] = rows.parallels.id(unique(parse_parallels(listed)))
+        if listed := parse_parallels(_listed_for(part, rows.numbers.values[ids[1]])):
+            ids[4] = rows.parallels.id(beside_own(rows.parallels.values[ids[4]], listed))
         # a heading that says the team once more is that of no subset
         is_team = fold(part.series) == fold(rows.teams.values[ids[3]])
         if part.series and not is_team and not self._has_series(ids[5]):
@@ -362,7 +389,10 @@ def _run_of_all(text: str) -> int:
 
 def _semicolons(listed: str) -> str:
     """Parallels as a list writes them, with semicolons between them."""
-    made = parse_parallels(listed)
+    return _listed(parse_parallels(listed))
+
+
+def _listed(made: Iterable[Parallel]) -> str:
     return "; ".join(f"{one.name} /{one.run}" if one.run else one.name for one in made)
 
 

@@ -169,7 +169,7 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
 
     def make(raw: str | tuple[str, ...]) -> int:
         cells = _several(raw) if at else ()
-        found = _with_runs(_joined(cells[:first], numbered), cells[first:last], plan.copies >= 0)
+        found = _with_runs(plan, _joined(cells[:first], numbered), cells[first:last])
         if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).parallel):
             found = with_run(found, own) if own[0] == "/" else (*found, *parse_parallels(own))
         marks = [cross(cell) for cross, cell in zip(crosses_of, cells[last:], strict=False)]
@@ -185,14 +185,14 @@ def _are_paired(plan: Plan) -> bool:
     return len(runs) > 1 or any(plan.names[at].startswith(plan.names[at - 1]) for at in runs if at)
 
 
-def _with_runs(text: str, runs: Sequence[str], copied: bool) -> tuple[Parallel, ...]:
-    """The parallels of a cell with the runs of the cells beside it. `copied`: whether these are
-    serial numbers of copies."""
+def _with_runs(plan: Plan, text: str, runs: Sequence[str]) -> tuple[Parallel, ...]:
+    """The parallels of a cell with the runs of the cells beside it."""
     for run in runs:
         text = each_with_run(text, run) if "\v" in run else text
     found = parse_parallels(text)
     for run in runs:
-        found = with_run(found, f"/{run_of_copy(run)}" if copied else run)
+        said = run if plan.copies < 0 else f"/{run_of_copy(run)}"
+        found = with_run(found, said, plan.base_runs)
     return found
 
 

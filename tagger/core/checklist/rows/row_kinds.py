@@ -22,7 +22,7 @@ from tagger.core.checklist.raw.notes import (
     is_share,
     is_total,
 )
-from tagger.core.checklist.raw.title_names import is_odds
+from tagger.core.checklist.raw.odds import is_odds
 from tagger.core.checklist.raw.years import YEAR, has_year, is_year
 from tagger.core.checklist.titles import names_part, says_of_part
 from tagger.core.model.column_names import PRICE
@@ -184,7 +184,7 @@ def _counts_lines(text: str) -> bool:
     return is_share(text) and any(map(str.isalpha, text)) and "/" not in text
 
 
-_REMARKS = (is_note, is_comment, _counts_lines, says_of_part)
+_SAYS_NOTHING = (is_note, is_comment, _counts_lines, is_page_mark, says_of_part)
 
 
 def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
@@ -195,7 +195,7 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
     if meaning in ("parallels", "run", ONE_PARALLEL):
         return RowKind.MORE
     # a date of the list may stand where numbers do, and has digits as they have
-    if any(says(text) for says in _REMARKS):
+    if any(says(text) for says in _SAYS_NOTHING):
         return RowKind.NOTE
     is_counted = count_said(text) > 0  # `Inserts (8 cards)`
     if meaning == "number" and not (is_counted or is_odd(number_of_cell(text, plan))):
@@ -234,8 +234,19 @@ def _lone_subject(plan: Plan, text: str, rich: bool) -> RowKind:
     # `spent so far`, below cards with their versions
     if _BEGINS_SMALL.match(text) or (plan.versions and text.islower()):
         return RowKind.NOTE
+    return RowKind.PART if rich or _is_head(plan, text) else RowKind.CARD
+
+
+def _is_head(plan: Plan, text: str) -> bool:
+    """Whether a text alone names a set or a part, or a team in capitals among names that are not
+    so."""
     is_set = YEAR.match(text.strip()) is not None and len(text.split()) > 1
-    return RowKind.PART if rich or is_set or names_part(text) else RowKind.CARD
+    return is_set or names_part(text) or (plan.cased and _is_in_capitals(text))
+
+
+def _is_in_capitals(text: str) -> bool:
+    """`HARBOR GULLS`; `A.B.` is a name cut short."""
+    return text.isupper() and len(text.strip()) > 4
 
 
 def headings_again(plan: Plan, cells: Sequence[str]) -> bool:

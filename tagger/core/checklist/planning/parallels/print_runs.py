@@ -11,6 +11,7 @@ from tagger.core.checklist.headings.meaning import ONE_PARALLEL, meaning_of
 from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.parallels import (
     NOT_THERE,
+    parse_parallels,
     says_parallel,
 )
 from tagger.core.checklist.planning.cells import Columns, given, meant, share, unknown
@@ -56,6 +57,29 @@ _FEWEST = 2
 
 def _has_digit(cell: str) -> bool:
     return any(map(str.isdigit, cell))
+
+
+def runs_of_cards(plan: Plan, columns: Columns) -> Plan:
+    """The plan in which the column of print runs has those of the cards themselves: beside lists of
+    their parallels, which have runs of their own, it can have no other."""
+    if len(plan.at("run")) != 1 or len(plan.at("parallels")) != 1:
+        return plan
+    at, lists = plan.at("run")[0], columns[plan.at("parallels")[0]]
+    name = printable(plan.names[at], 40)
+    if share(lists, _lists_several) < 0.5:
+        beside = [_lists_several(one) for one, run in zip(lists, columns[at], strict=True) if run]
+        if not any(beside):
+            return plan
+        said = f"'{name}' stands beside several parallels in {sum(beside)} rows; it is read as that"
+        said = f"{said} of the card itself there"
+        return replace(plan, unsure=(*plan.unsure, said))
+    note = f"'{name}' has the print runs of the cards themselves, beside lists of parallels"
+    return replace(plan, base_runs=True, notes=(*plan.notes, note))
+
+
+def _lists_several(cell: str) -> bool:
+    # as many runs as names, one below the other, are those of the names
+    return "\v" not in cell and len(parse_parallels(cell)) > 1
 
 
 def ones_are_runs(plan: Plan, columns: Columns) -> bool:

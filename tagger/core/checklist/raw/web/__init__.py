@@ -1,0 +1,1 @@
+"""What web pages have around and within their tables and lists."""
