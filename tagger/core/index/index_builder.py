@@ -12,9 +12,9 @@ from operator import and_, or_, rshift, sub
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, rows_of
-from tagger.core.checklist.rows.own_runs import with_own_runs
 from tagger.core.index.flat_arrays import Sections, pack_column, pack_postings, pack_texts
 from tagger.core.index.number_frames import last_digits
+from tagger.core.index.own_runs import with_own_runs
 from tagger.core.index.packed_values import packed_extra
 from tagger.core.index.word_marks import (
     INITIALS_MARK,

@@ -30,7 +30,7 @@ LATEST = 60  # cards before that are asked for the runs of their series
 NUMBERS = 300  # of a set that are asked for the case of their letters
 MOST = 9  # candidates that are listed: one digit names each
 AGAIN = 0.5  # confidence from which on a card that was just tagged is shown as the next one
-SOME = 0.1  # and that another one has at least to be shown in its place
+SOME = 0.1  # and another one beside it, where the set goes on
 
 
 class _Shown(NamedTuple):
@@ -292,9 +292,9 @@ class Candidates:
         if before is None:
             return found
         last = before.set, before.number, before.subject, series_of(before.extra)
-        if found and _card_of(found[0]) == last and found[0].confidence < AGAIN:
-            # the last of its set: that it comes again is only the likeliest of what is left
-            return [*found[1:], found[0]] if _is_some_likely(found[1:]) else []
+        # Behind the last of its set: that it comes again is only the likeliest of what is left.
+        if found and _card_of(found[0]) == last and not _is_any_likely(found):
+            return []
         same = [candidate for candidate in found[1:] if _card_of(candidate) == last]
         return [*(candidate for candidate in found if candidate not in same), *same]
 
@@ -415,8 +415,10 @@ class Candidates:
         return () if step is None else index.parallels_at(step)
 
 
-def _is_some_likely(found: Sequence[Candidate]) -> bool:
-    return any(candidate.confidence >= SOME for candidate in found)
+def _is_any_likely(found: Sequence[Candidate]) -> bool:
+    """Whether the first is likely, or another beside it."""
+    first, *others = (candidate.confidence for candidate in found)
+    return first >= AGAIN or max(others, default=0.0) >= SOME
 
 
 def _card_of(candidate: Candidate) -> tuple[str, str, str, str]:

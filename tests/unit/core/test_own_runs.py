@@ -7,8 +7,8 @@ import pytest
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.columns import Rows
-from tagger.core.checklist.rows.own_runs import with_own_runs
 from tagger.core.index.index import Index
+from tagger.core.index.own_runs import with_own_runs
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Parallel, Row
 

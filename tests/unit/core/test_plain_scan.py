@@ -21,8 +21,8 @@ from support.plain_scan import PlainScan
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.columns import Rows
-from tagger.core.checklist.rows.own_runs import with_own_runs
 from tagger.core.index.index import Index
+from tagger.core.index.own_runs import with_own_runs
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher

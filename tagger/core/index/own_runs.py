@@ -7,6 +7,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.columns import Column
+from tagger.core.checklist.parallels import is_bare_run
 from tagger.core.model.tags import BASE, is_base, series_of
 
 if TYPE_CHECKING:
@@ -28,11 +29,11 @@ def with_own_runs(rows: Rows) -> Column[Parallels]:
     counts = Counter(groups)
     with_run = Counter(group for group, id in zip(groups, column.of, strict=True) if id in alone)
     own = {group for group, found in with_run.items() if found > MOST * counts[group]}
-    renamed = {id: tuple(map(_of_the_card, column.values[id])) for id in alone}
     made: Column[Parallels] = Column()
     for group, id in zip(groups, column.of, strict=True):
-        is_own = id in renamed and group in own
-        made.of.append(made.id(renamed[id] if is_own else column.values[id]))
+        parallels = column.values[id]
+        is_own = id in alone and group in own
+        made.of.append(made.id(tuple(map(_of_the_card, parallels)) if is_own else parallels))
     return made
 
 
@@ -43,7 +44,8 @@ def _has_run_alone(parallels: Parallels) -> bool:
 
 
 def _is_run_alone(parallel: Parallel) -> bool:
-    return parallel.name.startswith("/") and parallel.run is not None
+    # of a single copy it is that of a parallel
+    return is_bare_run(parallel) and parallel.run != 1
 
 
 def _of_the_card(parallel: Parallel) -> Parallel:
