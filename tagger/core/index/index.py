@@ -6,7 +6,7 @@ subjects, of which there are far fewer than rows."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Any
@@ -105,27 +105,6 @@ class Index(IndexTables):
         """The step of the one card of a set with a number, None where it has none, or several."""
         set_id = self.set_id(set_name)
         return None if set_id is None or not number else self.numbered(set_id, number, alone=True)
-
-    def set_meant(self, said: str, carried: str) -> str:
-        """The set by its name in the checklists, where the words typed for it name one of them; as
-        it was typed where they name none."""
-        typed = fold(said).split()
-        if not typed:
-            return said
-        names = self.sets_named(typed)
-        whole = [name for name in names if fold(name).split() == typed]
-        here = [name for name in names if name == carried]
-        # The whole name, so that `harbor` is not Harbor Light; then the carried one, which is meant
-        # more often than its sister sets.
-        for found in (whole, here, names):
-            if len(found) == 1:
-                return found[0]
-        return said
-
-    def sets_named(self, words: Iterable[str]) -> list[str]:
-        """The names of the sets that all of one folded word or more could name."""
-        ids = frozenset.intersection(*map(self.sets_with, words))
-        return [self.sets[id] for id in sorted(ids)]
 
     def _near_set(self, set_id: int) -> Near:
         return Near(self, set_id)

@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tagger.core.index.set_names import sets_named
 from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.matching.hint import Token, fields_named, parse_hint, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, read_words
@@ -196,7 +197,7 @@ class _BulkReader:
     def _set(self, tokens: Sequence[Token], pinned: bool) -> str:
         """The one set that these words name. Where the checklists have none: as it was typed."""
         typed = [token.text for token in tokens]
-        names = self._index.sets_named(typed)
+        names = sets_named(self._index, typed)
         whole = [name for name in names if _is_spelled(name, typed)]
         # of several that fit, those of this lot are meant
         here = [name for name in names if name in self._sets]

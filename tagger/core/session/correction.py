@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tagger.core.index.set_names import set_meant
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, fields_named, parse_hint
@@ -187,7 +188,7 @@ class Corrections:
         except Refused:
             return None
         if "set" in said:
-            said["set"] = matcher.index.set_meant(said["set"], own.set)
+            said["set"] = set_meant(matcher.index, said["set"], own.set)
         if "number" in said:
             said["number"] = self._as_printed(parsed, said["number"], said.get("set", own.set))
         tags = own.saying(said)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
+from tagger.core.index.set_names import set_meant, sets_named
 from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
@@ -70,7 +71,7 @@ class UnlistedCards:
             carried = carried.put("set", year_of)
         tags = unlisted_tags(parsed, carried, self._scale, self._candidates.parallels)
         if tied:
-            name = self._candidates.matcher.index.set_meant(tags.set, carried.get("set"))
+            name = set_meant(self._candidates.matcher.index, tags.set, carried.get("set"))
             tags = replace(tags, set=name)
         tags = replace(tags, number=in_case(tags.number, self._candidates.numbers_of(tags.set)))
         row = self._row(tags)
@@ -92,7 +93,7 @@ class UnlistedCards:
         [year], home = years, index.set_id(carried)
         if home is not None and index.numbered(home, year.text) is not None:
             return parsed, ""
-        names = index.sets_named([year.text])
+        names = sets_named(index, [year.text])
         if carried not in names and len(names) > 1:
             some = any_of(names[:MOST_NAMED])
             raise Refused(f"'{printable(year.raw, 20)}' could be {some}: type set=… for the set.")
