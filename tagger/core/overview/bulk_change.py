@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tagger.core.index.set_names import sets_named
+from tagger.core.index.sets_meant import sets_named
 from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.matching.hint import Token, fields_named, parse_hint, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, read_words

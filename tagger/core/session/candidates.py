@@ -8,7 +8,7 @@ from itertools import chain, islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.ranking.stable_ranking import steady
-from tagger.core.model.tags import Parallel, State, Tags, series_of
+from tagger.core.model.tags import Mark, Parallel, State, Tags, series_of
 from tagger.errors import Refused
 
 # what reads hints is loaded when the first hint is read: the first card is on the screen before
@@ -202,11 +202,7 @@ class Candidates:
 
     def _own(self) -> dict[int, Tags]:
         ids = (pair.id for pair in self._view.arrangement.pairs)
-        return {id: tags for id in ids if (tags := self._if_unlisted(id)) is not None}
-
-    def _if_unlisted(self, id: int) -> Tags | None:
-        mark = self._view.mark(id)
-        return mark.tags if mark.state is State.TAGGED and not mark.tags.listed else None
+        return {id: tags for id in ids if (tags := _if_unlisted(self._view.mark(id))) is not None}
 
     def changed(self, ids: Sequence[int], rearranged: bool = False) -> None:
         """Some cards have other marks now, or stand otherwise."""
@@ -218,7 +214,7 @@ class Candidates:
             self._unlisted = None  # that one is gone or becomes another is seldom
             return
         for id in ids:
-            if (tags := self._if_unlisted(id)) is not None:
+            if (tags := _if_unlisted(self._view.mark(id))) is not None:
                 self._unlisted[id] = tags
                 self._typed_before.add(tags)
 
@@ -413,6 +409,10 @@ class Candidates:
         index = self.matcher.index
         step = index.find(tags)
         return () if step is None else index.parallels_at(step)
+
+
+def _if_unlisted(mark: Mark) -> Tags | None:
+    return mark.tags if mark.state is State.TAGGED and not mark.tags.listed else None
 
 
 def _is_any_likely(found: Sequence[Candidate]) -> bool:

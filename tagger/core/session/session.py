@@ -200,7 +200,11 @@ class Session:
         with its tags is tagged with them again where no reason is given."""
         mark = self.view.here().mark
         if mark.state is State.SET_ASIDE and mark.named and not reason.strip():
-            return self._tagged_again(mark)
+            brief, carried = mark.tags.brief(), self.view.cursor.carried
+            again = replace(mark, state=State.TAGGED, reason="")
+            position = self.view.cursor.position
+            self._mark(again, f"{brief}, no longer set aside", carried)
+            return f"Card {position} is no longer set aside: {brief}."
         # the card is gone from the eye with this key, so an empty line is no reason to refuse it
         why = self.reasons.meant(reason) or "check again"
         position, carried = self.view.cursor.position, self.view.carried
@@ -211,13 +215,6 @@ class Session:
         self._mark(Mark(State.SET_ASIDE, tags, why), f"set aside: {why}", carried)
         said = sentence(f"Card {position} is set aside: {why}")
         return _and_over(said, carried, self.view)
-
-    def _tagged_again(self, mark: Mark) -> str:
-        """The card in front, which was set aside, with the tags that it has."""
-        position, brief = self.view.cursor.position, mark.tags.brief()
-        again = replace(mark, state=State.TAGGED, reason="")
-        self._mark(again, f"{brief}, no longer set aside", self.view.cursor.carried)
-        return f"Card {position} is no longer set aside: {brief}."
 
     def clear(self) -> str:
         """Take all tags off the card in front; the dealer stays at it."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.index.set_names import set_meant, sets_named
+from tagger.core.index.sets_meant import set_meant, sets_named
 from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
