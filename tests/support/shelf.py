@@ -38,6 +38,9 @@ class Stand(NamedTuple):
     stretch: tuple[int, tuple[str, ...], dict[str, str]] | None
 
 
+KEPT_ASIDE = ("place", "condition")  # of a card that had no tags
+
+
 class Shelf:
     """A lot of so many cards. Cards are replaced, never changed; positions count from 1."""
 
@@ -155,13 +158,13 @@ class Shelf:
             self._put(self._tagged({**kept, **said}))
 
     def aside(self, reason: str) -> None:
-        """Set the card in front aside; it keeps its tags, and lies where cards lie now."""
+        """Set the card in front aside; it keeps its tags, or lies where cards lie now, in the
+        condition that they have now."""
+        aside = {"state": "set aside", "reason": reason, "unsure": False, "confirmed": False}
+        if self.here["state"] == "untagged":
+            aside |= {name: self.carried.get(name, "") for name in KEPT_ASIDE}
         with self._step():
-            self._put(
-                self.here
-                | {"state": "set aside", "reason": reason, "unsure": False, "confirmed": False}
-                | {"place": self.here["place"] or self.carried.get("place", "")}
-            )
+            self._put(self.here | aside)
 
     def clear(self) -> None:
         """Take all tags off the card in front."""
@@ -178,8 +181,9 @@ class Shelf:
         carried = {name: self.carried.get(name, "") for name in names}
         if self.here["state"] == "tagged":
             carried = {name: self.here[name] for name in names}
-        elif self.here["place"]:
-            carried["place"] = self.here["place"]
+        elif self.here["state"] == "set aside":
+            of_then = {name: self.here[name] for name in KEPT_ASIDE}
+            carried |= of_then if any(of_then.values()) else {"place": ""}
         return BLANK | {"state": "tagged", **carried, **tags}
 
     def _put(self, card: Kept) -> None:
