@@ -245,13 +245,16 @@ def cards_in_an_object(w: World) -> File:
 
 @FIRST
 def columns_of_a_frame(w: World) -> File:
-    import pandas
-
+    """As pandas prints one (`DataFrame.to_string`), which not every machine has."""
     cards = w.cards(15, w.set())
-    frame = pandas.DataFrame(
-        [(c.number, c.name, c.team) for c in cards], columns=["number", "player", "team"]
+    columns = zip(
+        ("number", "player", "team"), *((c.number, c.name, c.team) for c in cards), strict=True
     )
-    return File(f"{cards[0].set}.txt", frame.to_string().encode(), cards)
+    set_right = [[cell.rjust(max(map(len, column))) for cell in column] for column in columns]
+    index = ["".ljust(2), *(str(at).ljust(2) for at in range(len(cards)))]
+    rows = zip(index, map("  ".join, zip(*set_right, strict=True)), strict=True)
+    whole = [f"{at} {row}" for at, row in rows]
+    return File(f"{cards[0].set}.txt", "\n".join(whole).encode(), cards)
 
 
 @FIRST
