@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import product
@@ -282,11 +283,14 @@ def size_faults(known: Mapping[str, Measured]) -> dict[str, Fault]:
     cropped = crops(known.values())
     # Where next to no scan has room for it, the lot's size is not known rather than each card cut.
     roomy = page is None or _has_room(page, size)
+    pages = Counter(map(_page_key, known.values()))
     found = {}
     for scan, one in known.items():
         if one.print is None or one.has("no card"):
             continue
-        fault = _cropped_fault(one, page) if cropped and page else _fault(one, size, roomy)
+        # Scans that are all as small are those of smaller cards; cut ones are each as it happens.
+        alone = roomy and pages[_page_key(one)] < 2 * FEWEST
+        fault = _cropped_fault(one, page) if cropped and page else _fault(one, size, alone)
         if fault is not None:
             found[scan] = fault
     return _without_odd(found, len(known))
@@ -320,6 +324,12 @@ def _cropped_fault(one: Measured, page: Size) -> tuple[str, str] | None:
     if own is not None and max(page[0] - own[0], page[1] - own[1]) > CUT:
         return "cut", ", ".join(one.reached)
     return ("no margin", ", ".join(one.reached)) if one.reached else None
+
+
+def _page_key(one: Measured) -> tuple[int, int]:
+    """A scan's size in mm, by which those of one kind are counted; 0 where not known."""
+    short, long = _page_of(one) or (0.0, 0.0)
+    return round(short), round(long)
 
 
 def _has_room(page: Size, size: Size) -> bool:

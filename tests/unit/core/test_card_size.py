@@ -99,6 +99,14 @@ def test_odd_is_what_is_larger_than_the_lots_cards():
     assert size_faults(known) == {"08": ("odd size", "67.0 x 99.0 mm")}
 
 
+def test_a_pile_of_smaller_cards_in_a_lot_is_not_cut():
+    """On scans that are all as small; one by itself has no room for its card."""
+    small = replace(SEEN, size=(590, 850), corners=None)
+    usual = lot(*[USUAL] * 12)
+    assert size_faults(usual | {f"{at}": small for at in range(20, 30)}) == {}
+    assert size_faults(usual | {"20": small}) == {"20": ("cut", "")}
+
+
 def test_two_cards_that_overlap_are_larger_than_one():
     """What stands out is far too long for a card, though no side of it was sure."""
     seen = replace(SEEN, corners=None, lines=(63.0, 160.0))
