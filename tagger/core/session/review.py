@@ -65,6 +65,8 @@ class Review:
         """As which card of the lists one was read beyond doubt; None where it was not."""
         self.may_be: Callable[[str, int], bool] = lambda set_name, number: True
         """Whether a set may have a number."""
+        self.priced: Callable[[Tags], Tags] = lambda tags: tags
+        """A card's tags with its list's price of today."""
         self.readings = 0
         """How often more was read: what is in question may be other cards since."""
 
@@ -159,7 +161,7 @@ class Review:
     def _dear(self, tags: Tags) -> Iterator[str]:
         if self.closer_look is None:
             return
-        said = price_text(tags)
+        said = price_text(self.priced(tags))
         price = amount(said)
         if price is not None and price >= self.closer_look:
             yield f"worth a closer look: price {said}"

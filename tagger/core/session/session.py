@@ -76,6 +76,7 @@ class Session:
         self.review = Review(self.view, self, closer_look)
         self.candidates = Candidates(self.view, self.scale)
         self.review.may_be = self.candidates.may_be
+        self.review.priced = self.candidates.priced
         self.proposals = Proposals(self.view, self.candidates, self.review, self.unlisted)
         self._unlisted: UnlistedCards | None = None
         self.remember_unlisted: Callable[[Callable[[], Sequence[Tags]]], None] = lambda cards: None

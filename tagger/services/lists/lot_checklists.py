@@ -9,8 +9,8 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+from tagger.core.index.list_prices import PricesNow
 from tagger.core.lot.fields import run_of_serial
-from tagger.core.model.money import priced_now
 from tagger.core.model.tags import Mark, Row, Tags, listed_parallel
 from tagger.core.model.text import printable
 from tagger.services.console import complain
@@ -117,18 +117,12 @@ class ListPrices:
     read once; `unread` has a sentence for each that cannot be read."""
 
     def __init__(self) -> None:
-        self._read: dict[tuple[str, ...], Index] = {}
+        self._read: dict[tuple[str, ...], PricesNow] = {}
         self.unread: list[str] = []
 
     def now(self, checklists: tuple[str, ...], tags: Tags) -> Tags:
-        """A card's tags with today's price of its checklist, see `priced_now`; for what is shown
-        and counted, and never kept."""
-        # A card that was typed by hand may have the number of another card's row.
-        if not tags.listed or not checklists:
-            return tags
-        index = self._index(checklists)
-        step = index.find(tags)
-        return tags if step is None else priced_now(tags, index.row(step).extra)
+        """A card's tags with today's price of its checklist, see `PricesNow`."""
+        return self._index(checklists).tags(tags) if checklists else tags
 
     def lot(self, lot: LotState) -> LotState:
         """A lot as it is shown today: the same, with today's prices."""
@@ -139,10 +133,10 @@ class ListPrices:
         tags = self.now(checklists, mark.tags)
         return mark if tags is mark.tags else replace(mark, tags=tags)
 
-    def _index(self, checklists: tuple[str, ...]) -> Index:
+    def _index(self, checklists: tuple[str, ...]) -> PricesNow:
         if checklists not in self._read:
             read = index_of(checklists)
-            self._read[checklists] = read.index
+            self._read[checklists] = PricesNow(read.index)
             # Lots that share a list share what is wrong with it.
             self.unread.extend(one for one in unread(read) if one not in self.unread)
         return self._read[checklists]

@@ -11,7 +11,7 @@ from rich.style import Style
 from rich.text import Text
 
 from tagger.core.lot.running import stock_number
-from tagger.core.model.tags import Mark, State
+from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.seen import is_seen
@@ -42,8 +42,8 @@ def panel(
     tagged = None
     if front is not None and front.mark.named:
         tagged = front.mark
-    view, carries = session.view, session.view.carried
-    own = Own(tagged, stock_number(view.part, tagged)) if tagged else None
+    carries = session.view.carried
+    own = _own(session, tagged) if tagged else None
     deed = _deed(proposal, own, carries.get("place"), keys, width)
     others = Others(proposal, keys, width)
     blocks = [*deed, others.block, carried(carries, width)]
@@ -55,11 +55,17 @@ def panel(
 
 
 class Own(NamedTuple):
-    """The mark of the card in front that has tags, and its stock number, empty where it has
-    none."""
+    """The card in front that has tags: its mark, its tags with the price of today, and its stock
+    number, empty where it has none."""
 
     mark: Mark
+    tags: Tags
     number: str
+
+
+def _own(session: Session, mark: Mark) -> Own:
+    priced = session.candidates.priced(mark.tags)
+    return Own(mark, priced, stock_number(session.view.part, mark))
 
 
 def _deed(
@@ -104,7 +110,7 @@ def _own_card(proposal: Proposal, own: Own, head: str, width: int) -> list[Block
     # loaded with what reads hints: the first card is on the screen before
     from tagger.core.matching.candidate import Candidate
 
-    tags = own.mark.tags
+    tags = own.tags
     head += "" if proposal.deed is Deed.CHANGE else " it as it is"
     # why it is set aside stands there until it is tagged again, which is a change
     aside = own.mark.state is State.SET_ASIDE and proposal.deed is Deed.KEEP

@@ -132,7 +132,7 @@ def fitted(text: str, width: int) -> str:
 def card_lines(overview: Overview, rows: int, width: int, scale: Scale) -> list[Text]:
     """So many rows of the list."""
     page = overview.page(rows)
-    listed = [overview.cards[overview.list[place] - 1] for place in page]
+    listed = [overview.priced(overview.cards[overview.list[place] - 1]) for place in page]
     shown = [
         None if card.mark.state is State.UNTAGGED else cells(card.mark.tags, flags(overview, card))
         for card in listed

@@ -4,6 +4,7 @@ asked of them."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import CardInLot
@@ -67,6 +68,12 @@ class Overview:
                 self._cards[at - 1] = self._cards[at - 1]._replace(replaced=True)
         return self._cards
 
+    def priced(self, card: CardInLot) -> CardInLot:
+        """A card as it is shown and filtered: with its list's price of today. What changes cards
+        keeps them as they are."""
+        tags = self._session.candidates.priced(card.mark.tags)
+        return card if tags is card.mark.tags else card._replace(mark=replace(card.mark, tags=tags))
+
     @property
     def ruled(self) -> bool:
         """Whether there are dividers between the cards."""
@@ -111,7 +118,7 @@ class Overview:
         self.list = range(1, len(cards) + 1)
         # Doubles cost more than all else: they are looked up for a filter that is one, only then.
         if wanted.narrows:
-            self.list = select(cards, wanted, self.doubles)
+            self.list = select(list(map(self.priced, cards)), wanted, self.doubles)
         self.at = self._nearest(position)
 
     def _nearest(self, position: int) -> int:
