@@ -136,18 +136,17 @@ def _show(sold: Sequence[OrderMatch], wrong: Sequence[OrderMatch], skipped: Iter
     for one in sold:
         out(_line(one))
     for one in wrong:
-        said = printable(one.line.said, 80)
-        complain(
-            f"{one.line.where}: {said}: {one.why}." if said else f"{one.line.where}: {one.why}."
-        )
+        complain(told_unmatched(one))
     for sentence in skipped:
         complain(sentence)
 
 
 def told_unmatched(one: OrderMatch) -> str:
     """Why a line means no card, as a sentence."""
-    said = (one.line.where, printable(one.line.said, 80), f"{one.why}.")
-    return ": ".join(filter(None, said))
+    said = printable(one.line.said, 80)
+    # a line that is a stock number alone is named by its reason
+    said = "" if one.why.startswith(said) else said
+    return ": ".join(filter(None, (one.line.where, said, f"{one.why}.")))
 
 
 def _line(one: OrderMatch) -> str:

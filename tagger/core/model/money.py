@@ -42,7 +42,13 @@ _NUMBER = re.compile(
     r"(?:(?!(?P=group))[.,](?P<cents>[0-9]+))?"
 )
 _NO_PRICE = "no price"
-_CODES = {"€": "EUR"}  # the sign of one currency only; `$`, `£` and `¥` are used for several
+# Signs of one currency only, as the Unicode CLDR has them for English (from memory); `$`, `£`, `¥`
+# and `C$` are used for several.
+_CODES = {
+    "€": "EUR", "US$": "USD", "CA$": "CAD", "A$": "AUD", "AU$": "AUD", "NZ$": "NZD", "HK$": "HKD",
+    "NT$": "TWD", "MX$": "MXN", "R$": "BRL", "₹": "INR", "₩": "KRW", "₱": "PHP", "₺": "TRY",
+    "₽": "RUB",
+}  # fmt: skip
 
 
 class Price(NamedTuple):

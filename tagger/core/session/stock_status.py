@@ -75,6 +75,7 @@ class StockChange(NamedTuple):
             card = lot.card_at(position)
             # all or nothing: a list with one wrong card in it is a list of the wrong cards
             check(position, card.mark, self.kind)
+            self._check_promise(position, card.mark)
             # one of several may have been marked before
             # Pulled once more is pulled all the same, and keeps its day; sold twice is a mistake,
             # which `check` refused.
@@ -83,6 +84,18 @@ class StockChange(NamedTuple):
         if not marks:
             raise Refused(f"Already {self.kind}: {_cards(where)}. Nothing was changed.")
         return marks
+
+    def _check_promise(self, position: int, mark: Mark) -> None:
+        """Raises Refused where a card is sold to somebody else than it is reserved for."""
+        order, buyer = (self.details.get(name, "") for name in ("order", "buyer"))
+        # Where neither is said, it may well be sold to whom it is reserved for.
+        if self.kind != SOLD or not (order or buyer) or mark.trade.is_free_for(order, buyer):
+            return
+        promised = printable(mark.trade.reserved, 40)
+        raise Refused(
+            f"Card {position} is reserved for {promised}. Say so with --buyer or --order if it "
+            "goes there; to sell it to somebody else, end the reservation first: --reserved ''."
+        )
 
     def after(self, mark: Mark) -> Mark:
         """The mark of a card once that has become of it."""

@@ -10,7 +10,6 @@ from tagger.core.model.tags import parallel_key
 from tagger.core.model.text import fold, printable, word_key
 
 if TYPE_CHECKING:
-    from tagger.core.model.trade import Trade
     from tagger.core.stock.order_lines import OrderLine
     from tagger.core.stock.stocked import Stocked
 
@@ -87,18 +86,3 @@ def card_title(card: Stocked) -> str:
     tags = card.mark.tags
     parts = (f"{tags.set} {tags.title}", tags.series, tags.parallel_name)
     return printable(", ".join(filter(None, parts)), 80)
-
-
-def is_reserved_for(trade: Trade, order: str, buyer: str) -> bool:
-    """Whether a card is reserved for this order, or for its buyer, in any spelling."""
-    wanted = _spelled(trade.reserved)
-    return bool(wanted) and wanted in (_spelled(order), _spelled(buyer))
-
-
-def is_free_for(trade: Trade, order: str, buyer: str) -> bool:
-    """Whether no reservation keeps a card from this order of this buyer."""
-    return not trade.reserved or is_reserved_for(trade, order, buyer)
-
-
-def _spelled(name: str) -> str:
-    return " ".join(fold(name).split())

@@ -15,8 +15,6 @@ from tagger.core.session.stock_status import already_sold
 from tagger.core.stock.order_fit import (
     card_title,
     fits,
-    is_free_for,
-    is_reserved_for,
     nearest,
     slip,
     unread,
@@ -180,7 +178,7 @@ class OrderMatcher:
             worse = -self._rank(card) if self._copy == WORST else 0
             # The reserved copy was promised; then the worst that fits is the cheapest to give; then
             # the one whose way is shortest.
-            promised = is_reserved_for(card.mark.trade, line.get("order"), line.get("buyer"))
+            promised = card.mark.trade.is_reserved_for(line.get("order"), line.get("buyer"))
             return (not promised, worse, *card.nearness)
 
         return key
@@ -198,7 +196,7 @@ def _check_one_kind(fitting: Sequence[Stocked]) -> None:
 
 def _is_free(card: Stocked, line: OrderLine) -> bool:
     """Whether no reservation keeps a card from the order of a line."""
-    return is_free_for(card.mark.trade, line.get("order"), line.get("buyer"))
+    return card.mark.trade.is_free_for(line.get("order"), line.get("buyer"))
 
 
 def _condition(card: Stocked) -> str:

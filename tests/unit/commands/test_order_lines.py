@@ -105,7 +105,11 @@ def test_a_reserved_card_goes_to_nobody_else_and_stays_promised_when_its_sale_is
     number = numbers(golds)[3]
     assert main(["sold", number, "--reserved", "Ann K"]) == 0
     orders(tmp_path, "order,stock number", f"B-9,{number}", status=3)
-    assert f"{number} is reserved (Ann K)." in capsys.readouterr().err
+    assert f"line 2: {number} is reserved (Ann K)." in capsys.readouterr().err
+    # nor by hand, where the order or the buyer is said
+    assert main(["sold", number, "--order", "B-9"]) == 3
+    assert "Card 4 is reserved for Ann K. Say so with --buyer" in capsys.readouterr().err
+    assert marks(golds)[3].stock == "reserved"
     orders(tmp_path, "order,number", "B-9,2", status=3)
     mark = marks(golds)[3]
     for buyer, state in (("ann k", OPEN), ("Bo", REFUSED)):
@@ -116,7 +120,8 @@ def test_a_reserved_card_goes_to_nobody_else_and_stays_promised_when_its_sale_is
     assert main(["sold", "--orders", str(file), "--undo", "--yes"]) == 0
     assert (marks(golds)[3].stock, marks(golds)[3].trade.reserved) == ("reserved", "Ann K")
     # one that was sold and comes back is free; one that was only pulled is still promised
-    for how, stock in (["--pulled"], "reserved"), (["--order", "B-10"], "in stock"):
+    to_ann = ["--order", "B-10", "--buyer", "ann k"]
+    for how, stock in (["--pulled"], "reserved"), (to_ann, "in stock"):
         assert main(["sold", number, *how]) == 0
         assert main(["sold", number, "--returned"]) == 0
         assert marks(golds)[3].stock == stock
