@@ -232,13 +232,15 @@ def _seen(
 ) -> tuple[int, int, int, int]:
     mm = machine.dpi / MM
     held = lies.grown((13 * mm, 13 * mm)) if machine.holder == "toploader" else lies
-    xs, ys = zip(*held.corners, strict=True)
     gaps = [rng.uniform(*machine.margin) for _ in range(4)]
     if missing is not None:
         gaps[("left", "upper", "right", "lower").index(missing[0])] = -missing[1]
+        # of the card itself, and not only of what it is in
+        held = lies
         # What is cut off is measured at the middle of the side, not at the corner that hangs over.
         lean = math.tan(math.radians(abs(lies.angle))) * max(lies.size) / 2 / mm
         gaps = [gap - lean * (gap < 0) for gap in gaps]
+    xs, ys = zip(*held.corners, strict=True)
     ends = (min(xs) - gaps[0] * mm, min(ys) - gaps[1] * mm)
     others = (max(xs) + gaps[2] * mm, max(ys) + gaps[3] * mm)
     low = [max(0, round(at)) for at in ends]
