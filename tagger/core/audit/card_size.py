@@ -39,7 +39,8 @@ FEWEST, PART = 2, 0.2  # scans that make a size of the lot, of fronts and of bac
 MOST, SOME = 0.5, 0.3
 RARE = 0.05  # of the scans: so many may show more than the lot's cards, by dust or a streak
 FILLED = 0.25  # of the scans of a machine that crops: in so many the card is seen to fill the scan
-ACROSS = (("left", "right"), ("upper", "lower"))  # the sides at both ends of a width, of a height
+SIDES = ("left", "right", "upper", "lower")
+ACROSS = (SIDES[:2], SIDES[2:])  # the sides at both ends of a width, of a height
 MOST_AROUND = 6.0  # mm that a shadow or a sleeve adds to a card at most
 PLAUSIBLE = (38.0, 160.0)  # mm: a card's short side at least, its long side at most
 UNEVEN = 0.8  # mm that what a machine leaves across differs from that down, as cards lie crooked
@@ -141,7 +142,9 @@ def _bears_out(one: Measured, size: Size) -> bool:
 
 def _over(one: Measured, size: Size) -> Size:
     """By how many mm more is seen of a scan's card than one of this size has."""
-    short, long = map(max, _sorted(one.shown), _sorted(one.card))
+    # What goes on to all four ends of the scan is the bed, with a pattern on it.
+    shown = (0.0, 0.0) if len(one.reached) == len(SIDES) else one.shown
+    short, long = map(max, _sorted(shown), _sorted(one.card))
     return short - size[0], long - size[1]
 
 

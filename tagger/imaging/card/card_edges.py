@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from tagger.core.model.pose import Corners4
@@ -47,6 +47,13 @@ class Edges:
     def sideways(self) -> bool:
         """Whether the card lies on its long side."""
         return self.width > self.height
+
+    def enlarged(self, factor: float) -> Edges:
+        """The same in pixels of a picture that is so many times as fine."""
+        if factor == 1.0:
+            return self
+        a, b, c, d = ((x * factor, y * factor) for x, y in self.corners)
+        return replace(self, corners=(a, b, c, d), dpi=self.dpi * factor)
 
 
 class NoEdges(NamedTuple):

@@ -77,7 +77,7 @@ def find_edges(
     if dpi is not None:
         return placed(CardScale(dpi / work.factor, size, known=True), own_size)
     dots = rough.dots(size)
-    usual = _usual_dpi(dots * work.factor)
+    usual = usual_dpi(dots * work.factor)
     if usual is not None:
         found = placed(CardScale(usual / work.factor, size, known=True), own_size)
         if isinstance(found, Edges) and is_of_size(found.short_and_long, size, SIZE_OFF_MM):
@@ -85,11 +85,11 @@ def find_edges(
     return placed(CardScale(dots, size, known=False), own_size)
 
 
-def _usual_dpi(guess: float) -> float | None:
+def usual_dpi(guess: float, near: float = NEAR_USUAL) -> float | None:
     """The dots per inch that a scanner was most likely set to, of which a card of the usual size
-    tells about so many; None where they are far from any."""
+    tells about so many; None where they are farther from any than this part of them."""
     usual = min(USUAL_DPI, key=lambda one: abs(one - guess))
-    return usual if abs(guess / usual - 1) <= NEAR_USUAL else None
+    return usual if abs(guess / usual - 1) <= near else None
 
 
 def _placed(
@@ -106,7 +106,7 @@ def _placed(
     if isinstance(found, NoEdges):
         return found.resized(work.factor)
     around = held_by(levels, behind, rough, found, scale)
-    return replace(_enlarged(found, work.factor), around=around)
+    return replace(found.enlarged(work.factor), around=around)
 
 
 def _on_even_bed(work: WorkingPicture, seen: Pixels) -> tuple[WorkingPicture, Pixels, Bed]:
@@ -151,14 +151,6 @@ def _if_not_faint(found: Edges | NoEdges, scale: CardScale) -> Edges | NoEdges:
     if found.confidence >= LEAST_LIGHT and off <= LIGHT_OFF_MM:
         return found
     return NoEdges("unclear", "light bed", found.corners, found.seen)
-
-
-def _enlarged(found: Edges, factor: float) -> Edges:
-    """The same edges in pixels of a picture that is so many times as fine."""
-    if factor == 1.0:
-        return found
-    a, b, c, d = ((x * factor, y * factor) for x, y in found.corners)
-    return replace(found, corners=(a, b, c, d), dpi=found.dpi * factor)
 
 
 def _guess(picture: Image.Image) -> float:

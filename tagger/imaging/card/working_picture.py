@@ -39,6 +39,13 @@ class WorkingPicture:
         """The picture STEP times as coarse as the working one."""
         return pixels(self.held.reduce(STEP // self.times))
 
+    @property
+    def whole(self) -> Image.Image:
+        """All of the working picture."""
+        if self.times == 1:
+            return self.held
+        return self.held.resize([length * self.times for length in self.held.size], SMOOTH)
+
     def levels(self, rough: RoughSides, card: tuple[float, float]) -> Levels:
         """The working picture, its pixels black farther from the rough sides than a line of a card
         of this size, in pixels, can lie."""

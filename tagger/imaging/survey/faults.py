@@ -16,7 +16,8 @@ import numpy.typing as npt
 from PIL import Image, ImageFilter
 
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
-from tagger.imaging.card.edges import find_edges
+from tagger.imaging.card.edges import find_edges, usual_dpi
+from tagger.imaging.card.lined_card import borne_out, lined_card
 from tagger.imaging.card.lines import ROBUST
 from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.sheets import find_cards
@@ -37,6 +38,7 @@ PATTERNED = 2.2
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 SAME_DOTS = 0.06  # by which the dots per inch are off that are as the file says
 SAME_SHAPE = 0.006  # by which the shape of a card may differ from another one's
+OTHER_SETTING = 0.015  # of dots per inch, by which a scanner set to other ones is told
 TRUSTED_DPI = 100  # below which what a file says is a default of some program, and no scanner's
 # mm: the least that two cards take
 _TWO = ((CARD_MM[1], 2 * CARD_MM[0]), (CARD_MM[0], 2 * CARD_MM[1]))
@@ -82,16 +84,42 @@ def place_card(
     where the card then has not the known size but its shape, the dots are estimated from it."""
     trusted = in_file if in_file and in_file >= TRUSTED_DPI else None
     edges = find_edges(picture, trusted, size=size, own_size=True)
+    if trusted is None and isinstance(edges, Edges) and not borne_out(picture, edges):
+        edges = NoEdges("unclear", "other lines")
+    if trusted is not None and _has_other_dots(edges, trusted):
+        edges = find_edges(picture, None)
     if isinstance(edges, Edges):
         return edges, edges.dpi
-    if trusted is None or size != CARD_MM or _is_cut_to_card(picture, trusted):
-        return edges, trusted
-    if _may_be_scaled(edges):
-        other = find_edges(picture, None)
-        # Nearly the dots that the file says: then it is the card that has another size.
-        if isinstance(other, Edges) and abs(other.dpi / trusted - 1) >= SAME_DOTS:
+    if trusted is not None and size == CARD_MM and not _is_cut_to_card(picture, trusted):
+        other = _of_other_dots(picture, edges, trusted)
+        if other is not None:
             return other, other.dpi
-    return edges, trusted
+    by_lines = lined_card(picture, trusted, size, edges)
+    return by_lines, by_lines.dpi if isinstance(by_lines, Edges) else trusted
+
+
+def _has_other_dots(edges: Edges | NoEdges, trusted: float) -> bool:
+    """Whether edges that are no usual card's would be that with the dots of another setting of the
+    scanner: the file says those of some other scan."""
+    if isinstance(edges, NoEdges):
+        return False
+    short, long = edges.short_and_long
+    times = long / CARD_MM[1]
+    if abs(times - 1) < SAME_DOTS or abs(short / CARD_MM[0] / times - 1) > SAME_SHAPE:
+        return False
+    return usual_dpi(trusted * times, OTHER_SETTING) is not None
+
+
+def _of_other_dots(picture: Image.Image, edges: NoEdges, trusted: float) -> Edges | None:
+    """The edges of a card of the usual size with other dots than the file says, where it may be
+    that."""
+    if not _may_be_scaled(edges):
+        return None
+    other = find_edges(picture, None)
+    # Nearly the dots that the file says: then it is the card that has another size.
+    if isinstance(other, Edges) and abs(other.dpi / trusted - 1) >= SAME_DOTS:
+        return other
+    return None
 
 
 def _is_cut_to_card(picture: Image.Image, dpi: float) -> bool:
