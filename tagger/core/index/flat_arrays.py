@@ -81,6 +81,20 @@ class Texts(Sequence[str]):
         starts = [first, *ends[:-1]]
         return [text[start - first : end - first] for start, end in zip(starts, ends, strict=True)]
 
+    def several(self, rising: Iterable[int]) -> list[str]:
+        """The texts at some places, which rise."""
+        places = [*rising]
+        if not places:
+            return []
+        # of hundreds all between the first and the last are decoded as one
+        first = self._ends[places[0] - 1] if places[0] else 0
+        whole = bytes(self._data[first : self._ends[places[-1]]])
+        if not whole.isascii():
+            return [self[place] for place in places]
+        text, ends = whole.decode("ascii"), self._ends
+        found = [text[ends[place - 1] - first : ends[place] - first] for place in places[1:]]
+        return [text[: ends[places[0]] - first], *found]
+
     def __iter__(self) -> Iterator[str]:
         # in turn each end is the next one's start, so it is looked up once
         start = 0
@@ -90,7 +104,7 @@ class Texts(Sequence[str]):
 
     def place(self, text: str) -> int:
         """Where sorted texts have `text`, or would have it: the number of texts before it."""
-        return self._before(text.encode("utf-8", _SURROGATES))
+        return self._before(text.encode("utf-8", _SURROGATES), 0, len(self._ends))
 
     def find(self, text: str) -> int:
         """Where sorted texts have `text`; -1 where they do not."""
@@ -99,16 +113,17 @@ class Texts(Sequence[str]):
             return at
         return -1
 
-    def starting(self, prefix: str) -> range:
-        """Where sorted texts start with `prefix`."""
+    def starting(self, prefix: str, among: range | None = None) -> range:
+        """Where sorted texts start with `prefix`; `among`: where they start with less of it."""
         encoded = prefix.encode("utf-8", _SURROGATES)
-        low = self._before(encoded)
+        low, high = (0, len(self._ends)) if among is None else (among.start, among.stop)
+        low = self._before(encoded, low, high)
         # No text has the byte 0xFF, so what starts with the prefix lies below the prefix with it.
-        return range(low, self._before(encoded + b"\xff", low))
+        return range(low, self._before(encoded + b"\xff", low, high))
 
-    def _before(self, sought: bytes, low: int = 0) -> int:
-        """How many texts are less than some bytes; at least `low` are."""
-        data, ends, high = self._data, self._ends, len(self._ends)
+    def _before(self, sought: bytes, low: int, high: int) -> int:
+        """How many texts are less than some bytes; at least `low` are, at most `high`."""
+        data, ends = self._data, self._ends
         while low < high:
             middle = (low + high) // 2
             # memoryviews have no order, so the bytes are copied to be compared
@@ -150,9 +165,13 @@ class Postings:
             self._ends[keys.start - 1] if keys.start else 0 : self._ends[keys.stop - 1]
         ]
 
-    def count(self, key: int) -> int:
-        """How many a key has."""
-        return self._ends[key] - (self._ends[key - 1] if key else 0)
+    def count_all(self, rising: Sequence[int]) -> int:
+        """How many some keys have together."""
+        # of thousands of keys, so that the loops run within `map`
+        ends, before = self._ends.__getitem__, map((-1).__add__, rising)
+        if rising and not rising[0]:
+            next(before)  # nothing lies before the first key
+        return sum(map(ends, rising)) - sum(map(ends, before))
 
 
 def pack_postings(name: str, lists: Sequence[Sequence[int]]) -> Sections:

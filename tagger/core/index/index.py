@@ -15,7 +15,7 @@ from tagger.core.index.flat_arrays import Buffer, within
 from tagger.core.index.index_builder import pack_index
 from tagger.core.index.index_tables import IndexTables
 from tagger.core.index.near_set import Near
-from tagger.core.index.number_frames import Frame, frames_of
+from tagger.core.index.number_frames import BARE, Frame, frames_of
 from tagger.core.index.set_names import SetNames
 from tagger.core.index.slips import Slips
 from tagger.core.index.vocabulary import AT_HAND
@@ -53,12 +53,16 @@ class Index(IndexTables):
         # caches by instance: on the methods they would hold each index that ever was
         self.held: dict[tuple[str, int], Any] = {}
         """Answers about whole words that `subject_match` holds ready."""
+        self.words_held: dict[Any, Any] = {}
+        """What words of a hint could mean, which `token_match` holds ready."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         """One set looked up closely."""
         self.is_roman = lru_cache(NEAR_AT_HAND)(partial(_is_roman, self))
         """Whether all numbers of a set are Roman."""
         self.frames_in = lru_cache(NEAR_AT_HAND)(partial(_frames_in, self))
         """What stands around the digits of each number of a set, by the number."""
+        self.frame_of = lru_cache(NEAR_AT_HAND)(partial(_frame_of, self))
+        """The same of a set where it is one for all; BARE where it is not."""
         names, slips = SetNames(self.sets, self.sets_words), Slips(self)
         self.set_id = names.id
         """The index of a set by its name, spelled in any case; None where no checklist has it."""
@@ -134,6 +138,11 @@ def _is_roman(index: Index, set_id: int) -> bool:
 def _frames_in(index: Index, set_id: int) -> dict[str, Frame]:
     ids = index.numbers_in(index.steps(set_id))
     return frames_of(map(index.number_texts.__getitem__, ids))
+
+
+def _frame_of(index: Index, set_id: int) -> Frame:
+    alike = set(index.frames_in(set_id).values())
+    return alike.pop() if len(alike) == 1 else BARE
 
 
 def _named(index: Index, steps: Sequence[int], card: Tags) -> int | None:

@@ -11,7 +11,7 @@ from functools import lru_cache, partial
 
 from tagger.core.index.flat_arrays import Buffer, Postings, Texts, column, numbers
 from tagger.core.index.packed_values import extra_of, parallels_of
-from tagger.core.index.vocabulary import AT_HAND, Vocabulary
+from tagger.core.index.vocabulary import AT_HAND, Begun, Vocabulary
 from tagger.core.model.tags import Parallel, Row, series_of
 from tagger.core.model.text import people
 
@@ -62,8 +62,11 @@ class IndexTables:
         kinds = Texts(sections, "parallels")
         self.parallels = lru_cache(KINDS_AT_HAND)(lambda id: parallels_of(json.loads(kinds[id])))
         """The parallels of a kind of card; the same object for rows that have the same ones."""
-        self.number_id = lru_cache(AT_HAND)(self.number_texts.find)
+        begun = Begun(self.number_texts)
+        self.number_id = lru_cache(AT_HAND)(begun.find)
         """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
+        self.numbers_starting = begun.starting
+        """The places in `number_texts` of the numbers that start with a text."""
         self._various = numbers(sections["various"])
         self.printed_forms = lru_cache(AT_HAND)(partial(_forms_of, self))
         """The ways in which a number is printed, by its place in `number_texts`."""
@@ -107,7 +110,11 @@ class IndexTables:
 
     def numbers_in(self, steps: range) -> set[int]:
         """The numbers of the rows at some steps, by their places in `number_texts`."""
-        return set(map(self._number_of.__getitem__, self.printed_of[steps.start : steps.stop]))
+        return set(self.each_number(steps))
+
+    def each_number(self, steps: range) -> Iterable[int]:
+        """The number of the row at each of some steps, by its place in `number_texts`."""
+        return map(self._number_of.__getitem__, self.printed_of[steps.start : steps.stop])
 
     def printed(self, step: int) -> str:
         """The number of the row at a step as it is printed."""
@@ -116,6 +123,11 @@ class IndexTables:
     def form(self, id: int) -> str:
         """A number as it is printed, by its number among these."""
         return self._printed[id]
+
+    @property
+    def prints_variously(self) -> bool:
+        """Whether any number is printed in more than one way."""
+        return bool(self._various)
 
     def is_printed_variously(self, number: int) -> bool:
         """Whether rows print a number in more than one way, as 7 and 007."""
@@ -165,9 +177,9 @@ class IndexTables:
         """Steps of a subject."""
         return self._by_subject.of(id)
 
-    def count_of_subject(self, id: int) -> int:
-        """How many rows a subject has."""
-        return self._by_subject.count(id)
+    def rows_of_all(self, rising: Sequence[int]) -> int:
+        """How many rows some subjects have together."""
+        return self._by_subject.count_all(rising)
 
 
 def _forms_of(index: IndexTables, number: int) -> frozenset[int]:

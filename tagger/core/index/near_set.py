@@ -6,6 +6,8 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
+from itertools import compress, repeat
+from operator import rshift
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import Postings, within
@@ -15,6 +17,8 @@ from tagger.core.index.word_marks import MARK_BITS
 if TYPE_CHECKING:
     from tagger.core.index.index_tables import IndexTables
 
+FEW = 40  # subjects of a set, each of which is looked up by itself
+FEW_KINDS = 4  # of cards by their parallels, each of which is picked by itself
 WORD_BITS = 32  # of an item, which holds whole numbers of 32 bits
 
 
@@ -42,20 +46,19 @@ class Near:
 
     def with_subjects(self, weights: Mapping[int, float]) -> Iterator[tuple[int, float]]:
         """(step, weight) of the rows whose subjects have a weight."""
+        here = self.subjects & weights.keys() if weights else frozenset[int]()
+        if len(here) < FEW:
+            rows, of_set = self._index.steps_of_subject, self.steps
+            return ((step, weights[id]) for id in here for step in within(rows(id), of_set))
         found = map(weights.get, self.subject_of)
         pairs = zip(self.steps, found, strict=True)
         return ((step, weight) for step, weight in pairs if weight is not None)
 
-    def number_starts(self, prefix: str) -> list[int]:
-        """Steps whose number goes on after `prefix`."""
-        texts = self._index.number_texts
-        found = texts.starting(prefix)
-        low, high = bisect_left(self._numbers, found.start), bisect_left(self._numbers, found.stop)
-        numbers = self._numbers[low:high]
-        # the very number does not go on; it is found by `numbered`
-        if numbers and texts[numbers[0]] == prefix:
-            numbers = numbers[1:]
-        return [step for number in numbers for step in self.numbered(number)]
+    def numbered_in(self, numbers: range) -> Sequence[int]:
+        """Steps with a number of a range, by their numbers."""
+        known, steps = self._by_number
+        low = bisect_left(known, numbers.start)
+        return steps[low : bisect_left(known, numbers.stop, low)]
 
     def starting(self, words: range) -> Iterator[tuple[int, int]]:
         """(word, item) for those of a range of words that the set has; see `Vocabulary`."""
@@ -76,43 +79,44 @@ class Near:
     @cached_property
     def by_parallels(self) -> Mapping[int, Sequence[int]]:
         """Steps by what parallels the rows have."""
+        kinds = [*self._index.parallels_of[self.steps.start : self.steps.stop]]
+        each = dict.fromkeys(kinds)
+        # most sets have few kinds: each is picked within the interpreter
+        if len(each) <= FEW_KINDS:
+            return {kind: [*compress(self.steps, map(kind.__eq__, kinds))] for kind in each}
         found: dict[int, list[int]] = defaultdict(list)
-        for step, parallels in enumerate(
-            self._index.parallels_of[self.steps.start : self.steps.stop], self.steps.start
-        ):
-            found[parallels].append(step)
+        for step, kind in zip(self.steps, kinds, strict=True):
+            found[kind].append(step)
         return found
 
     # made when first asked for: a hint of digits needs no words
 
     @cached_property
-    def _numbers(self) -> list[int]:
-        return sorted(self._index.numbers_in(self.steps))
-
-    @cached_property
-    def _subjects(self) -> list[int]:
-        return list(dict.fromkeys(self.subject_of))
+    def _by_number(self) -> tuple[Sequence[int], Sequence[int]]:
+        """The rows' numbers, rising, and the step of each."""
+        pairs = sorted(zip(self._index.each_number(self.steps), self.steps, strict=True))
+        return [number for number, _ in pairs], [step for _, step in pairs]
 
     @cached_property
     def _forms(self) -> list[int]:
-        return _by_word(self._index.forms, self._subjects)
+        return _by_word(self._index.forms, self.subjects)
 
     @cached_property
     def _beginnings(self) -> Beginnings:
         words = self._index.subjects.words
-        return Beginnings(
-            [words[at] for at in dict.fromkeys(pair >> WORD_BITS for pair in self._forms)]
-        )
+        return Beginnings(words.several(dict.fromkeys(map(rshift, self._forms, repeat(WORD_BITS)))))
 
 
 def _by_word(forms: Postings, subjects: Iterable[int]) -> list[int]:
     """`word << WORD_BITS | item` for each word of some subjects, sorted."""
     # word and item in one whole number: sorted, each word's items are one stretch
-    low = (1 << MARK_BITS) - 1
+    low, of = (1 << MARK_BITS) - 1, forms.of
     return sorted(
-        item >> MARK_BITS << WORD_BITS | subject << MARK_BITS | item & low
-        for subject in subjects
-        for item in forms.of(subject)
+        [
+            item >> MARK_BITS << WORD_BITS | subject << MARK_BITS | item & low
+            for subject in subjects
+            for item in of(subject)
+        ]
     )
 
 

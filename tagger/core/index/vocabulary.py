@@ -14,6 +14,30 @@ from tagger.core.index.flat_arrays import Buffer, Postings, Texts
 from tagger.core.index.word_marks import MARK_BITS
 
 AT_HAND = 512  # answers about typed words
+LONG = 24  # letters of a word behind which one more tells little
+
+
+class Begun:
+    """Where sorted texts start with a prefix, held ready: while a word is typed on, the answer for
+    its next letter lies within the one before."""
+
+    def __init__(self, texts: Texts) -> None:
+        self._texts = texts
+        self.starting = lru_cache(AT_HAND)(self._starting)
+        """The places of the texts that start with a prefix."""
+
+    def _starting(self, prefix: str) -> range:
+        if not prefix:
+            return range(len(self._texts))
+        return self._texts.starting(prefix, self.starting(prefix[:-1][:LONG]))
+
+    def find(self, text: str) -> int:
+        """The place of a text, -1 where there is none."""
+        # of all that start with a text it comes first itself
+        found = self.starting(text)
+        if found and self._texts[found.start] == text:
+            return found.start
+        return -1
 
 
 class Vocabulary:
@@ -26,9 +50,10 @@ class Vocabulary:
         self.words = Texts(sections, name)
         self._items = Postings(sections, f"{name}.in")
         # while a hint is typed on, its first words are asked about with each key
-        self.starting = lru_cache(AT_HAND)(self.words.starting)
+        begun = Begun(self.words)
+        self.starting = begun.starting
         """The places of the words that start with a text."""
-        self.find = lru_cache(AT_HAND)(self.words.find)
+        self.find = lru_cache(AT_HAND)(begun.find)
         """The place of a word, -1 where there is none."""
         self.ids = lru_cache(AT_HAND)(self._ids)
         """What holds a word that starts with a text."""
@@ -49,6 +74,10 @@ class Vocabulary:
     def of(self, words: range) -> Iterator[Sequence[int]]:
         """Items of each word of a range."""
         return map(self._items.of, words)
+
+    def all_of(self, words: range) -> Sequence[int]:
+        """Items of the words of a range, one behind the other."""
+        return self._items.within(words)
 
     def _ids(self, prefix: str) -> frozenset[int]:
         return _holders(self._items.within(self.words.starting(prefix)))

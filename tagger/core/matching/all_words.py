@@ -5,7 +5,6 @@ gone through for a short word, so that here the loops run within `map` and `comp
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain, compress, islice
 from operator import add
@@ -66,11 +65,12 @@ class AllWords:
         """The rows that a word names by number, subject or set, and another word in any way."""
         found: dict[int, float] = {}
         for steps, weights in self._pairs(word, other):
-            for step, weight in zip(steps, weights, strict=True):
-                # The best pair of readings alone counts: added up, a word that fits in two ways
-                # would weigh twice.
-                if found.get(step, -math.inf) < weight:
-                    found[step] = weight
+            more = dict(zip(steps, weights, strict=True))
+            # The best pair of readings alone counts: added up, a word that fits in two ways would
+            # weigh twice.
+            for step in found.keys() & more.keys():
+                more[step] = max(more[step], found[step])
+            found.update(more)
         return found
 
     def _pairs(self, word: TokenMatches, other: TokenMatches) -> Iterator[Fit]:
@@ -101,11 +101,13 @@ class AllWords:
     def _both_subjects(self, word: TokenMatches, other: TokenMatches) -> Iterator[Fit]:
         """The rows of the subjects that both name."""
         weights, weigher = word.subject.far_weights, other.subject.weigher
-        for subject in weights:
+        found: dict[int, float] = {}
+        for subject in other.subject.among(weights):
             more = weigher(subject)
             if more is not None:
                 steps = self._index.steps_of_subject(subject)
-                yield steps, [weights[subject] + more] * len(steps)
+                found.update(dict.fromkeys(steps, weights[subject] + more))
+        yield [*found], found.values()
 
     def _fits(self, word: TokenMatches, steps: Rows) -> Iterator[Fit]:
         """Those of some rows that a word fits, by each of its ways."""

@@ -29,6 +29,8 @@ MOST = 240  # rows that are weighed in full at most
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
 KINDS = 20  # times as many, where another word says which parallel it is
 
+Rows = tuple[Sequence[int], Iterable[float]]  # steps, and a score of each
+
 
 @dataclass
 class GlobalRetrieval:
@@ -59,8 +61,8 @@ class GlobalRetrieval:
             return steps
         return [step for step in steps if not bisect_right(edges, step) & 1]
 
-    def rows(self) -> Iterator[tuple[int, float]]:
-        """(step, first score) of the rows that every word fits: the most that a row can come to.
+    def rows(self) -> Iterator[Rows]:
+        """Rows that every word fits, and their first scores: the most that a row can come to.
         `passed_over` is whole when all are read."""
         soft = [at for at in range(len(self.readings)) if self._is_soft(at)]
         hard = [at for at in range(len(self.readings)) if at not in soft]
@@ -71,7 +73,7 @@ class GlobalRetrieval:
         else:
             yield from self._far_any(soft)
 
-    def _far_any(self, soft: list[int]) -> Iterator[tuple[int, float]]:
+    def _far_any(self, soft: list[int]) -> Iterator[Rows]:
         """Each word could be a variant: one of them has to name the row."""
         for at in soft:
             if self.readings[at].far_numbers or len(self.readings[at].text) > 1:
@@ -87,14 +89,14 @@ class GlobalRetrieval:
         """Whether a word names no row anywhere."""
         return not self.readings[at].far_numbers and not self.readings[at].subject.far_weights
 
-    def _far_all(self, hard: list[int], soft: list[int]) -> Iterator[tuple[int, float]]:
+    def _far_all(self, hard: list[int], soft: list[int]) -> Iterator[Rows]:
         """A row must fit every word, so the rows of the one that has the fewest are all that
         can."""
         found = AllWords(self.index, [self.readings[at] for at in hard]).rows()
         steps = self._not_near([*found])
         if not soft:
             steps = self._heaviest(steps, found)
-        yield from self._with_soft(steps, [*map(found.__getitem__, steps)], soft)
+        yield self._with_soft(steps, [*map(found.__getitem__, steps)], soft)
 
     def _heaviest(self, steps: Sequence[int], weights: Mapping[int, float]) -> Sequence[int]:
         """Those of some rows that can be among the first MOST."""
@@ -110,7 +112,7 @@ class GlobalRetrieval:
         weights: Iterable[float],
         soft: Sequence[int],
         at: int | None = None,
-    ) -> Iterable[tuple[int, float]]:
+    ) -> Rows:
         """Rows anywhere with the most that they can come to: the weights given are those of the
         word at a place, or of all words that are not soft."""
         known: Iterable[float] = repeat(self.prior.any)
@@ -123,7 +125,7 @@ class GlobalRetrieval:
             columns[at] = weights
         kinds = [*map(self.index.parallels_of.__getitem__, steps)]
         mosts = self.copies.mosts(kinds, zip(*columns, strict=False))
-        return zip(steps, map(add, known, mosts), strict=False)
+        return steps, map(add, known, mosts)
 
     def _soft_column(self, at: int, steps: Sequence[int]) -> Iterable[float]:
         """By row the most that a soft word weighs there, the variant left out."""
@@ -132,7 +134,7 @@ class GlobalRetrieval:
             return repeat(UNREAD)
         return reading.anywhere(steps)
 
-    def _far_one(self, at: int, soft: list[int]) -> Iterator[tuple[int, float]]:
+    def _far_one(self, at: int, soft: list[int]) -> Iterator[Rows]:
         """The rows that one word names, the likeliest first; the share of the others is kept in
         `passed_over`."""
         reading, others = self.readings[at], self.prior.any + self._loose(soft)
@@ -145,19 +147,19 @@ class GlobalRetrieval:
             steps: list[int] = []
             if left:
                 steps = self._first_steps(subjects, left)
-            yield from self._with_soft(steps, self._weights(reading, weight, steps), soft, at)
+            if steps:
+                yield self._with_soft(steps, self._weights(reading, weight, steps), soft, at)
             left -= len(steps)
             self.passed_over += (rows - near_rows[weight] - len(steps)) * math.exp(others + weight)
 
-    def _far_numbered(
-        self, at: int, soft: list[int], most: int, others: float
-    ) -> Iterator[tuple[int, float]]:
+    def _far_numbered(self, at: int, soft: list[int], most: int, others: float) -> Iterator[Rows]:
         """The first rows with a word's number; nothing weighs more than a number."""
         numbers, index = self.readings[at].far_numbers, self.index
         # In the order of their steps, which breaks ties: the same hint finds the same rows, however
         # many there are.
         numbered = self._without_near(numbers)[:most]
-        yield from self._with_soft(numbered, repeat(NUMBER), soft, at)
+        if numbered:
+            yield self._with_soft(numbered, repeat(NUMBER), soft, at)
         near = sum(len(within(numbers, index.steps(set_id))) for set_id in self.near)
         left = len(numbers) - len(numbered) - near
         self.passed_over += left * math.exp(others + NUMBER)

@@ -159,6 +159,8 @@ def _without_tails(text: str) -> tuple[str, dict[str, str]]:
     """The hint without the fields that take all that follows up to the next one or a price, and
     what each such field has, the last one where it is named twice. A price is one word; what stands
     behind it is of the field before it again."""
+    if "=" not in text:
+        return text, {}
     # Before the hint is split into words: none of a note's words may name a card.
     tails = [found for found in _NAMED.finditer(text) if _takes_all(found[1])]
     starts = [*(found.start() for found in tails), len(text)]

@@ -59,8 +59,9 @@ from __future__ import annotations
 
 import math
 import sys
-from collections.abc import Iterable, Iterator, Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from operator import itemgetter
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
@@ -78,7 +79,7 @@ from tagger.core.matching.ranking.confidence import (
 )
 from tagger.core.matching.ranking.ranked import Ranked, card_of, first_of, order, unread
 from tagger.core.matching.ranking.set_first import set_first
-from tagger.core.matching.ranking.typed_exactly import ExactFirst, is_clean
+from tagger.core.matching.ranking.typed_exactly import ExactFirst
 from tagger.core.matching.ranking.whole_names import WholeNames
 from tagger.core.matching.read import NAMING, NUMBER_BEGUN
 from tagger.core.matching.search import Search
@@ -128,7 +129,8 @@ class Matcher:
         # sure.
         total += _probability(best.values()) + in_none
         shown = _first(whole or best.values(), apart, limit)
-        candidates = [self._candidate(item, total, parsed, context) for item in shown]
+        said = _said_of_copy(parsed, context.carried)
+        candidates = [self._candidate(item, total, parsed, said) for item in shown]
         unsaid = searches[0].unsaid
         doubted = total + at_most - in_none + left_out(best.values(), self.index, unsaid)
         if doubted == total:
@@ -146,9 +148,9 @@ class Matcher:
         # Before anything is added that was not typed: what is exact is told by words alone.
         best = self._exactly_first(_best_of(searches), searches)
         names = WholeNames(self.index, apart=prior.carried is not None)
-        best = {card_of(item): item for item in names.ordered(best.values())}
+        best = dict(zip(best, names.ordered([*best.values()]), strict=True))
         _add_spoken_for(best, searches, context)
-        return {card_of(item): item for item in set_first(best.values())}, names.most_others
+        return dict(zip(best, set_first([*best.values()]), strict=True)), names.most_others
 
     def _searches(
         self, parsed: Hint, prefixed: Prefixed, prior: Prior, context: Context, limit: int
@@ -199,7 +201,7 @@ class Matcher:
             # beside so likely a card others are not looked for, unless only those are asked for
             for card, item in _best_of([search.exactly() for search in searches]).items():
                 _keep(best, card, item)
-        return {card_of(item): item for item in exact.ordered(best.values())}
+        return dict(zip(best, exact.ordered(best.values()), strict=True))
 
     def _left_out(
         self, prefixed: Prefixed, search: Search, as_typed: Sequence[Ranked]
@@ -213,7 +215,7 @@ class Matcher:
             whole = search.with_words(words)
             for step in steps:
                 score, _, option = min(whole.weigh_row(step), key=order)
-                if not unread(option):
+                if option.whole:
                     # Never ahead of what the digits mean by themselves, however likely the lot
                     # makes the prefixed row.
                     found.append((min(score + LEFT_OUT, peak - BEHIND), step, option))
@@ -234,7 +236,8 @@ class Matcher:
         meant = OF_A_COPY if whole else OF_A_COPY | {""}
         if not found or any(meaning not in meant for _, meaning in found[0][2].reasons):
             return None
-        return self._candidate(found[0], math.exp(found[0][0]), parsed, context)
+        said = _said_of_copy(parsed, context.carried)
+        return self._candidate(found[0], math.exp(found[0][0]), parsed, said)
 
     def fitting(self, hint: str, limit: int) -> list[Ranked]:
         """(log weight, step, variant) of rows that every word of a hint fits, the likeliest `limit`
@@ -253,7 +256,7 @@ class Matcher:
         found, exact = list(best.values()), ExactFirst(self.index)
         if exact.may_differ(found):
             found = exact.ordered(found)
-        return sorted(found, key=lambda item: (not is_clean(item[2]), *order(item)))
+        return sorted(found, key=lambda item: (not item[2].clean, *order(item)))
 
     def _fitting(self, spelled: Sequence[Words], prior: Prior, limit: int) -> Cards:
         """The rows that all words fit in some spelling, the earlier ones weighing more."""
@@ -289,9 +292,11 @@ class Matcher:
                 found[step] = min(search.weigh_row(step), key=order)
         return list(found.values())
 
-    def _candidate(self, ranked: Ranked, total: float, parsed: Hint, context: Context) -> Candidate:
+    def _candidate(
+        self, ranked: Ranked, total: float, parsed: Hint, said: _SaidOfCopy
+    ) -> Candidate:
         score, step, option = ranked
-        row, carried = self.index.row(step), context.carried
+        row = self.index.row(step)
         tags = Tags(
             row.set,
             row.number,
@@ -299,18 +304,36 @@ class Matcher:
             row.team,
             option.parallel,
             option.serial,
-            option.condition or carried.get("condition"),
-            said_or(parsed.place, carried.get("place")),
-            said_or(parsed.note, carried.get("note")),
+            option.condition or said.condition,
+            said.place,
+            said.note,
             True,
             row.extra,
-            said_or(parsed.price, carried.get("price")),
+            said.price,
         )
         # of a hundred words none of which fits, no probability is left that a float can hold
         share = min(1.0, math.exp(score) / max(total, sys.float_info.min))
         share *= option.doubt * certainty(option, self.index)
         problem = parsed.unclear or option.problem or _not_read(option) or _begun(option)
         return Candidate(tags, share, option.run, problem, option.reasons)
+
+
+class _SaidOfCopy(NamedTuple):
+    """What a hint says of a copy, whichever card it is, or else is carried."""
+
+    condition: str
+    place: str
+    note: str
+    price: str
+
+
+def _said_of_copy(parsed: Hint, carried: Carried) -> _SaidOfCopy:
+    return _SaidOfCopy(
+        carried.get("condition"),
+        said_or(parsed.place, carried.get("place")),
+        said_or(parsed.note, carried.get("note")),
+        said_or(parsed.price, carried.get("price")),
+    )
 
 
 def _leave_out(searches: Sequence[Search], prior: Prior, context: Context) -> None:
@@ -329,10 +352,13 @@ def _best_of(searches: Sequence[Search]) -> Cards:
     """The best of what all spellings come to, by card; a card of which nothing was read is none."""
     best: Cards = {}
     for search in searches:
+        every, weight = not search.readings, search.weight
         for score, step, option in search.weigh():
-            item = score + search.weight, step, option
-            if _says_anything(search, item):
-                _keep(best, card_of(item), item)
+            if every or option.says_anything:
+                card = step, option.parallel, option.condition
+                known = best.get(card)
+                if known is None or known[0] < score + weight:
+                    best[card] = score + weight, step, option
     return best
 
 
@@ -352,23 +378,23 @@ def _with_evidence(best: Cards, whole: Sequence[Ranked], context: Context) -> Ca
 
 def _says_anything(search: Search, item: Ranked) -> bool:
     """Whether anything typed was read of the card, where anything was typed."""
-    return not search.readings or any(meaning for _, meaning in item[2].reasons)
+    return not search.readings or item[2].says_anything
 
 
 def _fitting(search: Search) -> Iterator[tuple[int, Option]]:
     """(step, variant) of rows that can be taken and leave no word over."""
     for _, step, option in search.weigh():
-        if search.readings and not option.problem and not unread(option):
+        if search.readings and not option.problem and option.whole:
             yield step, option
 
 
 def _read_whole(items: Iterable[Ranked]) -> list[Ranked]:
-    return [item for item in items if not unread(item[2])]
+    return [item for item in items if item[2].whole]
 
 
 def _probability(items: Iterable[Ranked]) -> float:
     """What all of them come to together."""
-    return sum(math.exp(score) for score, _, _ in items)
+    return sum(map(math.exp, map(itemgetter(0), items)))
 
 
 def _keep(best: Cards, key: tuple[object, ...], item: Ranked) -> Ranked:
@@ -389,7 +415,7 @@ def _others(searches: Sequence[Search], known: Cards, context: Context) -> float
     return others
 
 
-def _first(ranked: Iterable[Ranked], apart: Sequence[Ranked], limit: int) -> list[Ranked]:
+def _first(ranked: Collection[Ranked], apart: Sequence[Ranked], limit: int) -> list[Ranked]:
     """The first candidates, those in `apart` among them whatever stands before them."""
     shown = first_of(ranked, limit)
     apart = [item for item in apart if item not in shown]
@@ -400,7 +426,7 @@ def _first(ranked: Iterable[Ranked], apart: Sequence[Ranked], limit: int) -> lis
 
 def _reads_well(whole: Sequence[Ranked]) -> bool:
     """Whether the best row needs no guess: then number and name agree on it."""
-    return bool(whole) and is_clean(first_of(whole, 1)[0][2])
+    return bool(whole) and first_of(whole, 1)[0][2].clean
 
 
 def _is_named(option: Option) -> bool:
@@ -409,11 +435,15 @@ def _is_named(option: Option) -> bool:
 
 
 def _not_read(option: Option) -> str:
+    if option.whole:
+        return ""
     words = ", ".join(f"'{word}'" for word in unread(option))
-    return words and f"this card does not match {words}"
+    return f"this card does not match {words}"
 
 
 def _begun(option: Option) -> str:
     """That a number which other words follow is whole, and not the beginning of this card's."""
+    if NUMBER_BEGUN not in option.meanings:
+        return ""
     begun = (word for word, meaning in option.reasons[:-1] if meaning == NUMBER_BEGUN)
     return next((f"'{word}' is only the beginning of its number" for word in begun), "")

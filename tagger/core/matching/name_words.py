@@ -21,6 +21,8 @@ SUBJECTS = 512  # with one word that are asked for the others
 
 def with_names(tokens: Words, index: Index, scale: Scale) -> Words:
     """The hint with such words tied to the name; as it is where it has none."""
+    if len(tokens) < 2:  # what is all that is typed is of no name that another word tells
+        return tokens
     tied = {*_digits(tokens, index), *_conditions(tokens, index, scale)}
     return tuple(
         token._replace(pin="subject") if at in tied else token for at, token in enumerate(tokens)

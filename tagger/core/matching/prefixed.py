@@ -52,12 +52,11 @@ class Prefixed:
         before, prior = context.before, self._prior
         if prior.carried is None:
             return BARE
-        frames = self._index.frames_in(prior.carried)
         # the card before says how the run is numbered as long as it is of the carried set
         if before is not None and prior.before is not None:
+            frames = self._index.frames_in(prior.carried)
             return frames.get(canonical(before.number), BARE)
-        alike = set(frames.values())
-        return alike.pop() if len(alike) == 1 else BARE
+        return self._index.frame_of(prior.carried)
 
     def spelled(self, spellings: Sequence[Words], less: float) -> list[Spelled]:
         """All spellings with their weights, `less` for each that was tried before, and those in

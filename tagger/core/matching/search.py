@@ -6,26 +6,26 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from itertools import repeat
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence, Set
+from itertools import repeat, takewhile
 from operator import add, itemgetter
 from typing import TYPE_CHECKING
 
+from tagger.core.index.flat_arrays import within
 from tagger.core.matching.global_retrieval import MOST, GlobalRetrieval
 from tagger.core.matching.priors.left_out import NOT_LEFT_OUT
 from tagger.core.matching.priors.series_runs import SeriesRuns
 from tagger.core.matching.priors.years import Years
-from tagger.core.matching.ranking.top_rows import HighestRows, TopRows
+from tagger.core.matching.ranking.ranked import rounded
+from tagger.core.matching.ranking.top_rows import NOBODY, TopRows, highest
 from tagger.core.matching.read import (
     CARRIED_SET_WORD,
     REPEATED,
-    SERIES,
     SET_WORD,
-    TEAM,
     UNREAD,
     Read,
 )
-from tagger.core.matching.token_match import Letters, Noted, TokenMatches
+from tagger.core.matching.token_match import Letters, Noted, TokenMatches, read_token
 from tagger.core.matching.variants.copies import Copies, Reads
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 
@@ -70,7 +70,7 @@ class Search:
         self._limit = limit
         # Taken out first, so that `near mint` is not asked of every row as two words of a name.
         left, said = variants.take_condition(tokens, index)
-        self.readings = [TokenMatches(index, token, exactly) for token in left]
+        self.readings = [read_token(index, token, exactly) for token in left]
         self.only = _tied_sets(self.readings)
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
@@ -107,24 +107,33 @@ class Search:
         named = (reading.sets | reading.only_set for reading in self.readings)
         return self._letters.sets.union(*named)
 
-    def weigh(self) -> Iterator[Ranked]:
+    def weigh(self) -> Sequence[Ranked]:
         """The likeliest rows in all their variants."""
+        found: list[Ranked] = []
         rough = self._near()
         self._add_elsewhere(rough)
-        best, peak = TopRows(self._limit, self._as_typed()), -math.inf
-        left = HighestRows(rough, MOST)
-        # a first score is the most that the row can come to, so all others are below as well
-        while left and left.score >= peak - HOPELESS and not best.beat_all(left.score):
-            score, step = left.take()
-            if best.beat(score, -step):
-                self.passed_over += math.exp(score)
+        best, peak, worst = TopRows(self._limit, self._as_typed()), -math.inf, NOBODY
+        left, taken = highest(rough, MOST), 0
+        while taken < len(left):
+            step = left[taken]
+            # a first score is the most that a row can come to, so all others are below as well
+            first = rounded(rough[step])
+            if first < worst[0] or rough[step] < peak - HOPELESS:
+                break
+            taken += 1
+            if (first, -step) < worst:
+                self.passed_over += math.exp(rough[step])
                 continue
-            items = list(self.weigh_row(step))
-            yield from items
-            peak = max(peak, *map(itemgetter(0), items))
-            best.add(items, -step)
+            items = self.weigh_row(step)
+            found += items
+            most = max(map(itemgetter(0), items))
+            peak = max(peak, most)
+            best.add(items, most, -step)
+            worst = best.worst
         # Those below are passed over all at once.
-        self.passed_over = sum(map(math.exp, left.above(peak - HOPELESS)), self.passed_over)
+        below = takewhile((peak - HOPELESS).__le__, map(rough.__getitem__, left[taken:]))
+        self.passed_over = sum(map(math.exp, below), self.passed_over)
+        return found
 
     def _as_typed(self) -> set[str]:
         """The words that some subject has as they are typed."""
@@ -136,24 +145,29 @@ class Search:
         elsewhere = GlobalRetrieval(
             self.index, self.prior, self.readings, self.copies, self._looked_at
         )
-        # bound once: this asks thousands of rows
-        get, more, tells_more = rough.get, self.prior.more, self.prior.tells_more
-        left_out, said, set_of = self.unsaid.weight, self.unsaid.said, self.index.set_of
-        for step, score in self._in_tied(elsewhere.rows()):
-            if tells_more:
-                score += more(step)
-            if left_out and set_of(step) not in said:
-                score += left_out
-            if get(step, -math.inf) < score:
-                rough[step] = score
+        for steps, scores in elsewhere.rows():
+            found = dict(zip(steps, self._as_left_out(steps, scores), strict=True))
+            # seldom the same row comes twice
+            for step in rough.keys() & found.keys():
+                found[step] = max(found[step], rough[step])
+            rough.update(found)
+        if self.only is not None:
+            for step in [step for step in rough if self.index.set_of(step) not in self.only]:
+                del rough[step]
         self.passed_over += elsewhere.passed_over
 
-    def _in_tied(self, rows: Iterator[tuple[int, float]]) -> Iterator[tuple[int, float]]:
-        """Those of some rows that are in the sets which `set=` leaves."""
-        only, set_of = self.only, self.index.set_of
-        if only is None:
-            return rows
-        return (row for row in rows if set_of(row[0]) in only)
+    def _as_left_out(self, steps: Sequence[int], scores: Iterable[float]) -> Iterable[float]:
+        """First scores of some rows elsewhere, with what the number of the card before makes of
+        each, and that the words leave its set out."""
+        # thousands of rows are asked, most often the same for all
+        if self.prior.tells_more:
+            scores = map(add, scores, map(self.prior.more, steps))
+        left_out, said = self.unsaid.weight, self.unsaid.said
+        if not left_out:
+            return scores
+        if self._looked_at.issuperset(said):  # none of these lies elsewhere
+            return map(left_out.__add__, scores)
+        return map(add, scores, map(self.unsaid.of, map(self.index.set_of, steps)))
 
     def naming(self) -> tuple[list[Token], list[Token]]:
         """The words that are numbers, and those that can only be names."""
@@ -164,11 +178,11 @@ class Search:
         names = [reading for reading in hard if reading not in numbers and reading.is_name]
         return [one.token for one in numbers], [one.token for one in names]
 
-    def weigh_row(self, step: int) -> Iterator[Ranked]:
+    def weigh_row(self, step: int) -> list[Ranked]:
         """One row in all its variants."""
-        prior = self._prior(step)
-        for option in self.copies.options(self.index.parallels_of[step], self._reads(step)):
-            yield prior + option.weight, step, option
+        prior, kind = self._prior(step), self.index.parallels_of[step]
+        options = self.copies.options(kind, self._reads(step))
+        return [(prior + option.weight, step, option) for option in options]
 
     def _reads(self, step: int) -> Reads:
         """What each word is in the row at a step, the variant left out."""
@@ -216,12 +230,12 @@ class Search:
         said = said or self._letters.say_series(step)
         return self._runs.prior(step, said) + left_out
 
-    def _priors(self, steps: Sequence[int]) -> Iterable[float]:
+    def _priors(self, set_id: int, steps: Sequence[int]) -> Iterable[float]:
         """The same of each of some rows of one set."""
         if self._runs.at_work and self.readings:
             return map(self._prior, steps)
-        found = self.prior.each_of(steps)
-        left_out = self.unsaid.of(self.index.set_of(steps[0])) if steps else 0.0
+        found = self.prior.each_of(set_id, steps)
+        left_out = self.unsaid.of(set_id)
         return map(add, found, repeat(left_out)) if left_out else found
 
     def _is_named(self, step: int) -> bool:
@@ -263,11 +277,9 @@ class Search:
         """First scores of the rows of a set that a word names, that the lot makes likely, or that
         every word fits."""
         near = self.index.near_set(set_id)
-        hits = [self._hits(reading, near, set_id, close) for reading in self.readings]
-        steps = set().union(*hits).union(_both(self.prior.likely(set_id), near.steps))
-        self._noted.add(hits, steps)
-        if set_id == self.prior.carried:
-            self._letters.add(hits, steps)
+        known = [reading.hits(near, set_id, close) for reading in self.readings]
+        steps = set().union(*known).union(_both(self.prior.likely(set_id), near.steps))
+        hits = self._with_beside(known, steps, set_id)
         scores.update(self._unnamed(near, set_id, steps))
         named, others, numbered = {*steps}, set[int](), set[int]()
         if set_id == self.prior.carried and any(set_id in one.sets for one in self.readings):
@@ -281,10 +293,28 @@ class Search:
         ):
             if rows:
                 weights = self._of_set(set_id, *how)
-                scores.update(self._first_scores([*rows], hits, weights))
+                scores.update(self._first_scores(set_id, [*rows], hits, weights))
+
+    def _with_beside(
+        self, hits: Sequence[Mapping[int, float]], steps: Set[int], set_id: int
+    ) -> Sequence[Mapping[int, float]]:
+        """By word what it weighs in rows of a set, with what it is only beside another that names
+        them."""
+        if not self._noted.may_be and not self._letters.in_series:
+            return hits
+        # what is held ready for the next keys is not changed
+        found = [{**known} for known in hits]
+        self._noted.add(found, steps)
+        if set_id == self.prior.carried:
+            self._letters.add(found, steps)
+        return found
 
     def _first_scores(
-        self, steps: Sequence[int], hits: Iterable[Mapping[int, float]], leasts: Iterable[float]
+        self,
+        set_id: int,
+        steps: Sequence[int],
+        hits: Iterable[Mapping[int, float]],
+        leasts: Iterable[float],
     ) -> Iterator[tuple[int, float]]:
         """(step, first score) of some rows of one set: by word what it weighs where it names a row,
         and the least that it weighs."""
@@ -294,22 +324,7 @@ class Search:
             weights = repeat(())
         kinds = [*map(self.index.parallels_of.__getitem__, steps)]
         mosts = self.copies.mosts(kinds, weights)
-        return zip(steps, map(add, self._priors(steps), mosts), strict=True)
-
-    def _hits(
-        self, reading: TokenMatches, near: Near, set_id: int, close: bool
-    ) -> dict[int, float]:
-        """The weight of a word in those rows of a set that it names by number, subject or team."""
-        found: dict[int, float] = {}
-        for team in reading.teams:
-            found.update(dict.fromkeys(near.teams.get(team, ()), TEAM))
-        if reading.series:
-            found.update((step, SERIES) for step in near.steps if reading.is_of_series(step))
-        hits = reading.near_hits(near, set_id) if close else reading.named_hits(near)
-        for step, weight in hits:
-            if weight > found.get(step, UNREAD):
-                found[step] = weight
-        return found
+        return zip(steps, map(add, self._priors(set_id, steps), mosts), strict=True)
 
     def _unnamed(self, near: Near, set_id: int, known: set[int]) -> dict[int, float]:
         """Rows of a set that every word fits without naming them, with their scores: of each kind
@@ -329,8 +344,8 @@ class Search:
                 continue
             taken = self._next_ones(steps, ahead)
             found.update((step, prior.of(step) + weight) for step in taken if step not in known)
-            taken.update(step for step in steps if step in known)
-            rest = _count(steps, ahead) - _count(taken, ahead)
+            taken |= known.intersection(steps)
+            rest = len(within(steps, ahead)) - sum(step in ahead for step in taken)
             self.passed_over += share * prior.of_others(set_id, len(steps) - len(taken), rest)
         return found
 
@@ -383,6 +398,8 @@ class Search:
 
     def named_sets(self) -> list[int]:
         """The sets that most words of the hint name; none where those are too many to be meant."""
+        if not any(reading.sets for reading in self.readings):
+            return []
         votes = Counter(set_id for reading in self.readings for set_id in reading.sets)
         most = max(votes.values(), default=0)
         named = sorted(set_id for set_id, count in votes.items() if count == most)
@@ -415,10 +432,3 @@ def _tied_sets(readings: Sequence[TokenMatches]) -> frozenset[int] | None:
 
 def _both(one: range, other: range) -> range:
     return range(max(one.start, other.start), min(one.stop, other.stop))
-
-
-def _count(steps: Iterable[int], some: range) -> int:
-    """How many of some steps lie in a range."""
-    if not some:  # most often there are none, and the steps are many
-        return 0
-    return sum(step in some for step in steps)

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
-from itertools import compress
+from itertools import compress, repeat
+from operator import rshift
 from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import MARK_BITS, WordKind, letter_bit
@@ -55,6 +56,25 @@ _INITIALS: tuple[Read, ...] = tuple(
 )
 
 
+_WHOLE_WEIGHTS = [read[0] for read in _WHOLE]
+_START_WEIGHTS = [UNREAD if read is None else read[0] for read in _START]
+
+
+def _heaviest(items: Sequence[int], weights: Sequence[float]) -> dict[int, float]:
+    """By subject the weight of the items of some words; `weights`: by mark, UNREAD for those that
+    say nothing."""
+    # thousands of items begin with two letters, so that the loops run within the interpreter
+    subjects = [*map(rshift, items, repeat(MARK_BITS))]
+    weighed = [*map(weights.__getitem__, map(_LOW.__and__, items))]
+    found = dict(zip(subjects, weighed, strict=True))
+    if len(found) < len(subjects):  # of several words of one subject the heaviest counts
+        for subject, weight in zip(subjects, weighed, strict=True):
+            found[subject] = max(weight, found[subject])
+    if UNREAD in weighed:
+        return {subject: weight for subject, weight in found.items() if weight > UNREAD}
+    return found
+
+
 class FuzzyNames:
     """The subjects that a word names anywhere, by weight; `slips` says that it does by slips
     only."""
@@ -68,11 +88,9 @@ class FuzzyNames:
         found: dict[float, list[int]] = {}
         for subject, weight in self.subjects.items():
             found.setdefault(weight, []).append(subject)
-        count = self._index.count_of_subject
-        return [
-            (weight, sorted(found[weight]), sum(map(count, found[weight])))
-            for weight in sorted(found, reverse=True)
-        ]
+        known = [(weight, sorted(found[weight])) for weight in sorted(found, reverse=True)]
+        count = self._index.rows_of_all
+        return [(weight, subjects, count(subjects)) for weight, subjects in known]
 
 
 class SubjectMatches:
@@ -87,6 +105,19 @@ class SubjectMatches:
         # By set that was looked at closely (None for all others), then by subject: the weight of
         # the best slip.
         self._slips: dict[int | None, dict[int, float]] = {}
+        # by set: the subjects that it could name there, and those among them that need a slip
+        self._near: dict[int, tuple[Mapping[int, float], dict[int, float]]] = {}
+
+    def afresh(self) -> SubjectMatches:
+        """The same for another search: what was found out is kept, but not where slips were looked
+        for."""
+        other = object.__new__(SubjectMatches)
+        other.__dict__.update(self.__dict__)
+        other._slips = {}
+        # asked for anew, these note slips anew
+        for name in ("far", "weigher"):
+            other.__dict__.pop(name, None)
+        return other
 
     @cached_property
     def _words(self) -> range:
@@ -148,6 +179,15 @@ class SubjectMatches:
         if self.named and len(self._spelled) == 1:
             return self.weight
         return self.far_weights.get
+
+    def among(self, subjects: Iterable[int]) -> Iterable[int]:
+        """Those of some subjects that the word may name so, the others left out as far as that is
+        soon told."""
+        if not self.named:
+            return ()
+        if len(self._spelled) == 1:
+            return self._letter_fits([*subjects])
+        return filter(self.far_weights.__contains__, subjects)
 
     def named_of(self, rows: Sequence[int]) -> list[int]:
         """Those of some rows whose subjects the word names so."""
@@ -211,13 +251,21 @@ class SubjectMatches:
 
     def near(self, near: Near, set_id: int) -> Mapping[int, float]:
         """The subjects of one set that the word could name, and what it weighs there."""
-        found = self._named_in(near)
-        slips = self._slips.setdefault(set_id, {})
+        if len(self._spelled) > 1 and self.named:
+            self.far  # noqa: B018 (asked for first: it notes the slips of all other sets)
+        found = self._near.get(set_id)
+        if found is None:
+            found = self._near[set_id] = self._looked_for_in(near)
+        weights, self._slips[set_id] = found
+        return weights
+
+    def _looked_for_in(self, near: Near) -> tuple[Mapping[int, float], dict[int, float]]:
+        found, slips = self._named_in(near), dict[int, float]()
         # A word of three letters is one edit from too many others to be looked for beside a name.
         if self.edits and (not found or len(self._spelled) >= BESIDE):
             self._note_slips(near, slips)
-            return slips | found
-        return found
+            return slips | found, slips
+        return found, slips
 
     def _named_in(self, near: Near) -> dict[int, float]:
         """The same, slips left out."""
@@ -314,16 +362,17 @@ class SubjectMatches:
         return FuzzyNames(self._index, self._far_slips(), slips=True)
 
     def _far_words(self) -> dict[int, float]:
-        found: dict[int, float] = {}
-        for word, items in zip(self._words, self._index.subjects.of(self._words), strict=True):
-            table: Sequence[Read | None] = _START
-            if word == self._whole:
-                table = _WHOLE
-            for item in items:
-                read, id = table[item & _LOW], item >> MARK_BITS
-                if read is not None and found.get(id, UNREAD) < read[0]:
-                    found[id] = read[0]
-        return found
+        whole, known = range(0), self._index.subjects
+        begun = self._words
+        # what starts with a word comes right behind the word itself
+        if self._whole >= 0:
+            whole = range(self._whole, self._whole + 1)
+            begun = range(whole.stop, max(whole.stop, begun.stop))
+        found = _heaviest(known.all_of(whole), _WHOLE_WEIGHTS)
+        begins = _heaviest(known.all_of(begun), _START_WEIGHTS)
+        for subject in found.keys() & begins.keys():
+            begins[subject] = max(found[subject], begins[subject])
+        return found | begins
 
     def _far_slips(self) -> dict[int, float]:
         found: dict[int, float] = {}

@@ -5,7 +5,7 @@ Weights are natural logarithms of how probable the word is, given that the row i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import chain, repeat
 from typing import TYPE_CHECKING
@@ -41,6 +41,22 @@ SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word tha
 SERIES_LETTER = SERIES + ONE_LETTER  # in the carried set, beside a word that names the card
 
 
+HELD = 8  # words that are held ready while a hint is typed on
+
+
+def read_token(index: Index, token: Token, exactly: bool = False) -> TokenMatches:
+    """What one word could mean, see `TokenMatches`; held ready, since most words of a hint stand
+    there with the next key as well."""
+    held, key = index.words_held, (token, exactly)
+    found = held.pop(key, None)
+    # another object each time: a hint may have the same word twice
+    found = TokenMatches(index, token, exactly) if found is None else found.afresh()
+    held[key] = found
+    if len(held) > HELD:
+        del held[next(iter(held))]
+    return found
+
+
 class TokenMatches:
     """What one word could mean."""
 
@@ -63,6 +79,15 @@ class TokenMatches:
         self.sets = _sets(token, index)
         self.series = _series(token, index)
         self.subject = SubjectMatches(index, self.spelled, self.named, exactly)
+        self._hits: dict[tuple[int, bool], dict[int, float]] = {}  # by set, and how it is looked at
+
+    def afresh(self) -> TokenMatches:
+        """The same word for another search, with all that was found out about it but where slips
+        were looked for."""
+        other = object.__new__(TokenMatches)
+        other.__dict__.update(self.__dict__)
+        other.subject = self.subject.afresh()
+        return other
 
     def in_row(self, step: int, set_id: int, repeated: int | None) -> Read:
         """The best reading of the word in the row at a step.
@@ -156,7 +181,8 @@ class TokenMatches:
 
     def whole_numbers(self, near: Near) -> Iterator[int]:
         """The rows of one set of which it is the number so."""
-        return (step for step, weight in self._number_hits(near) if weight >= NUMBER_LETTERED)
+        hits = self._number_hits(near).items()
+        return (step for step, weight in hits if weight >= NUMBER_LETTERED)
 
     def _longer_number(self, step: int) -> Read:
         lettered = self.index.number_of(step) in self._lettered_numbers
@@ -170,7 +196,9 @@ class TokenMatches:
 
     @cached_property
     def _longer_numbers(self) -> range:
-        return self.index.number_texts.starting(self.number)
+        """The numbers that begin with this one and go on."""
+        begun = self.index.numbers_starting(self.number)
+        return range(begun.start + (begun.start == self.number_id), begun.stop)
 
     @cached_property
     def _lettered_numbers(self) -> frozenset[int]:
@@ -178,31 +206,55 @@ class TokenMatches:
         texts, digits = self.index.number_texts, self.number
         if not digits[-1].isdigit():
             return frozenset()
-        lettered = range(texts.starting(f"{digits}a").start, texts.starting(f"{digits}z").stop)
+        starting = self.index.numbers_starting
+        lettered = range(starting(f"{digits}a").start, starting(f"{digits}z").stop)
         return frozenset(at for at in lettered if len(texts[at]) == len(digits) + 1)
 
-    def near_hits(self, near: Near, set_id: int) -> Iterator[tuple[int, float]]:
-        """(step, weight) of the rows of one set that the word names; slips count where nothing else
-        does."""
-        yield from self._number_hits(near)
-        if self.named:
-            yield from near.with_subjects(self.subject.near(near, set_id))
+    def hits(self, near: Near, set_id: int, close: bool) -> Mapping[int, float]:
+        """The weight of the word in those rows of a set that it names by number, subject, team or
+        series. With `close` slips count where nothing else does; else only the hint names the set,
+        and subjects count as they do anywhere."""
+        subjects: Mapping[int, float] = {}
+        # asked each time: it notes that slips were looked for in this set
+        if self.named and close:
+            subjects = self.subject.near(near, set_id)
+        elif self.named:
+            subjects = self.subject.named_anywhere(near)
+        found = self._hits.get((set_id, close))
+        if found is None:
+            found = self._hits[set_id, close] = self._hits_in(near, subjects)
+        return found
 
-    def named_hits(self, near: Near) -> Iterator[tuple[int, float]]:
-        """The same for a set that only the hint names: subjects count as they do anywhere."""
-        yield from self._number_hits(near)
-        if self.named:
-            yield from near.with_subjects(self.subject.named_anywhere(near))
+    def _hits_in(self, near: Near, subjects: Mapping[int, float]) -> dict[int, float]:
+        found: dict[int, float] = {}
+        for team in self.teams:
+            found.update(dict.fromkeys(near.teams.get(team, ()), TEAM))
+        if self.series:
+            found.update((step, SERIES) for step in near.steps if self.is_of_series(step))
+        for hits in (self._number_hits(near), dict(near.with_subjects(subjects))):
+            more = hits
+            if found:
+                more = {step: max(found.get(step, UNREAD), hits[step]) for step in hits}
+            found.update(more)
+        return found
 
-    def _number_hits(self, near: Near) -> Iterator[tuple[int, float]]:
+    def _number_hits(self, near: Near) -> dict[int, float]:
+        found: dict[int, float] = {}
         if not self.number:
-            return
-        if self.number_id >= 0:
-            for step in filter(self._is_number_of, near.numbered(self.number_id)):
-                yield step, NUMBER
+            return found
         if self._may_go_on:
-            for step in near.number_starts(self.number):
-                yield step, self._longer_number(step)[0]
+            steps = near.numbered_in(self._longer_numbers)
+            found.update(dict.fromkeys(steps, NUMBER_START))
+            # seldom any, so that these alone are asked one by one
+            lettered = self._lettered_numbers if steps else ()
+            if lettered:
+                numbers = range(min(lettered), max(lettered) + 1)
+                some = near.numbered_in(numbers)
+                found.update((step, self._longer_number(step)[0]) for step in some)
+        if self.number_id >= 0:
+            steps = near.numbered(self.number_id)
+            found.update(dict.fromkeys(filter(self._is_number_of, steps), NUMBER))
+        return found
 
     @cached_property
     def far_numbers(self) -> Sequence[int]:

@@ -54,7 +54,8 @@ def read_words(tokens: Sequence[Token], scale: Scale, begun: bool = True) -> Ite
     at = 0
     # several words first: the `near` of `near mint` alone would be the beginning of a name
     while at < len(tokens):
-        word = _condition_of_several(tokens[at:], scale) or _word(tokens[at], scale, begun)
+        several = _condition_of_several(tokens[at:], scale) if at + 1 < len(tokens) else None
+        word = several or _word(tokens[at], scale, begun)
         yield word
         at += len(word.tokens)
 

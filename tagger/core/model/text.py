@@ -181,9 +181,12 @@ def people(subject: str) -> tuple[str, ...]:
     return tuple(name for name in _AND.split(subject) if name)
 
 
+_WITHOUT_APOSTROPHES = {ord(mark): None for mark in _APOSTROPHES}
+
+
 def join_apostrophes(text: str) -> str:
     """The text without apostrophes, so that `o'neil` is typed and read as one word."""
-    return text.translate({ord(mark): None for mark in _APOSTROPHES})
+    return text.translate(_WITHOUT_APOSTROPHES)
 
 
 WordKey = tuple[str, ...]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.priors.set_changes import SetShares
@@ -30,9 +31,20 @@ class _SetPrior:
 
     def __init__(self, ways: Sequence[tuple[float, Run]], likely: range) -> None:
         self._ways, self.likely = ways, likely
+        self._near = [run.near for _, run in ways]
+        self._far: float | None = None  # of a row that is near to none of the last ones
 
     def of(self, step: int) -> float:
         """log prior of the row at a step."""
+        # most rows of a set are alike
+        for near in self._near:
+            if step in near:
+                return self._worked_out(step)
+        if self._far is None:
+            self._far = self._worked_out(step)
+        return self._far
+
+    def _worked_out(self, step: int) -> float:
         whole = 0.0
         for share, run in self._ways:
             whole += share * run.of(step)
@@ -60,7 +72,7 @@ class Prior:
         self._goes_on = self.before is not None and learned
         self._alike: Sequence[int] = ()  # rows anywhere with the number of the card before
         if self.before is not None and self._goes_on:
-            self._alike = index.steps_of_number(index.number_of(self.before))
+            self._alike = [*index.steps_of_number(index.number_of(self.before))]
         shares = self._shares(context)
         self._context, self._stay, self._others = context, shares.stay, dict[int, float]()
         for name, share in shares.others.items():
@@ -133,6 +145,10 @@ class Prior:
     def first(self) -> list[int]:
         """The sets to look at first: the carried one, then those met in this lot, the likeliest
         first."""
+        return [*self._first]
+
+    @cached_property
+    def _first(self) -> list[int]:
         met = sorted(self._others, key=lambda id: (-self._others[id], id))
         if self.carried is None:
             return met
@@ -183,10 +199,10 @@ class Prior:
             found = self._rows[step] = self._of_set(self.index.set_of(step)).of(step)
         return found
 
-    def each_of(self, steps: Sequence[int]) -> Iterator[float]:
-        """log prior of the row at each of some steps."""
-        for step in {*steps}.difference(self._rows):
-            self.of(step)
+    def each_of(self, set_id: int, steps: Sequence[int]) -> Iterator[float]:
+        """log prior of the row at each of some steps of a set."""
+        if new := {*steps}.difference(self._rows):
+            self._rows.update(zip(new, map(self._of_set(set_id).of, new), strict=True))
         return map(self._rows.__getitem__, steps)
 
     @property

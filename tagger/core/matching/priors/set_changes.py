@@ -185,9 +185,9 @@ class SetChanges:
     ) -> list[tuple[float, Run]]:
         """How the rows of a set may go on behind a card of another one, each way with its weight;
         see `Place`."""
-        runs = self._runs(before, after, rows, beside)
         if beside is None:
-            return [(1.0, runs[0])]
+            return [(1.0, Run(rows, self.resumed, self.last.get(after)))]
+        runs = self._runs(before, after, rows, beside)
         return list(zip(self._ways_into(after).weights, runs, strict=True))
 
     @property

@@ -186,6 +186,13 @@ class Run:
             return self._ahead
         return self._jump
 
+    @property
+    def near(self) -> range:
+        """Rows outside of which all are alike."""
+        if self.last is None:
+            return range(self.rows.start, self.rows.start + self._opens)
+        return range(self.last + SPAN.start, self.last + REACH + 1)
+
     def likely(self) -> range:
         """The next rows, or the first ones: worth a look whatever is typed."""
         rows = self.rows

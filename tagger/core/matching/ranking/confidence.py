@@ -8,7 +8,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.candidate import SURE, Candidate
-from tagger.core.matching.ranking.typed_exactly import NAMES, is_clean
+from tagger.core.matching.ranking.ranked import options_of
+from tagger.core.matching.ranking.typed_exactly import NAMES
 from tagger.core.matching.read import CARRIED_SET_LETTER, CARRIED_SET_WORD, GUESSES, REPEATED
 from tagger.core.matching.variants.variant_words import AS_SERIAL
 from tagger.core.model.numbers import canonical, printed_key
@@ -46,20 +47,20 @@ def unlisted(words: int, first: Iterable[Ranked], items: Iterable[Ranked]) -> tu
     much as for one that is in it, and make neither less likely."""
     if not words:
         return 0.0, 0.0
-    options = [option for _, _, option in first]
-    agreeing = [word for option in options for word in _repeating(option)]
+    said = [option for _, _, option in first]
+    agreeing = [word for option in said for word in _repeating(option)]
     # `rc229` that is read as two words is two
-    words = max(words, *(len(option.reasons) for option in options), 0)
+    words = max(words, *(len(option.reasons) for option in said), 0)
     most = UNLISTED + UNLISTED_WORD * (words - len(agreeing) - 1)
     most += sum(CARRIED_SET_LETTER if len(word) == 1 else CARRIED_SET_WORD for word in agreeing)
-    letters = max((_letters_typed(option) for _, _, option in items), default=0)
+    letters = max(map(_letters_typed, options_of(items)), default=0)
     return math.exp(most + BY_CHANCE * letters), math.exp(most)
 
 
 def _letters_typed(option: Option) -> int:
     """How many letters begin the very name of a card, or are its whole number where that has
     letters: of a card that no checklist has, they would by chance."""
-    if not is_clean(option):
+    if not option.clean:
         return 0
     return max((_of_word(word, meaning) for word, meaning in option.reasons), default=0)
 
@@ -89,16 +90,19 @@ def leaning(
     """A candidate, not sure if it would not be with all that was guessed against others: `doubted`
     is what all come to then. A guess may order rows, and no more."""
     score, step, _ = item
+    # what is no surer needs no look
+    if candidate.confidence <= LEANING:
+        return candidate
     if math.exp(score - unsaid.assumed_of(index.set_of(step))) >= SURE * doubted:
         return candidate
-    return replace(candidate, confidence=min(candidate.confidence, LEANING))
+    return replace(candidate, confidence=LEANING)
 
 
 def certainty(option: Option, index: Index) -> float:
     """From 0 to 1, less than 1 where a word is read as something that it may well not be."""
-    if _could_be_else(option, index):
+    if AS_SERIAL in option.meanings and _could_be_else(option, index):
         return ELSE
-    if any(meaning in GUESSES for _, meaning in option.reasons):
+    if not option.meanings.isdisjoint(GUESSES):
         return GUESSED
     return 1.0
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
+from functools import lru_cache
 from operator import itemgetter
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -13,6 +14,7 @@ Ranked: TypeAlias = "tuple[float, int, Option]"  # log score, step, variant
 ROUNDING = 1e-6  # more than scores may differ that count as the same
 
 
+@lru_cache(1024)  # rows share their scores, and to round takes longer than to look it up
 def rounded(score: float) -> float:
     """A score without what only the order of its sum makes: rows of equal scores go by their
     steps."""
@@ -25,12 +27,14 @@ def order(item: Ranked) -> tuple[float, int, str, str]:
     return -rounded(item[0]), item[1], item[2].parallel, item[2].condition
 
 
-def first_of(items: Iterable[Ranked], count: int) -> list[Ranked]:
+def first_of(items: Collection[Ranked], count: int) -> list[Ranked]:
     """The first of some rows in their order, at most `count`."""
-    items = list(items)
-    # hundreds stand behind the few that are shown, and are told by their scores alone
-    least = sorted(map(itemgetter(0), items))[-count:][:1]
-    return sorted((item for item in items if item[0] >= least[0] - ROUNDING), key=order)[:count]
+    if len(items) > count:
+        # hundreds stand behind the few that are shown, and are told by their scores alone
+        scores = map(itemgetter(0), items)
+        least = (max(scores) if count == 1 else sorted(scores)[-count]) - ROUNDING
+        items = [item for item in items if item[0] >= least]
+    return sorted(items, key=order)[:count]
 
 
 def card_of(item: Ranked) -> tuple[object, ...]:
@@ -38,6 +42,11 @@ def card_of(item: Ranked) -> tuple[object, ...]:
     return item[1], item[2].parallel, item[2].condition
 
 
+def options_of(items: Iterable[Ranked]) -> Collection[Option]:
+    """The variants of some rows, each once: hundreds of rows share them."""
+    return {id(option): option for _, _, option in items}.values()
+
+
 def unread(option: Option) -> list[str]:
     """The words that were left over."""
-    return [word for word, meaning in option.reasons if not meaning]
+    return [] if option.whole else [word for word, meaning in option.reasons if not meaning]

@@ -5,10 +5,10 @@ practice, no source); which it is cannot be known, so neither is sure."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.matching.ranking.ranked import unread
+from tagger.core.matching.ranking.ranked import options_of
 from tagger.core.matching.read import LETTERED, REPEATED
 
 if TYPE_CHECKING:
@@ -27,19 +27,23 @@ class _TwoNumbers(NamedTuple):
     set_first: bool
 
 
-def set_first(items: Iterable[Ranked]) -> Iterator[Ranked]:
+def set_first(items: Sequence[Ranked]) -> Sequence[Ranked]:
     """The rows; those that the words name either way are not sure, and those whose set stands
     behind the number go behind those whose set stands before it."""
-    items = list(items)
-    read = [_two_numbers(option) for _, _, option in items]
+    known = {id(option): _two_numbers(option) for option in options_of(items)}
+    if not any(known.values()):
+        return items
+    read = [known[id(option)] for _, _, option in items]
     best: dict[tuple[str, str], float] = {}
     for (score, _, _), two in zip(items, read, strict=True):
         if two is not None:
             words = two.number, two.set
             best[words] = max(score, best.get(words, -math.inf))
-    for item, two in zip(items, read, strict=True):
-        other = None if two is None else best.get((two.set, two.number))
-        yield item if two is None or other is None else _unclear(item, two, other)
+    others = (None if two is None else best.get((two.set, two.number)) for two in read)
+    return [
+        item if two is None or other is None else _unclear(item, two, other)
+        for item, two, other in zip(items, read, others, strict=True)
+    ]
 
 
 def _unclear(item: Ranked, two: _TwoNumbers, other: float) -> Ranked:
@@ -47,7 +51,7 @@ def _unclear(item: Ranked, two: _TwoNumbers, other: float) -> Ranked:
     score, step, option = item
     # lowered and never raised, as in `typed_exactly`
     least = score if two.set_first else min(score, other - BEHIND)
-    return least, step, option._replace(doubt=option.doubt * UNCLEAR)
+    return least, step, option.doubted(UNCLEAR)
 
 
 def _two_numbers(option: Option) -> _TwoNumbers | None:
@@ -59,7 +63,7 @@ def _two_numbers(option: Option) -> _TwoNumbers | None:
             number = at
         elif meaning in ("set", REPEATED) and word.isdecimal():
             set_word = at
-    if min(number, set_word) < 0 or unread(option):
+    if min(number, set_word) < 0 or not option.whole:
         return None
     words = option.reasons[number][0], option.reasons[set_word][0]
     # `88 88` is the same either way

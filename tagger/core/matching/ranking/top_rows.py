@@ -6,7 +6,6 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Collection, Mapping, Sequence
-from operator import neg
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.ranking.ranked import rounded
@@ -17,34 +16,15 @@ if TYPE_CHECKING:
     from tagger.core.matching.variants.variant import Option
 
 
-class HighestRows:
+NOBODY = -math.inf, 0  # behind whom no row stands
+
+
+def highest(scores: Mapping[int, float], most: int) -> list[int]:
     """The rows of the highest scores, at most `most`, the highest first, equal ones by their
     steps."""
-
-    def __init__(self, scores: Mapping[int, float], most: int) -> None:
-        # a heap, since of hundreds of rows most often only the first dozen is asked for
-        self._heap = list(zip(map(neg, scores.values()), scores, strict=True))
-        heapq.heapify(self._heap)
-        self._left = most
-
-    def __bool__(self) -> bool:
-        return bool(self._heap and self._left)
-
-    @property
-    def score(self) -> float:
-        """The score of the next one."""
-        return -self._heap[0][0]
-
-    def take(self) -> tuple[float, int]:
-        """(score, step) of the next one."""
-        self._left -= 1
-        negative, step = heapq.heappop(self._heap)
-        return -negative, step
-
-    def above(self, least: float) -> list[float]:
-        """The scores that are left and at least so much."""
-        scores = sorted(-negative for negative, _ in self._heap if -negative >= least)
-        return scores[::-1][: self._left]
+    # hundreds of rows share a few scores: sorted by one key and then by the other, each is compared
+    # with its own kind
+    return sorted(sorted(scores), key=scores.__getitem__, reverse=True)[:most]
 
 
 class TopRows:
@@ -57,17 +37,19 @@ class TopRows:
         self._heap: list[tuple[float, int]] = []  # weight, minus the step: the worst one on top
         self._shown: dict[int, tuple[Option, bool]] = {}
 
-    def beat(self, score: float, negative: int) -> bool:
-        """Whether all of them go before a row with this first score."""
-        # With the step as well: a row that ties with the last of the best may still go before it.
-        return len(self._heap) >= self._limit and (rounded(score), negative) < self._heap[0]
+    @property
+    def worst(self) -> tuple[float, int]:
+        """(weight, minus the step) of the last of them; a row whose first score, rounded, stands
+        behind that is none of the best. With the step as well: a row that ties with the last of
+        them may still go before it."""
+        return self._heap[0] if len(self._heap) >= self._limit else NOBODY
 
-    def beat_all(self, score: float) -> bool:
-        """Whether all of them go before any row with at most this first score."""
-        return len(self._heap) >= self._limit and rounded(score) < self._heap[0][0]
-
-    def add(self, items: Sequence[Ranked], negative: int) -> None:
-        """The variants of one row; those that can be taken are cards."""
+    def add(self, items: Sequence[Ranked], most: float, negative: int) -> None:
+        """The variants of one row, the best of which scores `most`; those that can be taken are
+        cards."""
+        # most rows come to less than those that are there
+        if rounded(most) < self.worst[0]:
+            return
         whole: dict[tuple[str, str], float] = {}
         for score, _, option in items:
             if self._may_be_shown(option):

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.matching.read import POOR, SLIPS
+from tagger.core.matching.ranking.ranked import options_of
+from tagger.core.matching.read import SLIPS
 from tagger.core.model.numbers import canonical, is_distinct, printed_key
 from tagger.core.model.text import fold
 
@@ -25,11 +26,6 @@ NAMES = frozenset({"subject", "start of the subject"})
 # How far behind the exact row, as natural logarithm (our own estimate, no source): a slip is about
 # half as likely; on cards of one set a number that is printed so is hardly meant to be another.
 BEHIND, BEHIND_PRINTED = 0.7, 4.0
-
-
-def is_clean(option: Option) -> bool:
-    """Whether no word was left over or needed a guess."""
-    return all(meaning and meaning not in POOR for _, meaning in option.reasons)
 
 
 class _Exactness(NamedTuple):
@@ -62,12 +58,12 @@ class ExactFirst:
     def __init__(self, index: Index) -> None:
         self._index = index
 
-    def may_differ(self, items: Iterable[Ranked]) -> bool:
+    def may_differ(self, items: Collection[Ranked]) -> bool:
         """Whether any row is only nearly what was typed: seldom, so that it is asked first."""
-        items = list(items)
-        # thousands of rows share their variants, and next to no number is printed in two ways
-        variants = {id(option): option for _, _, option in items}
-        return any(map(_needs_slip, variants.values())) or any(map(self._is_other_form, items))
+        if any(map(_needs_slip, options_of(items))):
+            return True
+        # next to no number is printed in two ways
+        return self._index.prints_variously and any(map(self._is_other_form, items))
 
     def may_be_elsewhere(self, item: Ranked) -> bool:
         """Whether a row that was not met could be exactly what this one is only nearly."""
@@ -76,12 +72,12 @@ class ExactFirst:
             return all(index.subjects.begins(letters_of(word)) for word in typed.slips)
         return typed.level == 2 and is_distinct(typed.number)
 
-    def ordered(self, items: Iterable[Ranked]) -> list[Ranked]:
+    def ordered(self, items: Collection[Ranked]) -> list[Ranked]:
         """The rows with their scores, those that fit only nearly behind the best that fits
         exactly; those that need a slip in some words so low that all of them together count no more
         than one would, however many names are nearly it."""
-        read = cache(_read_so)
-        typed = [(item, self._typed(item, read(item[2]))) for item in items]
+        read = {id(option): _read_so(option) for option in options_of(items)}
+        typed = [(item, self._typed(item, read[id(item[2])])) for item in items]
         best = _Best()
         for (score, _, _), how in typed:
             best.note(score, how)
@@ -108,7 +104,9 @@ class ExactFirst:
                 number = ""
             else:
                 level = _level(number, printed)
-        return _Exactness(slips, names, number, level, self._index.set_of(step), clean)
+        # of a row that no number names its set is never asked
+        set_id = self._index.set_of(step) if number else -1
+        return _Exactness(slips, names, number, level, set_id, clean)
 
 
 def _held(
@@ -171,7 +169,7 @@ class _Best:
 
 
 def _read_so(option: Option) -> _ReadSo:
-    clean = is_clean(option) and not option.problem
+    clean = option.clean and not option.problem
     return _ReadSo(_words(option, SLIPS), _words(option, NAMES), _number_typed(option), clean)
 
 
@@ -181,7 +179,7 @@ def _words(option: Option, meant: frozenset[str]) -> frozenset[str]:
 
 
 def _needs_slip(option: Option) -> bool:
-    return any(meaning in SLIPS for _, meaning in option.reasons)
+    return not option.meanings.isdisjoint(SLIPS)
 
 
 def _number_typed(option: Option) -> str:

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.matching.ranking.typed_exactly import NAMES, is_clean, letters_of
+from tagger.core.matching.ranking.ranked import options_of
+from tagger.core.matching.ranking.typed_exactly import NAMES, letters_of
 from tagger.core.matching.read import MISTYPED
 from tagger.core.model.text import name_pieces
 
@@ -46,10 +47,14 @@ class WholeNames:
         """The most that all rows which were not met may come to."""
         self._words: dict[int, tuple[Option, tuple[str, ...], frozenset[str]]] = {}
 
-    def ordered(self, items: Iterable[Ranked]) -> list[Ranked]:
+    def ordered(self, items: Sequence[Ranked]) -> Sequence[Ranked]:
         """The rows with their scores, lowered and never raised, as in `typed_exactly`."""
-        items = list(items)
+        if not any(self._words_of(option)[0] for option in options_of(items)):
+            return items
         spelled = [self._spelled(item) for item in items]
+        # without a name whose words follow each other no row goes behind another
+        if not any(how.in_order for how in spelled):
+            return items
         limits = dict(self._limits(items, spelled))
         if not limits:
             return items
@@ -64,7 +69,7 @@ class WholeNames:
         whole: dict[int, tuple[float, tuple[str, ...]]] = {}
         in_order: dict[int, tuple[float, int]] = {}
         for (score, step, option), how in zip(items, spelled, strict=True):
-            if not how.in_order or option.problem or not is_clean(option):
+            if not how.in_order or option.problem or not option.clean:
                 continue
             if how.whole:
                 known = whole.setdefault(self._place(step), (score, how.words))

@@ -20,8 +20,7 @@ from tagger.core.matching.variants.variant import (
     VariantPlan,
     Variants,
 )
-from tagger.core.matching.variants.variant_words import Weighed, serial_typed
-from tagger.core.matching.variants.word_fit import WordFit
+from tagger.core.matching.variants.variant_words import Weighed, name_reading, names, serial_typed
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Parallel, parallel_key
 
@@ -34,6 +33,7 @@ NO_KIND = -1  # of no card
 Reads = tuple[Read, ...]  # by word what it is in a row, the variant left out
 # by word the least that it weighs; and where no word names the parallel
 Floor = tuple[tuple[float, ...], tuple[float, ...]]
+Runs = frozenset[int | None]
 Weights = tuple[float | None, ...]  # by word; None where it is counted already
 
 
@@ -50,14 +50,18 @@ class Copies:
     ) -> None:
         self._index, self._variants, self._tokens = index, variants, tokens
         self._condition, self._carried = condition, carried
-        self._fits = [WordFit(token, index, variants.scale) for token in tokens]
+        self._fits = [variants.fit(token, index) for token in tokens]
         self.loose = [fit.most for fit in self._fits]
         """By word the most that it can weigh in a copy of any card."""
         self._plans: dict[int, list[VariantPlan]] = {}
+        self._made: dict[object, VariantPlan] = {}  # all plans of these, each once
+        self._of_plan: dict[tuple[int, Reads], list[Option]] = {}  # by the plan's identity
         self._same: dict[Floor, Sums] = {}
         self._sums_of: dict[int, Sums] = {}
         self._stand_ins: dict[int, int] = {}
-        self._first: dict[tuple[Parallel, ...], int] = {}
+        self._first: dict[object, int] = {}
+        self._has_serial = any(map(_says_serial, tokens))
+        self._counts = _Counts(tokens, parallel_key(carried.get("parallel")), self._has_serial)
         self._options: dict[tuple[int, Reads], list[Option]] = {}
         self._sums: dict[tuple[int, Reads], tuple[float, float]] = {}
 
@@ -108,10 +112,13 @@ class Copies:
 
     def options(self, kind: int, reads: Reads) -> list[Option]:
         """The variants of a row of a kind in which the words are read so."""
-        kind = self._alike(kind)
         known = self._options.get((kind, reads))
         if known is None:
-            known = self._options[kind, reads] = list(self._worked_out(kind, reads))
+            alike = self._alike(kind)
+            known = self._options.get((alike, reads))
+            if known is None:
+                known = self._options[alike, reads] = self._worked_out(alike, reads)
+            self._options[kind, reads] = known
         return known
 
     def _alike(self, kind: int) -> int:
@@ -122,19 +129,26 @@ class Copies:
         return known
 
     def _first_alike(self, kind: int) -> int:
-        # a serial number that fits nothing is told with the print runs of the card
-        if kind in self._told_apart or self._has_serial:
-            return kind
-        parallels, carried = self._index.parallels(kind), self._carried.get("parallel")
-        # Without a word for a parallel only the plain card and the carried one can be meant, so
-        # kinds that differ in others are alike.
-        meant = ("", parallel_key(carried))
-        counted = tuple(one for one in parallels if parallel_key(one.name) in meant)
-        return self._first.setdefault(counted, kind)
+        # kinds that differ in parallels which cannot be meant are alike
+        counted, runs = self._counted_of(kind), self._runs_of(kind)
+        naming: tuple[bool, ...] = ()
+        if kind in self._told_apart:
+            naming = tuple([fit.may_name(kind) for fit in self._fits])
+        return self._first.setdefault((counted, naming, runs), kind)
 
-    @cached_property
-    def _has_serial(self) -> bool:
-        return any(serial_typed(token) or parse_serial(token.raw) for token in self._tokens)
+    def _counted_of(self, kind: int) -> tuple[Parallel, ...]:
+        """The parallels of a kind of card that could be meant."""
+        # a serial number without its print run could be of any
+        if kind in self._told_apart or self._has_serial:
+            return tuple(filter(self._counts.__getitem__, self._index.parallels(kind)))
+        return self._variants.usual(self._index, kind, self._counts.carried)
+
+    def _runs_of(self, kind: int) -> Runs:
+        """The print runs of a kind of card where they matter: a serial number that fits nothing is
+        told with them."""
+        if not self._has_serial:
+            return frozenset()
+        return frozenset(one.run for one in self._index.parallels(kind))
 
     def any_of(self, kind: int, reads: Reads) -> tuple[float, float]:
         """What the words come to in rows of a kind that none of them names: the log weight of the
@@ -151,10 +165,17 @@ class Copies:
             self._sums[kind, reads] = known
         return known
 
-    def _worked_out(self, kind: int, reads: Reads) -> Iterator[Option]:
-        words = [Weighed(token, *read) for token, read in zip(self._tokens, reads, strict=True)]
+    def _worked_out(self, kind: int, reads: Reads) -> list[Option]:
+        found: list[Option] = []
         for plan in self._plans_of(kind):
-            yield from self._variants.options(plan, words, self._condition)
+            known = self._of_plan.get((id(plan), reads))
+            if known is None:
+                pairs = zip(self._tokens, reads, strict=True)
+                words = [Weighed(token, *read) for token, read in pairs]
+                known = [*self._variants.options(plan, words, self._condition)]
+                self._of_plan[id(plan), reads] = known
+            found += known
+        return found
 
     def _plans_of(self, kind: int) -> list[VariantPlan]:
         """The variants of cards with these parallels."""
@@ -165,9 +186,42 @@ class Copies:
             pairs = zip(self._tokens, self._fits, strict=True)
             naming = [token for token, fit in pairs if fit.may_name(kind)]
             plans = self._plans[kind] = self._variants.plans(
-                self._index.parallels(kind), self._tokens, self._carried, plain, naming
+                self._counted_of(kind),
+                self._tokens,
+                self._carried,
+                plain,
+                naming,
+                self._runs_of(kind),
+                self._made,
             )
         return plans
+
+
+class _Counts(dict[Parallel, bool]):
+    """Whether a parallel could be meant: the plain card, the carried one, or one that a word names;
+    worked out when it is first asked for."""
+
+    def __init__(self, tokens: Sequence[Token], carried: str, has_serial: bool) -> None:
+        super().__init__()
+        self.carried = carried
+        self._tokens, self._has_serial = tokens, has_serial
+        self._by_name: dict[str, bool] = {}
+
+    def __missing__(self, parallel: Parallel) -> bool:
+        name, run = parallel
+        counts = self._by_name.get(name)
+        if counts is None:
+            counts = parallel_key(name) in ("", self.carried)
+            counts = counts or any(name_reading(name, token) for token in self._tokens)
+            self._by_name[name] = counts
+        if run is not None and self._has_serial:
+            counts = counts or any(map(names, repeat(parallel), self._tokens))
+        self[parallel] = counts
+        return counts
+
+
+def _says_serial(token: Token) -> bool:
+    return bool(serial_typed(token) or parse_serial(token.raw))
 
 
 class Sums(dict[Weights, float]):

@@ -7,12 +7,12 @@ together is one `Option`."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import lru_cache, partial
 from itertools import repeat
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from tagger.core.matching.read import UNREAD
+from tagger.core.matching.read import POOR, UNREAD
 from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
 from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,
@@ -28,8 +28,9 @@ from tagger.core.matching.variants.variant_words import (
     parallel_reading,
     serial_reading,
 )
+from tagger.core.matching.variants.word_fit import WordFit
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Parallel, kept_parallel, listed_parallel
+from tagger.core.model.tags import Parallel, kept_parallel, listed_parallel, parallel_key
 from tagger.core.model.text import words
 
 if TYPE_CHECKING:
@@ -44,13 +45,13 @@ MISSING_WORD = -2.5  # for each word of a parallel's name that was not typed
 UNASKED = -0.1
 CARRIED_ELSE = 0.5  # times the confidence, where the row lacks the parallel that is carried
 READINGS = 8192  # of words as parallels, held ready
+KINDS = 8192  # of cards, held ready
+FITS = 32  # of words in the lists, held ready
+NOT_READ = frozenset([""])
 OF_A_NAME = frozenset({"subject", "start of the subject"})
 
 
-class Option(NamedTuple):
-    """One variant of one row under a hint. `weight` is the log weight of all words together;
-    `doubt` scales the confidence down where something does not fit; `problem` forbids taking it."""
-
+class _Option(NamedTuple):
     parallel: str
     serial: str
     condition: str
@@ -61,6 +62,33 @@ class Option(NamedTuple):
     problem: str = ""
 
 
+class Option(_Option):
+    """One variant of one row under a hint. `weight` is the log weight of all words together;
+    `doubt` scales the confidence down where something does not fit; `problem` forbids taking it.
+
+    `meanings` is what the words were read as, `whole` whether no word was left over, `clean`
+    whether none needed a guess either, `says_anything` whether any was read: hundreds of rows share
+    a variant, so that this is told once."""
+
+    meanings: frozenset[str]
+    whole: bool
+    clean: bool
+    says_anything: bool
+
+    def __new__(cls, *given: Any) -> Option:
+        """The fields of `_Option`, in their order."""
+        made = super().__new__(cls, *given)
+        made.meanings = meanings = frozenset([meaning for _, meaning in made.reasons])
+        made.whole = "" not in meanings
+        made.clean = made.whole and meanings.isdisjoint(POOR)
+        made.says_anything = bool(meanings) and meanings != NOT_READ
+        return made
+
+    def doubted(self, times: float) -> Option:
+        """The same, so much less sure."""
+        return Option(*self[:6], self.doubt * times, self.problem)
+
+
 class SpelledCondition(NamedTuple):
     """A condition that was typed: its word, and the typed text. Empty where none was."""
 
@@ -69,13 +97,13 @@ class SpelledCondition(NamedTuple):
 
 
 class VariantPlan(NamedTuple):
-    """One variant that cards with the parallels `listed` may have under a hint, and what each word
+    """One variant that cards with the print runs `runs` may have under a hint, and what each word
     could be of it. `asked`: a word names its parallel. `other_run`: a numbered parallel is carried,
     and this is another. `graded`: the places of the words that could be the condition."""
 
     parallel: Parallel
     name: str
-    listed: tuple[Parallel, ...]
+    runs: frozenset[int | None]
     asked: bool
     doubt: float
     read: tuple[WordReading, ...]
@@ -102,6 +130,13 @@ class Variants:
         self.scale = scale
         # sets share their parallels, and while a hint is typed on its first words stay
         self._reading = lru_cache(READINGS)(partial(_word_reading, scale))
+        self.fit = lru_cache(FITS)(partial(WordFit, scale))
+        """What a word could be of the cards of an index, without asking each."""
+
+        # of thousands of kinds of cards most list none of these
+        self.usual = lru_cache(KINDS)(_usual_of)
+        """The parallels of a kind of card that are meant where no word names one: the plain one and
+        that which is carried, by its key."""
 
     def take_condition(
         self, tokens: tuple[Token, ...], index: Index
@@ -146,38 +181,53 @@ class Variants:
         tokens: Sequence[Token],
         carried: Carried,
         plain: bool = False,
-        naming: Collection[Token] | None = None,
+        naming: Sequence[Token] | None = None,
+        runs: frozenset[int | None] | None = None,
+        made: dict[object, VariantPlan] | None = None,
     ) -> list[VariantPlan]:
         """The variants that the words allow of a card with these parallels: as carried or base, and
         each parallel that a word names. With `plain` no word is any part of a variant; `naming`:
-        the words that may be its parallel or serial number, where that is known."""
-        if naming is None:
-            naming = tokens
+        the words that may be its parallel or serial number, where that is known; `runs`: its print
+        runs, where `parallels` are not all; `made`: the plans of other cards for these words, which
+        are added to."""
+        naming = tuple(tokens if naming is None else naming)
         # A list may name its plain cards, with a print run of their own; then a serial number is
         # held against that.
         base = listed_parallel(parallels, "") or Parallel("")
         usual = _usual(parallels, carried.get("parallel"), base)
+        runs = frozenset(one.run for one in parallels) if runs is None else runs
         if plain:
             nothing = (NO_READING,) * len(tokens)
             name = kept_parallel(usual.parallel.name)
-            return [VariantPlan(usual.parallel, name, parallels, False, usual.doubt, nothing)]
-        plan = partial(self._plan, tokens, naming, parallels)
-        found = [plan(usual.parallel, doubt=usual.doubt)]
+            return [VariantPlan(usual.parallel, name, runs, False, usual.doubt, nothing)]
+        plan = partial(self._plan_once, {} if made is None else made, tokens, naming, runs)
+        found = [plan(usual.parallel, False, usual.doubt, False)]
         for parallel in dict.fromkeys((base, *parallels)):
             if any(map(names, repeat(parallel), naming)):
-                found.append(plan(parallel, asked=True, other_run=usual.is_other_run(parallel)))
+                found.append(plan(parallel, True, 1.0, usual.is_other_run(parallel)))
+        return found
+
+    def _plan_once(
+        self,
+        made: dict[object, VariantPlan],
+        tokens: Sequence[Token],
+        *how: Any,
+    ) -> VariantPlan:
+        """A plan, the same object for cards of which the words say the same."""
+        found = made.get(how)
+        if found is None:
+            found = made[how] = self._plan(tokens, *how)
         return found
 
     def _plan(
         self,
         tokens: Sequence[Token],
         naming: Collection[Token],
-        listed: tuple[Parallel, ...],
+        runs: frozenset[int | None],
         parallel: Parallel,
-        *,
-        asked: bool = False,
-        doubt: float = 1.0,
-        other_run: bool = False,
+        asked: bool,
+        doubt: float,
+        other_run: bool,
     ) -> VariantPlan:
         name = kept_parallel(parallel.name)
         # A parallel that is only carried is not what a word means by `gold`: then it is asked for.
@@ -186,7 +236,7 @@ class Variants:
             self._reading(parallel if token in naming else None, token, named) for token in tokens
         )
         graded = tuple(at for at, word in enumerate(read) if word.condition is not None)
-        return VariantPlan(parallel, name, listed, asked, doubt, read, other_run, graded)
+        return VariantPlan(parallel, name, runs, asked, doubt, read, other_run, graded)
 
     def options(
         self, plan: VariantPlan, tokens: Sequence[Weighed], condition: SpelledCondition
@@ -243,6 +293,11 @@ def _word_reading(
     if read == NO_READING:
         return NO_READING
     return read
+
+
+def _usual_of(index: Index, kind: int, carried: str) -> tuple[Parallel, ...]:
+    keys = "", carried
+    return tuple(one for one in index.parallels(kind) if parallel_key(one.name) in keys)
 
 
 def _may_be_condition(read: AsCondition | None, word: Weighed) -> bool:
@@ -395,7 +450,7 @@ class _SpelledVariant(NamedTuple):
                 return use.problem
         for typed, meaning in reasons:
             if not meaning and (said := parse_serial(typed)):
-                return _no_such_run(self.plan.listed, *said)
+                return _no_such_run(self.plan.runs, *said)
         return ""
 
 
@@ -413,8 +468,8 @@ def _repeats(one: str, other: str) -> bool:
     return one.startswith(other) or other.startswith(one)
 
 
-def _no_such_run(listed: Sequence[Parallel], serial: int | None, run: int | None) -> str:
-    runs = sorted({parallel.run for parallel in listed if parallel.run is not None})
+def _no_such_run(listed: Iterable[int | None], serial: int | None, run: int | None) -> str:
+    runs = sorted(run for run in listed if run is not None)
     if run is None:
         return _without_run(runs)
     # said first: whatever the checklist has, no card is numbered so

@@ -111,24 +111,29 @@ def as_condition(read: ReadCondition | None) -> AsCondition | None:
 @lru_cache(4096)
 def names(parallel: Parallel, token: Token) -> bool:
     """Whether a word could name this parallel or its print run."""
-    if parallel_reading(parallel, token) is not None:
+    if name_reading(parallel.name, token) is not None:
         return True
     serial = serial_reading(parallel, token)
     return serial is not None and serial.names_run
 
 
-@lru_cache(4096)
 def parallel_reading(parallel: Parallel, token: Token) -> AsParallel | None:
     """The word as part of a parallel's name, None where it is none."""
+    return name_reading(parallel.name, token)
+
+
+@lru_cache(4096)  # by the name: the same one has another print run in each set
+def name_reading(name: str, token: Token) -> AsParallel | None:
+    """The same by the parallel's name."""
     if not token.may_be("parallel"):
         return None
-    if is_base(parallel.name):
+    if is_base(name):
         if not means_base(token):
             return None
         return AsParallel(PARALLEL, BASE)
     if not token.text:
         return None
-    return _spelled(parallel.name, token) or _slipped(parallel.name, token)
+    return _spelled(name, token) or _slipped(name, token)
 
 
 def means_base(token: Token) -> bool:
@@ -229,6 +234,7 @@ def _stored(token: Token, serial: int, parallel: Parallel) -> str:
     return f"{serial:0{wide}d}/{parallel.run}"
 
 
+@lru_cache(256)
 def serial_typed(token: Token) -> tuple[int | None, int | None] | None:
     """(serial number, print run) that a word spells; digits alone are one where it is tied so."""
     said = parse_serial(token.text)

@@ -32,7 +32,7 @@ class WordFit:
     """What one word could be as parallel, serial number or condition, without asking each card. A
     kind is a number for the cards with the same parallels; `most` is the best log weight in any."""
 
-    def __init__(self, token: Token, index: Index, scale: Scale) -> None:
+    def __init__(self, scale: Scale, token: Token, index: Index) -> None:
         self._any = max(_in_any(token, scale), default=UNREAD)
         self._names_any = _may_name_any(token)
         # Apart, since a print run says something of the carried parallel too, where no word names
