@@ -157,6 +157,12 @@ class Postings:
         """What a key has."""
         return self._items[self._ends[key - 1] if key else 0 : self._ends[key]]
 
+    def of_all(self, keys: Iterable[int]) -> list[int]:
+        """What some keys have, one behind the other."""
+        ends, items = self._ends, self._items
+        found = [items[ends[key - 1] if key else 0 : ends[key]] for key in keys]
+        return [*chain.from_iterable(found)]
+
     def within(self, keys: range) -> memoryview:
         """What the keys of a range have, one behind the other."""
         if not keys:

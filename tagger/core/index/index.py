@@ -53,6 +53,8 @@ class Index(IndexTables):
         # caches by instance: on the methods they would hold each index that ever was
         self.held: dict[tuple[str, int], Any] = {}
         """Answers about whole words that `subject_match` holds ready."""
+        self.letters_held: dict[str, dict[int, Any]] = {}
+        """By single letter what it is in subjects: a hint has one of few, and in many cards."""
         self.words_held: dict[Any, Any] = {}
         """What words of a hint could mean, which `token_match` holds ready."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
@@ -131,13 +133,15 @@ class Indexed:
 
 
 def _is_roman(index: Index, set_id: int) -> bool:
-    ids = index.numbers_in(index.steps(set_id))
-    return are_roman([index.number_texts[id] for id in ids])
+    return are_roman(_numbers_of(index, set_id))
 
 
 def _frames_in(index: Index, set_id: int) -> dict[str, Frame]:
-    ids = index.numbers_in(index.steps(set_id))
-    return frames_of(map(index.number_texts.__getitem__, ids))
+    return frames_of(_numbers_of(index, set_id))
+
+
+def _numbers_of(index: Index, set_id: int) -> list[str]:
+    return index.number_texts.several(sorted(index.numbers_in(index.steps(set_id))))
 
 
 def _frame_of(index: Index, set_id: int) -> Frame:

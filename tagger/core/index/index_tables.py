@@ -177,6 +177,10 @@ class IndexTables:
         """Steps of a subject."""
         return self._by_subject.of(id)
 
+    def steps_of_subjects(self, ids: Iterable[int]) -> list[int]:
+        """Steps of some subjects, one subject behind the other."""
+        return self._by_subject.of_all(ids)
+
     def rows_of_all(self, rising: Sequence[int]) -> int:
         """How many rows some subjects have together."""
         return self._by_subject.count_all(rising)

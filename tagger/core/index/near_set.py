@@ -40,6 +40,10 @@ class Near:
         """The subjects that the set has."""
         return frozenset(self.subject_of)
 
+    def count_of(self, subject: int) -> int:
+        """How many rows a subject has here."""
+        return len(within(self._index.steps_of_subject(subject), self.steps))
+
     def numbered(self, number: int) -> Sequence[int]:
         """Steps with a number, by its place among the canonical ones."""
         return within(self._index.steps_of_number(number), self.steps)
@@ -94,8 +98,9 @@ class Near:
     @cached_property
     def _by_number(self) -> tuple[Sequence[int], Sequence[int]]:
         """The rows' numbers, rising, and the step of each."""
-        pairs = sorted(zip(self._index.each_number(self.steps), self.steps, strict=True))
-        return [number for number, _ in pairs], [step for _, step in pairs]
+        numbers = dict(zip(self.steps, self._index.each_number(self.steps), strict=True))
+        steps = sorted(numbers, key=numbers.__getitem__)
+        return [*map(numbers.__getitem__, steps)], steps
 
     @cached_property
     def _forms(self) -> list[int]:

@@ -37,9 +37,15 @@ def frames_of(numbers: Iterable[str]) -> dict[str, Frame]:
     """The frame of each number of a set; `numbers` are in canonical form, and those without digits
     have none."""
     alike: dict[str, list[str]] = {}
+    found: dict[str, Frame] = {}
     for number in numbers:
-        alike.setdefault(_DIGITS.sub("0", number), []).append(number)
-    return {number: frame for some in alike.values() for number, frame in _framed(some)}
+        # most are plain, and nothing stands around their digits
+        if number.isdigit() and number.isascii():
+            found[number] = BARE
+        else:
+            alike.setdefault(_DIGITS.sub("0", number), []).append(number)
+    found.update(framed for some in alike.values() for framed in _framed(some))
+    return found
 
 
 def _framed(alike: list[str]) -> list[tuple[str, Frame]]:

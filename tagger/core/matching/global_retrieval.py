@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 MOST = 240  # rows that are weighed in full at most
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
+AT_ONCE = 16  # subjects whose rows are looked up at once
 KINDS = 20  # times as many, where another word says which parallel it is
 
 Rows = tuple[Sequence[int], Iterable[float]]  # steps, and a score of each
@@ -185,13 +186,14 @@ class GlobalRetrieval:
         set_of, sets = self.index.set_of, reading.sets
         return [SET_WORD if set_of(step) in sets else named for step in steps]
 
-    def _rows_near(self, reading: TokenMatches) -> Counter[float | None]:
+    def _rows_near(self, reading: TokenMatches) -> Counter[float]:
         """How many of the rows that a word names are looked at closely, by its weight."""
-        found: Counter[float | None] = Counter()
+        found: Counter[float] = Counter()
+        weights = reading.subject.far_weights
         for set_id in self.near:
-            found.update(
-                map(reading.subject.far_weights.get, self.index.near_set(set_id).subject_of)
-            )
+            near = self.index.near_set(set_id)
+            for subject in near.subjects & weights.keys():
+                found[weights[subject]] += near.count_of(subject)
         return found
 
     def _first_steps(self, subjects: list[int], count: int) -> list[int]:
@@ -199,12 +201,11 @@ class GlobalRetrieval:
         at closely left out."""
         found: list[int] = []
         last = len(self.index)
-        for subject in subjects:
-            steps = self.index.steps_of_subject(subject)
+        for at in range(0, len(subjects), AT_ONCE):
             # subjects stand in the order of their first steps: no later one comes before `last`
-            if steps[0] > last:
+            if self.index.steps_of_subject(subjects[at])[0] > last:
                 break
-            found.extend(steps)
+            found += self.index.steps_of_subjects(subjects[at : at + AT_ONCE])
             # now and then, since it is sorted and cut each time
             if len(found) >= 2 * count:
                 found = self._without_near(sorted(found))[:count]

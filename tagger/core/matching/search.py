@@ -80,6 +80,7 @@ class Search:
         self._years = Years(self.readings, prior)
         self._noted = Noted(index, left)
         self._letters = Letters(index, left, prior.carried, prior.seen)
+        self._repeats = any(prior.carried in reading.sets for reading in self.readings)
         self.unsaid = NOT_LEFT_OUT
 
     def exactly(self) -> Search:
@@ -180,13 +181,13 @@ class Search:
 
     def weigh_row(self, step: int) -> list[Ranked]:
         """One row in all its variants."""
-        prior, kind = self._prior(step), self.index.parallels_of[step]
-        options = self.copies.options(kind, self._reads(step))
+        set_id, kind = self.index.set_of(step), self.index.parallels_of[step]
+        prior = self._prior(step, set_id)
+        options = self.copies.options(kind, self._reads(step, set_id))
         return [(prior + option.weight, step, option) for option in options]
 
-    def _reads(self, step: int) -> Reads:
+    def _reads(self, step: int, set_id: int) -> Reads:
         """What each word is in the row at a step, the variant left out."""
-        set_id = self.index.set_of(step)
         reads = self._of_row(step, set_id)
         if self._noted.may_be and set_id in self._looked_at and self._is_named(step):
             reads = self._noted.beside_name(reads, step)
@@ -196,11 +197,12 @@ class Search:
         """What each word is in the row at a step by itself, and beside a word that names it."""
         carried = self.prior.carried
         # of a set that is not of the lot nothing more is asked
-        if set_id != carried and set_id not in self._letters.sets:
+        repeats = set_id == carried and self._repeats
+        if not repeats and not self._letters.in_series and set_id not in self._letters.sets:
             return [reading.in_row(step, set_id, None) for reading in self.readings]
         named = self._is_named(step)
         repeating: Collection[TokenMatches] = ()
-        if set_id == carried:
+        if repeats:
             repeating = self._repeating(step, named)
         reads = [
             reading.in_row(step, set_id, carried if reading in repeating else None)
@@ -221,9 +223,9 @@ class Search:
         unclear = self._years.unclear_in(step)
         return unclear.union(one for one, most in pairs if most > PARALLEL_SLIP)
 
-    def _prior(self, step: int) -> float:
+    def _prior(self, step: int, set_id: int) -> float:
         """log prior of the row at a step, series kept apart, as the words leave out its set."""
-        left_out = self.unsaid.of(self.index.set_of(step))
+        left_out = self.unsaid.of(set_id)
         if not self._runs.at_work or not self.readings:
             return self.prior.of(step) + left_out
         said = any(reading.is_of_series(step) for reading in self.readings)
@@ -233,7 +235,7 @@ class Search:
     def _priors(self, set_id: int, steps: Sequence[int]) -> Iterable[float]:
         """The same of each of some rows of one set."""
         if self._runs.at_work and self.readings:
-            return map(self._prior, steps)
+            return map(self._prior, steps, repeat(set_id))
         found = self.prior.each_of(set_id, steps)
         left_out = self.unsaid.of(set_id)
         return map(add, found, repeat(left_out)) if left_out else found
@@ -343,7 +345,8 @@ class Search:
             if not share:
                 continue
             taken = self._next_ones(steps, ahead)
-            found.update((step, prior.of(step) + weight) for step in taken if step not in known)
+            new = [*taken.difference(known)]
+            found.update(zip(new, map(weight.__add__, prior.each_of(set_id, new)), strict=True))
             taken |= known.intersection(steps)
             rest = len(within(steps, ahead)) - sum(step in ahead for step in taken)
             self.passed_over += share * prior.of_others(set_id, len(steps) - len(taken), rest)

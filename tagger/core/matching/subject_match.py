@@ -27,6 +27,7 @@ SLIP = -3.5  # for each edit
 SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7
 ONE_LETTER = -1.5  # beside the start of a longer one
 INITIALS_LETTERS = range(2, 5)
+LETTER_HELD = 1000  # subjects that are held ready for each single letter
 HELD = 4  # words whose subjects are held ready
 FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
 BESIDE = 4  # letters from which a slip is looked for beside other readings
@@ -93,6 +94,14 @@ class FuzzyNames:
         return [(weight, subjects, count(subjects)) for weight, subjects in known]
 
 
+def _of_letter(index: Index, letter: str) -> dict[int, Read | None]:
+    """What a letter is in the subjects that were asked lately."""
+    held = index.letters_held.setdefault(letter, {})
+    if len(held) > LETTER_HELD:
+        held.clear()
+    return held
+
+
 class SubjectMatches:
     """What a word, spelled in letters and digits alone, could mean in the subjects; nothing where
     it is not `named`. Weights by subject are found when they are asked for, once a subject."""
@@ -102,6 +111,8 @@ class SubjectMatches:
         self._index, self._spelled = index, spelled
         self.named, self._exactly = named, exactly
         self._subjects: dict[int, Read | None] = {}
+        if len(spelled) == 1:
+            self._subjects = _of_letter(index, spelled)
         # By set that was looked at closely (None for all others), then by subject: the weight of
         # the best slip.
         self._slips: dict[int | None, dict[int, float]] = {}

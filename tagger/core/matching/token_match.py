@@ -70,6 +70,8 @@ class TokenMatches:
         self._forms = _forms_of(index, self.number_id, total) if total else None
         if self._forms is not None and not self._forms:
             self.number, self.number_id = "", -1
+        # it can be the beginning of a longer number
+        self._may_go_on = self.text[:1].isdigit() and self._forms is None
         # digits are a word of a name where they are tied to it, and else a number
         in_name = str.isalnum if token.pin == "subject" else str.isalpha
         self.named = token.may_be("subject") and any(map(in_name, self.text))
@@ -94,15 +96,17 @@ class TokenMatches:
 
         A word that only repeats the set `repeated` has next to no weight: it is likely meant
         otherwise."""
-        best = NOTHING
-        read = self._may_be_number and self.as_number(step)
-        if read and (not self._exactly or self._is_printed_so(step)):
-            best = read
-        if self.named and (read := self.subject.read(self.index.subject_of[step], set_id)):
-            best = max(best, read)
+        # asked of each word in each row: `max` would be called for most of them in vain
+        best: Read | None = self.as_number(step) if self._may_be_number else None
+        if best is None or (self._exactly and not self._is_printed_so(step)):
+            best = NOTHING
+        if self.named:
+            read = self.subject.read(self.index.subject_of[step], set_id)
+            if read is not None and read > best:
+                best = read
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
-        if self.is_of_series(step):
+        if self.series and self.is_of_series(step):
             best = max(best, (SERIES, "series"))
         if set_id not in self.sets:
             return best
@@ -168,11 +172,6 @@ class TokenMatches:
         if self.index.number_of(step) != self.number_id:
             return False
         return self._forms is None or self.index.printed_of[step] in self._forms
-
-    @property
-    def _may_go_on(self) -> bool:
-        """Whether the word can be the beginning of a longer number."""
-        return self.text[0].isdigit() and self._forms is None
 
     def is_whole_number_of(self, step: int) -> bool:
         """Whether the word is the number of the row at a step, but for its letter maybe."""

@@ -82,6 +82,7 @@ class Prior:
         # what is known of a set is put together when a row of it is asked for
         self._sets: dict[int, _SetPrior] = {}
         self._rows: dict[int, float] = {}
+        self._by_size: dict[int, _SetPrior] = {}
         self.any = _log(shares.new / max(1, len(index)))
         """log prior of a row in a set that was never met, whatever its number."""
         self._each_new = shares.new / max(1, len(index.sets) - len(self.seen))
@@ -177,6 +178,16 @@ class Prior:
     def _of_new(self, set_id: int) -> _SetPrior:
         """A set that was never met: what is left to any row, and to that with the number of the
         card before."""
+        name, size = self.index.sets[set_id], self._size(set_id)
+        # of most sets nothing is known but their size: there are hundreds, and few sizes
+        unknown = self._context.tagged or name not in self._context.changes.last
+        if unknown and self._beside(set_id) is None:
+            if size not in self._by_size:
+                self._by_size[size] = self._ways_of_new(set_id)
+            return self._by_size[size]
+        return self._ways_of_new(set_id)
+
+    def _ways_of_new(self, set_id: int) -> _SetPrior:
         (weight, run), *beside = self._ways_into(set_id)
         ways = [(weight * math.exp(self.any) * len(run.rows), run)]
         ways += [(weight * self._each_new, run) for weight, run in beside]
@@ -187,10 +198,16 @@ class Prior:
         steps, name = self.index.steps(set_id), self.index.sets[set_id]
         if self._context.tagged:  # where that set went on at the end of the lot says nothing here
             return [(1.0, Run(steps, self._context.steps, None))]
-        before, beside = self._context.before or NONE, None
-        if self._goes_on:
-            beside = self.index.numbered(set_id, before.number)
-        return self._context.changes.runs_into(before.set, name, steps, beside)
+        before = self._context.before or NONE
+        return self._context.changes.runs_into(before.set, name, steps, self._beside(set_id))
+
+    def _beside(self, set_id: int) -> int | None:
+        """The row of another set with the number of the card before, None where that says
+        nothing."""
+        before = self._context.before
+        if before is None or not self._goes_on or self._context.tagged:
+            return None
+        return self.index.numbered(set_id, before.number)
 
     def of(self, step: int) -> float:
         """log prior of the row at a step."""

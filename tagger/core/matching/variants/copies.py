@@ -19,6 +19,7 @@ from tagger.core.matching.variants.variant import (
     SpelledCondition,
     VariantPlan,
     Variants,
+    with_runs,
 )
 from tagger.core.matching.variants.variant_words import Weighed, name_reading, names, serial_typed
 from tagger.core.model.numbers import parse_serial
@@ -167,6 +168,7 @@ class Copies:
 
     def _worked_out(self, kind: int, reads: Reads) -> list[Option]:
         found: list[Option] = []
+        runs = self._runs_of(kind)
         for plan in self._plans_of(kind):
             known = self._of_plan.get((id(plan), reads))
             if known is None:
@@ -174,7 +176,7 @@ class Copies:
                 words = [Weighed(token, *read) for token, read in pairs]
                 known = [*self._variants.options(plan, words, self._condition)]
                 self._of_plan[id(plan), reads] = known
-            found += known
+            found += [with_runs(option, plan.runs, runs) for option in known] if runs else known
         return found
 
     def _plans_of(self, kind: int) -> list[VariantPlan]:
@@ -233,22 +235,19 @@ class Sums(dict[Weights, float]):
         self.floor = floor
 
     def __missing__(self, weights: Weights) -> float:
-        found = self[weights] = max(_ways(self.floor, weights))
+        found = self[weights] = _most(self.floor, weights)
         return found
 
 
-def _ways(floor: Floor, weights: Weights) -> Iterator[float]:
-    """The most where no word names the parallel, and where one does."""
-    every = list(zip(weights, *floor, strict=True))
-    given = [(weight, *leasts) for weight, *leasts in every if weight is not None]
-    yield UNASKED + sum(max(weight, least) for weight, _, least in given)
-    if lost := list(_lost(every)):
-        yield sum(max(weight, least) for weight, least, _ in given) - min(lost)
-
-
-def _lost(every: Iterable[tuple[float | None, float, float]]) -> Iterator[float]:
-    """What is lost by each word that may name the parallel, if it does."""
-    # one word at least is put to that use, whatever more it would weigh otherwise
-    for weight, least, _ in every:
+def _most(floor: Floor, weights: Weights) -> float:
+    """The most where no word names the parallel, or where one does."""
+    asked = unasked = 0.0
+    lost = math.inf
+    for weight, least, bare in zip(weights, *floor, strict=True):
+        if weight is not None:
+            asked += max(weight, least)
+            unasked += max(weight, bare)
+        # one word at least is put to that use, whatever more it would weigh otherwise
         if least > UNREAD:
-            yield 0.0 if weight is None else max(0.0, weight - least)
+            lost = min(lost, 0.0 if weight is None else max(0.0, weight - least))
+    return max(UNASKED + unasked, asked - lost)

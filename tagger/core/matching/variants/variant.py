@@ -200,7 +200,7 @@ class Variants:
             nothing = (NO_READING,) * len(tokens)
             name = kept_parallel(usual.parallel.name)
             return [VariantPlan(usual.parallel, name, runs, False, usual.doubt, nothing)]
-        plan = partial(self._plan_once, {} if made is None else made, tokens, naming, runs)
+        plan = partial(self._plan_once, {} if made is None else made, tokens, runs, naming)
         found = [plan(usual.parallel, False, usual.doubt, False)]
         for parallel in dict.fromkeys((base, *parallels)):
             if any(map(names, repeat(parallel), naming)):
@@ -211,19 +211,20 @@ class Variants:
         self,
         made: dict[object, VariantPlan],
         tokens: Sequence[Token],
+        runs: frozenset[int | None],
         *how: Any,
     ) -> VariantPlan:
-        """A plan, the same object for cards of which the words say the same."""
+        """A plan, the same object for cards of which the words say the same but for `runs`."""
         found = made.get(how)
         if found is None:
-            found = made[how] = self._plan(tokens, *how)
+            found = made[how] = self._plan(tokens, runs, *how)
         return found
 
     def _plan(
         self,
         tokens: Sequence[Token],
-        naming: Collection[Token],
         runs: frozenset[int | None],
+        naming: Collection[Token],
         parallel: Parallel,
         asked: bool,
         doubt: float,
@@ -452,6 +453,18 @@ class _SpelledVariant(NamedTuple):
             if not meaning and (said := parse_serial(typed)):
                 return _no_such_run(self.plan.runs, *said)
         return ""
+
+
+def with_runs(option: Option, told: Iterable[int | None], runs: Iterable[int | None]) -> Option:
+    """A variant of a card with these print runs, as it was worked out for another one: a serial
+    number that fits nothing is told with them."""
+    if option.whole or told == runs:
+        return option
+    left = (parse_serial(word) for word, meaning in option.reasons if not meaning)
+    said = next(filter(None, left), None)
+    if said is None or option.problem != _no_such_run(told, *said):
+        return option
+    return Option(*option[:7], _no_such_run(runs, *said))
 
 
 def _missing(name: str, spelled: set[str]) -> int:

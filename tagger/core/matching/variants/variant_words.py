@@ -108,7 +108,6 @@ def as_condition(read: ReadCondition | None) -> AsCondition | None:
     return AsCondition(condition_weight(read), read.name, read.whole)
 
 
-@lru_cache(4096)
 def names(parallel: Parallel, token: Token) -> bool:
     """Whether a word could name this parallel or its print run."""
     if name_reading(parallel.name, token) is not None:
@@ -164,6 +163,7 @@ def start_weight(text: str) -> float:
     return PARALLEL_START
 
 
+@lru_cache(4096)
 def parallel_letters(name: str) -> str:
     """The initials of a parallel's name: `Gold Wave` gives `gw`."""
     return "".join(part[:1] for part in fold(name).split())
@@ -187,6 +187,10 @@ def may_slip(token: Token) -> bool:
 def slipped(typed: str, word: str) -> bool:
     """Whether the typed letters are one edit away from a beginning of a word, of about as many
     letters."""
+    # one edit leaves one of the first two letters where it is, or moves it by one
+    first, second = typed[0], typed[1]
+    if first not in word[:2] and second not in word[:2]:
+        return False
     if is_colour_of(typed, word):
         return False
     # One edit changes the length by one letter at most; a single letter is never a slip of another.
