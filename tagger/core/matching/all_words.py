@@ -51,11 +51,12 @@ class AllWords:
         # the fewest first: all others are only asked about its subjects
         few, *more = sorted((reading.subject.far_weights for reading in readings), key=len)
         found: dict[int, float] = {}
-        for subject, weight in few.items():
+        # most subjects are told by the second word alone, within the interpreter
+        for subject in filter(more[0].__contains__, few):
             others = [other.get(subject) for other in more]
             if None in others:
                 continue
-            weight += sum(other for other in others if other is not None)
+            weight = few[subject] + sum(other for other in others if other is not None)
             found.update(dict.fromkeys(self._index.steps_of_subject(subject), weight))
             if len(found) >= FAR_ROWS:
                 break
@@ -101,13 +102,14 @@ class AllWords:
     def _both_subjects(self, word: TokenMatches, other: TokenMatches) -> Iterator[Fit]:
         """The rows of the subjects that both name."""
         weights, weigher = word.subject.far_weights, other.subject.weigher
-        found: dict[int, float] = {}
+        by_weight: dict[float, list[int]] = {}
         for subject in other.subject.among(weights):
             more = weigher(subject)
             if more is not None:
-                steps = self._index.steps_of_subject(subject)
-                found.update(dict.fromkeys(steps, weights[subject] + more))
-        yield [*found], found.values()
+                by_weight.setdefault(weights[subject] + more, []).append(subject)
+        for weight, subjects in by_weight.items():
+            steps = self._index.steps_of_subjects(subjects)
+            yield steps, [weight] * len(steps)
 
     def _fits(self, word: TokenMatches, steps: Rows) -> Iterator[Fit]:
         """Those of some rows that a word fits, by each of its ways."""

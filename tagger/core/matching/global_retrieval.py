@@ -4,7 +4,7 @@ hint fits it."""
 from __future__ import annotations
 
 import math
-from bisect import bisect_left, bisect_right
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
@@ -55,13 +55,6 @@ class GlobalRetrieval:
         """Where the sets that are looked at closely begin and end."""
         return self.index.edges(self.near)
 
-    def _not_near(self, steps: Sequence[int]) -> Sequence[int]:
-        """Those steps that lie in no set that is looked at closely."""
-        edges = self._edges
-        if not edges:
-            return steps
-        return [step for step in steps if not bisect_right(edges, step) & 1]
-
     def rows(self) -> Iterator[Rows]:
         """Rows that every word fits, and their first scores: the most that a row can come to.
         `passed_over` is whole when all are read."""
@@ -94,7 +87,7 @@ class GlobalRetrieval:
         """A row must fit every word, so the rows of the one that has the fewest are all that
         can."""
         found = AllWords(self.index, [self.readings[at] for at in hard]).rows()
-        steps = self._not_near([*found])
+        steps: Sequence[int] = self._without_near(sorted(found))
         if not soft:
             steps = self._heaviest(steps, found)
         yield self._with_soft(steps, [*map(found.__getitem__, steps)], soft)

@@ -211,8 +211,21 @@ class SubjectMatches:
         begun = map(
             letter_bit(self._spelled).__and__, map(self._index.letters_of.__getitem__, subjects)
         )
-        subject_of, weight = self._index.subject_of, self.weight
-        return [row for row in compress(rows, begun) if weight(subject_of[row]) is not None]
+        return [row for row, _ in self._named_rows([*compress(rows, begun)])]
+
+    def _named_rows(self, rows: Sequence[int]) -> Iterator[tuple[int, float]]:
+        """(row, weight) of those of some rows that the word names, slips left out."""
+        subjects = [*map(self._index.subject_of.__getitem__, rows)]
+        reads = map(self._known(subjects).__getitem__, subjects)
+        pairs = zip(rows, reads, strict=True)
+        return ((row, read[0]) for row, read in pairs if read is not None)
+
+    def _known(self, subjects: Iterable[int]) -> Mapping[int, Read | None]:
+        """What the word is in subjects, slips left out; these among them."""
+        known = self._subjects
+        for id in {*subjects}.difference(known):
+            known[id] = self._in_subject(id)
+        return known
 
     def weights_in(self, rows: Sequence[int]) -> Iterable[float]:
         """The weight of the word by the subject of each of some rows in sets that nothing points
@@ -221,9 +234,8 @@ class SubjectMatches:
         if len(self._spelled) > 1:
             weights = self.far_weights
             return [weights.get(subject, UNREAD) for subject in subjects]
-        subject_of, weight = self._index.subject_of, self.weight
-        named = {row: weight(subject_of[row]) or UNREAD for row in self.named_of(rows)}
-        return [named.get(row, UNREAD) for row in rows]
+        named = dict(self._named_rows(self.named_of(rows)))
+        return map(named.get, rows, repeat(UNREAD))
 
     def _in_subject(self, id: int) -> Read | None:
         """The best reading of the word in one subject, slips left out. A name with more words is a
@@ -297,8 +309,9 @@ class SubjectMatches:
 
     def _begun_in(self, near: Near) -> dict[int, float]:
         """The subjects of one set with a word that begins with the one letter."""
-        found = {id: self.weight(id) for id in self._letter_fits(near.subjects)}
-        return {id: weight for id, weight in found.items() if weight is not None}
+        begun = [*self._letter_fits(near.subjects)]
+        reads = map(self._known(begun).__getitem__, begun)
+        return {id: read[0] for id, read in zip(begun, reads, strict=True) if read is not None}
 
     def _letter_fits(self, subjects: Collection[int]) -> Iterator[int]:
         """Those of some subjects that may have a word which begins with the letter."""

@@ -60,6 +60,8 @@ class Copies:
         self._same: dict[Floor, Sums] = {}
         self._sums_of: dict[int, Sums] = {}
         self._stand_ins: dict[int, int] = {}
+        # by kind: its parallels that may be meant, the words that may name one, its print runs
+        self._said: dict[int, tuple[tuple[Parallel, ...], tuple[Token, ...], Runs]] = {}
         self._first: dict[object, int] = {}
         self._has_serial = any(map(_says_serial, tokens))
         self._counts = _Counts(tokens, parallel_key(carried.get("parallel")), self._has_serial)
@@ -131,11 +133,18 @@ class Copies:
 
     def _first_alike(self, kind: int) -> int:
         # kinds that differ in parallels which cannot be meant are alike
-        counted, runs = self._counted_of(kind), self._runs_of(kind)
-        naming: tuple[bool, ...] = ()
+        naming = self._naming_any
         if kind in self._told_apart:
-            naming = tuple([fit.may_name(kind) for fit in self._fits])
-        return self._first.setdefault((counted, naming, runs), kind)
+            pairs = zip(self._tokens, self._fits, strict=True)
+            naming = tuple([token for token, fit in pairs if fit.may_name(kind)])
+        said = self._said[kind] = self._counted_of(kind), naming, self._runs_of(kind)
+        return self._first.setdefault(said, kind)
+
+    @cached_property
+    def _naming_any(self) -> tuple[Token, ...]:
+        """The words that may be parallel or serial number of a card of any kind."""
+        pairs = zip(self._tokens, self._fits, strict=True)
+        return tuple(token for token, fit in pairs if fit.may_name(NO_KIND))
 
     def _counted_of(self, kind: int) -> tuple[Parallel, ...]:
         """The parallels of a kind of card that could be meant."""
@@ -168,7 +177,7 @@ class Copies:
 
     def _worked_out(self, kind: int, reads: Reads) -> list[Option]:
         found: list[Option] = []
-        runs = self._runs_of(kind)
+        runs = self._said[kind][2]
         for plan in self._plans_of(kind):
             known = self._of_plan.get((id(plan), reads))
             if known is None:
@@ -185,16 +194,9 @@ class Copies:
         if plans is None:
             # where no word could be any part of a variant, one plan is all there is
             plain = max(self.floor(kind)[0], default=UNREAD) == UNREAD
-            pairs = zip(self._tokens, self._fits, strict=True)
-            naming = [token for token, fit in pairs if fit.may_name(kind)]
+            counted, naming, runs = self._said[kind]
             plans = self._plans[kind] = self._variants.plans(
-                self._counted_of(kind),
-                self._tokens,
-                self._carried,
-                plain,
-                naming,
-                self._runs_of(kind),
-                self._made,
+                counted, self._tokens, self._carried, plain, naming, runs, self._made
             )
         return plans
 
