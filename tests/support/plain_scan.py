@@ -97,7 +97,8 @@ from tagger.core.matching.read import (
     UNREAD,
 )
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
-from tagger.core.matching.variants.variant import Option, SpelledCondition, Variants
+from tagger.core.matching.variants.option import Option
+from tagger.core.matching.variants.variant import SpelledCondition, Variants
 from tagger.core.matching.variants.variant_words import (
     PARALLEL_SLIP,
     SERIAL,

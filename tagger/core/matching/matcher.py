@@ -84,13 +84,14 @@ from tagger.core.matching.ranking.whole_names import WholeNames
 from tagger.core.matching.read import NAMING, NUMBER_BEGUN
 from tagger.core.matching.search import Search
 from tagger.core.matching.spellings import Words, spellings
-from tagger.core.matching.variants.variant import Option, Variants
+from tagger.core.matching.variants.variant import Variants
 from tagger.core.matching.variants.variant_words import OF_A_COPY
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Tags
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
+    from tagger.core.matching.variants.option import Option
 
 AT_LEAST = 10  # candidates that are looked for, however few are shown
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before

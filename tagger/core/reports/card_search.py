@@ -25,7 +25,7 @@ from tagger.core.reports.by_copy import Beside, first_rows, in_lots, with_words
 if TYPE_CHECKING:
     from tagger.core.index.location_index import IndexedCard, LocationIndex
     from tagger.core.matching.hint import Token
-    from tagger.core.matching.variants.variant import Option
+    from tagger.core.matching.variants.option import Option
     from tagger.core.model.stock_number import StockNumber
 
 LIMIT = 20  # different cards that are told

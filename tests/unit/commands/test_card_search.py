@@ -22,7 +22,7 @@ from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import NOWHERE
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.read import POOR
-from tagger.core.matching.variants.variant import Option
+from tagger.core.matching.variants.option import Option
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.reports.card_search import SearchHit, find, problem_of
 from tagger.core.session.session import Session

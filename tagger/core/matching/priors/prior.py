@@ -171,7 +171,7 @@ class Prior:
 
     def _of_other(self, set_id: int, share: float) -> _SetPrior:
         """Another set that was met: its next rows are those of the way that is the likeliest."""
-        ways = self._ways_into(set_id)
+        ways = self._ways_into(set_id, self._beside(set_id))
         _, most = max(ways, key=lambda way: way[0])
         return _SetPrior([(share * weight, run) for weight, run in ways], most.likely())
 
@@ -181,25 +181,26 @@ class Prior:
         name, size = self.index.sets[set_id], self._size(set_id)
         # of most sets nothing is known but their size: there are hundreds, and few sizes
         unknown = self._context.tagged or name not in self._context.changes.last
-        if unknown and self._beside(set_id) is None:
+        row = self._beside(set_id)
+        if unknown and row is None:
             if size not in self._by_size:
-                self._by_size[size] = self._ways_of_new(set_id)
+                self._by_size[size] = self._ways_of_new(set_id, row)
             return self._by_size[size]
-        return self._ways_of_new(set_id)
+        return self._ways_of_new(set_id, row)
 
-    def _ways_of_new(self, set_id: int) -> _SetPrior:
-        (weight, run), *beside = self._ways_into(set_id)
+    def _ways_of_new(self, set_id: int, row: int | None) -> _SetPrior:
+        (weight, run), *beside = self._ways_into(set_id, row)
         ways = [(weight * math.exp(self.any) * len(run.rows), run)]
         ways += [(weight * self._each_new, run) for weight, run in beside]
         return _SetPrior(ways, range(0))
 
-    def _ways_into(self, set_id: int) -> list[tuple[float, Run]]:
-        """How another set than the carried one may go on."""
+    def _ways_into(self, set_id: int, beside: int | None) -> list[tuple[float, Run]]:
+        """How another set than the carried one may go on; see `_beside`."""
         steps, name = self.index.steps(set_id), self.index.sets[set_id]
         if self._context.tagged:  # where that set went on at the end of the lot says nothing here
             return [(1.0, Run(steps, self._context.steps, None))]
         before = self._context.before or NONE
-        return self._context.changes.runs_into(before.set, name, steps, self._beside(set_id))
+        return self._context.changes.runs_into(before.set, name, steps, beside)
 
     def _beside(self, set_id: int) -> int | None:
         """The row of another set with the number of the card before, None where that says

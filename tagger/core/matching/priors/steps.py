@@ -59,22 +59,23 @@ class Steps(ABC):
     def sorted(self, kind: Kind) -> float:
         """The share of a kind of step where the cards are in order."""
 
-    def _share(self, kind: Kind) -> float:
+    def share_of(self, kind: Kind) -> float:
+        """The share of a kind of step, in order or not."""
         return self.unsorted * IN_NO_ORDER[kind] + (1 - self.unsorted) * self.sorted(kind)
 
     def usual(self) -> Mapping[int, float]:
         """The share of each of the usual steps."""
-        return {step: self._share(step) for step in USUAL}
+        return {step: self.share_of(step) for step in USUAL}
 
     @property
     def ahead(self) -> float:
         """The share of the jumps that go on, and not far; `jump` has some of these too."""
-        return self._share(AHEAD)
+        return self.share_of(AHEAD)
 
     @property
     def jump(self) -> float:
         """The share of the jumps to any row of the set."""
-        return self._share(ANYWHERE)
+        return self.share_of(ANYWHERE)
 
 
 class StepModel(Steps):

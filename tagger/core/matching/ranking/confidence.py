@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.matching.priors.left_out import LeftOut
     from tagger.core.matching.ranking.ranked import Ranked
-    from tagger.core.matching.variants.variant import Option
+    from tagger.core.matching.variants.option import Option
 
 # log probability of "not in the checklists", and of each further word then
 UNLISTED, UNLISTED_WORD = -11.5, -7.0

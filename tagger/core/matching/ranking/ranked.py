@@ -8,7 +8,7 @@ from operator import itemgetter
 from typing import TYPE_CHECKING, TypeAlias
 
 if TYPE_CHECKING:
-    from tagger.core.matching.variants.variant import Option
+    from tagger.core.matching.variants.option import Option
 
 Ranked: TypeAlias = "tuple[float, int, Option]"  # log score, step, variant
 ROUNDING = 1e-6  # more than scores may differ that count as the same

@@ -13,7 +13,7 @@ from tagger.core.matching.read import LETTERED, REPEATED
 
 if TYPE_CHECKING:
     from tagger.core.matching.ranking.ranked import Ranked
-    from tagger.core.matching.variants.variant import Option
+    from tagger.core.matching.variants.option import Option
 
 BEHIND = 0.7  # how far the other order stays behind, as natural logarithm: about half as likely
 UNCLEAR = 0.85  # times the confidence (our own estimates, no source)

@@ -13,7 +13,7 @@ from tagger.core.matching.read import SLIPS
 
 if TYPE_CHECKING:
     from tagger.core.matching.ranking.ranked import Ranked
-    from tagger.core.matching.variants.variant import Option
+    from tagger.core.matching.variants.option import Option
 
 
 NOBODY = -math.inf, 0  # behind whom no row stands

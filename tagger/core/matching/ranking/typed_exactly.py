@@ -20,7 +20,7 @@ from tagger.core.model.text import fold
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.matching.ranking.ranked import Ranked
-    from tagger.core.matching.variants.variant import Option
+    from tagger.core.matching.variants.option import Option
 
 NAMES = frozenset({"subject", "start of the subject"})
 # How far behind the exact row, as natural logarithm (our own estimate, no source): a slip is about

@@ -19,7 +19,7 @@ from tagger.core.model.text import name_pieces
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.matching.ranking.ranked import Ranked
-    from tagger.core.matching.variants.variant import Option
+    from tagger.core.matching.variants.option import Option
 
 # How far behind, as natural logarithm (our own estimates, no source): all together behind a name
 # that is whole, and behind two words or more of a name in its order the same card read otherwise.

@@ -13,13 +13,12 @@ from operator import getitem
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.read import UNREAD, Read
+from tagger.core.matching.variants.option import Option, with_runs
 from tagger.core.matching.variants.variant import (
     UNASKED,
-    Option,
     SpelledCondition,
     VariantPlan,
     Variants,
-    with_runs,
 )
 from tagger.core.matching.variants.variant_words import Weighed, name_reading, names, serial_typed
 from tagger.core.model.numbers import parse_serial

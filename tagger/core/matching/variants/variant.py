@@ -7,13 +7,14 @@ together is one `Option`."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from functools import lru_cache, partial
 from itertools import repeat
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from tagger.core.matching.read import POOR, UNREAD
+from tagger.core.matching.read import UNREAD
 from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
+from tagger.core.matching.variants.option import Option, no_such_run
 from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,
     NO_READING,
@@ -47,46 +48,7 @@ CARRIED_ELSE = 0.5  # times the confidence, where the row lacks the parallel tha
 READINGS = 8192  # of words as parallels, held ready
 KINDS = 8192  # of cards, held ready
 FITS = 32  # of words in the lists, held ready
-NOT_READ = frozenset([""])
 OF_A_NAME = frozenset({"subject", "start of the subject"})
-
-
-class _Option(NamedTuple):
-    parallel: str
-    serial: str
-    condition: str
-    run: int | None
-    weight: float
-    reasons: tuple[tuple[str, str], ...]
-    doubt: float = 1.0
-    problem: str = ""
-
-
-class Option(_Option):
-    """One variant of one row under a hint. `weight` is the log weight of all words together;
-    `doubt` scales the confidence down where something does not fit; `problem` forbids taking it.
-
-    `meanings` is what the words were read as, `whole` whether no word was left over, `clean`
-    whether none needed a guess either, `says_anything` whether any was read: hundreds of rows share
-    a variant, so that this is told once."""
-
-    meanings: frozenset[str]
-    whole: bool
-    clean: bool
-    says_anything: bool
-
-    def __new__(cls, *given: Any) -> Option:
-        """The fields of `_Option`, in their order."""
-        made = super().__new__(cls, *given)
-        made.meanings = meanings = frozenset([meaning for _, meaning in made.reasons])
-        made.whole = "" not in meanings
-        made.clean = made.whole and meanings.isdisjoint(POOR)
-        made.says_anything = bool(meanings) and meanings != NOT_READ
-        return made
-
-    def doubted(self, times: float) -> Option:
-        """The same, so much less sure."""
-        return Option(*self[:6], self.doubt * times, self.problem)
 
 
 class SpelledCondition(NamedTuple):
@@ -451,20 +413,8 @@ class _SpelledVariant(NamedTuple):
                 return use.problem
         for typed, meaning in reasons:
             if not meaning and (said := parse_serial(typed)):
-                return _no_such_run(self.plan.runs, *said)
+                return no_such_run(self.plan.runs, *said)
         return ""
-
-
-def with_runs(option: Option, told: Iterable[int | None], runs: Iterable[int | None]) -> Option:
-    """A variant of a card with these print runs, as it was worked out for another one: a serial
-    number that fits nothing is told with them."""
-    if option.whole or told == runs:
-        return option
-    left = (parse_serial(word) for word, meaning in option.reasons if not meaning)
-    said = next(filter(None, left), None)
-    if said is None or option.problem != _no_such_run(told, *said):
-        return option
-    return Option(*option[:7], _no_such_run(runs, *said))
 
 
 def _missing(name: str, spelled: set[str]) -> int:
@@ -479,23 +429,3 @@ def _repeats(one: str, other: str) -> bool:
     """Whether one word is the beginning of the other: both then likely mean the same word of a
     name."""
     return one.startswith(other) or other.startswith(one)
-
-
-def _no_such_run(listed: Iterable[int | None], serial: int | None, run: int | None) -> str:
-    runs = sorted(run for run in listed if run is not None)
-    if run is None:
-        return _without_run(runs)
-    # said first: whatever the checklist has, no card is numbered so
-    if (serial or 0) > run:
-        return f"{serial} is above the print run of {run}"
-    why = f"no parallel of this card is numbered to {run}"
-    if not runs:
-        return f"{why} in the checklist"
-    return f"{why} (listed: {', '.join(f'/{run}' for run in runs)})"
-
-
-def _without_run(listed: Sequence[int]) -> str:
-    """What is wrong with a serial number without a print run; `listed` are those of the card."""
-    if listed:
-        return "the serial number lacks its print run; type it as on the card, such as 12/99"
-    return "this card has no numbered parallel in the checklist"
