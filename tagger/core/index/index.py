@@ -141,7 +141,7 @@ def _frames_in(index: Index, set_id: int) -> dict[str, Frame]:
 
 
 def _numbers_of(index: Index, set_id: int) -> list[str]:
-    return index.number_texts.several(sorted(index.numbers_in(index.steps(set_id))))
+    return index.number_texts.several(sorted(set(index.each_number(index.steps(set_id)))))
 
 
 def _frame_of(index: Index, set_id: int) -> Frame:

@@ -67,14 +67,16 @@ class IndexTables:
         """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
         self.numbers_starting = begun.starting
         """The places in `number_texts` of the numbers that start with a text."""
-        self._various = numbers(sections["various"])
+        self.various = numbers(sections["various"])
+        """The numbers that rows print in more than one way, by their places in `number_texts`."""
         self.printed_forms = lru_cache(AT_HAND)(partial(_forms_of, self))
         """The ways in which a number is printed, by its place in `number_texts`."""
 
     def _open_postings(self) -> None:
         sections = self.sections
         self._by_number = Postings(sections, "by_number")
-        self._by_subject = Postings(sections, "by_subject")
+        self.by_subject = Postings(sections, "by_subject")
+        """The steps of each subject."""
         self.forms = Postings(sections, "subject_words.of")
         self.short_forms = Postings(sections, "initials.of")
 
@@ -108,10 +110,6 @@ class IndexTables:
         """The number of the row at a step, by its place in `number_texts`."""
         return self._number_of[self.printed_of[step]]
 
-    def numbers_in(self, steps: range) -> set[int]:
-        """The numbers of the rows at some steps, by their places in `number_texts`."""
-        return set(self.each_number(steps))
-
     def each_number(self, steps: range) -> Iterable[int]:
         """The number of the row at each of some steps, by its place in `number_texts`."""
         return map(self._number_of.__getitem__, self.printed_of[steps.start : steps.stop])
@@ -124,15 +122,10 @@ class IndexTables:
         """A number as it is printed, by its number among these."""
         return self._printed[id]
 
-    @property
-    def prints_variously(self) -> bool:
-        """Whether any number is printed in more than one way."""
-        return bool(self._various)
-
     def is_printed_variously(self, number: int) -> bool:
         """Whether rows print a number in more than one way, as 7 and 007."""
-        at = bisect_left(self._various, number)
-        return at < len(self._various) and self._various[at] == number
+        at = bisect_left(self.various, number)
+        return at < len(self.various) and self.various[at] == number
 
     def subject(self, id: int) -> str:
         """A subject by its number."""
@@ -175,15 +168,7 @@ class IndexTables:
 
     def steps_of_subject(self, id: int) -> Sequence[int]:
         """Steps of a subject."""
-        return self._by_subject.of(id)
-
-    def steps_of_subjects(self, ids: Iterable[int]) -> list[int]:
-        """Steps of some subjects, one subject behind the other."""
-        return self._by_subject.of_all(ids)
-
-    def rows_of_all(self, rising: Sequence[int]) -> int:
-        """How many rows some subjects have together."""
-        return self._by_subject.count_all(rising)
+        return self.by_subject.of(id)
 
 
 def _forms_of(index: IndexTables, number: int) -> frozenset[int]:

@@ -108,7 +108,7 @@ class AllWords:
             if more is not None:
                 by_weight.setdefault(weights[subject] + more, []).append(subject)
         for weight, subjects in by_weight.items():
-            steps = self._index.steps_of_subjects(subjects)
+            steps = self._index.by_subject.of_all(subjects)
             yield steps, [weight] * len(steps)
 
     def _fits(self, word: TokenMatches, steps: Rows) -> Iterator[Fit]:

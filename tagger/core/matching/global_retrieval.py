@@ -198,7 +198,7 @@ class GlobalRetrieval:
             # subjects stand in the order of their first steps: no later one comes before `last`
             if self.index.steps_of_subject(subjects[at])[0] > last:
                 break
-            found += self.index.steps_of_subjects(subjects[at : at + AT_ONCE])
+            found += self.index.by_subject.of_all(subjects[at : at + AT_ONCE])
             # now and then, since it is sorted and cut each time
             if len(found) >= 2 * count:
                 found = self._without_near(sorted(found))[:count]

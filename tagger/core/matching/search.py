@@ -198,7 +198,8 @@ class Search:
         carried = self.prior.carried
         # of a set that is not of the lot nothing more is asked
         repeats = set_id == carried and self._repeats
-        if not repeats and not self._letters.in_series and set_id not in self._letters.sets:
+        letters = self._letters.in_series or set_id in self._letters.sets
+        if not repeats and not letters:
             return [reading.in_row(step, set_id, None) for reading in self.readings]
         named = self._is_named(step)
         repeating: Collection[TokenMatches] = ()
@@ -208,7 +209,7 @@ class Search:
             reading.in_row(step, set_id, carried if reading in repeating else None)
             for reading in self.readings
         ]
-        if named and self._letters.may_be:
+        if named and letters:
             reads = self._letters.beside_name(reads, step, set_id, carried)
         return reads
 

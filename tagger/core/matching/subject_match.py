@@ -90,7 +90,7 @@ class FuzzyNames:
         for subject, weight in self.subjects.items():
             found.setdefault(weight, []).append(subject)
         known = [(weight, sorted(found[weight])) for weight in sorted(found, reverse=True)]
-        count = self._index.rows_of_all
+        count = self._index.by_subject.count_all
         return [(weight, subjects, count(subjects)) for weight, subjects in known]
 
 
@@ -276,19 +276,15 @@ class SubjectMatches:
         """The subjects of one set that the word could name, and what it weighs there."""
         if len(self._spelled) > 1 and self.named:
             self.far  # noqa: B018 (asked for first: it notes the slips of all other sets)
-        found = self._near.get(set_id)
-        if found is None:
-            found = self._near[set_id] = self._looked_for_in(near)
-        weights, self._slips[set_id] = found
+        if set_id not in self._near:
+            found, slips = self._named_in(near), dict[int, float]()
+            # A word of three letters is one edit from too many others to be looked for beside a
+            # name.
+            if self.edits and (not found or len(self._spelled) >= BESIDE):
+                self._note_slips(near, slips)
+            self._near[set_id] = slips | found, slips
+        weights, self._slips[set_id] = self._near[set_id]
         return weights
-
-    def _looked_for_in(self, near: Near) -> tuple[Mapping[int, float], dict[int, float]]:
-        found, slips = self._named_in(near), dict[int, float]()
-        # A word of three letters is one edit from too many others to be looked for beside a name.
-        if self.edits and (not found or len(self._spelled) >= BESIDE):
-            self._note_slips(near, slips)
-            return slips | found, slips
-        return found, slips
 
     def _named_in(self, near: Near) -> dict[int, float]:
         """The same, slips left out."""

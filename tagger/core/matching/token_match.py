@@ -96,6 +96,18 @@ class TokenMatches:
 
         A word that only repeats the set `repeated` has next to no weight: it is likely meant
         otherwise."""
+        best = self._as_number_or_name(step, set_id)
+        if self.teams and self.index.team_of[step] in self.teams:
+            best = max(best, (TEAM, "team"))
+        if self.is_of_series(step):
+            best = max(best, (SERIES, "series"))
+        if set_id not in self.sets:
+            return best
+        if set_id == repeated:
+            return max(best, (CARRIED_SET_WORD, REPEATED))
+        return max(best, (SET_WORD, "set"))
+
+    def _as_number_or_name(self, step: int, set_id: int) -> Read:
         # asked of each word in each row: `max` would be called for most of them in vain
         best: Read | None = self.as_number(step) if self._may_be_number else None
         if best is None or (self._exactly and not self._is_printed_so(step)):
@@ -103,16 +115,8 @@ class TokenMatches:
         if self.named:
             read = self.subject.read(self.index.subject_of[step], set_id)
             if read is not None and read > best:
-                best = read
-        if self.teams and self.index.team_of[step] in self.teams:
-            best = max(best, (TEAM, "team"))
-        if self.series and self.is_of_series(step):
-            best = max(best, (SERIES, "series"))
-        if set_id not in self.sets:
-            return best
-        if set_id == repeated:
-            return max(best, (CARRIED_SET_WORD, REPEATED))
-        return max(best, (SET_WORD, "set"))
+                return read
+        return best
 
     def is_of_series(self, step: int) -> bool:
         """Whether the word could mean the series of the row at a step."""

@@ -15,7 +15,8 @@ from tagger.core.index.flat_arrays import Texts, pack_texts
 from tagger.core.index.index import Index
 from tagger.core.index.vocabulary import Begun
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Parallel, Row
+from tagger.core.matching.priors.context import Context
+from tagger.core.model.tags import Parallel, Row, Tags
 
 GOLD, SILVER = Parallel("Gold", 50), Parallel("Silver", 25)
 
@@ -45,6 +46,15 @@ def test_a_hint_means_the_same_whatever_was_typed_before(
             other = a_lot(source, rows)
             fresh = Matcher(Index.opened(index.sections))
             assert typed_on.rank(text, other) == fresh.rank(text, other), (text, other)
+
+
+def test_a_slip_that_was_looked_for_is_none_where_it_is_not_looked_for() -> None:
+    row = Row("1987 Harbor Light", "23", "Ada Marsh", "Gulls", (GOLD,))
+    typed_on, card = _matcher([row]), Tags(row.set, row.number, row.subject, listed=True)
+    assert dict(typed_on.rank("23 mrash")[0].reasons)["mrash"] == "subject, mistyped"
+    assert typed_on.listed(card, Context(), "mrash", whole=False) == _matcher([row]).listed(
+        card, Context(), "mrash", whole=False
+    )
 
 
 def test_a_serial_number_that_fits_nothing_is_told_with_the_print_runs_of_its_own_card() -> None:

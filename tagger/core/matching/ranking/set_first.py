@@ -5,7 +5,7 @@ practice, no source); which it is cannot be known, so neither is sure."""
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.ranking.ranked import options_of
@@ -39,11 +39,15 @@ def set_first(items: Sequence[Ranked]) -> Sequence[Ranked]:
         if two is not None:
             words = two.number, two.set
             best[words] = max(score, best.get(words, -math.inf))
-    others = (None if two is None else best.get((two.set, two.number)) for two in read)
-    return [
-        item if two is None or other is None else _unclear(item, two, other)
-        for item, two, other in zip(items, read, others, strict=True)
-    ]
+    return [_either_way(item, two, best) for item, two in zip(items, read, strict=True)]
+
+
+def _either_way(
+    item: Ranked, two: _TwoNumbers | None, best: Mapping[tuple[str, str], float]
+) -> Ranked:
+    """A row as it stands where another one may be named the other way."""
+    other = None if two is None else best.get((two.set, two.number))
+    return item if two is None or other is None else _unclear(item, two, other)
 
 
 def _unclear(item: Ranked, two: _TwoNumbers, other: float) -> Ranked:

@@ -63,7 +63,7 @@ class ExactFirst:
         if any(map(_needs_slip, options_of(items))):
             return True
         # next to no number is printed in two ways
-        return self._index.prints_variously and any(map(self._is_other_form, items))
+        return bool(self._index.various) and any(map(self._is_other_form, items))
 
     def may_be_elsewhere(self, item: Ranked) -> bool:
         """Whether a row that was not met could be exactly what this one is only nearly."""

@@ -21,6 +21,7 @@ from tagger.core.matching.variants.variant import (
     Variants,
 )
 from tagger.core.matching.variants.variant_words import Weighed, name_reading, names, serial_typed
+from tagger.core.matching.variants.word_fit import WordFit
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Parallel, parallel_key
 
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from tagger.core.matching.hint import Token
 
 NO_KIND = -1  # of no card
+FITS = 16  # words that are held ready
 Reads = tuple[Read, ...]  # by word what it is in a row, the variant left out
 # by word the least that it weighs; and where no word names the parallel
 Floor = tuple[tuple[float, ...], tuple[float, ...]]
@@ -50,7 +52,7 @@ class Copies:
     ) -> None:
         self._index, self._variants, self._tokens = index, variants, tokens
         self._condition, self._carried = condition, carried
-        self._fits = [variants.fit(token, index) for token in tokens]
+        self._fits = [_fit(variants, token, index) for token in tokens]
         self.loose = [fit.most for fit in self._fits]
         """By word the most that it can weigh in a copy of any card."""
         self._plans: dict[int, list[VariantPlan]] = {}
@@ -198,6 +200,18 @@ class Copies:
                 counted, self._tokens, self._carried, plain, naming, runs, self._made
             )
         return plans
+
+
+def _fit(variants: Variants, token: Token, index: Index) -> WordFit:
+    """What a word could be, held ready: most words of a hint stand there with the next key too."""
+    held, key = variants.fits_held, (token, index)
+    found: WordFit | None = held.pop(key, None)
+    if found is None:
+        found = WordFit(variants.scale, token, index)
+    held[key] = found
+    if len(held) > FITS:
+        del held[next(iter(held))]
+    return found
 
 
 class _Counts(dict[Parallel, bool]):

@@ -29,7 +29,6 @@ from tagger.core.matching.variants.variant_words import (
     parallel_reading,
     serial_reading,
 )
-from tagger.core.matching.variants.word_fit import WordFit
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Parallel, kept_parallel, listed_parallel, parallel_key
 from tagger.core.model.text import words
@@ -47,7 +46,6 @@ UNASKED = -0.1
 CARRIED_ELSE = 0.5  # times the confidence, where the row lacks the parallel that is carried
 READINGS = 8192  # of words as parallels, held ready
 KINDS = 8192  # of cards, held ready
-FITS = 32  # of words in the lists, held ready
 OF_A_NAME = frozenset({"subject", "start of the subject"})
 
 
@@ -92,9 +90,9 @@ class Variants:
         self.scale = scale
         # sets share their parallels, and while a hint is typed on its first words stay
         self._reading = lru_cache(READINGS)(partial(_word_reading, scale))
-        self.fit = lru_cache(FITS)(partial(WordFit, scale))
-        """What a word could be of the cards of an index, without asking each."""
 
+        self.fits_held: dict[Any, Any] = {}
+        """What words of a hint could be of any card, which `copies` holds ready."""
         # of thousands of kinds of cards most list none of these
         self.usual = lru_cache(KINDS)(_usual_of)
         """The parallels of a kind of card that are meant where no word names one: the plain one and
