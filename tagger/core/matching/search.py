@@ -198,7 +198,7 @@ class Search:
         carried = self.prior.carried
         # of a set that is not of the lot nothing more is asked
         repeats = set_id == carried and self._repeats
-        letters = self._letters.in_series or set_id in self._letters.sets
+        letters = self._letters.may_be_in(set_id)
         if not repeats and not letters:
             return [reading.in_row(step, set_id, None) for reading in self.readings]
         named = self._is_named(step)

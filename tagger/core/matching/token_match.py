@@ -387,7 +387,7 @@ class Letters:
     beside a number it tells the lot's sets apart, and the series of the carried one.
 
     `by_set`: of each word what it is in a set, by the sets of this lot; `sets`: all of these;
-    `in_series`: whether any may be of a series, `may_be`: or of a set."""
+    `in_series`: whether any may be of a series."""
 
     def __init__(
         self,
@@ -401,7 +401,6 @@ class Letters:
         self.sets = frozenset(chain.from_iterable(self.by_set))
         self._series = [self._of_series(token) for token in tokens]
         self.in_series = any(self._series)
-        self.may_be = self.in_series or bool(self.sets)
 
     def _in_sets(self, token: Token, carried: int | None, met: frozenset[int]) -> dict[int, Read]:
         if not _is_letter(token) or not token.may_be("set"):
@@ -417,6 +416,10 @@ class Letters:
         if not self._index.has_series or not _is_letter(token):
             return frozenset()
         return self._index.series_words.ids(token.text)
+
+    def may_be_in(self, set_id: int) -> bool:
+        """Whether one may say something of the rows of a set."""
+        return self.in_series or set_id in self.sets
 
     def say_series(self, step: int) -> bool:
         """Whether one may be of the series of the row at a step."""
