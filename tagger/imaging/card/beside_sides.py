@@ -14,7 +14,8 @@ from tagger.imaging.card.lines import LIGHT, WORK_DPI, median
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed
     from tagger.imaging.card.card_edges import Corners, Edges
-    from tagger.imaging.card.lines import Levels, Pixels
+    from tagger.imaging.card.lines import Pixels
+    from tagger.imaging.card.seen_levels import SeenLevels
 
 BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen
 NEARER = (5, 7, 9)  # the same where the scan ends sooner
@@ -40,7 +41,7 @@ class _Beside(NamedTuple):
 BEYOND_SCAN = _Beside(math.inf, math.inf, math.inf, 0.0)
 
 
-def film_sides(work: Levels, bed: Bed, corners: Corners, dots: float) -> int:
+def film_sides(work: SeenLevels, bed: Bed, corners: Corners, dots: float) -> int:
     """How many sides look like those of a sleeve or a case, through which the bed is seen; none on
     a light bed, where paper looks like that too. Film makes a dark bed lighter, and no other; what
     is seen through it is as even as the bed, which print is not, and has its colour. `dots`: dots
@@ -64,7 +65,7 @@ def _evenness(bed: Bed) -> float:
     return max(LIKE_BED, 1.5 * bed.noise)
 
 
-def goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
+def goes_on(work: SeenLevels, bed: Bed, found: Edges) -> bool:
     """Whether the bed is seen at some distance from each side of a card, at the far places where it
     is darker at the near ones: a shadow fades."""
     most = _evenness(bed)
@@ -85,7 +86,7 @@ def goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
 
 
 def _off_bed(
-    work: Levels, bed: Bed, corners: Corners, beyond: Sequence[float], dots: float
+    work: SeenLevels, bed: Bed, corners: Corners, beyond: Sequence[float], dots: float
 ) -> list[_Beside]:
     """What lies so many pixels beyond each side, of a picture at WORK_DPI; of a finer one, as many
     more."""
@@ -104,7 +105,7 @@ def _off_bed(
             if at.min() < 0 or bool((at > size - 1).any()):
                 continue
             x, y = (at / size * 2 - 1).astype(np.float32).T
-            seen = work[at[:, 1].astype(int), at[:, 0].astype(int), :3].astype(np.float32)
+            seen = work.at(*at.astype(np.int64).T)
             off.append(seen - bed.at(x, y))
         out.append(_beside(np.concatenate(off)) if off else BEYOND_SCAN)
     return out

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from tagger.imaging.card.edge_lines import EdgeLine
     from tagger.imaging.card.edge_pairs import EdgePair, Plane
 
+THROUGH_PRINT = 0.55  # of a side's places: a line that fewer agree with goes through print
 LEAST = 0.5  # confidence below which no edges are given
 # how far a card may be from the known size where only the size tells its edge from a frame
 SIZE_OFF_MM = 0.75
@@ -146,7 +147,7 @@ class Sides:
         if crooked > (CLEAR_CROOKED if contrast else CROOKED):
             return NoEdges("shape", f"{crooked:.2f} degrees")
         # A line that half of a side does not lie on goes through print.
-        if self.agree < 0.55:
+        if self.agree < THROUGH_PRINT:
             return NoEdges("unclear", f"{self.agree:.2f} agree")
         # Without the bed outside a side may be an inner frame: then only the size speaks for it.
         seen = (min(width, height), max(width, height))
@@ -275,9 +276,12 @@ def _refined_pair(
         return near[0], far[0]
     middle = sum(pair.plane.reach) / 2
 
-    def unlikely(both: tuple[CardSide, CardSide]) -> float:
+    def unlikely(both: tuple[CardSide, CardSide]) -> tuple[int, float]:
         gap = gap_between(*both, middle) * math.cos(math.atan(both[0].line.slope))
-        return ((gap - wanted) / BESIDE_SHADOW) ** 2 - 2 * (both[0].agree + both[1].agree)
+        # However well it lies, what hardly any place agrees with makes no card.
+        through = sum(side.agree < THROUGH_PRINT for side in both)
+        off = ((gap - wanted) / BESIDE_SHADOW) ** 2 - 2 * (both[0].agree + both[1].agree)
+        return through, off
 
     # The first ones, which are as the shadow says, where nothing speaks for others.
     return min(product(near, far), key=unlikely)

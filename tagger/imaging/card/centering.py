@@ -11,7 +11,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
@@ -24,9 +23,7 @@ from tagger.imaging.card.edge_lines import EdgeLine, candidates
 from tagger.imaging.card.kept_levels import levels_of
 from tagger.imaging.card.lines import ROBUST, WORK_DPI, FittedLine, strip
 from tagger.imaging.card.refined_line import refine
-
-if TYPE_CHECKING:
-    from tagger.imaging.card.lines import Levels
+from tagger.imaging.card.seen_levels import SeenLevels
 
 WIDEST_MM = 11.0  # a border
 NARROWEST_MM = 0.9
@@ -101,14 +98,14 @@ def measure_centering(
     if not _are_sure(edges):
         return NoCentering("unclear")
     dots = min(edges.dpi, 2.0 * WORK_DPI)
-    levels = levels_of(straight(picture, edges, turn=turn, dpi=dots))
+    levels = SeenLevels.of(levels_of(straight(picture, edges, turn=turn, dpi=dots)))
     borders = _borders(levels, dots)
     if borders is None:
         return NoCentering("full bleed")
     if not _are_of_one_colour(borders):
         return NoCentering("uneven")
     card = (edges.height, edges.width) if turn in (90, 270) else (edges.width, edges.height)
-    high, wide = levels.shape[:2]
+    high, wide = levels.shape
     depths = [border.depth for border in borders]
     left, right, upper, lower = _depths(depths, (wide, high), card, dots)
     turns = [border.turn for border in borders]
@@ -141,10 +138,10 @@ def _are_of_one_colour(borders: Sequence[_Border]) -> bool:
     return float(np.ptp(colours, axis=0).max()) <= ONE_COLOUR
 
 
-def _borders(levels: Levels, dots: float) -> list[_Border] | None:
+def _borders(levels: SeenLevels, dots: float) -> list[_Border] | None:
     """The left, right, upper and lower border of a straight crop; None where one is not even."""
     found: list[_Border] = []
-    for plane, way in ((levels, 1), (levels.transpose(1, 0, 2), -1)):
+    for plane, way in ((levels, 1), (levels.turned(), -1)):
         for inward in (1, -1):
             border = _border(plane, dots, inward, way)
             if border is None:
@@ -153,10 +150,10 @@ def _borders(levels: Levels, dots: float) -> list[_Border] | None:
     return found
 
 
-def _border(plane: Levels, dots: float, inward: int, way: int) -> _Border | None:
+def _border(plane: SeenLevels, dots: float, inward: int, way: int) -> _Border | None:
     """The border along one side of a straight crop, None where no even border is seen. The side
     runs down; `way` is -1 where the crop was turned for that."""
-    down, across = plane.shape[:2]
+    down, across = plane.shape
     rim = FittedLine(0.0 if inward == 1 else float(across), 0.0)
     reach = (0.14 * down, 0.86 * down)
     beside = strip(plane, rim, reach, 0, WIDEST_MM / MM * dots, inward)

@@ -17,8 +17,8 @@ from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK
 
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed
-    from tagger.imaging.card.lines import Levels
     from tagger.imaging.card.refined_line import RefinedLine
+    from tagger.imaging.card.seen_levels import SeenLevels
 
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
 DEEP = 20  # pixels inward of a rough side that its shadow may have made too large
@@ -41,7 +41,7 @@ class Plane:
     of the card along it. `refined` keeps the lines that were refined on it: a card of any size is
     looked for beside the same ones as one of the known size."""
 
-    levels: Levels
+    levels: SeenLevels
     reach: tuple[float, float]
     middle: float
     turned: bool

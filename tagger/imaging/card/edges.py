@@ -14,6 +14,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 from itertools import product
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
@@ -32,10 +33,13 @@ from tagger.imaging.card.edge_pairs import (
     score_together,
 )
 from tagger.imaging.card.holders import held_by
-from tagger.imaging.card.lines import LIGHT, Levels, Pixels
+from tagger.imaging.card.lines import LIGHT, Pixels
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
 from tagger.imaging.card.stripes import without_stripes
 from tagger.imaging.card.working_picture import WorkingPicture, working_picture
+
+if TYPE_CHECKING:
+    from tagger.imaging.card.seen_levels import SeenLevels
 
 LEAST_LIGHT, LIGHT_OFF_MM = 0.65, 0.4  # two bounds of Sides for a light bed
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
@@ -101,7 +105,7 @@ def _placed(
     unlike = _is_no_card(rough, scale)
     if unlike is not None and not (own_size and _other_size(rough, scale)):
         return unlike
-    levels = work.levels(rough, (scale.short, scale.long))
+    levels = work.levels()
     found = _within(_found(levels, behind, rough, scale, own_size), levels)
     if isinstance(found, NoEdges):
         return found.resized(work.factor)
@@ -121,7 +125,7 @@ def _on_even_bed(work: WorkingPicture, seen: Pixels) -> tuple[WorkingPicture, Pi
 
 
 def _found(
-    levels: Levels, behind: Bed, rough: RoughSides, scale: CardScale, own_size: bool
+    levels: SeenLevels, behind: Bed, rough: RoughSides, scale: CardScale, own_size: bool
 ) -> Edges | NoEdges:
     """The edges in pixels of the working picture."""
     planes = _planes(levels, rough)
@@ -131,12 +135,12 @@ def _found(
     return _of_own_size(planes, behind, rough, scale, found)
 
 
-def _within(found: Edges | NoEdges, levels: Levels) -> Edges | NoEdges:
+def _within(found: Edges | NoEdges, levels: SeenLevels) -> Edges | NoEdges:
     """Edges, but none of which a corner lies so far outside of the picture that a side was assumed
     there, where in truth another one is not seen."""
     if isinstance(found, NoEdges):
         return found
-    high, wide = levels.shape[:2]
+    high, wide = levels.shape
     most = BEYOND_MM / MM * found.dpi
     inside = [-most <= x <= wide + most and -most <= y <= high + most for x, y in found.corners]
     if all(inside):
@@ -158,13 +162,13 @@ def _guess(picture: Image.Image) -> float:
     return max(picture.size) / (CARD_MM[1] / MM)
 
 
-def _planes(work: Levels, rough: RoughSides) -> Planes:
+def _planes(work: SeenLevels, rough: RoughSides) -> Planes:
     """The picture with left and right running down it, and with upper and lower."""
     x, y = rough.middle
     down_the_side = _inner(float(rough.upper.place(x)), float(rough.lower.place(x)))
     across_it = _inner(float(rough.left.place(y)), float(rough.right.place(y)))
     upright = Plane(work, down_the_side, y, turned=False)
-    return upright, Plane(work.transpose(1, 0, 2), across_it, x, turned=True)
+    return upright, Plane(work.turned(), across_it, x, turned=True)
 
 
 def _search(planes: Planes, bed: Bed, rough: RoughSides, scale: CardScale) -> Edges | NoEdges:
@@ -316,7 +320,7 @@ def _plausible(rough: RoughSides, scale: CardScale) -> tuple[float, float] | Non
     return (short, long) if PLAUSIBLE[0] <= short and long <= PLAUSIBLE[1] else None
 
 
-def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
+def _is_rather(work: SeenLevels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
     """Whether it is a card of another size that stands out on four sides, rather than none, or one
     of the known size of which a side is not seen: the larger of the two."""
     if bed.level > LIGHT or not other.contrast or other.confidence < LEAST_LIGHT:

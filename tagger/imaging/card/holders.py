@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed
     from tagger.imaging.card.card_edges import Corners, Edges
     from tagger.imaging.card.card_side import CardScale
-    from tagger.imaging.card.lines import Levels
     from tagger.imaging.card.rough_sides import RoughSides
+    from tagger.imaging.card.seen_levels import SeenLevels
 
 # mm around a card, both sides together, from which on it may be a sleeve's: on 31 scanners bare
 # cards with faint shadows came to 1.1, sleeves to 3.1
@@ -27,7 +27,7 @@ PLACES = (np.arange(16) + 2.5) / 20  # along a side, away from the corners
 
 
 def held_by(
-    work: Levels, bed: Bed, rough: RoughSides, found: Edges, scale: CardScale
+    work: SeenLevels, bed: Bed, rough: RoughSides, found: Edges, scale: CardScale
 ) -> tuple[float, float]:
     """By how many mm a sleeve or a case is wider and higher than the card in it, 0 where there is
     none or where that cannot be told. `found` is in pixels of the working picture, as the scale
@@ -42,7 +42,7 @@ def held_by(
     return around if lighter >= FILM else (0.0, 0.0)
 
 
-def _beside(work: Levels, bed: Bed, corners: Corners, away: float) -> list[float]:
+def _beside(work: SeenLevels, bed: Bed, corners: Corners, away: float) -> list[float]:
     """By how many levels it is lighter than the bed so many pixels beside each side."""
     middle = np.asarray(corners).mean(axis=0)
     size = np.asarray([work.shape[1], work.shape[0]])
@@ -53,6 +53,6 @@ def _beside(work: Levels, bed: Bed, corners: Corners, away: float) -> list[float
         at = start + (end - start) * PLACES[:, None] + away * way / np.hypot(*way)
         at = np.minimum(np.maximum(at, 0), size - 1)
         x, y = (at / size * 2 - 1).astype(np.float32).T
-        seen = work[at[:, 1].astype(int), at[:, 0].astype(int), :3].astype(np.float32)
+        seen = work.at(*at.astype(np.int64).T)
         out.append(float((seen - bed.at(x, y)).mean()))
     return out

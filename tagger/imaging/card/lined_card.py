@@ -13,7 +13,6 @@ from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges,
 from tagger.imaging.card.card_side import CardScale, CardSide
 from tagger.imaging.card.card_sides import Sides, card_of
 from tagger.imaging.card.edge_pairs import Plane
-from tagger.imaging.card.kept_levels import levels_of
 from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.card.rectangles import Rectangle, rectangles
 from tagger.imaging.card.refined_line import refine
@@ -135,11 +134,11 @@ def _is_plausible(size: Size) -> bool:
 def _refined(picture: Image.Image, one: Rectangle, scale: CardScale) -> Edges | NoEdges:
     """The edges beside the sides of a rectangle, in pixels of the picture."""
     work = working_picture(picture, scale.dots)
-    levels = levels_of(work.whole)
+    levels = work.levels()
     a, b, c, d = ((x / work.factor, y / work.factor) for x, y in one.corners)
     x, y = (a[0] + c[0]) / 2, (a[1] + c[1]) / 2
     upright = Plane(levels, _inner(a[1], d[1]), y, turned=False)
-    lying = Plane(levels.transpose(1, 0, 2), _inner(a[0], b[0]), x, turned=True)
+    lying = Plane(levels.turned(), _inner(a[0], b[0]), x, turned=True)
     sides = Sides(
         _side(upright, _line(a, d), 1, one.weakest),
         _side(upright, _line(b, c), -1, one.weakest),

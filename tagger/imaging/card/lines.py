@@ -10,10 +10,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
+
+if TYPE_CHECKING:
+    from tagger.imaging.card.seen_levels import SeenLevels
 
 Pixels = npt.NDArray[np.float32]
 Levels = npt.NDArray[np.uint8]
@@ -113,7 +116,7 @@ class Strip:
 
 
 def strip(
-    work: Levels,
+    work: SeenLevels,
     rough: FittedLine,
     reach: tuple[float, float],
     out: float,
@@ -126,20 +129,16 @@ def strip(
 
     `reach` is from where to where along the line, `out` and `into` how many pixels to look outward
     and inward."""
-    height, width = work.shape[:2]
+    height = work.shape[0]
     low, high = max(0.0, reach[0]), min(float(height), reach[1])
     rows, mids, along = _rows_between(low, high, height, bands)
     steps = round(out + into) + 1
     # Whole pixels, the same steps in each row: what lies between them is found afterwards.
     first = np.round(rough.place(mids) - inward * out - 0.5)
-    columns = first[:, None].astype(np.int64) + inward * np.arange(steps)[None, :]
-    columns = np.minimum(np.maximum(columns, 0), width - 1)
-    # A pixel's levels as one number: numpy fetches these in a third of the time.
-    seen = work.view(np.uint32)[rows[:, None], columns, 0].view(np.uint8)
-    shape = (bands, ROWS)
-    added = np.add.reduce(seen.reshape(*shape, steps * 4), axis=1, dtype=np.uint16)
-    banded = added.reshape(bands, steps, 4)[:, :, :3].astype(np.float32) / np.float32(ROWS)
-    start = np.asarray(first.reshape(shape).mean(axis=1) + 0.5, dtype=np.float64)
+    first = first.reshape(bands, ROWS)
+    places = first.astype(np.int64)
+    banded = work.bands(rows.reshape(bands, ROWS), places, steps, inward)
+    start = np.asarray(first.mean(axis=1) + 0.5, dtype=np.float64)
     return Strip(banded, start, along, inward)
 
 

@@ -25,7 +25,8 @@ from tagger.imaging.card.lines import (
 )
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.lines import Levels, Pixels
+    from tagger.imaging.card.lines import Pixels
+    from tagger.imaging.card.seen_levels import SeenLevels
 
 OUT, INTO, NARROW = 8, 16, 6  # pixels outward and inward of a line that are looked at
 BLUR = 3  # pixels inward of a line, within which a dip may be its shadow's
@@ -48,7 +49,12 @@ class RefinedLine:
 
 
 def refine(
-    work: Levels, line: FittedLine, reach: tuple[float, float], inward: int, *, shadows: bool = True
+    work: SeenLevels,
+    line: FittedLine,
+    reach: tuple[float, float],
+    inward: int,
+    *,
+    shadows: bool = True,
 ) -> RefinedLine:
     """The line beside a rough one, to a fraction of a pixel.
 
@@ -78,7 +84,9 @@ def refine(
     return RefinedLine(found, agree, soft)
 
 
-def steps_there(work: Levels, line: FittedLine, reach: tuple[float, float], inward: int) -> bool:
+def steps_there(
+    work: SeenLevels, line: FittedLine, reach: tuple[float, float], inward: int
+) -> bool:
     """Whether the colour of all bands together changes at a line, and not as much all around it."""
     mean = strip(work, line, reach, OUT, OUT, inward, 48).seen.mean(axis=0)
     change = np.sqrt((((mean[2:] - mean[:-2]) / 2) ** 2).sum(axis=1) / 3)
@@ -88,7 +96,7 @@ def steps_there(work: Levels, line: FittedLine, reach: tuple[float, float], inwa
 
 
 def faint_beyond(
-    work: Levels, line: FittedLine, reach: tuple[float, float], inward: int, away: float
+    work: SeenLevels, line: FittedLine, reach: tuple[float, float], inward: int, away: float
 ) -> FittedLine | None:
     """The faint line along a stronger one about so many pixels outward of it, None where there is
     none: it is seen in the mean of all bands together, which has next to no noise."""

@@ -16,6 +16,7 @@ from tagger.imaging.card.card_sides import Sides
 from tagger.imaging.card.edge_pairs import Plane
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import FittedLine
+from tagger.imaging.card.seen_levels import SeenLevels
 
 Levels = npt.NDArray[np.float64]
 ROOM = 6.0  # mm of bed around a card
@@ -98,9 +99,9 @@ def test_print_is_no_edge_where_nothing_is_seen_outside_of_it():
 
 
 def test_no_side_is_assumed_by_others_that_end_in_a_shadow():
+    nothing = SeenLevels.of(np.zeros((1100, 1100, 4), np.uint8))
     upright, lying = (
-        Plane(np.zeros((1100, 1100, 4), np.uint8), (0.0, 1000.0), 500.0, turned=turned)
-        for turned in (False, True)
+        Plane(nothing, (0.0, 1000.0), 500.0, turned=turned) for turned in (False, True)
     )
     scale = CardScale(300.0, CARD_MM, known=True)
     for soft in (False, True):

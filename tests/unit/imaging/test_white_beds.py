@@ -17,6 +17,7 @@ from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.refined_line import refine, steps_there
+from tagger.imaging.card.seen_levels import SeenLevels
 from tagger.imaging.survey.measure_lot import measure_scan
 
 DPI, MARGIN, LEAN = 200, 60, 0.008  # pixels of bed, and the slope that a card lies at
@@ -143,6 +144,7 @@ def test_grain_agrees_with_any_line_and_makes_no_step():
     line = FittedLine(30.0, 0.0)
     for step, seen in ((0, False), (4, True)):
         levels = grain + np.where(np.arange(60) >= 30, step, 0)
-        work = np.repeat(np.clip(levels, 0, 255).astype(np.uint8)[..., None], 4, axis=2)
+        grey = np.clip(levels, 0, 255).astype(np.uint8)
+        work = SeenLevels.of(np.repeat(grey[..., None], 4, axis=2))
         assert refine(work, line, (0, 400), 1).agree >= 0.5
         assert steps_there(work, line, (0, 400), 1) == seen
