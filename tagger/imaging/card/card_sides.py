@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from tagger.imaging.card.edge_lines import EdgeLine
     from tagger.imaging.card.edge_pairs import EdgePair, Plane
 
-THROUGH_PRINT = 0.55  # of a side's places: a line that fewer agree with goes through print
 LEAST = 0.5  # confidence below which no edges are given
 # how far a card may be from the known size where only the size tells its edge from a frame
 SIZE_OFF_MM = 0.75
@@ -147,7 +146,7 @@ class Sides:
         if crooked > (CLEAR_CROOKED if contrast else CROOKED):
             return NoEdges("shape", f"{crooked:.2f} degrees")
         # A line that half of a side does not lie on goes through print.
-        if self.agree < THROUGH_PRINT:
+        if self.agree < 0.55:
             return NoEdges("unclear", f"{self.agree:.2f} agree")
         # Without the bed outside a side may be an inner frame: then only the size speaks for it.
         seen = (min(width, height), max(width, height))
@@ -278,10 +277,10 @@ def _refined_pair(
 
     def unlikely(both: tuple[CardSide, CardSide]) -> tuple[int, float]:
         gap = gap_between(*both, middle) * math.cos(math.atan(both[0].line.slope))
-        # However well it lies, what hardly any place agrees with makes no card.
-        through = sum(side.agree < THROUGH_PRINT for side in both)
+        # However well it lies, through places that all disagree there is no line.
+        none = sum(not side.agree for side in both)
         off = ((gap - wanted) / BESIDE_SHADOW) ** 2 - 2 * (both[0].agree + both[1].agree)
-        return through, off
+        return none, off
 
     # The first ones, which are as the shadow says, where nothing speaks for others.
     return min(product(near, far), key=unlikely)

@@ -80,7 +80,12 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     place = _Peaks(np.asarray(peaks, np.int64), SLOPES[turns], shifts[turns], sums[turns, peaks])
     level = float(bed.mean())
     found = _lines(beside, signed, place, noise, level) if peaks else []
-    return _without_echoes(found, _greys(signed.mean(axis=0)).tolist(), level)
+    return _without_echoes(found, _greys(_mean(signed, 0)).tolist(), level)
+
+
+def _mean(values: Pixels, axis: int) -> Pixels:
+    """numpy's own takes longer to begin than to add up so few."""
+    return np.asarray(np.add.reduce(values, axis=axis) / np.float32(values.shape[axis]))
 
 
 def _greys(levels: Pixels) -> Pixels:
@@ -168,11 +173,14 @@ def _peaks(best: Pixels, most: int) -> list[int]:
 
 def _change_shares(seen: Pixels, noise: float) -> Pixels:
     """For each band and step how much the colour changes there, 0 to 1: bands x steps."""
-    change = np.zeros(seen.shape[:2], dtype=np.float32)
+    share = np.zeros(seen.shape[:2], dtype=np.float32)
     step = seen[:, 3:-1] + seen[:, 4:] - seen[:, 1:-3] - seen[:, :-4]
-    change[:, 2:-2] = np.sqrt((step**2).sum(axis=2) / 3) / 2
+    step *= step
+    # A twelfth of it is the square of the change from pixel to pixel.
+    squares = step[..., 0] + step[..., 1] + step[..., 2]
     floor = max(1.6, 3.0 * noise)
-    return np.asarray(change**2 / (change**2 + floor**2), dtype=np.float32)
+    share[:, 2:-2] = squares / (squares + np.float32(12 * floor * floor))
+    return share
 
 
 def _shifts(beside: Strip) -> Shifts:
@@ -189,8 +197,9 @@ def _sums_along(share: Pixels, shifts: Shifts) -> Pixels:
     wide = np.zeros((bands, steps + 2 * room), np.float32)
     wide[:, room : room + steps] = share
     first = shifts + np.arange(room, wide.size, wide.shape[1])
-    there = wide.ravel().take(first[:, :, None] + np.arange(steps))
-    return np.asarray(np.add.reduce(there, axis=1) / np.float32(bands))
+    # All runs of so many steps, without a copy of any but those that are asked for.
+    runs = np.ndarray((wide.size - steps + 1, steps), np.float32, wide, 0, (4, 4))
+    return np.asarray(np.add.reduce(runs[first], axis=1) / np.float32(bands))
 
 
 def _flank(one: EdgeLine, other: EdgeLine) -> bool:
@@ -266,15 +275,17 @@ def _lines(
     places = beside.start + beside.inward * step
     # The rough line's own slope is in `start`; the peak's comes on top of it.
     whole = straight(beside.along, beside.start)[0] + peaks.slope
-    at = (places - whole[:, None] * beside.along).mean(axis=1)
+    at = np.add.reduce(places - whole[:, None] * beside.along, axis=1) / len(beside.along)
     each = np.arange(beside.seen.shape[0])
     edge = np.minimum(np.maximum(step, 1), beside.seen.shape[1] - 2)
     before, here, behind = (beside.seen[each, edge + k] for k in (-1, 0, 1))
-    squares = [((one - other) ** 2).sum(axis=2) for one, other in ((here, before), (behind, here))]
-    sharp = np.sort(np.sqrt(np.maximum(*squares)), axis=1)
+    squares = [_square(one - other) for one, other in ((here, before), (behind, here))]
+    sharp = np.maximum(*squares)
+    sharp.sort(axis=1)
     half = len(each) // 2
     bare = _off_bed(signed, step, level)
-    clear = (bare <= max(BARE, 5 * noise)).mean(axis=1)
+    clear = np.count_nonzero(bare <= max(BARE, 5 * noise), axis=1) / len(each)
+    middle = np.sqrt(sharp[:, half - 1 : half + 1])
     return [
         EdgeLine(FittedLine(*line), *worth)
         for line, worth in zip(
@@ -283,7 +294,7 @@ def _lines(
                 peaks.support.tolist(),
                 clear.tolist(),
                 peaks.step.tolist(),
-                sharp[:, half - 1 : half + 1].mean(axis=1).tolist(),
+                ((middle[:, 0] + middle[:, 1]) / 2).tolist(),
                 strict=True,
             ),
             strict=True,
@@ -291,22 +302,30 @@ def _lines(
     ]
 
 
+def _square(steps: Pixels) -> Pixels:
+    """The squares of steps of colour, the last axis."""
+    steps *= steps
+    return np.asarray(steps[..., 0] + steps[..., 1] + steps[..., 2])
+
+
 def _off_bed(signed: Pixels, step: Shifts, level: float) -> Pixels:
     """By how many levels it is another colour than the bed outside of each step (lines x bands):
     four to eight pixels away, as right at an edge lies its blur. A shadow is looked past."""
     off = np.abs(signed)
     off = np.maximum(np.maximum(off[..., 0], off[..., 1]), off[..., 2])
-    each, last = np.arange(len(off))[:, None], off.shape[1] - 1
-    beyond = np.minimum(np.maximum(step[:, :, None] - np.arange(4, 9), 0), last)
-    bare: Pixels = off[each, beyond].mean(axis=2)
+    each, last = np.arange(len(off)), off.shape[1] - 1
+
+    def seen(levels: Pixels, first: int, past: int) -> Pixels:
+        at = np.minimum(np.maximum(step - np.arange(first, past)[:, None, None], 0), last)
+        return _mean(levels[each, at], 0)
+
+    bare = seen(off, 4, 9)
     # Nothing is much darker than a dark bed.
     if DEEPEST * level <= BARE:
         return bare
-    farther = np.minimum(np.maximum(step[:, :, None] - np.arange(*PAST_SHADOW), 0), last)
-    past = np.minimum(bare, off[each, farther].mean(axis=2))
+    past = np.minimum(bare, seen(off, *PAST_SHADOW))
     # Of a light bed nothing more is asked: what is print there is told by the paper around it.
     if level > LIGHT:
-        at_end = np.minimum(np.maximum(step[:, :, None] - np.arange(*PAST_WIDE_SHADOW), 0), last)
-        return np.asarray(np.minimum(past, off[each, at_end].mean(axis=2)))
-    darker = -_greys(signed)[each, beyond].mean(axis=2)
+        return np.asarray(np.minimum(past, seen(off, *PAST_WIDE_SHADOW)))
+    darker = -seen(_greys(signed), 4, 9)
     return np.asarray(np.where((darker > 0) & (darker <= DEEPEST * level), past, bare))

@@ -52,11 +52,17 @@ def straight(
     weight: npt.NDArray[np.float64] | None = None,
 ) -> tuple[float, float]:
     """Slope and place at 0 of the line by weighted least squares."""
-    weight = np.ones(len(along)) if weight is None else weight
-    share = weight**2 / float((weight**2).sum())
-    middle, mean = float(share @ along), float(share @ place)
-    away = along - middle
-    slope = float((share * away) @ (place - mean)) / max(1e-9, float((share * away) @ away))
+    if weight is None:
+        total = float(len(along))
+        middle, mean = float(np.add.reduce(along)) / total, float(np.add.reduce(place)) / total
+        pull = away = along - middle
+    else:
+        square = weight * weight
+        total = float(np.add.reduce(square))
+        middle, mean = float(square @ along) / total, float(square @ place) / total
+        away = along - middle
+        pull = square * away
+    slope = float(pull @ (place - mean)) / total / max(1e-9, float(pull @ away) / total)
     return slope, mean - slope * middle
 
 
@@ -73,16 +79,18 @@ def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple
         (place[half : 2 * half] - place[:half]) / (along[half : 2 * half] - along[:half])
     )
     at = median(place - slope * along)
-    near = np.ones(len(along), dtype=bool)
+    before = b""
     # Round corners, dust and shadow lie off the line: each round leaves out more of them.
     for _ in range(3):
         off = np.abs(place - at - slope * along)
         near = off <= max(0.35, 2.5 * ROBUST * median(off))
-        if int(near.sum()) < 6:
+        # Of the same places it would be the same line again.
+        if np.count_nonzero(near) < 6 or (same := near.tobytes()) == before:
             break
+        before = same
         slope, at = straight(along[near], place[near])
     off = np.abs(place - at - slope * along)
-    return FittedLine(at, slope, ROBUST * median(off)), float((off <= 1.5).mean())
+    return FittedLine(at, slope, ROBUST * median(off)), part(off <= 1.5)
 
 
 def is_dark_card(bed: float, deep: float, inside: float) -> bool:
@@ -99,6 +107,11 @@ def rise(grey: Sequence[float], step: int) -> float:
 def mean(values: Sequence[float]) -> float:
     """The mean of a few numbers; NaN where there are none. numpy's takes ten times as long."""
     return sum(values) / len(values) if values else math.nan
+
+
+def part(marked: npt.NDArray[np.bool_]) -> float:
+    """The share of places that are marked; NaN where there are none. As quick as counting."""
+    return np.count_nonzero(marked) / marked.size if marked.size else math.nan
 
 
 @dataclass(frozen=True)
@@ -158,10 +171,11 @@ def _rows_between(
 # numpy's own take longer to begin than a side's bands to be sorted.
 def median(values: npt.NDArray[np.floating[Any]]) -> float:
     """The median of all of them; NaN where there are none."""
-    ordered = np.sort(values, axis=None)
+    ordered = values.flatten()
+    ordered.sort()
     count = len(ordered)
     if not count:
-        return float("nan")
+        return math.nan
     return float((ordered[(count - 1) // 2] + ordered[count // 2]) / 2)
 
 

@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
+from tagger.imaging.card.kept_levels import greys_of
 from tagger.imaging.card.lines import median
 
 TOGETHER = 64  # rows that are looked at together
@@ -94,8 +95,9 @@ def _padding(picture: Image.Image, side: int) -> int:
     if not _other_at_ends(picture, side, min(long, long // 2 + TOGETHER + EDGE), colour):
         return 0
     for start in range(0, long // 2, TOGETHER):
-        seen = _rows(picture, side, start, min(long - start, TOGETHER)).astype(np.int16)
-        uneven = np.nonzero(np.abs(seen - colour).max(axis=1) > FLAT)[0]
+        seen = _rows(picture, side, start, min(long - start, TOGETHER))
+        off = np.maximum(seen.max(axis=1) - colour, colour - seen.min(axis=1))
+        uneven = np.nonzero(off > FLAT)[0]
         if len(uneven):
             first = start + int(uneven[0])
             behind = _rows(picture, side, first, min(long - first, 2 * EDGE)).astype(np.int16)
@@ -123,26 +125,28 @@ def _target(picture: Image.Image, side: int) -> int:
 def _bed_at_ends(picture: Image.Image, side: int, deep: int) -> npt.NDArray[np.float64]:
     """The bed's level along the rows of one side, from what is seen at their ends deeper down."""
     past = picture.size[side % 2] // 2
-    low, high = (
-        median(_rows(end, side, deep, max(1, past - deep)).astype(np.float32))
-        for end in _row_ends(picture, side)
-    )
+    ends = _row_ends(picture, side, deep, max(1, past - deep))
+    low, high = (median(end.astype(np.float32)) for end in ends)
     return np.linspace(low, high, picture.size[1 - side % 2])
 
 
-def _row_ends(picture: Image.Image, side: int) -> tuple[Image.Image, Image.Image]:
-    """The parts of a picture with the first and with the last pixels of the rows of one side."""
+def _row_ends(picture: Image.Image, side: int, start: int, deep: int) -> tuple[Grey, Grey]:
+    """The first and the last pixels of rows from one side on inwards, as of `_rows`."""
+    if greys_of(picture) is not None:
+        rows = _rows(picture, side, start, deep)
+        return rows[:, :ENDS], rows[:, -ENDS:]
     wide, high = picture.size
+    boxes = ((0, 0, wide, ENDS), (0, high - ENDS, wide, high))
     if side % 2:
-        return picture.crop((0, 0, ENDS, high)), picture.crop((wide - ENDS, 0, wide, high))
-    return picture.crop((0, 0, wide, ENDS)), picture.crop((0, high - ENDS, wide, high))
+        boxes = ((0, 0, ENDS, high), (wide - ENDS, 0, wide, high))
+    first, last = (_rows(picture.crop(box), side, start, deep) for box in boxes)
+    return first, last
 
 
 def _other_at_ends(picture: Image.Image, side: int, deep: int, colour: float) -> bool:
     """Whether both ends of any row are another colour."""
-    ends = _row_ends(picture, side)
-    seen = [_rows(end, side, 0, deep).astype(np.int16) for end in ends]
-    other = [(np.abs(levels - colour) > OTHER).all(axis=1) for levels in seen]
+    ends = _row_ends(picture, side, 0, deep)
+    other = [(np.abs(levels - colour) > OTHER).all(axis=1) for levels in ends]
     return bool((other[0] & other[1]).any())
 
 
@@ -168,6 +172,11 @@ def _rows(picture: Image.Image, side: int, start: int, deep: int) -> Grey:
         (wide - past, 0, wide - start, high),
         (0, high - past, wide, high - start),
     )
-    seen = np.asarray(picture.crop(boxes[side]).convert("L"))
+    whole = greys_of(picture)
+    if whole is None:
+        seen = np.asarray(picture.crop(boxes[side]).convert("L"))
+    else:
+        left, upper, right, lower = boxes[side]
+        seen = whole[max(0, upper) : max(0, lower), max(0, left) : max(0, right)]
     seen = seen if side % 2 else seen.T
     return seen if side < 2 else seen[::-1]

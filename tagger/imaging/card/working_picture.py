@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from PIL import Image
 
 from tagger.imaging.card.background import pixels
-from tagger.imaging.card.kept_levels import levels_of
+from tagger.imaging.card.kept_levels import coarse_of, levels_of
 from tagger.imaging.card.lines import WORK_DPI, Pixels
 from tagger.imaging.card.rough_sides import STEP
 from tagger.imaging.card.seen_levels import SeenLevels
@@ -27,7 +27,7 @@ class WorkingPicture:
 
     def rough(self) -> Pixels:
         """The picture STEP times as coarse as the working one."""
-        return pixels(self.held.reduce(STEP // self.times))
+        return pixels(coarse_of(self.held, STEP // self.times))
 
     def levels(self) -> SeenLevels:
         """The working picture, to be looked at."""

@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.imaging.card.kept_levels import Packed, packed_rows
+from tagger.imaging.card.kept_levels import Packed, greys_of, packed_rows
 
 BLOCK = 8  # pixels: ITU-T T.81, A.3.3
 AROUND = np.arange(-2, 2)  # two rows above a border and two below it
@@ -29,11 +29,17 @@ def border_rows(picture: Image.Image) -> Rows:
 
 def border_greys(picture: Image.Image, rows: Rows) -> Grey:
     """The levels of grey around these borders: borders x 4 x width."""
+    whole = greys_of(picture)
+    if whole is not None:
+        return np.asarray(whole[rows[:, None] + AROUND])
     return np.concatenate([_greys(packed) for packed in _pieces(picture, rows)])
 
 
 def row_greys(picture: Image.Image, rows: Iterable[int]) -> Grey:
     """The levels of grey of single rows: rows x width."""
+    whole = greys_of(picture)
+    if whole is not None:
+        return np.asarray(whole[np.fromiter(rows, np.int64)])
     return _greys(np.stack([packed_rows(picture, row, row + 1) for row in rows]))[:, 0]
 
 

@@ -26,6 +26,7 @@ UNLIKE = 24.0  # levels that blocks differ by which show a card and what lies ar
 SEEN = 0.35  # of the blocks that tell card from bed, and have room to jump
 
 Jumps = npt.NDArray[np.float32]
+Means = npt.NDArray[np.int16]
 
 
 def shifted_at(picture: Image.Image) -> int | None:
@@ -33,13 +34,16 @@ def shifted_at(picture: Image.Image) -> int | None:
     rows = border_rows(picture)
     if len(rows) < 4 or picture.width < 16 * BLOCK:
         return None
-    means = border_means(picture, rows).astype(np.float32)
+    # With a sign, and twice as many levels, which are whole numbers.
+    means = border_means(picture, rows).astype(np.int16)
     farther, above, below, deeper = (means[:, at] for at in range(4))
+    before, behind = above - farther, deeper - below
     # What goes on changing above and below is no jump.
-    jump: Jumps = below - above - (above - farther + deeper - below) / np.float32(2)
+    twice = 2 * (below - above) - (before + behind)
     # Nor is a printed edge, which a scanner blurs.
-    blurred = np.abs(above - farther) + np.abs(deeper - below)
-    jump[blurred > np.maximum(ALIKE, BLURRED * np.abs(jump))] = 0
+    blurred = 2 * (np.abs(before) + np.abs(behind))
+    twice *= blurred <= np.maximum(int(2 * ALIKE), int(BLURRED) * np.abs(twice))
+    jump: Jumps = twice.astype(np.float32) / np.float32(2)
     for together in ROWS:
         first = _first(jump, above, below, together)
         if first is not None:
@@ -47,7 +51,7 @@ def shifted_at(picture: Image.Image) -> int | None:
     return None
 
 
-def _first(jump: Jumps, above: Jumps, below: Jumps, together: int) -> int | None:
+def _first(jump: Jumps, above: Means, below: Means, together: int) -> int | None:
     """Which of the rows is the upper end of the row of blocks that a shift begins in."""
     upper, lower = jump[:-together], jump[together:]
     both = upper + lower
@@ -67,7 +71,7 @@ def _first(jump: Jumps, above: Jumps, below: Jumps, together: int) -> int | None
     return None
 
 
-def _is_shift(ends: tuple[Jumps, Jumps], levels: tuple[Jumps, Jumps], usual: float) -> bool:
+def _is_shift(ends: tuple[Jumps, Jumps], levels: tuple[Means, Means], usual: float) -> bool:
     """Whether a row of blocks jumps by the usual levels, each block at one of its ends. `levels`:
     before and after."""
     upper, lower = ends
@@ -101,7 +105,7 @@ def _is_split(at_top: npt.NDArray[np.bool_]) -> bool:
     return order[0] >= IN_ORDER and order[1] <= 1 - IN_ORDER
 
 
-def _is_of_all(before: Jumps, free: npt.NDArray[np.bool_]) -> bool:
+def _is_of_all(before: Means, free: npt.NDArray[np.bool_]) -> bool:
     """Whether card and bed jump alike; a strip that a machine fills up takes all to one level."""
     if float(free.mean()) < SEEN:
         return False

@@ -45,7 +45,7 @@ def seen_of(
     # Corners beyond the scan are assumed: what is there of the card is looked at instead.
     found, touched, faint, part = _outline(picture)
     if dpi is None or found is None:
-        return Extent(tuple(touched))
+        return Extent(tuple(name for name in _NAMES if name in touched))
     mm = part / dpi * MM
     shown = (found.across * mm, found.down * mm)
     wanted = sorted(size, reverse=shown[0] > shown[1])

@@ -17,6 +17,7 @@ from PIL import Image, ImageFilter
 
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges, usual_dpi
+from tagger.imaging.card.kept_levels import coarse_made
 from tagger.imaging.card.lined_card import borne_out, lined_card
 from tagger.imaging.card.lines import ROBUST
 from tagger.imaging.card.padding import without_padding
@@ -27,6 +28,7 @@ from tagger.imaging.survey.extent import Extent, seen_of
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
 GLANCE, SURELY = (120, 160), 2 * PRINTED  # pixels of a first look, and the levels then
+FIELDS = (12, 16)  # across and down, that tones are told of
 CUT_TO = 1.5  # mm around or within a card that a machine which crops to it leaves or takes
 MARKED = 0.008  # of a side that is finely marked, from which on it is not nearly blank
 AROUND = 7  # pixels around one, whose mean has no detail
@@ -201,7 +203,7 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     if isinstance(edges, NoEdges) and edges.lines is None and _is_bare(picture):
         return [Fault(FaultKind.EMPTY_BED)]
     inner = _inner(picture, edges)
-    if _is_printed(picture, inner):
+    if _is_printed(picture, inner) or _is_toned(picture, inner) or _is_marked(picture, inner):
         return []
     grey = _greys(picture, inner)
     tones = _tones(grey)
@@ -224,9 +226,40 @@ def _is_printed(picture: Image.Image, box: Box) -> bool:
     return _tones(some.convert("L")) >= SURELY
 
 
+def _is_toned(picture: Image.Image, box: Box) -> bool:
+    """Whether a part of a scan is surely printed, by the coarse picture that edges were looked for
+    in."""
+    coarse = coarse_made(picture)
+    if coarse is None:
+        return False
+    part = tuple(at / coarse[0] for at in box)
+    fields = coarse[1].resize(FIELDS, Image.Resampling.BOX, (part[0], part[1], part[2], part[3]))
+    return _deviation(fields.convert("L")) >= PRINTED + 1
+
+
+def _is_marked(picture: Image.Image, box: Box) -> bool:
+    """Whether the middle columns of a part of a scan alone have marks enough for all of it, and
+    such that no grain hides them: the same as if all had been looked at."""
+    left, upper, right, lower = box
+    fine = _coarser(box)
+    wide = (right - left) // fine
+    first, past = left + wide * 3 // 8 * fine, left + wide * 5 // 8 * fine
+    if wide < 8 * AROUND:
+        return False
+    room = AROUND * fine
+    grey = picture.reduce(fine, (first - room, upper, past + room, lower)).convert("L")
+    detail = (_levels(grey) - _levels(grey, blur=AROUND))[:, AROUND:-AROUND]
+    marks = np.abs(_without_streaks(detail)) > _hidden(GRAIN)
+    return bool(np.count_nonzero(marks) >= MARKED * (wide + 1) * grey.height)
+
+
+def _coarser(box: Box) -> int:
+    """How many times as coarse a part of a scan is looked at."""
+    return max(1, round(max(box[2] - box[0], box[3] - box[1]) / 500))
+
+
 def _greys(picture: Image.Image, box: Box) -> Image.Image:
-    longest = max(box[2] - box[0], box[3] - box[1])
-    return picture.reduce(max(1, round(longest / 500)), box).convert("L")
+    return picture.reduce(_coarser(box), box).convert("L")
 
 
 def _is_bare(picture: Image.Image) -> bool:
@@ -261,7 +294,12 @@ def _inked(detail: Detail) -> float:
     # Grain is everywhere, most print is not: so the median of the detail is grain alone, but of a
     # lattice that fills the side.
     noise = min(GRAIN, ROBUST * float(np.median(detail[::SPARSE])) / 2)
-    return float((detail > math.floor(2 * max(9.0, 5 * noise))).mean())
+    return float((detail > _hidden(noise)).mean())
+
+
+def _hidden(noise: float) -> int:
+    """Twice the levels by which a pixel of such a grain may be off those around, and no mark."""
+    return math.floor(2 * max(9.0, 5 * noise))
 
 
 def _levels(grey: Image.Image, blur: int = 0) -> Detail:
@@ -301,4 +339,8 @@ def _spread(levels: np.ndarray) -> float:
 
 def _tones(grey: Image.Image) -> float:
     """How many levels the tones of a picture vary by over large fields."""
-    return float(np.std(np.asarray(grey.resize((12, 16), Image.Resampling.BOX), np.float32)))
+    return _deviation(grey.resize(FIELDS, Image.Resampling.BOX))
+
+
+def _deviation(fields: Image.Image) -> float:
+    return float(np.std(np.asarray(fields, np.float32)))

@@ -8,6 +8,7 @@ import io
 import numpy as np
 from PIL import Image
 
+from tagger.imaging.card import kept_levels
 from tagger.imaging.scan.block_borders import (
     BLOCK,
     border_greys,
@@ -55,3 +56,13 @@ def test_the_means_around_borders_are_those_of_the_blocks_pixels():
 def test_the_rows_begin_blocks_that_have_one_above_and_go_on():
     assert border_rows(Image.new("RGB", (8, 40))).tolist() == [8, 16, 24, 32]
     assert border_rows(Image.new("RGB", (8, 36))).tolist() == [8, 16, 24]
+
+
+def test_the_rows_of_a_picture_too_large_for_a_whole_grey_one_are_the_same(monkeypatch):
+    picture = pictures()[0]
+    rows = border_rows(picture)
+    whole = border_greys(picture, rows), row_greys(picture, [0, 7, 330])
+    monkeypatch.setattr(kept_levels, "MOST_GREY", 0)
+    large = pictures()[0]
+    assert np.array_equal(border_greys(large, rows), whole[0])
+    assert np.array_equal(row_greys(large, [0, 7, 330]), whole[1])

@@ -24,6 +24,7 @@ from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.pairing import first_intake
+from tagger.imaging.card import kept_levels
 from tagger.imaging.card.card_edges import Edges, NoEdges
 from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.sheets import find_cards
@@ -295,3 +296,19 @@ def test_a_photo_in_a_scan_as_large_as_a_card_is_not_the_card(tmp_path: Path):
     known = measure_scan(tmp_path, "dark.jpg")
     assert known.dpi == 300
     assert not known.has("too few dots per inch")
+
+
+@pytest.mark.parametrize("end", [0, 1, 2, 3])
+def test_strips_are_the_same_on_a_page_too_large_for_a_whole_grey_one(monkeypatch, end):
+    """A filled-in end of each side, beyond a bed with grain."""
+    grain = np.random.default_rng(end).integers(60, 72, (400, 300, 3), np.uint8)
+    strip = [slice(None), slice(None)]
+    strip[1 - end % 2] = slice(0, 40) if end < 2 else slice(-40, None)
+    grain[tuple(strip)] = 0
+    found = without_padding(Image.fromarray(grain))[1]
+    corner = {0: (40, 0), 1: (0, 40)}.get(end, (0, 0))
+    assert all(0 <= one - wanted <= 1 for one, wanted in zip(found, corner, strict=True))
+    monkeypatch.setattr(kept_levels, "MOST_GREY", 0)
+    seen, begins = without_padding(Image.fromarray(grain))
+    assert begins == found
+    assert min(seen.size) < 300 or seen.height < 400
