@@ -12,6 +12,7 @@ from PIL import Image
 from tagger.imaging.card.lines import Pixels, median
 
 Mask = npt.NDArray[np.bool_]
+Places = npt.NDArray[np.float64]
 
 RIM = 1000  # pixels of a rim, at least, by which a bed is told where it has more
 # What holds each row of a plane near 0, of the number of pixels that it is fitted to. A curve is
@@ -74,11 +75,12 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
     near = off <= max(12.0, 3.0 * median(off))
     plane = np.zeros((len(STIFF), 3), dtype=np.float32)
     plane[0] = middle
+    places, levels = at.astype(np.float64), colours.astype(np.float64)
     for _ in range(3):
         # a rim that is nearly all card says nothing of how the bed's light falls off
-        if int(near.sum()) < 24:
+        if np.count_nonzero(near) < 24:
             break
-        plane = _least_squares(at[:, near], colours[:, near])
+        plane = _least_squares(places, levels, near)
         off = np.abs(colours - plane.T @ at).max(axis=0)
         near = off <= max(4.0, 3.5 * 1.4826 * median(off))
     noise = 1.4826 * median(np.abs(colours - plane.T @ at))
@@ -101,23 +103,26 @@ def _grown(x: Pixels, y: Pixels) -> Pixels:
     return np.stack([np.ones_like(x), x, y, x * x, y * y])
 
 
-def _least_squares(at: Pixels, colours: Pixels) -> Pixels:
-    # By the normal equations: places are within -1 to 1, so that nothing is lost by squaring.
-    places = at.astype(np.float64)
-    squares = places @ places.T + np.diag(STIFF) * places.shape[1]
-    return np.linalg.solve(squares, places @ colours.T).astype(np.float32)
+def _least_squares(places: Places, colours: Places, near: Mask) -> Pixels:
+    # By the normal equations: places are within -1 to 1, so that nothing is lost by squaring. Those
+    # that are not near count for nothing, which is quicker than taking the others out.
+    weighed = places * near
+    squares = weighed @ places.T + np.diag(STIFF) * np.count_nonzero(near)
+    return np.linalg.solve(squares, weighed @ colours.T).astype(np.float32)
 
 
 def apart(small: Pixels, bed: Bed) -> Pixels:
     """How far each pixel is from the bed's colour there: the largest difference of a channel, 0 to
     255."""
     x, y = _places(*small.shape[:2])
-    far = np.zeros(small.shape[:2], dtype=np.float32)
+    far, off = (np.zeros(small.shape[:2], dtype=np.float32) for _ in range(2))
     # A channel at a time: all three at once would take three times the memory of a large sheet.
     for channel in range(3):
         level, across, down, ends, foot = (float(v) for v in bed.plane[:, channel])
         columns, rows = level + (across + ends * x) * x, (down + foot * y) * y
-        np.maximum(far, np.abs(small[:, :, channel] - (columns + rows)), out=far)
+        np.add(columns, rows, out=off)
+        np.subtract(small[:, :, channel], off, out=off)
+        np.maximum(far, np.abs(off, out=off), out=far)
     return far
 
 

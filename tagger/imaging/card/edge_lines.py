@@ -18,9 +18,12 @@ from tagger.imaging.card.lines import (
     SHADOW,
     FittedLine,
     Strip,
+    grey_of,
     is_dark_card,
     mean,
+    mean_along,
     rise,
+    square_of,
     straight,
 )
 
@@ -80,17 +83,7 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     place = _Peaks(np.asarray(peaks, np.int64), SLOPES[turns], shifts[turns], sums[turns, peaks])
     level = float(bed.mean())
     found = _lines(beside, signed, place, noise, level) if peaks else []
-    return _without_echoes(found, _greys(_mean(signed, 0)).tolist(), level)
-
-
-def _mean(values: Pixels, axis: int) -> Pixels:
-    """numpy's own takes longer to begin than to add up so few."""
-    return np.asarray(np.add.reduce(values, axis=axis) / np.float32(values.shape[axis]))
-
-
-def _greys(levels: Pixels) -> Pixels:
-    """The mean of three channels, the last axis: numpy's own takes four times as long."""
-    return np.asarray((levels[..., 0] + levels[..., 1] + levels[..., 2]) / np.float32(3))
+    return _without_echoes(found, grey_of(mean_along(signed, 0)).tolist(), level)
 
 
 def _without_echoes(lines: list[EdgeLine], grey: Greys, level: float) -> list[EdgeLine]:
@@ -175,9 +168,8 @@ def _change_shares(seen: Pixels, noise: float) -> Pixels:
     """For each band and step how much the colour changes there, 0 to 1: bands x steps."""
     share = np.zeros(seen.shape[:2], dtype=np.float32)
     step = seen[:, 3:-1] + seen[:, 4:] - seen[:, 1:-3] - seen[:, :-4]
-    step *= step
     # A twelfth of it is the square of the change from pixel to pixel.
-    squares = step[..., 0] + step[..., 1] + step[..., 2]
+    squares = square_of(step)
     floor = max(1.6, 3.0 * noise)
     share[:, 2:-2] = squares / (squares + np.float32(12 * floor * floor))
     return share
@@ -279,7 +271,7 @@ def _lines(
     each = np.arange(beside.seen.shape[0])
     edge = np.minimum(np.maximum(step, 1), beside.seen.shape[1] - 2)
     before, here, behind = (beside.seen[each, edge + k] for k in (-1, 0, 1))
-    squares = [_square(one - other) for one, other in ((here, before), (behind, here))]
+    squares = [square_of(one - other) for one, other in ((here, before), (behind, here))]
     sharp = np.maximum(*squares)
     sharp.sort(axis=1)
     half = len(each) // 2
@@ -302,12 +294,6 @@ def _lines(
     ]
 
 
-def _square(steps: Pixels) -> Pixels:
-    """The squares of steps of colour, the last axis."""
-    steps *= steps
-    return np.asarray(steps[..., 0] + steps[..., 1] + steps[..., 2])
-
-
 def _off_bed(signed: Pixels, step: Shifts, level: float) -> Pixels:
     """By how many levels it is another colour than the bed outside of each step (lines x bands):
     four to eight pixels away, as right at an edge lies its blur. A shadow is looked past."""
@@ -317,7 +303,7 @@ def _off_bed(signed: Pixels, step: Shifts, level: float) -> Pixels:
 
     def seen(levels: Pixels, first: int, past: int) -> Pixels:
         at = np.minimum(np.maximum(step - np.arange(first, past)[:, None, None], 0), last)
-        return _mean(levels[each, at], 0)
+        return mean_along(levels[each, at], 0)
 
     bare = seen(off, 4, 9)
     # Nothing is much darker than a dark bed.
@@ -327,5 +313,5 @@ def _off_bed(signed: Pixels, step: Shifts, level: float) -> Pixels:
     # Of a light bed nothing more is asked: what is print there is told by the paper around it.
     if level > LIGHT:
         return np.asarray(np.minimum(past, seen(off, *PAST_WIDE_SHADOW)))
-    darker = -seen(_greys(signed), 4, 9)
+    darker = -seen(grey_of(signed), 4, 9)
     return np.asarray(np.where((darker > 0) & (darker <= DEEPEST * level), past, bare))

@@ -31,6 +31,8 @@ EASED = 0.5  # of what is lost so, where a feeder may have stretched the card
 
 
 RefinedAt = tuple[float, float, int, bool]  # where a line is, inward, past its shadow
+# a rough side, how far outward and inward of it is looked, inward
+BesideAt = tuple[FittedLine, int, int, int]
 BothSides = tuple[list[EdgeLine], list[EdgeLine]]  # lines that may be the near or the far side
 
 
@@ -38,14 +40,16 @@ BothSides = tuple[list[EdgeLine], list[EdgeLine]]  # lines that may be the near 
 class Plane:
     """A picture with the sides that run down it: as it is for left and right, `turned` (its rows as
     columns) for upper and lower. `reach` is from where to where along a side, `middle` the middle
-    of the card along it. `refined` keeps the lines that were refined on it: a card of any size is
-    looked for beside the same ones as one of the known size."""
+    of the card along it. `refined` keeps the lines that were refined on it and `found` those seen
+    beside its rough sides: a card of any size is looked for beside the same ones as one of the
+    known size."""
 
     levels: SeenLevels
     reach: tuple[float, float]
     middle: float
     turned: bool
     refined: dict[RefinedAt, RefinedLine] = field(default_factory=dict, compare=False, repr=False)
+    found: dict[BesideAt, list[EdgeLine]] = field(default_factory=dict, compare=False, repr=False)
 
     def bed_beside(self, bed: Bed, across: np.ndarray, along: np.ndarray) -> np.ndarray:
         """The bed's colour at places across and along, in pixels of this plane."""
@@ -87,9 +91,12 @@ def lines_beside(
         into = max(into, DEEPER)
     found = []
     for line, inward in zip(rough, (1, -1), strict=True):
-        beside = strip(plane.levels, line, plane.reach, out, into, inward)
-        bare = plane.bed_beside(bed, beside.start, beside.along)
-        found.append(candidates(beside, bare, bed.noise))
+        at = (line, out, into, inward)
+        if at not in plane.found:
+            beside = strip(plane.levels, line, plane.reach, out, into, inward)
+            bare = plane.bed_beside(bed, beside.start, beside.along)
+            plane.found[at] = candidates(beside, bare, bed.noise)
+        found.append(plane.found[at])
     if wanted is None:
         found = [_sharper(lines) for lines in found]
     near, far = found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,10 +17,14 @@ from tagger.imaging.card.lines import (
     SHADOW,
     FittedLine,
     Strip,
+    grey_of,
     is_dark_card,
+    mean_along,
     median,
+    part,
     percentile,
     rise,
+    square_of,
     straight,
     strip,
 )
@@ -127,22 +132,22 @@ def _strength(seen: Pixels) -> Pixels:
     """How much the colour of each band changes at the steps 1, 2, ... of a strip."""
     change = (seen[:, 2:] - seen[:, :-2]) / 2
     middle = change.shape[1] // 2
-    way = change[:, middle - 1 : middle + 2].mean(axis=(0, 1))
-    way = way / max(1e-6, float(np.linalg.norm(way)))
+    way = np.add.reduce(change[:, middle - 1 : middle + 2], axis=(0, 1))
+    way = way / max(1e-6, math.sqrt(float(way @ way)))
     along = np.maximum(change @ way, 0)
-    own = np.sqrt((change**2).sum(axis=2))
+    own = np.sqrt(square_of(change))
     # Along the side's own step print beside the edge counts for little; but a card of many colours
     # has no such step.
-    steady = float(along.max(axis=1).mean()) > 0.7 * float(own.max(axis=1).mean())
+    most = np.add.reduce(along.max(axis=1)), np.add.reduce(own.max(axis=1))
+    steady = float(most[0]) > 0.7 * float(most[1])
     return np.asarray(along if steady else own)
 
 
 def _peaks(strength: Pixels) -> tuple[npt.NDArray[np.int64], Pixels]:
     """For each band the step of the strongest change near the middle, and the part of a pixel by
     which its middle is off: that of the parabola through three points."""
-    middle = strength.shape[1] // 2
     # The line is nearly right: what changes more strongly farther off is print.
-    near = np.exp(-(((np.arange(strength.shape[1]) - middle) / 2.2) ** 2))[None, :]
+    near = _nearness(strength.shape[1])
     peak = np.minimum(np.maximum((strength * near).argmax(axis=1), 1), strength.shape[1] - 2)
     each = np.arange(len(peak))
     before, at, after = strength[each, peak - 1], strength[each, peak], strength[each, peak + 1]
@@ -150,6 +155,11 @@ def _peaks(strength: Pixels) -> tuple[npt.NDArray[np.int64], Pixels]:
     curved = np.abs(bend) > 1e-6
     part = np.where(curved, 0.5 * (before - after) / np.where(curved, bend, 1), 0)
     return peak, np.minimum(np.maximum(part, -0.5), 0.5)
+
+
+@lru_cache(maxsize=8)
+def _nearness(steps: int) -> npt.NDArray[np.float64]:
+    return np.asarray(np.exp(-(((np.arange(steps) - steps // 2) / 2.2) ** 2)))
 
 
 def _through(
@@ -177,16 +187,17 @@ def _through(
         off = np.abs(places - line.place(along))
         spread = ROBUST * median(off[near])
     good = seen & (off <= 1.5)
-    return FittedLine(line.at, line.slope, spread), float(good.sum() / seen.sum())
+    agree = np.count_nonzero(good) / np.count_nonzero(seen)
+    return FittedLine(line.at, line.slope, spread), agree
 
 
 def _amid(line: FittedLine, off: npt.NDArray[np.float64]) -> FittedLine:
     """The line among places that are so far off it: where hardly any is near it but most of them
     are near each other, it was only a guess."""
-    if len(off) < 8 or float((np.abs(off) <= NEAR).mean()) >= 0.5:
+    if len(off) < 8 or part(np.abs(off) <= NEAR) >= 0.5:
         return line
     aside = median(off)
-    together = float((np.abs(off - aside) <= NEAR).mean()) >= 0.5
+    together = part(np.abs(off - aside) <= NEAR) >= 0.5
     return FittedLine(line.at + aside, line.slope) if together else line
 
 
@@ -198,11 +209,12 @@ def _past_shadow(beside: Strip, line: FittedLine) -> tuple[FittedLine, bool]:
     begins on the inner side of the dip; where paper and shadow are as dark as each other, it begins
     where the fading stops."""
     out, inward = OUT, beside.inward
-    seen = beside.seen.mean(axis=2)
-    grey = seen.mean(axis=0)
+    seen = grey_of(beside.seen)
+    grey = mean_along(seen, 0)
     dip = out - 2 + int(grey[out - 2 : out + SHADOW].argmin())
     deep = float(grey[:3].mean() - grey[dip])
-    sharp = median(np.abs(np.diff(seen[:, out - 2 : out + 3], axis=1)).max(axis=1))
+    step = seen[:, out - 1 : out + 3] - seen[:, out - 2 : out + 2]
+    sharp = median(np.abs(step).max(axis=1))
     # Nothing fades here, or an edge is there that is sharper than any shadow.
     if deep < 2 or sharp > min(FADING * deep, 25):
         return line, False

@@ -101,6 +101,8 @@ def _around(pieces: list[BedPiece]) -> Bounds:
 
 def _only(mask: Mask, pieces: list[BedPiece]) -> Mask:
     """A mask of these pieces and nothing else."""
+    if sum(piece.area for piece in pieces) == np.count_nonzero(mask):
+        return mask
     ends = np.zeros((mask.shape[0], mask.shape[1] + 1), np.int8)
     y, start, past = np.concatenate([piece.runs for piece in pieces]).T
     ends[y, start], ends[y, past] = 1, -1

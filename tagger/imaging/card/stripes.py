@@ -57,7 +57,10 @@ def _profiles(
     ends = []
     for rows, y in ((picture[:rim], -1.0), (picture[-rim:], 1.0)):
         plane = bed.at(wide, np.full_like(wide, y))
-        ends.append(np.median(rows, axis=0) - plane)
+        # numpy's own median begins by looking for what is no number
+        ordered = np.sort(rows, axis=0)
+        middle = (ordered[(len(rows) - 1) // 2] + ordered[len(rows) // 2].astype(np.float32)) / 2
+        ends.append(middle - plane)
     return ends[0], ends[1]
 
 
