@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed
     from tagger.imaging.card.card_edges import Corners, Edges
     from tagger.imaging.card.lines import Pixels
-    from tagger.imaging.card.seen_levels import SeenLevels
+    from tagger.imaging.seen_levels import SeenLevels
 
 BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen
 NEARER = (5, 7, 9)  # the same where the scan ends sooner

@@ -23,7 +23,7 @@ from tagger.imaging.card.edge_lines import EdgeLine, candidates
 from tagger.imaging.card.kept_levels import levels_of
 from tagger.imaging.card.lines import ROBUST, WORK_DPI, FittedLine, strip
 from tagger.imaging.card.refined_line import refine
-from tagger.imaging.card.seen_levels import SeenLevels
+from tagger.imaging.seen_levels import SeenLevels
 
 WIDEST_MM = 11.0  # a border
 NARROWEST_MM = 0.9

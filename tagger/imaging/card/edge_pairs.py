@@ -18,7 +18,7 @@ from tagger.imaging.card.rough_sides import LOOK, MOST_LOOK
 if TYPE_CHECKING:
     from tagger.imaging.card.background import Bed
     from tagger.imaging.card.refined_line import RefinedLine
-    from tagger.imaging.card.seen_levels import SeenLevels
+    from tagger.imaging.seen_levels import SeenLevels
 
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
 DEEP = 20  # pixels inward of a rough side that its shadow may have made too large

@@ -39,7 +39,7 @@ from tagger.imaging.card.stripes import without_stripes
 from tagger.imaging.card.working_picture import WorkingPicture, working_picture
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.seen_levels import SeenLevels
+    from tagger.imaging.seen_levels import SeenLevels
 
 LEAST_LIGHT, LIGHT_OFF_MM = 0.65, 0.4  # two bounds of Sides for a light bed
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most

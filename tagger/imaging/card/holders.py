@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from tagger.imaging.card.card_edges import Corners, Edges
     from tagger.imaging.card.card_side import CardScale
     from tagger.imaging.card.rough_sides import RoughSides
-    from tagger.imaging.card.seen_levels import SeenLevels
+    from tagger.imaging.seen_levels import SeenLevels
 
 # mm around a card, both sides together, from which on it may be a sleeve's: on 31 scanners bare
 # cards with faint shadows came to 1.1, sleeves to 3.1

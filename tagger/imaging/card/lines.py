@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 if TYPE_CHECKING:
-    from tagger.imaging.card.seen_levels import SeenLevels
+    from tagger.imaging.seen_levels import SeenLevels
 
 Pixels = npt.NDArray[np.float32]
 Levels = npt.NDArray[np.uint8]
@@ -112,7 +112,7 @@ def mean(values: Sequence[float]) -> float:
 
 def part(marked: npt.NDArray[np.bool_]) -> float:
     """The share of places that are marked; NaN where there are none. As quick as counting."""
-    return np.count_nonzero(marked) / marked.size if marked.size else math.nan
+    return float(np.count_nonzero(marked) / marked.size) if marked.size else math.nan
 
 
 @dataclass(frozen=True)

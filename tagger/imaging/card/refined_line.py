@@ -31,7 +31,7 @@ from tagger.imaging.card.lines import (
 
 if TYPE_CHECKING:
     from tagger.imaging.card.lines import Pixels
-    from tagger.imaging.card.seen_levels import SeenLevels
+    from tagger.imaging.seen_levels import SeenLevels
 
 OUT, INTO, NARROW = 8, 16, 6  # pixels outward and inward of a line that are looked at
 BLUR = 3  # pixels inward of a line, within which a dip may be its shadow's
@@ -187,7 +187,7 @@ def _through(
         off = np.abs(places - line.place(along))
         spread = ROBUST * median(off[near])
     good = seen & (off <= 1.5)
-    agree = np.count_nonzero(good) / np.count_nonzero(seen)
+    agree = float(np.count_nonzero(good) / np.count_nonzero(seen))
     return FittedLine(line.at, line.slope, spread), agree
 
 

@@ -10,7 +10,7 @@ from tagger.imaging.card.background import pixels
 from tagger.imaging.card.kept_levels import coarse_of, levels_of
 from tagger.imaging.card.lines import WORK_DPI, Pixels
 from tagger.imaging.card.rough_sides import STEP
-from tagger.imaging.card.seen_levels import SeenLevels
+from tagger.imaging.seen_levels import SeenLevels
 
 SMOOTH = Image.Resampling.BICUBIC
 

@@ -16,7 +16,7 @@ from tagger.imaging.card.card_sides import Sides
 from tagger.imaging.card.edge_pairs import Plane
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import FittedLine
-from tagger.imaging.card.seen_levels import SeenLevels
+from tagger.imaging.seen_levels import SeenLevels
 
 Levels = npt.NDArray[np.float64]
 ROOM = 6.0  # mm of bed around a card

@@ -7,7 +7,7 @@ import pytest
 from PIL import Image
 
 from tagger.imaging.card.kept_levels import levels_of
-from tagger.imaging.card.seen_levels import SeenLevels
+from tagger.imaging.seen_levels import SeenLevels
 
 ROWS = np.arange(30, 78).reshape(8, 6)
 ALIKE = 1.1  # levels: Pillow rounds between its two passes

@@ -17,7 +17,7 @@ from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.refined_line import refine, steps_there
-from tagger.imaging.card.seen_levels import SeenLevels
+from tagger.imaging.seen_levels import SeenLevels
 from tagger.imaging.survey.measure_lot import measure_scan
 
 DPI, MARGIN, LEAN = 200, 60, 0.008  # pixels of bed, and the slope that a card lies at

@@ -5,17 +5,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
-if TYPE_CHECKING:
-    from tagger.imaging.card.kept_levels import Packed
-    from tagger.imaging.card.lines import Levels, Pixels
-
+Packed = npt.NDArray[np.uint32]
+"""The four bytes of a pixel as one number."""
 Places = npt.NDArray[np.int64]
-Weights = npt.NDArray[np.float32]
+Numbers = npt.NDArray[np.float32]
 TAPS = 4  # pixels, each way, that a finer one is made of
 
 
@@ -33,7 +30,7 @@ class SeenLevels:
     times: int = 1
 
     @staticmethod
-    def of(levels: Levels, times: int = 1) -> SeenLevels:
+    def of(levels: npt.NDArray[np.uint8], times: int = 1) -> SeenLevels:
         """Those of these levels; a pixel is one number, which numpy fetches three times as fast."""
         packed = np.ascontiguousarray(levels).view(np.uint32).reshape(-1)
         high, wide = levels.shape[:2]
@@ -48,11 +45,11 @@ class SeenLevels:
         """The same with its rows as columns."""
         return SeenLevels(self.held, self.wide, self.high, self.across, self.down, times=self.times)
 
-    def at(self, x: Places, y: Places) -> Pixels:
+    def at(self, x: Places, y: Places) -> Numbers:
         """The levels of single pixels that are in the picture: places x 3."""
         return self.bands(y[:, None], x[:, None], 1, 1)[:, 0]
 
-    def bands(self, rows: Places, first: Places, steps: int, inward: int) -> Pixels:
+    def bands(self, rows: Places, first: Places, steps: int, inward: int) -> Numbers:
         """The mean levels of the rows of each band (bands x rows) in so many pixels one after the
         other, from its `first` one on in each row, to the right (`inward` 1) or to the left (-1):
         bands x steps x 3. Beyond the picture it is as at its edge."""
@@ -63,7 +60,7 @@ class SeenLevels:
         columns = first[:, :, None] + inward * np.arange(steps)
         seen = self._fetched(rows[:, :, None], columns).view(np.uint8)
         added = np.add.reduce(seen, axis=1, dtype=np.uint16).reshape(len(rows), steps, 4)
-        mean: Pixels = added[:, :, :3].astype(np.float32) / np.float32(rows.shape[1])
+        mean: Numbers = added[:, :, :3].astype(np.float32) / np.float32(rows.shape[1])
         return mean
 
     def _fetched(self, rows: Places, columns: Places) -> Packed:
@@ -71,7 +68,7 @@ class SeenLevels:
         columns = np.minimum(np.maximum(columns, 0), self.wide - 1)
         return self.held.take(rows * self.down + columns * self.across)
 
-    def _finer(self, rows: Places, low: Places, steps: int) -> Pixels:
+    def _finer(self, rows: Places, low: Places, steps: int) -> Numbers:
         """The same from the leftmost pixels on, between those that are held: by R. Keys, "Cubic
         Convolution Interpolation for Digital Image Processing", 1981, as Pillow's BICUBIC does."""
         whole, weights = _kernel(self.times)
@@ -83,18 +80,17 @@ class SeenLevels:
         across = _across(self.times, steps, groups)
         top, phase = np.divmod(rows, self.times)
         own = moved[:, None] == np.arange(groups)[:, None]
-        down = (own[..., None] * (weights / np.float32(many))[phase][:, None]).reshape(
-            bands, groups, many * TAPS
-        )
+        down = (own[..., None] * weights[phase][:, None]).reshape(bands, groups, many * TAPS)
         near = ((top + whole[phase])[..., None] + np.arange(TAPS)).reshape(bands, -1, 1)
         columns = (begins + whole[0])[:, None, None] + np.arange(across.shape[1] // groups)
         there = self._fetched(near, columns).view(np.uint8).astype(np.float32)
         made = across @ (down @ there).reshape(bands, -1, 4)
-        return np.asarray(made, dtype=np.float32)
+        # Divided last: what has been added up until then are whole parts of a level.
+        return np.asarray(made / np.float32(many), dtype=np.float32)
 
 
 @lru_cache(maxsize=4)
-def _kernel(times: int) -> tuple[Places, Weights]:
+def _kernel(times: int) -> tuple[Places, Numbers]:
     """For each of the pixels that one is made into: how many before it the first of TAPS is, and
     what each of these counts for."""
     middle = (np.arange(times) + 0.5) / times - 0.5
@@ -107,7 +103,7 @@ def _kernel(times: int) -> tuple[Places, Weights]:
 
 
 @lru_cache(maxsize=64)
-def _across(times: int, steps: int, groups: int) -> Weights:
+def _across(times: int, steps: int, groups: int) -> Numbers:
     """What the pixels held of a row of each group count for in each of so many steps, the groups
     beginning one step after the other: steps x all of the groups' pixels."""
     whole, weights = _kernel(times)
