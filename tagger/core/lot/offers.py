@@ -1,4 +1,5 @@
-"""What a card is offered as, and which cards a shop does not have yet as they are."""
+"""What a card is offered as, which cards a shop does not have yet as they are, and to whom one is
+promised."""
 
 from __future__ import annotations
 
@@ -15,6 +16,7 @@ from tagger.core.model.trade import ShopListing
 if TYPE_CHECKING:
     from tagger.core.lot.view import LotView
     from tagger.core.model.tags import Mark, Tags
+    from tagger.core.model.trade import Trade
 
 # What a buyer reads. A card that goes to another box is the same offer.
 _TOLD = ("set", "number", "subject", "team", "parallel", "serial", "condition", "note")
@@ -73,3 +75,18 @@ def listed_marks(
         # would else change hundreds of marks.
         if is_new(offered, where) or next(known) != now.offered:
             yield Marking(id, mark, listed_in(mark, now))
+
+
+def is_reserved_for(trade: Trade, order: str, buyer: str) -> bool:
+    """Whether a card is reserved for this order, or for its buyer, in any spelling."""
+    wanted = _spelled(trade.reserved)
+    return bool(wanted) and wanted in (_spelled(order), _spelled(buyer))
+
+
+def is_free_for(trade: Trade, order: str, buyer: str) -> bool:
+    """Whether no reservation keeps a card from this order of this buyer."""
+    return not trade.reserved or is_reserved_for(trade, order, buyer)
+
+
+def _spelled(name: str) -> str:
+    return " ".join(fold(name).split())

@@ -5,8 +5,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.text import fold
-
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -71,15 +69,6 @@ class Trade(NamedTuple):
             also_listed="\n".join(map(_APART.join, others)),
         )
 
-    def is_reserved_for(self, order: str, buyer: str) -> bool:
-        """Whether the card is reserved for this order, or for its buyer, in any spelling."""
-        wanted = _spelled(self.reserved)
-        return bool(wanted) and wanted in (_spelled(order), _spelled(buyer))
-
-    def is_free_for(self, order: str, buyer: str) -> bool:
-        """Whether no reservation keeps the card from this order of this buyer."""
-        return not self.reserved or self.is_reserved_for(order, buyer)
-
     def without_sale(self) -> Trade:
         """The same card with nothing sold."""
         return self._replace(**dict.fromkeys(OF_A_SALE, ""))
@@ -112,7 +101,3 @@ class Purchase(NamedTuple):
 
 
 NO_PURCHASE = Purchase()
-
-
-def _spelled(name: str) -> str:
-    return " ".join(fold(name).split())

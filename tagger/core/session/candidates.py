@@ -13,7 +13,6 @@ from tagger.errors import Refused
 
 # what reads hints is loaded when the first hint is read: the first card is on the screen before
 if TYPE_CHECKING:
-    from tagger.core.index.list_prices import PricesNow
     from tagger.core.lot.carried import Carried
     from tagger.core.lot.view import LotView
     from tagger.core.matching.candidate import Candidate
@@ -67,7 +66,6 @@ class Candidates:
         self._shown = _Shown()
         self._typed_before: TypedBefore | None = None
         self._parallels: TypedParallel | None = None
-        self._prices: PricesNow | None = None
         self._back: tuple[tuple[int, int], bool] | None = None
         self._unlisted: dict[int, Tags] | None = None  # by card
         self.other_lots: Callable[[], Iterable[Tags]] = tuple
@@ -91,7 +89,7 @@ class Candidates:
         """Read hints with another one from now on; the steps of this lot are learned afresh from
         its tags."""
         self._matcher, self._shown = matcher, _Shown()
-        self._learned = self._parallels = self._prices = None
+        self._learned = self._parallels = None
         self.revision += 1
         before, passed = None, 0
         for pair in self._view.arrangement.pairs:
@@ -106,17 +104,6 @@ class Candidates:
         """Whether a set may have a number: one that no checklist has may have any."""
         set_id = self.matcher.index.set_id(set_name)
         return set_id is None or self.matcher.index.numbered(set_id, str(number)) is not None
-
-    def priced(self, tags: Tags) -> Tags:
-        """A card's tags with its list's price of today, see `PricesNow`."""
-        # lists may still be on their way, and looking at a card does not load what reads hints
-        if self._matcher is None:
-            return tags
-        if self._prices is None:
-            from tagger.core.index.list_prices import PricesNow
-
-            self._prices = PricesNow(self._matcher.index)
-        return self._prices.tags(tags)
 
     @property
     def parallels(self) -> TypedParallel:

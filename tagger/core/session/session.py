@@ -13,6 +13,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tagger.core.index.list_prices import LatestPrices
 from tagger.core.lot.carried import KEPT_ASIDE, Carried, Cursor
 from tagger.core.lot.carried_run import counted, told_over
 from tagger.core.lot.carried_set import with_newest_set
@@ -76,7 +77,11 @@ class Session:
         self.review = Review(self.view, self, closer_look)
         self.candidates = Candidates(self.view, self.scale)
         self.review.may_be = self.candidates.may_be
-        self.review.priced = self.candidates.priced
+        # asked for before any list was read, the matcher would load what reads hints
+        self.prices = LatestPrices(
+            lambda: self.candidates.matcher.index if self.candidates.revision else None
+        )
+        self.review.priced = self.prices.tags
         self.proposals = Proposals(self.view, self.candidates, self.review, self.unlisted)
         self._unlisted: UnlistedCards | None = None
         self.remember_unlisted: Callable[[Callable[[], Sequence[Tags]]], None] = lambda cards: None

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.offers import listed_in
+from tagger.core.lot.offers import is_free_for, listed_in
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.model.text import printable
 from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD, ShopListing
@@ -89,7 +89,7 @@ class StockChange(NamedTuple):
         """Raises Refused where a card is sold to somebody else than it is reserved for."""
         order, buyer = (self.details.get(name, "") for name in ("order", "buyer"))
         # Where neither is said, it may well be sold to whom it is reserved for.
-        if self.kind != SOLD or not (order or buyer) or mark.trade.is_free_for(order, buyer):
+        if self.kind != SOLD or not (order or buyer) or is_free_for(mark.trade, order, buyer):
             return
         promised = printable(mark.trade.reserved, 40)
         raise Refused(

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
+from tagger.core.lot.offers import is_free_for
 from tagger.core.model.text import printable
 from tagger.core.model.trade import SOLD, Trade
 from tagger.core.session.stock_status import StockChange, already_sold
@@ -84,7 +85,7 @@ def answer(wish: Wish, mark: Mark | None) -> Answer:
     # a buyer returns that.
     if said := _changed(wish.seen, seen_of(mark.tags)):
         return Answer(REFUSED, said)
-    if not mark.trade.is_free_for(wish.details.get("order", ""), wish.details.get("buyer", "")):
+    if not is_free_for(mark.trade, wish.details.get("order", ""), wish.details.get("buyer", "")):
         return Answer(REFUSED, f"it is reserved for {printable(mark.trade.reserved, 40)}")
     return Answer(OPEN, mark=_sold(wish, mark))
 

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.lot.offers import is_free_for, is_reserved_for
 from tagger.core.model.copies import NEAREST, WORST, kind_of
 from tagger.core.model.numbers import canonical
 from tagger.core.model.stock_number import read_stock_number
@@ -178,7 +179,7 @@ class OrderMatcher:
             worse = -self._rank(card) if self._copy == WORST else 0
             # The reserved copy was promised; then the worst that fits is the cheapest to give; then
             # the one whose way is shortest.
-            promised = card.mark.trade.is_reserved_for(line.get("order"), line.get("buyer"))
+            promised = is_reserved_for(card.mark.trade, line.get("order"), line.get("buyer"))
             return (not promised, worse, *card.nearness)
 
         return key
@@ -196,7 +197,7 @@ def _check_one_kind(fitting: Sequence[Stocked]) -> None:
 
 def _is_free(card: Stocked, line: OrderLine) -> bool:
     """Whether no reservation keeps a card from the order of a line."""
-    return card.mark.trade.is_free_for(line.get("order"), line.get("buyer"))
+    return is_free_for(card.mark.trade, line.get("order"), line.get("buyer"))
 
 
 def _condition(card: Stocked) -> str:

@@ -19,6 +19,8 @@ from typing import TYPE_CHECKING
 from PIL import Image
 
 from tagger.core.audit.card_size import COMMON, is_of_size
+from tagger.imaging.card.around.holders import held_by
+from tagger.imaging.card.around.stripes import without_stripes
 from tagger.imaging.card.background import Bed, bed_of
 from tagger.imaging.card.beside_sides import film_sides, goes_on
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges, side_lengths
@@ -32,10 +34,8 @@ from tagger.imaging.card.edge_pairs import (
     lines_beside,
     score_together,
 )
-from tagger.imaging.card.holders import held_by
 from tagger.imaging.card.lines import LIGHT, Pixels
 from tagger.imaging.card.rough_sides import RoughSides, rough_sides
-from tagger.imaging.card.stripes import without_stripes
 from tagger.imaging.card.working_picture import WorkingPicture, working_picture
 
 if TYPE_CHECKING:

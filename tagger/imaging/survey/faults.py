@@ -15,12 +15,12 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image, ImageFilter
 
+from tagger.imaging.card.around.padding import without_padding
+from tagger.imaging.card.by_lines.lined_card import borne_out, lined_card
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges, usual_dpi
 from tagger.imaging.card.kept_levels import coarse_made
-from tagger.imaging.card.lined_card import borne_out, lined_card
 from tagger.imaging.card.lines import ROBUST
-from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 from tagger.imaging.survey.extent import Extent, seen_of

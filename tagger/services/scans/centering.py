@@ -43,10 +43,10 @@ def centering_sentence(folder: Path, scan: str, turn: int = 0) -> str:
 
 def _measure(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
     # The desk imports this module, and numpy only in the process that measures.
+    from tagger.imaging.card.around.padding import without_padding
     from tagger.imaging.card.card_edges import Edges
     from tagger.imaging.card.centering import Centering, measure_centering
     from tagger.imaging.card.deskew import upright_turn
-    from tagger.imaging.card.padding import without_padding
     from tagger.imaging.survey.faults import place_card
 
     answer: dict[str, Any] = dict.fromkeys(

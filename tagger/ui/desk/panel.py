@@ -64,7 +64,7 @@ class Own(NamedTuple):
 
 
 def _own(session: Session, mark: Mark) -> Own:
-    priced = session.candidates.priced(mark.tags)
+    priced = session.prices.tags(mark.tags)
     return Own(mark, priced, stock_number(session.view.part, mark))
 
 

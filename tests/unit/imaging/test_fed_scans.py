@@ -25,8 +25,8 @@ from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.card import kept_levels
+from tagger.imaging.card.around.padding import without_padding
 from tagger.imaging.card.card_edges import Edges, NoEdges
-from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 from tagger.imaging.scan.level_shift import shifted_at

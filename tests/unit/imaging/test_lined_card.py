@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 from PIL import Image, ImageDraw, ImageFilter
 
+from tagger.imaging.card.by_lines.rectangles import rectangles
 from tagger.imaging.card.card_edges import Edges, NoEdges
-from tagger.imaging.card.rectangles import rectangles
 from tagger.imaging.survey.faults import place_card
 
 Corners = tuple[tuple[float, float], ...]

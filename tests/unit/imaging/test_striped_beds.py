@@ -11,10 +11,10 @@ from PIL import Image, ImageDraw
 from support.card_art import bordered, full_bleed
 from support.scanned import Scan, fed
 
+from tagger.imaging.card.around.stripes import without_stripes
 from tagger.imaging.card.background import bed_of, pixels
 from tagger.imaging.card.card_edges import Edges
 from tagger.imaging.card.edges import find_edges
-from tagger.imaging.card.stripes import without_stripes
 
 Stripe = tuple[float, float, float]  # from where to where, and by how many levels
 

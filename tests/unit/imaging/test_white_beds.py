@@ -12,10 +12,10 @@ import pytest
 from PIL import Image
 
 from tagger.core.audit.card_size import GAME, lot_size, settled, to_measure_again
+from tagger.imaging.card.around.padding import without_padding
 from tagger.imaging.card.card_edges import MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import FittedLine
-from tagger.imaging.card.padding import without_padding
 from tagger.imaging.card.refined_line import refine, steps_there
 from tagger.imaging.seen_levels import SeenLevels
 from tagger.imaging.survey.measure_lot import measure_scan

@@ -71,7 +71,7 @@ class Overview:
     def priced(self, card: CardInLot) -> CardInLot:
         """A card as it is shown and filtered: with its list's price of today. What changes cards
         keeps them as they are."""
-        tags = self._session.candidates.priced(card.mark.tags)
+        tags = self._session.prices.tags(card.mark.tags)
         return card if tags is card.mark.tags else card._replace(mark=replace(card.mark, tags=tags))
 
     @property

@@ -9,12 +9,12 @@ from collections.abc import Sequence
 from PIL import Image
 
 from tagger.core.audit.card_size import COMMON, LIKE_LOT, is_of_size
+from tagger.imaging.card.by_lines.rectangles import Rectangle, rectangles
 from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges, side_lengths
 from tagger.imaging.card.card_side import CardScale, CardSide
 from tagger.imaging.card.card_sides import Sides, card_of
 from tagger.imaging.card.edge_pairs import Plane
 from tagger.imaging.card.lines import FittedLine
-from tagger.imaging.card.rectangles import Rectangle, rectangles
 from tagger.imaging.card.refined_line import refine
 from tagger.imaging.card.working_picture import working_picture
 
