@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from tagger.core.model.money import priced_now
@@ -33,21 +32,3 @@ class PricesNow:
             step = self.index.find(tags)
             self._rows[key] = () if step is None else self.index.row(step).extra
         return self._rows[key]
-
-
-class LatestPrices:
-    """The same by an index that may become another one. `index` gives it, None where there is none
-    yet: lists may still be on their way when a card is looked at."""
-
-    def __init__(self, index: Callable[[], Index | None]) -> None:
-        self._index = index
-        self._now: PricesNow | None = None
-
-    def tags(self, tags: Tags) -> Tags:
-        """A card's tags as `PricesNow` gives them."""
-        index = self._index()
-        if index is None:
-            return tags
-        if self._now is None or self._now.index is not index:
-            self._now = PricesNow(index)
-        return self._now.tags(tags)

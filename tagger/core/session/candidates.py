@@ -13,6 +13,7 @@ from tagger.errors import Refused
 
 # what reads hints is loaded when the first hint is read: the first card is on the screen before
 if TYPE_CHECKING:
+    from tagger.core.index.list_prices import PricesNow
     from tagger.core.lot.carried import Carried
     from tagger.core.lot.view import LotView
     from tagger.core.matching.candidate import Candidate
@@ -435,3 +436,23 @@ def _of_then(carried: Carried, aside: Tags) -> Carried:
     for field in kept:
         carried = carried.put(field, getattr(aside, field))
     return carried
+
+
+class LatestPrices:
+    """The cards' prices in their lists of today, by the lists that the candidates are from."""
+
+    def __init__(self, candidates: Candidates) -> None:
+        self._candidates = candidates
+        self._now: PricesNow | None = None
+
+    def tags(self, tags: Tags) -> Tags:
+        """A card's tags as `PricesNow` gives them."""
+        # lists may still be on their way, and looking at a card does not load what reads hints
+        if not self._candidates.revision:
+            return tags
+        index = self._candidates.matcher.index
+        if self._now is None or self._now.index is not index:
+            from tagger.core.index.list_prices import PricesNow
+
+            self._now = PricesNow(index)
+        return self._now.tags(tags)

@@ -13,7 +13,6 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.index.list_prices import LatestPrices
 from tagger.core.lot.carried import KEPT_ASIDE, Carried, Cursor
 from tagger.core.lot.carried_run import counted, told_over
 from tagger.core.lot.carried_set import with_newest_set
@@ -27,7 +26,7 @@ from tagger.core.model.condition import Scale
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.tags import Mark, Marking, State, Tags, mark_changes
 from tagger.core.model.text import printable, sentence
-from tagger.core.session.candidates import Candidates
+from tagger.core.session.candidates import Candidates, LatestPrices
 from tagger.core.session.carrying import carrying_on, dropping
 from tagger.core.session.intake import FolderScans
 from tagger.core.session.proposal import Deed, Proposals
@@ -77,10 +76,7 @@ class Session:
         self.review = Review(self.view, self, closer_look)
         self.candidates = Candidates(self.view, self.scale)
         self.review.may_be = self.candidates.may_be
-        # asked for before any list was read, the matcher would load what reads hints
-        self.prices = LatestPrices(
-            lambda: self.candidates.matcher.index if self.candidates.revision else None
-        )
+        self.prices = LatestPrices(self.candidates)
         self.review.priced = self.prices.tags
         self.proposals = Proposals(self.view, self.candidates, self.review, self.unlisted)
         self._unlisted: UnlistedCards | None = None
