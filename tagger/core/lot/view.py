@@ -97,17 +97,20 @@ class LotView:
     def carried(self) -> Carried:
         """What is carried at the card in front: at one without tags also what the divider before it
         says."""
-        carried = self.cursor.carried
+        return self.carried_at(self.cursor.position, self.cursor.carried)
+
+    def carried_at(self, position: int, carried: Carried) -> Carried:
+        """What is carried at a card that is reached with this carried: at one without tags also
+        what the divider before it says."""
         if not self.arrangement.mending.dividers:
             return carried
-        card = self.card
         # A tagged card is read beside its own tags; what lies before it says nothing new of it.
-        if card is not None and card.mark.named:
+        if position <= self.cards and self.card_at(position).mark.named:
             return carried
         # a lot without dividers never loads what reads them
         from tagger.core.lot.divided import carried_at
 
-        return carried_at(self.groups, self.cursor.position, carried)
+        return carried_at(self.groups, position, carried)
 
     def told_divider(self, before: Carried) -> str:
         """A sentence where the card in front is the first behind a divider that is reached with it;

@@ -11,7 +11,11 @@ from support.at_work import LIGHT, MATCHER, NAMES, POND, SCANS
 from support.memory import MemoryStore
 from support.printed import FAINT, LaidReadings, evidence
 
+from tagger.core.dividers.divider import FRONT, Divider, payload_text
+from tagger.core.fixes.dividers import LeaveOutDividers
+from tagger.core.model.arrangement import PlacedDivider
 from tagger.core.model.tags import State, Tags
+from tagger.core.session.fixer import Fixer
 from tagger.core.session.proofs.marks import ProofMarks
 from tagger.core.session.proofs.page import Proofs
 from tagger.core.session.seen import Print
@@ -185,3 +189,26 @@ def test_a_card_whose_name_or_number_was_not_found_cannot_be_checked_at_a_glance
         evidence=replace(plain(one).evidence, name_at=None)
     )
     assert not proofs.page(1, 6, proofs.here()).lines
+
+
+@pytest.mark.parametrize("scan", [0, 4])
+def test_a_page_carries_what_a_divider_says_as_the_desk_does(scan: int):
+    def behind_divider() -> tuple[Session, Proofs]:
+        session, proofs = at_work(*ALL[:5])
+        text = payload_text(Divider(LIGHT, "Silver", "", "box 9"), FRONT)
+        divider = PlacedDivider(SCANS[scan], SCANS[scan + 1], text)
+        Fixer(session).mend([LeaveOutDividers((divider,))])
+        # the scans of a card became the divider's
+        return session, proofs
+
+    session, proofs = behind_divider()
+    page = proofs.page(1, 6, proofs.here())
+    assert page.lines
+    proofs.take(page, ProofMarks(proofs, page).chosen())
+    first = scan // 2 + 1
+    for line in page.lines:
+        tags = session.view.card_at(line.position).mark.tags
+        there = ("Silver", "box 9") if line.position >= first else ("", "box 2")
+        assert (tags.parallel, tags.place) == there
+    session.go(page.last)
+    assert session.view.cursor.carried.get("place") == "box 9"

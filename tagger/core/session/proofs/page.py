@@ -97,14 +97,19 @@ class Proofs:
                     # It ends here: cards behind one that is not read yet would be proposed without
                     # what it says of them.
                     return ProofPage(tuple(lines), first, last, stands, unread=True)
-                if (line := self._line(position, card, read, stands)) is not None:
+                at = self._reached(position, stands)
+                if (line := self._line(position, card, read, at)) is not None:
                     lines.append(line)
-                    last, stands = position, stands.behind(line.tags)
+                    last, stands = position, at.behind(line.tags)
             elif card.mark.state is State.TAGGED and card.mark.tags.listed:
                 stands = stands._replace(before=card.mark.tags)
             if len(lines) == most:
                 break
         return ProofPage(tuple(lines), first, last, stands)
+
+    def _reached(self, position: int, stands: Preceding) -> Preceding:
+        """How the lot stands at a card without tags: behind a divider that comes before it, too."""
+        return stands._replace(carried=self._session.view.carried_at(position, stands.carried))
 
     def _line(self, position: int, card: Card, read: Print, stands: Preceding) -> ProofLine | None:
         number_at, name_at = read.evidence.number_at, read.evidence.name_at
@@ -164,8 +169,8 @@ class Proofs:
         session = self._session
         before = session.view.tags_before()
         stands = self.here()
-        for _, tags in chosen:
-            stands = stands.behind(tags)
+        for line, tags in chosen:
+            stands = self._reached(line.position, stands).behind(tags)
         markings = [
             Marking(line.card.id, line.card.mark, taken(tags, line.card.mark, unsure=False))
             for line, tags in chosen
