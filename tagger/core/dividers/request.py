@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.dividers.divider import BLANK, FIELDS, LONGEST, Divider, DividerKind, payload_text
 from tagger.core.model.tags import BASE, is_base
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import fold, has_parts, printable
 from tagger.errors import UsageError
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ def made_exact(said: Mapping[str, str], listed: Listed, scale: Scale) -> Divider
 def _set(typed: str, listed: Listed) -> str:
     if not typed or not listed.sets:
         return typed
-    return _one(typed, listed.sets, "set", "the checklists have")
+    return _one(typed, listed.sets, "set", "the checklists have", has_parts)
 
 
 def _parallel(divider: Divider, listed: Listed) -> str:
@@ -94,7 +94,7 @@ def _parallel(divider: Divider, listed: Listed) -> str:
     sets, where = listed.sets, "the checklists have"
     if divider.set:
         sets, where = [divider.set], f"{divider.set} has"
-    return _one(typed, _parallels_of(sets, listed), "parallel", where)
+    return _one(typed, _parallels_of(sets, listed), "parallel", where, _has_words)
 
 
 def _parallels_of(sets: Sequence[str], listed: Listed) -> list[str]:
@@ -119,9 +119,14 @@ def _condition(typed: str, scale: Scale) -> str:
     return one.name
 
 
-def _one(typed: str, known: Sequence[str], what: str, where: str) -> str:
-    """The one name that is meant: a whole one goes before the words of one."""
-    near = _fitting(fold(typed), known)
+def _one(
+    typed: str, known: Sequence[str], what: str, where: str, fits: Callable[[str, str], bool]
+) -> str:
+    """The one name that is meant: a whole one goes before those that what is typed fits."""
+    # Else `Gold` would be asked about wherever a `Gold Foil` is listed.
+    near = [name for name in known if fold(name) == fold(typed)] or [
+        name for name in known if fits(name, typed)
+    ]
     if len(near) == 1:
         return near[0]
     shown = printable(typed, 60)
@@ -131,14 +136,7 @@ def _one(typed: str, known: Sequence[str], what: str, where: str) -> str:
     raise UsageError(f"Unknown {what} '{shown}'; {where}: {named or f'no {what}'}.")
 
 
-def _fitting(typed: str, known: Sequence[str]) -> list[str]:
-    # Else `Gold` would be asked about wherever a `Gold Foil` is listed.
-    if same := [name for name in known if fold(name) == typed]:
-        return same
-    words = typed.split()
-    return [name for name in known if _has_words(fold(name).split(), words)]
-
-
-def _has_words(name: Sequence[str], typed: Sequence[str]) -> bool:
+def _has_words(name: str, typed: str) -> bool:
     """Whether each typed word begins a word of the name."""
-    return all(any(word.startswith(one) for word in name) for one in typed)
+    words = fold(name).split()
+    return all(any(word.startswith(one) for word in words) for one in fold(typed).split())

@@ -82,6 +82,14 @@ def _is_safe(char: str) -> bool:
 
 
 @lru_cache(maxsize=16384)
+def has_parts(name: str, typed: str) -> bool:
+    """Whether a name holds every one of some words, also as a part of a word: `87` means 1987. `_`
+    joins words, as in a hint."""
+    # on both sides: the name of a list's file may have one itself
+    folded = fold(name.replace("_", " "))
+    return all(part in folded for part in fold(typed.replace("_", " ")).split())
+
+
 def fold(text: str) -> str:
     """Lower case without marks: `Ñúñez` and `NUNEZ` both become `nunez`. Other scripts stay as they
     are."""

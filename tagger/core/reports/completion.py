@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.tags import Mark, Tags, is_base, kept_parallel, parallel_key, series_of
-from tagger.core.model.text import fold
+from tagger.core.model.text import has_parts
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -161,9 +161,7 @@ def _only(runs: set[int | None]) -> int | None:
 
 def sets_named(index: Index, words: str) -> list[int]:
     """The sets whose names hold every one of some words."""
-    # parts of words too: `87` means 1987
-    wanted = fold(words).split()
-    return [id for id, name in enumerate(index.sets) if all(word in fold(name) for word in wanted)]
+    return [id for id, name in enumerate(index.sets) if has_parts(name, words)]
 
 
 def spans(numbers: Sequence[str]) -> str:

@@ -137,3 +137,8 @@ def test_what_is_carried_behind_a_divider() -> None:
 def test_of_two_different_ones_in_a_row_the_last_counts() -> None:
     lot = left_out(8, placed(GOLD, 1, 2), placed(Divider("1986 Harbor Light"), 3, 4))
     assert carried_at(groups_of(lot), 1, Carried()).pairs == (("set", "1986 Harbor Light"),)
+
+
+@pytest.mark.parametrize("said", ["87_harbor", "87", "light_1987"])
+def test_a_part_of_a_set_is_enough_as_in_a_hint(said: str) -> None:
+    assert read_request(f"set={said}", LISTED, Scale()).set == "1987 Harbor Light"
