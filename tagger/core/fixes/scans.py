@@ -190,7 +190,8 @@ class Join:
     def markings(self, fresh: Sequence[Pair]) -> tuple[Marking, ...]:
         """What its cards are marked with, now that they are these: in the order of `other`."""
         return tuple(
-            Marking(new.id, Mark(), self.marks[old.id])
+            # Its running numbers are of its own lot: here they may be those of other cards.
+            Marking(new.id, Mark(), replace(self.marks[old.id], running=0))
             for new, old in zip(fresh, self.other.pairs, strict=True)
             if old.id in self.marks
         )

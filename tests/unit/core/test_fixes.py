@@ -299,6 +299,20 @@ def test_another_folder_joins_with_its_tags():
     assert session.view.card_at(4).mark == mark
 
 
+def test_joined_cards_get_numbers_that_no_card_of_the_lot_has():
+    session, mender = lot(even(2))
+    tag(session, 1)
+    tag(session, 2)
+    other = Arrangement(SideOrder.ALTERNATE, (Pair(1, "../b/x1.jpg", "../b/x2.jpg"),))
+    mark = Mark(State.TAGGED, Tags(subject="Ivo Lund"), running=1)
+    mender.mend([Join("../b", other, {1: mark})])
+    numbers = [session.view.card_at(position).mark.running for position in (1, 2, 3)]
+    assert numbers == [1, 2, 3]
+    session.undo()
+    session.redo()
+    assert session.view.card_at(3).mark.running == 3
+
+
 def test_a_tagged_card_is_never_lost_or_merged():
     session, mender = lot(even(3))
     tag(session, 2)
