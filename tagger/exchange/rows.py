@@ -17,7 +17,9 @@ from tagger.core.lot.fields import (
     is_price,
     run_of_serial,
 )
+from tagger.core.model.copies import Kind, alike_key
 from tagger.core.model.tags import State, Tags
+from tagger.core.model.text import fold
 from tagger.exchange.layout.picture_cells import BETWEEN, SIDES
 from tagger.exchange.table import Row, Table
 from tagger.exchange.table_lots import (
@@ -139,7 +141,8 @@ def lots_laid_out(lots: Sequence[TableLot], layout: Layout, count: RowCount) -> 
     seen = _seen(lots, layout, used, count)
     if layout.kind:
         shared = _shared(layout, used, len(lots) > 1)
-        kinds = _kind_rows(layout, shared, seen)
+        of_kind = [(name, used[name].name) for name in layout.kind]
+        kinds = _kind_rows(layout, shared, seen, of_kind)
         return Table(headings, kinds, "kinds", prices, count.sets)
     return Table(headings, _card_rows(layout, seen), "cards", prices, count.sets, names)
 
@@ -190,13 +193,20 @@ def _card_rows(layout: Layout, seen: Iterator[Seen]) -> Iterator[Row]:
         yield _row(layout, values)
 
 
-def _kind_rows(layout: Layout, shared: set[str], seen: Iterator[Seen]) -> Iterator[Row]:
+def _kind_rows(
+    layout: Layout, shared: set[str], seen: Iterator[Seen], of_kind: Sequence[tuple[str, str]]
+) -> Iterator[Row]:
     """A row for the cards that are alike in the fields of the kind, in order of the first of them.
-    Other fields hold all values of the cards, each once; front and back are those of the first."""
+    Other fields hold all values of the cards, each once; front and back are those of the first.
+    `of_kind` has the fields of the kind by their names in the layout and their own."""
+    named = [field for _, field in of_kind if field in Kind._fields]
+    others = [name for name, field in of_kind if field not in named]
     # A kind's cards lie anywhere in the lots, so none is finished before the last card.
     kinds: dict[tuple[Value, ...], list[Seen]] = {}
     for one in seen:
-        key = tuple(one.readers[name](one.card) for name in layout.kind)
+        # in any spelling, as everywhere else that copies are counted
+        read = (_compared(one.readers[name](one.card)) for name in others)
+        key = (*alike_key(one.card.mark.tags, named), *read)
         kinds.setdefault(key, []).append(one)
     pictures = layout.picture_fields
     for alike in kinds.values():
@@ -204,6 +214,10 @@ def _kind_rows(layout: Layout, shared: set[str], seen: Iterator[Seen]) -> Iterat
         for name in pictures:
             values[name] = _pictures(layout, name, alike)
         yield _row(layout, values)
+
+
+def _compared(value: Value) -> Value:
+    return fold(value) if isinstance(value, str) else value
 
 
 def _of_kind(name: str, alike: Sequence[Seen], shared: set[str]) -> Value:

@@ -9,6 +9,8 @@ from tagger.core.model.tags import parallel_key
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from tagger.core.model.tags import Parallel, Tags
 
 NEAREST, WORST = "nearest", "worst"
@@ -32,6 +34,15 @@ def kind_of(tags: Tags) -> Kind:
     """Of which card some tags are a copy."""
     name, series = fold(tags.subject), fold(tags.series)
     return Kind(fold(tags.set), canonical(tags.number), name, series, parallel_key(tags.parallel))
+
+
+def alike_key(tags: Tags, fields: Collection[str]) -> tuple[str, ...]:
+    """What copies have in common in some fields of theirs, as far as a Kind has these. Where number
+    and name are asked, cards of two series are two, too: one number then names two cards."""
+    kind = kind_of(tags)
+    card = {"number", "subject"} <= {*fields}
+    asked = (name for name in Kind._fields if name in fields or (card and name == "series"))
+    return tuple(getattr(kind, name) for name in asked)
 
 
 def of_another_run(serial: str, parallel: Parallel) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -178,6 +179,9 @@ def test_serial_numbers_are_of_one_card_and_parallel():
     assert serial_key(tags) != serial_key(
         Tags("1987 Harbor Light", "RC-7", "Ada Marsh", "", "Silver", "12/99")
     )
+    assert serial_key(tags) == serial_key(replace(tags, set="1987 HARBOR LIGHT"))
+    rookies, stars = (replace(tags, extra=(("subset", name),)) for name in ("Rookies", "Stars"))
+    assert serial_key(rookies) != serial_key(stars)
     assert serial_key(Tags(serial="/99")) is serial_key(Tags()) is None
     assert serial_doubt(tags, [17, 3]) == "card 3 already has serial number 012/99"
     assert serial_doubt(tags, []) == ""

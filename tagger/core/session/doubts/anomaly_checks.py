@@ -13,8 +13,8 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.model.copies import Kind, kind_of
 from tagger.core.model.numbers import canonical, parse_serial
-from tagger.core.model.text import fold
 from tagger.core.session.doubts.tray_steps import TrayStep, TraySteps, meant_by
 
 if TYPE_CHECKING:
@@ -165,8 +165,8 @@ def _whole(number: str) -> int | None:
     return None
 
 
-# set, number, subject, parallel, serial number, print run
-Serial = tuple[str, str, str, str, int, int | None]
+# of which card, its serial number, its print run
+Serial = tuple[Kind, int, int | None]
 
 
 def serial_key(tags: Tags) -> Serial | None:
@@ -175,14 +175,7 @@ def serial_key(tags: Tags) -> Serial | None:
     read = parse_serial(tags.serial)
     if read is None or read[0] is None:
         return None
-    return (
-        tags.set,
-        canonical(tags.number),
-        fold(tags.subject),
-        fold(tags.parallel),
-        read[0],
-        read[1],
-    )
+    return kind_of(tags), read[0], read[1]
 
 
 def serial_doubt(tags: Tags, others: Iterable[int]) -> str:
