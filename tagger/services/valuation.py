@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.place import one_spelling
+from tagger.core.model.place import places_spelled
 from tagger.core.model.scan_ref import LotRef
+from tagger.core.model.text import one_spelling
 from tagger.core.reports.value import Valuation
 from tagger.services.lists.lot_checklists import ListPrices
 
@@ -46,12 +47,13 @@ def value_lots(lots: ChosenLots, settings: Settings) -> ValuedLots:
 @dataclass(frozen=True)
 class StockValue:
     """Estimates of some cards, by their places and by their sets (where a valuation has lots);
-    `places` has each place by its one spelling, `unread` a sentence for each checklist that cannot
+    `places` and `set_names` have each place and set by its one spelling, `unread` a sentence for each checklist that cannot
     be read."""
 
     by_place: Valuation
     by_set: Valuation
     places: Mapping[str, str]
+    set_names: Mapping[str, str]
     unread: Sequence[str]
 
 
@@ -60,9 +62,10 @@ def stock_value(stock: Stock, cards: Sequence[Stocked], settings: Settings) -> S
     prices = ListPrices()
     places = Valuation(settings.value, settings.scale)
     sets = Valuation(settings.value, settings.scale)
-    spelled = one_spelling(card.mark.tags.place for card in cards)
+    spelled = places_spelled(card.mark.tags.place for card in cards)
+    named = one_spelling(card.mark.tags.set for card in cards)
     for card in cards:
         tags = prices.now(stock.lots[card.lot][1].checklists, card.mark.tags)
         places.add(spelled[tags.place], card.position, tags, (tags.extra,))
-        sets.add(tags.set, card.position, tags, (tags.extra,))
-    return StockValue(places, sets, spelled, prices.unread)
+        sets.add(named[tags.set], card.position, tags, (tags.extra,))
+    return StockValue(places, sets, spelled, named, prices.unread)

@@ -12,7 +12,8 @@ from tagger.commands.common import Command, attention_if
 from tagger.config import load_settings
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money, price_of, price_text
-from tagger.core.model.place import place_key, place_parts, spelled_place
+from tagger.core.model.place import place_key, place_parts, places_spelled, spelled_place
+from tagger.core.model.text import one_spelling
 from tagger.errors import ATTENTION, UsageError
 from tagger.exchange.shown.label_grids import GRIDS, read_grid
 from tagger.exchange.shown.label_sheet import Label, label_sheet
@@ -128,15 +129,17 @@ def _price(tags: Tags) -> str:
 
 def _of_boxes(cards: Sequence[Stocked], _: bool) -> Iterator[Label]:
     """A label for each box, and one for each of its rows."""
+    spelled = places_spelled(card.mark.tags.place for card in cards)
     placed = [card for card in cards if any(place_key(card.mark.tags.place))]
     for _box, in_box in groupby(placed, key=lambda card: place_key(card.mark.tags.place)[0]):
         there = list(in_box)
-        box = place_parts(there[0].mark.tags.place)[0]
+        parts = [place_parts(card.mark.tags.place)[0] for card in there]
+        box = places_spelled(parts)[parts[0]]
         yield Label(box, _holds(there), typed=_typed(box))
         for place, in_row in groupby(there, key=lambda card: place_key(card.mark.tags.place)):
             if len(place) > 1:
                 cards_there = list(in_row)
-                name = spelled_place(place_parts(cards_there[0].mark.tags.place))
+                name = spelled_place(place_parts(spelled[cards_there[0].mark.tags.place]))
                 yield Label(name, _holds(cards_there), typed=_typed(name))
 
 
@@ -147,20 +150,22 @@ def _typed(place: str) -> str:
 
 
 def _of_sets(cards: Sequence[Stocked], _: bool) -> Iterator[Label]:
+    spelled = places_spelled(card.mark.tags.place for card in cards)
+    named = one_spelling(card.mark.tags.set for card in cards)
     for _place, in_place in groupby(cards, key=lambda card: place_key(card.mark.tags.place)):
         there = list(in_place)
-        place = there[0].mark.tags.place
+        place = spelled[there[0].mark.tags.place]
         by_set: dict[str, list[Stocked]] = {}
         for card in there:
-            by_set.setdefault(card.mark.tags.set, []).append(card)
+            by_set.setdefault(named[card.mark.tags.set], []).append(card)
         for name, of_set in by_set.items():
             yield Label(name or "no set", (place, *_holds(of_set)[:1]))
 
 
 def _holds(cards: Sequence[Stocked]) -> tuple[str, ...]:
     """How many cards are there, then their sets."""
-    sets = dict.fromkeys(card.mark.tags.set for card in cards if card.mark.tags.set)
-    return counted(len(cards), "card"), *sets
+    named = one_spelling(card.mark.tags.set for card in cards)
+    return counted(len(cards), "card"), *dict.fromkeys(filter(None, named.values()))
 
 
 _LABELS = {"cards": _of_cards, "boxes": _of_boxes, "dividers": _of_sets}

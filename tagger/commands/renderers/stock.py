@@ -62,7 +62,7 @@ def _stock_document(cards: Sequence[Stocked], valued: StockValue) -> dict[str, o
             for currency, held in by_place.sums.items()
         ],
         "boxes": _groups(cards, lambda card: valued.places[card.mark.tags.place], by_place),
-        "sets": _groups(cards, lambda card: card.mark.tags.set, valued.by_set),
+        "sets": _groups(cards, lambda card: valued.set_names[card.mark.tags.set], valued.by_set),
         "price_ranges": [
             {"currency": currency, "min": bound_text(low), "max": bound_text(high)}
             | {"cards": count, "total": format(total, "f")}
@@ -116,10 +116,10 @@ def stock_text(cards: Sequence[Stocked], valued: StockValue) -> Iterator[str]:
     lots = len({card.lot for card in cards})
     yield f"In stock: {counted(len(cards), 'card')} in {counted(lots, 'lot')}{_worth(valued)}"
     yield "By box:"
-    spelled = valued.places
+    spelled, named = valued.places, valued.set_names
     yield from _rows(cards, lambda card: spelled[card.mark.tags.place], valued.by_place, NO_PLACE)
     yield "By set:"
-    yield from _rows(cards, lambda card: card.mark.tags.set, valued.by_set, NO_SET)
+    yield from _rows(cards, lambda card: named[card.mark.tags.set], valued.by_set, NO_SET)
     yield from _by_price(valued.by_place)
     if valued.by_place.sums:
         yield CAUTION

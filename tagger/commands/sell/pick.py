@@ -16,7 +16,7 @@ from tagger.commands.sell.order_table import matched_orders, told_unmatched
 from tagger.config import Settings, load_settings
 from tagger.core.model.counted import counted
 from tagger.core.model.money import price_text
-from tagger.core.model.place import PlaceKey, place_key
+from tagger.core.model.place import PlaceKey, place_key, places_spelled
 from tagger.core.model.tags import Marking, State
 from tagger.core.model.trade import PULLED
 from tagger.core.session.stock_status import StockChange, today_at
@@ -152,9 +152,10 @@ def _by_place(
         place = place_key(card.mark.tags.place)
         return place, card.lot if place in shared else ""
 
+    spelled = places_spelled(card.mark.tags.place for card in cards)
     for (_, lot), cards_there in groupby(cards, key=group):
         there = list(cards_there)
-        said = there[0].mark.tags.place or "no place"
+        said = spelled[there[0].mark.tags.place] or "no place"
         yield f"{said}: cards of {lot}" if lot else said, there
 
 

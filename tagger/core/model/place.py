@@ -5,11 +5,10 @@ card, a count, a move and a layout all ask that."""
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
 
-from tagger.core.model.text import fold, natural
+from tagger.core.model.text import fold, natural, one_spelling
 
 _BESIDE_LETTERS = re.compile(r"(?<![0-9]) | (?![0-9])")
 
@@ -43,14 +42,9 @@ def place_order(place: str) -> tuple[object, ...]:
     return tuple(map(natural, key)), key
 
 
-def one_spelling(places: Iterable[str]) -> Mapping[str, str]:
+def places_spelled(places: Iterable[str]) -> Mapping[str, str]:
     """Each of some places, one a card, in the spelling that most cards of it have."""
-    counts = Counter(places)
-    by_key: dict[PlaceKey, str] = {}
-    # Of two spellings on as many cards the first that was met.
-    for place, _ in counts.most_common():
-        by_key.setdefault(place_key(place), place)
-    return {place: by_key[place_key(place)] for place in counts}
+    return one_spelling(places, place_key)
 
 
 def within(place: str, box: str) -> Sequence[str] | None:

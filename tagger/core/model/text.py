@@ -5,7 +5,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
 
 DIGITS = 4000  # of one number; no card and no file has more, and Python refuses to read more
@@ -98,6 +99,17 @@ def fold(text: str) -> str:
         return text.lower()
     decomposed = unicodedata.normalize("NFKD", text.casefold())
     return "".join(c for c in decomposed if not unicodedata.combining(c)).translate(_PLAIN_LETTERS)
+
+
+def one_spelling(texts: Iterable[str], key: Callable[[str], object] = fold) -> Mapping[str, str]:
+    """Each of some texts, one a card, in the spelling that most cards have among those of one
+    key."""
+    counts = Counter(texts)
+    by_key: dict[object, str] = {}
+    # Of two spellings on as many cards the first that was met.
+    for text, _ in counts.most_common():
+        by_key.setdefault(key(text), text)
+    return {text: by_key[key(text)] for text in counts}
 
 
 def whole_number(text: str) -> int | None:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.model.text import fold
 from tagger.core.reports.completion import Holdings, SetCount
 from tagger.exchange.shown.chart import SetProgress
 from tagger.exchange.shown.page import LotSummary
@@ -52,18 +53,22 @@ def _sets(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetPro
     listed = set[str]()
     # A lot without tags has no set that is begun, so its lists need not be read.
     for one in _listed(marks, checklists) if copies else ():
-        listed.add(one.set)
-        yield SetProgress(one.set, copies[one.set], one.base.have, one.base.cards)
-    for name, count in copies.items():
-        if name not in listed:
-            yield SetProgress(name, count)
+        key = fold(one.set)
+        listed.add(key)
+        yield SetProgress(one.set, copies[key].total(), one.base.have, one.base.cards)
+    for key, names in copies.items():
+        if key not in listed:
+            yield SetProgress(names.most_common(1)[0][0], names.total())
 
 
-def _copies(marks: Iterable[Mark]) -> Counter[str]:
-    """How many cards of each set are there."""
-    # What was sold no longer counts for a set.
-    there = (mark for mark in marks if mark.in_stock)
-    return Counter(mark.tags.set for mark in there)
+def _copies(marks: Iterable[Mark]) -> Mapping[str, Counter[str]]:
+    """How many cards of each set are there, by its name as it is compared, in each spelling."""
+    found: defaultdict[str, Counter[str]] = defaultdict(Counter)
+    for mark in marks:
+        # What was sold no longer counts for a set.
+        if mark.in_stock:
+            found[fold(mark.tags.set)][mark.tags.set] += 1
+    return found
 
 
 def _listed(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetCount]:

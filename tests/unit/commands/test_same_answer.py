@@ -4,13 +4,22 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 from pathlib import Path
 
+import openpyxl
 import pytest
-from support.shop import HARBOR, harbor, lot_of
+from support.shop import HARBOR, harbor, kept, lot_of
 
 from tagger.cli import main
+from tagger.commands.exchange.labels import _of_boxes
+from tagger.config import Settings
 from tagger.core.model.tags import Tags
+from tagger.exchange.shown.chart import SetProgress
+from tagger.services.opening import change
+from tagger.services.output.lot_summary import lot_summary
+from tagger.services.stock import read_stock
+from tagger.store.machine.paths import lot_place
 
 CAPITALS = HARBOR.upper()
 
@@ -49,3 +58,53 @@ def test_kinds_of_cards_are_counted_as_doubles_are(tmp_path: Path, said: Said) -
         ("2", "RC-7", "1; 2"), ("1", "1", "3"), ("1", "1", "4"),
     ]  # fmt: skip
     assert [row["position"] for row in said.rows("export", lot, "--only", "doubles")] == ["1", "2"]
+
+
+def test_a_set_in_capitals_is_one_set_everywhere(tmp_path: Path, said: Said) -> None:
+    (tmp_path / "list.csv").write_text(
+        f"set,number,subject\n{HARBOR},23,Ada Marsh\n{HARBOR},24,Bo Reed\n{HARBOR},25,Cy Holm\n"
+    )
+    capitals = Tags(CAPITALS, "24", "Bo Reed", place="box 7")
+    lot = lot_of(tmp_path / "a", [capitals, harbor("23", "Ada Marsh"), harbor("25", "Cy Holm")])
+    with change(lot_place(lot, None), Settings(), [tmp_path / "list.csv"]):
+        pass
+    assert f"By set:\n  {HARBOR}: 3 cards\n" in said("stock")
+    sets = json.loads(said("stock", "--json"))["stock"]["sets"]
+    assert [(one["name"], one["cards"]) for one in sets] == [(HARBOR, 3)]
+    assert said("labels", "--dividers", "--to", tmp_path / "d.pdf") == ""
+    assert "1 label on 1 page" in said.complaints
+    summary = lot_summary(lot_place(lot, None), kept(lot), None)
+    assert list(summary.sets) == [SetProgress(HARBOR, 3, 3, 3)]
+    said("export", lot, "--to", tmp_path / "x.xlsx")
+    counts = [*openpyxl.load_workbook(tmp_path / "x.xlsx")["counts"].values]
+    assert [row[:2] for row in counts[1:]] == [(HARBOR, 3), ("all", 3)]
+
+
+def test_the_sheet_of_counts_has_a_sold_card_as_the_column_of_states(
+    tmp_path: Path, said: Said
+) -> None:
+    prices = {"23": "$50", "24": "$1", "25": "$2"}
+    lot = lot_of(tmp_path / "a", [harbor(at, "Ada Marsh", price=one) for at, one in prices.items()])
+    said("sold", lot, "1", "--order", "A")
+    said("sold", lot, "2", "--reserved", "Zoe Birch")
+    said("export", lot, "--all", "--to", tmp_path / "x.xlsx")
+    book = openpyxl.load_workbook(tmp_path / "x.xlsx")
+    heads, *cards = book["cards"].values
+    at = heads.index("state")
+    assert [row[at] for row in cards] == ["sold", "reserved", "tagged"]
+    heads, of_set, _ = book["counts"].values
+    assert dict(zip(heads, of_set, strict=True)) == {
+        "set": HARBOR, "cards": 3, "tagged": 1, "set aside": 0, "untagged": 0,
+        "reserved": 1, "sold": 1, "sum of prices $": 3,
+    }  # fmt: skip
+
+
+def test_a_place_is_spelled_as_on_most_cards_everywhere(tmp_path: Path, said: Said) -> None:
+    rows = ("BOX 7,ROW 2", "box 7, row 2", "box 7, row 2")
+    cards = [Tags(HARBOR, str(at), "Ada Marsh", place=row) for at, row in enumerate(rows)]
+    lot = lot_of(tmp_path / "a", cards)
+    assert "box 7, row 2: 3 cards" in said("stock")
+    assert said("pick", "marsh").splitlines()[0] == "box 7, row 2"
+    stock = read_stock([lot])
+    headings = [label.heading for label in _of_boxes(stock.cards, False)]
+    assert headings == ["box 7", "box 7, row 2"]
