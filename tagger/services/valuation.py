@@ -47,8 +47,8 @@ def value_lots(lots: ChosenLots, settings: Settings) -> ValuedLots:
 @dataclass(frozen=True)
 class StockValue:
     """Estimates of some cards, by their places and by their sets (where a valuation has lots);
-    `places` and `set_names` have each place and set by its one spelling, `unread` a sentence for each checklist that cannot
-    be read."""
+    `places` and `set_names` have each place and set by its one spelling, `unread` a sentence for
+    each checklist that cannot be read."""
 
     by_place: Valuation
     by_set: Valuation

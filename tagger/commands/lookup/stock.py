@@ -61,9 +61,10 @@ def _run(given: argparse.Namespace) -> int:
         tell_ages()
     if given.to or given.counted:
         _tell_unnumbered(lying)
-    for sentence in stock.skipped:
+    left_out = [*answer.left_out(), *stock.skipped]
+    for sentence in left_out:
         complain(sentence)
-    return attention_if(stock.skipped or not answer.right)
+    return attention_if(left_out or not answer.right)
 
 
 def _answer(

@@ -8,7 +8,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tagger.commands.renderers.stocked import card_document
-from tagger.commands.renderers.value import CAUTION, bound_text, ranges, span_text
+from tagger.commands.renderers.value import (
+    CAUTION,
+    bound_text,
+    ranges,
+    span_text,
+    uncertain,
+    uncertain_document,
+)
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money
 from tagger.core.model.text import natural, printable
@@ -27,7 +34,7 @@ NO_PLACE, NO_SET = "no place", "no set"
 @dataclass
 class StockAnswer:
     """What is said of the stock: the cards with their value, or a count. `lots`: how many were
-    looked through."""
+    looked through; of the stock those are told that have one of the cards."""
 
     lots: int
     stock: tuple[Sequence[Stocked], StockValue] | None = None
@@ -46,11 +53,17 @@ class StockAnswer:
         if self.count is not None:
             yield from count_text(self.count)
 
+    def left_out(self) -> Iterator[str]:
+        """What the sums of the stock leave out or take as it stands."""
+        if self.stock is not None:
+            yield from uncertain(self.stock[1].by_place)
+
     def as_json(self, skipped: Sequence[str]) -> dict[str, object]:
         """The document of --json."""
         stock = None if self.stock is None else _stock_document(*self.stock)
         count = None if self.count is None else _count_document(self.count)
-        return {"lots": self.lots, "stock": stock, "count": count, "skipped": list(skipped)}
+        lots = self.lots if self.stock is None else _lots(self.stock[0])
+        return {"lots": lots, "stock": stock, "count": count, "skipped": list(skipped)}
 
 
 def _stock_document(cards: Sequence[Stocked], valued: StockValue) -> dict[str, object]:
@@ -69,6 +82,7 @@ def _stock_document(cards: Sequence[Stocked], valued: StockValue) -> dict[str, o
             for currency, held in by_place.sums.items()
             for (low, high), (count, total) in zip(ranges(bounds), held.stacks, strict=True)
         ],
+        **uncertain_document(by_place),
     }
 
 
@@ -113,8 +127,8 @@ def _count_document(count: StockCount) -> dict[str, object]:
 def stock_text(cards: Sequence[Stocked], valued: StockValue) -> Iterator[str]:
     """Cards and value in all, by box, by set and by price range; of the lots those count that have
     one of the cards."""
-    lots = len({card.lot for card in cards})
-    yield f"In stock: {counted(len(cards), 'card')} in {counted(lots, 'lot')}{_worth(valued)}"
+    lots = counted(_lots(cards), "lot")
+    yield f"In stock: {counted(len(cards), 'card')} in {lots}{_worth(valued)}"
     yield "By box:"
     spelled, named = valued.places, valued.set_names
     yield from _rows(cards, lambda card: spelled[card.mark.tags.place], valued.by_place, NO_PLACE)
@@ -123,6 +137,10 @@ def stock_text(cards: Sequence[Stocked], valued: StockValue) -> Iterator[str]:
     yield from _by_price(valued.by_place)
     if valued.by_place.sums:
         yield CAUTION
+
+
+def _lots(cards: Sequence[Stocked]) -> int:
+    return len({card.lot for card in cards})
 
 
 def _worth(valued: StockValue) -> str:

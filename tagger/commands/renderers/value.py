@@ -36,12 +36,19 @@ def as_json(valued: ValuedLots) -> dict[str, object]:
         "unpriced": valuation.without_price,
         "without_condition": valuation.without_condition,
         "priced_as_base": valuation.at_base_price,
+        **uncertain_document(valuation),
+        "skipped": list(valued.skipped),
+    }
+
+
+def uncertain_document(valuation: Valuation) -> dict[str, object]:
+    """What `uncertain` names, for a document of --json."""
+    return {
         "unreadable": [
             {"price": text, "reason": reason, "cards": cards}
             for (text, reason), cards in valuation.unreadable.items()
         ],
         "unknown_conditions": dict(valuation.unknown),
-        "skipped": list(valued.skipped),
     }
 
 
@@ -161,17 +168,22 @@ def _taken_for_granted(valuation: Valuation) -> Iterator[str]:
 
 def left_out(valued: ValuedLots) -> Iterator[str]:
     """What needs the user's attention."""
-    for (text, reason), cards in valued.valuation.unreadable.items():
+    yield from uncertain(valued.valuation)
+    yield from valued.skipped
+
+
+def uncertain(valuation: Valuation) -> Iterator[str]:
+    """The prices that could not be counted, and the conditions that no factor is known for."""
+    for (text, reason), cards in valuation.unreadable.items():
         yield (
             f"The price '{printable(text, 40)}' cannot be read ({reason}): {_cards(cards)} not "
             "counted."
         )
-    for condition, cards in valued.valuation.unknown.items():
+    for condition, cards in valuation.unknown.items():
         yield (
             f"Unknown condition '{printable(condition, 40)}': {_cards(cards)} counted at the list "
             "price."
         )
-    yield from valued.skipped
 
 
 def _cards(count: int) -> str:

@@ -108,3 +108,21 @@ def test_a_place_is_spelled_as_on_most_cards_everywhere(tmp_path: Path, said: Sa
     stock = read_stock([lot])
     headings = [label.heading for label in _of_boxes(stock.cards, False)]
     assert headings == ["box 7", "box 7, row 2"]
+
+
+def test_stock_names_what_its_sums_leave_out_as_value_does(tmp_path: Path, said: Said) -> None:
+    lot_of(tmp_path / "a", [harbor("1", "Ada Marsh", price="$2"), harbor("2", "Bo", price="1,250")])
+    lot_of(tmp_path / "b", [harbor("3", "Cy Holm", "Gem", extra=(("price", "$4"),))])
+    said("value")
+    told = said.complaints
+    assert "'1,250' cannot be read" in told
+    assert "Unknown condition 'Gem'" in told
+    said("stock")
+    assert (said.status, said.complaints) == (1, told)
+    worth = json.loads(said("value", "--json"))
+    stock = json.loads(said("stock", "--json"))["stock"]
+    for name in ("unreadable", "unknown_conditions"):
+        assert stock[name] == worth[name] != []
+    assert "1 card in 1 lot" in said("stock", "marsh")
+    assert (said.status, said.complaints) == (0, "")
+    assert json.loads(said("stock", "marsh", "--json"))["lots"] == 1
