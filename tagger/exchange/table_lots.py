@@ -18,10 +18,12 @@ from tagger.core.lot.fields import (
     layout_fields,
     reader,
     run_of_serial,
+    with_replaced,
 )
 from tagger.core.model.column_names import PRICE
 from tagger.core.overview.doubles import Copies, Doubles
 from tagger.core.overview.selection import Filter, select
+from tagger.core.reports.card_search import is_called
 from tagger.exchange.layout.row_filter import CHOICES, NOT_FILTERED, misspelled
 
 if TYPE_CHECKING:
@@ -40,7 +42,8 @@ There = Callable[[Iterable[CardInLot]], Iterable[CardInLot]]
 class TableLot:
     """A lot whose cards go into a table. `name` is the lot's; `run_of` gives a card's print run;
     `ours` are columns beside those of the lot; `only` are filters as the overview has them, all of
-    which a card must pass, and `copies` those of all lots of the table, None where it is one."""
+    which a card must pass; `copies` and `places` are those of all lots of the table, None where it
+    is one; `replaced` are the positions of cards whose scans were replaced, where that is asked."""
 
     name: str
     lot: LotState
@@ -48,6 +51,8 @@ class TableLot:
     ours: FurtherColumns = field(default_factory=lambda: NO_FURTHER)
     only: tuple[Filter, ...] = ()
     copies: Copies | None = None
+    places: Collection[str] | None = None
+    replaced: Collection[int] = ()
 
     @cached_property
     def columns(self) -> tuple[str, ...]:
@@ -119,11 +124,13 @@ def pictured(
 
 
 def _passing(lot: TableLot, found: Iterator[CardInLot]) -> Iterator[CardInLot]:
-    every = list(cards(lot.lot))
+    if not all(is_called(lot.name, one.lot) for one in lot.only):
+        return iter(())
+    every = with_replaced(cards(lot.lot), lot.replaced)
     doubles = Doubles(every, lot.copies)
     passing = set(range(1, len(every) + 1))
     for one in lot.only:
-        passing &= set(select(every, one, doubles))
+        passing &= set(select(every, one, doubles, lot.places))
     return (card for card in found if card.position in passing)
 
 

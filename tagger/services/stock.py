@@ -8,12 +8,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.fields import cards
+from tagger.core.lot.fields import cards, with_replaced
 from tagger.core.model.stock_number import StockNumber, is_mistyped, read_stock_number
-from tagger.core.model.text import fold, natural, printable
+from tagger.core.model.text import natural, printable
 from tagger.core.overview.doubles import Doubles, copies_in
-from tagger.core.overview.selection import Filter, read_filter, select
-from tagger.core.reports.card_search import without_lot
+from tagger.core.overview.selection import Filter, read_filter_of_lots, select
+from tagger.core.reports.card_search import is_called
 from tagger.core.stock.stocked import Stocked, stocked
 from tagger.errors import HubError, LotError, Refused, UsageError
 from tagger.services.hub.sales import sales_told
@@ -21,6 +21,7 @@ from tagger.services.lists.lot_checklists import ListPrices
 from tagger.services.lot_changes import LotChange, check_unchanged, enter_held, undo_all
 from tagger.services.lot_selection import ChosenLots
 from tagger.services.opening import change
+from tagger.services.scans.replaced_told import replaced_cards
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, is_pulled
@@ -141,11 +142,11 @@ def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stock
     if words and all(numbers):
         wanted = set(map(str, numbers))
         return [card for card in stock.cards if card.number in wanted]
-    hint, named = without_lot(" ".join(words))
-    meant = read_filter(hint, scale)
+    meant = read_filter_of_lots(" ".join(words), scale)
     if meant.unclear:
         raise UsageError(f"{meant.unclear}.")
-    asked = {name: there for name, there in by_lot(stock.cards).items() if named in fold(name)}
+    by_name = by_lot(stock.cards).items()
+    asked = {name: there for name, there in by_name if is_called(name, meant.lot)}
     return list(_selected(stock, asked, meant))
 
 
@@ -159,7 +160,8 @@ def _selected(
     over = copies_in(lots.values())
     places = {card.mark.tags.place for there in asked.values() for card in there}
     for name, there in asked.items():
-        every = list(cards(lots[name]))
+        replaced = replaced_cards(*stock.lots[name]) if meant.replaced else ()
+        every = with_replaced(cards(lots[name]), replaced)
         positions = set(select(every, meant, Doubles(every, over), places))
         yield from (card for card in there if card.position in positions)
 

@@ -13,7 +13,7 @@ from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import csv_form, ending_of
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import printable
-from tagger.core.overview.selection import Filter, read_filter
+from tagger.core.overview.selection import Filter, read_filter_of_lots
 from tagger.errors import UsageError
 from tagger.exchange.csv_form import PLAIN
 from tagger.exchange.table_writer import FORMS
@@ -138,7 +138,7 @@ def _check_different(targets: Sequence[Path]) -> None:
 
 def filters(given: argparse.Namespace, scale: Scale) -> tuple[Filter, ...]:
     """What --only says. Raises UsageError where it cannot be read."""
-    found = tuple(read_filter(words, scale) for words in given.only or ())
+    found = tuple(read_filter_of_lots(words, scale) for words in given.only or ())
     for one in found:
         if one.unclear:
             raise UsageError(f"--only: {one.unclear}.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
@@ -83,6 +83,14 @@ def cards(lot: LotView, every: bool = True) -> Iterator[CardInLot]:
         card = CardInLot(position, pair, lot.mark(pair.id), lot.part)
         if every or card.is_there:
             yield card
+
+
+def with_replaced(found: Iterable[CardInLot], replaced: Collection[int]) -> list[CardInLot]:
+    """All cards of a lot, those at some positions as cards whose scans were replaced."""
+    every = list(found)
+    for at in replaced:
+        every[at - 1] = every[at - 1]._replace(replaced=True)
+    return every
 
 
 def further_columns(lot: LotView) -> tuple[str, ...]:

@@ -23,13 +23,14 @@ from tagger.core.model.tags import Extra, State
 from tagger.core.model.text import fold
 from tagger.core.model.trade import IN_STOCK, PULLED, SOLD, STATES
 from tagger.core.overview.doubles import Doubles
+from tagger.core.reports.card_search import without_lot
 from tagger.core.reports.word_fits import Fit, fits_card, fits_condition
 
 if TYPE_CHECKING:
     from tagger.core.model.condition import Scale
 
 Test = Callable[[CardInLot, Doubles], bool]
-DOUBLES = "doubles"
+DOUBLES, REPLACED = "doubles", "replaced"
 MOST_OF_CONDITION = 5  # words behind the first of a condition that are looked at
 
 
@@ -45,7 +46,7 @@ _STATES: dict[str, Test] = {
     "aside": lambda card, _: card.mark.state is State.SET_ASIDE,
     "unlisted": lambda card, _: card.mark.state is not State.UNTAGGED and not card.mark.tags.listed,
     "unsure": lambda card, _: is_unsure(card),
-    "replaced": lambda card, _: card.replaced,
+    REPLACED: lambda card, _: card.replaced,
     "stock": lambda card, _: card.mark.in_stock,
     **{state: _stands(state) for state in STATES if state != IN_STOCK},
     "returned": lambda card, _: card.mark.in_stock and bool(card.mark.trade.returned_on),
@@ -64,13 +65,17 @@ def is_unsure(card: CardInLot) -> bool:
 class Filter:
     """What was typed, as tests that a card must all pass. With `together` copies of one card lie
     next to each other. `places`: where it lies, which hangs on what places there are. `unclear` as
-    a hint has it: no card passes then. `gone`: it asks for cards that were sold or pulled."""
+    a hint has it: no card passes then. `gone`: it asks for cards that were sold or pulled;
+    `replaced`: whether scans were replaced. `lot`: words of the names of the lots that are meant,
+    empty for all."""
 
     tests: tuple[Test, ...] = ()
     places: tuple[str, ...] = ()
     together: bool = False
     unclear: str = ""
     gone: bool = False
+    replaced: bool = False
+    lot: str = ""
 
     @property
     def narrows(self) -> bool:
@@ -87,8 +92,19 @@ def read_filter(text: str, scale: Scale) -> Filter:
         # an edit is for all that is listed: what is not understood must not widen the list
         reader.tests.append(lambda card, _: False)
     return Filter(
-        tuple(reader.tests), tuple(reader.places), reader.together, reader.unclear, reader.gone
+        tuple(reader.tests),
+        tuple(reader.places),
+        reader.together,
+        reader.unclear,
+        reader.gone,
+        reader.replaced,
     )
+
+
+def read_filter_of_lots(text: str, scale: Scale) -> Filter:
+    """A filter over several lots, which may say `lot=spring`."""
+    rest, named = without_lot(text)
+    return replace(read_filter(rest, scale), lot=named)
 
 
 class _FilterReader:
@@ -99,7 +115,7 @@ class _FilterReader:
         self.tests: list[Test] = []
         self.places: list[str] = []
         self.together = False
-        self.gone = False
+        self.gone = self.replaced = False
         self.unclear = ""
 
     def read(self, text: str) -> None:
@@ -139,6 +155,7 @@ class _FilterReader:
         test = self._test(word, rest)
         if test is None:
             return
+        self.replaced = self.replaced or word.lower() == REPLACED
         if without:
             self.tests.append(_not(test))
             return

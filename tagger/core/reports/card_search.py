@@ -132,11 +132,16 @@ def without_lot(hint: str) -> tuple[str, str]:
     return rest, fold(match[1].replace("_", " ")).strip()
 
 
+def is_called(name: str, wanted: str) -> bool:
+    """Whether the name of a lot has these words of a `lot=` in it."""
+    return wanted in fold(name.replace("_", " "))
+
+
 def _called(part: LocationIndex, lots: Collection[int], wanted: str) -> Collection[int]:
     """Those of some lots whose name has these words in it."""
     if not wanted:
         return lots
-    return [at for at in lots if wanted in fold(LotRef.read(part.lots[at]).name)]
+    return [at for at in lots if is_called(LotRef.read(part.lots[at]).name, wanted)]
 
 
 def _best_read(hits: Sequence[_Hit]) -> list[_Hit]:

@@ -4,7 +4,7 @@ written."""
 from __future__ import annotations
 
 import os
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.fields import PRINT_RUN, cards, run_of_serial
 from tagger.core.model.text import printable
 from tagger.core.overview.doubles import copies_in
+from tagger.core.reports.card_search import is_called
 from tagger.errors import ATTENTION, DONE, UsageError
 from tagger.exchange.export_base import base_path
 from tagger.exchange.shown.picture_names import lot_folders
@@ -25,6 +26,7 @@ from tagger.services.output.front_pictures import front_pictures
 from tagger.services.output.paths import check_folder, check_target, make_folder
 from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures
 from tagger.services.output.tables import Shown, TablePlan, WrittenTable, write_tables
+from tagger.services.scans.replaced_told import replaced_cards
 from tagger.store.standard_streams import STDIO
 
 if TYPE_CHECKING:
@@ -105,15 +107,37 @@ class LotsExport:
     def write(self) -> int:
         """Write pictures and tables; the exit status."""
         status = DONE
-        over = copies_in(one.state for one in self.lots) if self._only else None
-        lots = [
-            TableLot(one.place.name, one.state, only=self._only, copies=over) for one in self.lots
-        ]
+        lots = [*self._table_lots()]
         if self._how.images is not None:
             # Before the tables, which have columns of their names.
             status, lots = self._write_pictures(lots, self._how.images)
         # The graver of the two: a higher status says more of what went wrong.
         return max(status, self._write_tables(lots)) if self._plans else status
+
+    def _table_lots(self) -> Iterator[TableLot]:
+        only = self._only
+        if not only:
+            yield from (TableLot(one.place.name, one.state) for one in self.lots)
+            return
+        asked = [
+            one.state
+            for one in self.lots
+            if all(is_called(one.place.name, words.lot) for words in only)
+        ]
+        # asked of all lots together, as the stock is: which box a word means hangs on those there
+        over = copies_in(asked)
+        places = {card.mark.tags.place for lot in asked for card in cards(lot)}
+        is_asked = any(words.replaced for words in only)
+        for one in self.lots:
+            replaced = replaced_cards(one.place, one.state) if is_asked else ()
+            yield TableLot(
+                one.place.name,
+                one.state,
+                only=only,
+                copies=over,
+                places=places,
+                replaced=replaced,
+            )
 
     def _write_tables(self, lots: Sequence[TableLot]) -> int:
         how, missing = self._how, list[str]()

@@ -15,14 +15,20 @@ if TYPE_CHECKING:
     from tagger.store.machine.paths import LotPlace
 
 
+def replaced_cards(place: LotPlace, lot: LotState) -> list[int]:
+    """The positions of the cards whose scans are other files than when they were tagged; none of a
+    folder that is not there."""
+    if not os.path.isdir(place.folder):
+        return []
+    # names are what a card could follow, and whoever only reads the tags follows none
+    return asked_cards(lot, check_scans(place.folder, lot, ()).changed)
+
+
 def note_scans(place: LotPlace, lot: LotState) -> None:
     """Have it told at the end of the command where scans of a lot are other files than when their
     cards were tagged. Nothing is asked of a folder that is not there."""
-    if not os.path.isdir(place.folder):
-        return
-    # names are what a card could follow, and whoever only reads the tags follows none
-    asked = asked_cards(lot, check_scans(place.folder, lot, ()).changed)
-    note_asked(place, asked)
+    if os.path.isdir(place.folder):
+        note_asked(place, replaced_cards(place, lot))
 
 
 def note_asked(place: LotPlace, asked: Sequence[int]) -> None:

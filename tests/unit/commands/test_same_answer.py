@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Sequence
 from pathlib import Path
 
 import openpyxl
@@ -14,7 +15,7 @@ from support.shop import HARBOR, harbor, kept, lot_of
 from tagger.cli import main
 from tagger.commands.exchange.labels import _of_boxes
 from tagger.config import Settings
-from tagger.core.model.tags import Tags
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.exchange.shown.chart import SetProgress
 from tagger.services.opening import change
 from tagger.services.output.lot_summary import lot_summary
@@ -126,3 +127,48 @@ def test_stock_names_what_its_sums_leave_out_as_value_does(tmp_path: Path, said:
     assert "1 card in 1 lot" in said("stock", "marsh")
     assert (said.status, said.complaints) == (0, "")
     assert json.loads(said("stock", "marsh", "--json"))["lots"] == 1
+
+
+def positions(rows: Sequence[dict[str, str]]) -> list[tuple[str, str]]:
+    return [(row.get("lot", ""), row["position"]) for row in rows]
+
+
+def test_a_box_and_a_lots_name_mean_the_same_in_stock_and_export(
+    tmp_path: Path, said: Said
+) -> None:
+    lot_of(tmp_path / "box_12", [Tags(HARBOR, "1", "Ada Marsh", place="box 7")])
+    lot_of(tmp_path / "spring", [Tags(HARBOR, "3", "Bo Reed", place="shelf 2, box 7")])
+    for words, found in (
+        ("at=box 7", [("box_12", "1")]),
+        ("lot=box_12", [("box_12", "1")]),
+        ("lot=Box", [("box_12", "1")]),
+        ("lot=spring reed", [("spring", "1")]),
+        ("lot=spring at=box 7", [("spring", "1")]),
+        ("lot=spring ada", []),
+    ):
+        assert positions(said.rows("stock", words)) == found
+        assert positions(said.rows("export", "--all-lots", "--only", words)) == found
+    assert "Ada Marsh" in said("find", "lot=box_12 ada")
+    assert "Ada Marsh" not in said("find", "lot=spring ada")
+
+
+def test_replaced_means_the_same_cards_in_stock_and_export(tmp_path: Path, said: Said) -> None:
+    lot = lot_of(tmp_path / "a", [])
+    for scan in range(1, 5):
+        (lot / f"scan_{scan:04d}.jpg").write_bytes(b"%d" % scan)
+    with change(lot_place(lot, None), Settings()) as session:
+        session.take_in([f"scan_{scan:04d}.jpg" for scan in range(1, 5)], [])
+        ada, bo = session.view.card_at(1), session.view.card_at(2)
+        named = Tags(HARBOR, "1", "Ada Marsh"), Tags(HARBOR, "2", "Bo Reed")
+        session.enter(
+            "tagged",
+            [
+                Marking(one.id, one.mark, Mark(State.TAGGED, tags))
+                for one, tags in zip((ada, bo), named, strict=True)
+            ],
+        )
+    (lot / "scan_0003.jpg").write_bytes(b"another card")
+    for words, found in (("replaced", ["2"]), ("-replaced", ["1"])):
+        rows = said.rows("export", lot, f"--only={words}")
+        assert [row["position"] for row in rows] == found
+    assert positions(said.rows("stock", "replaced")) == [("a", "2")]

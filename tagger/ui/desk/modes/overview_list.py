@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.fields import CardInLot
+from tagger.core.lot.fields import CardInLot, with_replaced
 from tagger.core.lot.fields import cards as cards_of
 from tagger.core.model.tags import State
 from tagger.core.overview.bulk import BulkPlan, Lists, plan_aside, plan_clear, plan_tags
@@ -62,10 +62,8 @@ class Overview:
         if self._arrangement is not arrangement:
             self.changed()
             self._arrangement = arrangement
-            self._cards = list(cards_of(session.view))
             self.replaced = session.scans.replaced.positions()
-            for at in self.replaced:
-                self._cards[at - 1] = self._cards[at - 1]._replace(replaced=True)
+            self._cards = with_replaced(cards_of(session.view), self.replaced)
         return self._cards
 
     def priced(self, card: CardInLot) -> CardInLot:
