@@ -82,13 +82,13 @@ def _run(given: argparse.Namespace) -> int:
         # All of it is checked before any of it is written.
         export.check()
         for sentence in prices.unread:
-            tell(f"{sentence} Prices are as they were when the cards were tagged.")
+            complain(f"{sentence} Prices are as they were when the cards were tagged.")
         status = export.write()
         if shop:
             _mark_listed(export, shop)
     for message in skipped:
         complain(message)
-    return max(status, attention_if(skipped))
+    return max(status, attention_if(skipped or prices.unread))
 
 
 def _read(

@@ -86,7 +86,7 @@ def _fits_any(token: Token, scale: Scale, everything: bool) -> Fit:
     """The test of one word. Without `everything` in what is said of the copy alone."""
     if token.pin:
         asked = everything or token.pin in _OF_A_COPY
-        return _fits_field(token, scale) if asked else lambda mark: False
+        return _fits_field(token, scale, everything) if asked else lambda mark: False
     rules, base = _rules(token, scale), means_base(token)
     if not everything:
         return _in_copy(rules, lambda mark: base and is_base(mark.tags.parallel))
@@ -95,9 +95,16 @@ def _fits_any(token: Token, scale: Scale, everything: bool) -> Fit:
     return lambda mark: row(mark) or copy(mark)
 
 
-def _fits_field(token: Token, scale: Scale) -> Fit:
-    """The test of a word that is tied to one field."""
+def _fits_field(token: Token, scale: Scale, everything: bool) -> Fit:
+    """The test of a word that is tied to one field; `everything` as above."""
     field = token.pin
+    if field == "parallel" and not everything:
+        # a copy has no name, without which a card lacks no parallel
+        named, plain = _rules(token, scale)[field], means_base(token)
+        said = bool(token.text)
+        return lambda mark: (
+            (said and named[mark.tags.parallel]) or (plain and is_base(mark.tags.parallel))
+        )
     if not token.text:
         return lambda mark: mark.lacks(field)
     fits, read = _rules(token, scale)[field], attrgetter(f"tags.{field}")

@@ -172,3 +172,34 @@ def test_replaced_means_the_same_cards_in_stock_and_export(tmp_path: Path, said:
         rows = said.rows("export", lot, f"--only={words}")
         assert [row["position"] for row in rows] == found
     assert positions(said.rows("stock", "replaced")) == [("a", "2")]
+
+
+@pytest.mark.parametrize(
+    "words", ["parallel=base", "parallel=", "base", "set=harbor parallel=base"]
+)
+def test_the_base_cards_are_found_as_they_are_filtered(
+    tmp_path: Path, said: Said, words: str
+) -> None:
+    lot_of(
+        tmp_path / "a",
+        [harbor("1", "Ada Marsh", parallel="Gold"), harbor("2", "Bo Reed"), harbor("3", "Cy Holm")],
+    )
+    assert positions(said.rows("stock", words)) == [("a", "2"), ("a", "3")]
+    document = json.loads(said("find", "--json", words))
+    assert [card["position"] for card in document["cards"]] == [2, 3]
+
+
+def test_a_checklist_that_is_gone_is_told_by_the_exit_status_everywhere(
+    tmp_path: Path, said: Said
+) -> None:
+    listed = tmp_path / "list.csv"
+    listed.write_text(f"set,number,subject,price\n{HARBOR},23,Ada Marsh,1\n")
+    lot = lot_of(tmp_path / "a", [harbor("23", "Ada Marsh", extra=(("price", "1"),))])
+    with change(lot_place(lot, None), Settings(), [listed]):
+        pass
+    commands = (["value"], ["stock"], ["export", lot, "--to", "-"])
+    for gone in (False, True):
+        for words in commands:
+            said(*words)
+            assert said.status == gone, words
+        listed.unlink(missing_ok=True)

@@ -46,6 +46,7 @@ def lot(tmp_path: Path) -> Path:
     folder.mkdir()
     for number in range(1, 8):
         (folder / f"scan_{number}.jpg").write_bytes(b"x")
+    (tmp_path / "harbor.csv").write_text(LIST, encoding="utf-8")
     session = Session(LotFile(folder, "box 12"))
     session.candidates.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
     session.take_in([f"scan_{number}.jpg" for number in range(1, 8)])
@@ -259,7 +260,9 @@ def test_a_write_that_fails_leaves_the_old_file_whole(lot, capsys, monkeypatch, 
     assert main(["export", str(lot), "--to", str(target), "--force"]) == 3
     assert "cannot be written" in capsys.readouterr().err
     assert target.read_bytes() == b"old and whole"
-    assert sorted(path.name for path in lot.parent.iterdir()) == ["box 12", "out.csv"]
+    assert sorted(path.name for path in lot.parent.iterdir()) == [
+        "box 12", "harbor.csv", "out.csv",
+    ]  # fmt: skip
 
 
 def test_how_many_cards_are_not_tagged_is_told(lot, capsys):
