@@ -93,7 +93,8 @@ def _grow(folders: Sequence[Path], target: Path, force: bool) -> int:
     for sentence in grown.skipped:
         complain(sentence)
     if not grown.rows:
-        tell("Each tagged card is in a list; there is nothing to write.")
+        if not grown.skipped:
+            tell("Each tagged card is in a list; there is nothing to write.")
         return attention_if(grown.skipped)
     write_list(target, COLUMNS, grown.cells(), grown.checklists, force)
     return attention_if(grown.skipped)

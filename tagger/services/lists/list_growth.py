@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.columns import Rows
+from tagger.core.checklist.parallels import parse_parallels
 from tagger.core.index.location_builder import rows_of
 from tagger.core.index.location_index import IndexedCard
 from tagger.core.model.counted import counted
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from tagger.config import Settings
     from tagger.core.index.index import Index
     from tagger.core.lot.view import LotView
-    from tagger.core.model.tags import Marking
+    from tagger.core.model.tags import Marking, Parallel
     from tagger.store.machine.paths import LotPlace
 
 COLUMNS = ("set", "number", "subject", "team", "parallels")
@@ -35,7 +36,8 @@ _TOLD = ("set", "number", "subject", "team", "parallel")
 @dataclass(frozen=True)
 class GrownList:
     """Rows that the cards of lots show there are, in the order of a list; `checklists` are the
-    lists of these lots, `skipped` has a sentence for each lot that could not be read."""
+    lists of these lots, `skipped` has a sentence for each lot that could not be read, and one for
+    cards that no list can have."""
 
     rows: Sequence[Row]
     checklists: tuple[str, ...]
@@ -43,7 +45,13 @@ class GrownList:
 
     def cells(self) -> list[tuple[str, ...]]:
         """The rows as a list has them, by COLUMNS."""
-        return [(*row[:4], "; ".join(map(_parallel, row.parallels))) for row in self.rows]
+        return [(*row[:4], _parallels(row.parallels)) for row in self.rows]
+
+
+def _parallels(parallels: Sequence[Parallel]) -> str:
+    text = "; ".join(map(_parallel, parallels))
+    # where there is a semicolon, nothing else parts a name that is one: `Gold / Blue`
+    return text if len(parse_parallels(text)) == len(parallels) else f"{text};"
 
 
 def _parallel(parallel: tuple[str, int | None]) -> str:
@@ -62,8 +70,14 @@ def grown_list(folders: Sequence[Path]) -> GrownList:
         marks = (lot.mark(pair.id) for pair in lot.arrangement.pairs)
         unlisted = (one for one in marks if one.state is State.TAGGED and not one.tags.listed)
         cards += (IndexedCard("", "", mark) for mark in unlisted)
-    rows = Rows(rows_of(cards))
-    return GrownList([rows[at] for at in rows.ordered()], tuple(checklists), lots.skipped)
+    # a row without a set would be read as one of the set above it
+    named = [card for card in cards if card.mark.tags.set]
+    rows = Rows(rows_of(named))
+    skipped = [*lots.skipped]
+    if without := len(cards) - len(named):
+        have = counted(without, "card has", "cards have")
+        skipped.append(f"{have} no set and cannot be in a list; give a set first.")
+    return GrownList([rows[at] for at in rows.ordered()], tuple(checklists), skipped)
 
 
 @dataclass(frozen=True)

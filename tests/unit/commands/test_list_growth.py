@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from support.listed import listed_lot
+from support.shop import lot_of
 
 from tagger.cli import main
 from tagger.config import Settings
@@ -150,3 +151,22 @@ def test_a_list_that_is_gone_is_named_and_one_that_was_renamed_is_found(
     with change(place_of_folder(folder), Settings()) as session:
         assert session.view.checklists == (str(folder.parent / "harbor 87.csv"),)
     assert _tags(folder) == before
+
+
+def test_a_grown_list_is_read_as_the_cards_it_grew_from(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A parallel with a stroke in its name stays one; a card without a set gets none of another."""
+
+    def unlisted(set_name: str, number: str, parallel: str = "") -> Tags:
+        return Tags(set_name, number, "Ann Ash", parallel=parallel, listed=False)
+
+    own = "1990 Own Set"
+    cards = [unlisted(own, "1", "Gold / Blue"), unlisted("", "10"), unlisted(own, "2", "Red")]
+    lot_of(tmp_path / "a", cards)
+    target = tmp_path / "more.csv"
+    assert main(["checklist", "--from-lots", "--to", str(target)]) == 1
+    assert "1 card has no set and cannot be in a list" in capsys.readouterr().err
+    rows = read_checklist(target).rows
+    told = [(row.set, row.number, [one.name for one in row.parallels]) for row in rows]
+    assert told == [(own, "1", ["Gold / Blue"]), (own, "2", ["Red"])]
