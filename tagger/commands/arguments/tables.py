@@ -94,9 +94,11 @@ def _layout(text: str) -> str:
     return os.fspath(beside) if os.path.exists(beside) else text
 
 
-def named_layouts(given: argparse.Namespace, shop: str) -> dict[str, Layout]:
-    """The layouts that are named, for a shop. Raises UsageError and LotError."""
-    return {name: named_layout(name).in_shop(shop) for name in given.layout or ()}
+def named_layouts(given: argparse.Namespace, shop: str, scale: Scale) -> dict[str, Layout]:
+    """The layouts that are named, for a shop and a scale of conditions. Raises UsageError and
+    LotError."""
+    names = given.layout or ()
+    return {name: named_layout(name).in_shop(shop).in_scale(scale) for name in names}
 
 
 def table_plans(given: argparse.Namespace, layouts: Mapping[str, Layout]) -> list[TablePlan]:

@@ -67,7 +67,7 @@ def _run(given: argparse.Namespace) -> int:
     if not given.to:
         _check_without_table(given)
     shop, only = _shop(given), filters(given, settings.scale)
-    layouts = named_layouts(given, shop)
+    layouts = named_layouts(given, shop, settings.scale)
     plans, places = table_plans(given, layouts), lot_places(given)
     with ExitStack() as opened:
         skipped: list[str] = []

@@ -19,7 +19,7 @@ from tagger.core.matching.variants.variant_words import means_base, serial_typed
 from tagger.core.model.condition import squeezed
 from tagger.core.model.numbers import canonical, serial_fits, split_total
 from tagger.core.model.tags import Mark, is_base
-from tagger.core.model.text import fold, words
+from tagger.core.model.text import fold, people, words
 
 if TYPE_CHECKING:
     from tagger.core.matching.hint import Token
@@ -132,16 +132,21 @@ def _rules(token: Token, scale: Scale) -> Mapping[str, _Fits]:
     def worded(value: str) -> bool:
         return fits(words(value))
 
+    def called(value: str) -> bool:
+        # each of several people by the end of the own name: `stclair`
+        return worded(value) or any(map(worded, people(value)))
+
     return {
         "number": _Fits(numbered),
         "set": _Fits(lambda value: fits(set_words(value))),
         "serial": _Fits(lambda value: serial is not None and serial_fits(value, serial)),
         "condition": _Fits(_conditioned(text, scale, worded)),
+        "subject": _Fits(called),
         **{name: _Fits(worded) for name in _WORDED},
     }
 
 
-_WORDED = ("subject", "team", "series", "parallel", "place", "reason")
+_WORDED = ("team", "series", "parallel", "place", "reason")
 
 
 def _conditioned(text: str, scale: Scale, worded: Callable[[str], bool]) -> Callable[[str], bool]:

@@ -22,6 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import Field, layout_fields
 from tagger.core.model.suggestions import meant
@@ -42,6 +43,9 @@ _PICTURES = (*ONE_PICTURE, "pictures")
 OF_THE_EXPORT = (*_PICTURES, "today")
 """Fields that no lot has by itself: the pictures that were written, and the day."""
 
+if TYPE_CHECKING:
+    from tagger.core.model.condition import Scale
+
 
 @dataclass(frozen=True)
 class Layout:
@@ -61,6 +65,11 @@ class Layout:
         if self.only.new is None or self.only.shop:
             return self
         return replace(self, only=replace(self.only, shop=shop))
+
+    def in_scale(self, scale: Scale) -> Layout:
+        """The same, with the conditions that it filters by read as they are typed: `nm`,
+        `near-mint`."""
+        return replace(self, only=self.only.in_scale(scale))
 
     def has(self, field: str) -> bool:
         """Whether a field is used."""

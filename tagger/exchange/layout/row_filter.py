@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
     from tagger.core.lot.fields import CardInLot, Value
+    from tagger.core.model.condition import Scale
 
 # A state is held against those that there are when the layout is read.
 _WHOLE = ("set", "parallel", "condition", "stock number")
@@ -44,6 +45,16 @@ class RowFilter:
     first: int | None = None
     last: int | None = None
     shop: str = ""
+
+    def in_scale(self, scale: Scale) -> RowFilter:
+        """The same, with each condition that a scale knows by its name."""
+        wanted = self.values.get("condition")
+        if wanted is None:
+            return self
+        read = {text: scale.read(text) for text in wanted}
+        # one of another scale, or one that is only begun, stays as it was typed
+        named = (fold(one.name) if one and one.whole else text for text, one in read.items())
+        return replace(self, values={**self.values, "condition": frozenset(named)})
 
     def test(self, readers: Readers) -> Callable[[CardInLot], bool]:
         """What says of a card whether it is meant; `readers` has what reads the fields of CHOICES

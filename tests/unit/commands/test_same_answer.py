@@ -203,3 +203,21 @@ def test_a_checklist_that_is_gone_is_told_by_the_exit_status_everywhere(
             said(*words)
             assert said.status == gone, words
         listed.unlink(missing_ok=True)
+
+
+@pytest.mark.parametrize("typed", ["nm", "near-mint", "NEAR MINT"])
+def test_a_condition_is_typed_in_a_layout_as_in_a_filter(
+    tmp_path: Path, said: Said, typed: str
+) -> None:
+    lot = lot_of(tmp_path / "a", [harbor("1", "Ada Marsh"), harbor("2", "Bo Reed", "Good")])
+    layout = tmp_path / "near.toml"
+    layout.write_text(f'[only]\ncondition = ["{typed}"]\n[[column]]\ntext = "{{position}}"\n')
+    assert said("export", lot, "--layout", layout, "--to", "-").split() == ["position", "1"]
+    assert said.status == 0
+
+
+def test_each_of_two_people_is_filtered_by_the_whole_surname(tmp_path: Path, said: Said) -> None:
+    lot_of(tmp_path / "a", [harbor("24", "Evka St. Clair / Gil Torman"), harbor("1", "Bo Reed")])
+    assert positions(said.rows("stock", "stclair")) == [("a", "1")]
+    assert positions(said.rows("stock", "subject=stclair")) == [("a", "1")]
+    assert "St. Clair" in said("find", "stclair")
