@@ -156,10 +156,13 @@ def _pdf_cards(small: Thumbnails) -> Iterator[SheetCard]:
 
 def _lines(card: CardInLot) -> tuple[str, ...]:
     mark, tags = card.mark, card.mark.tags
-    if mark.state is not State.TAGGED:
+    # one that was set aside with its tags is known as well as any
+    if not mark.named:
         return f"{card.position}  {mark.state}", told_note(mark)
     number = f"#{tags.number}" if tags.number else ""
-    more = _joined(", ", tags.variant, tags.condition, tags.place, mark.gone)
+    # in front, since what is too long is cut at the end
+    aside = "" if mark.state is State.TAGGED else _joined(": ", mark.state, mark.reason)
+    more = _joined(", ", aside, tags.variant, tags.condition, tags.place, mark.gone)
     return f"{card.position}  {_joined(' ', number, tags.subject)}", tags.set, more
 
 

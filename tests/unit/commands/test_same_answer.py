@@ -14,7 +14,9 @@ from support.shop import HARBOR, harbor, kept, lot_of
 
 from tagger.cli import main
 from tagger.commands.exchange.labels import _of_boxes
+from tagger.commands.exchange.sheet import _lines
 from tagger.config import Settings
+from tagger.core.lot.fields import cards
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.exchange.shown.chart import SetProgress
 from tagger.services.opening import change
@@ -102,8 +104,8 @@ def test_the_sheet_of_counts_has_a_sold_card_as_the_column_of_states(
 
 def test_a_place_is_spelled_as_on_most_cards_everywhere(tmp_path: Path, said: Said) -> None:
     rows = ("BOX 7,ROW 2", "box 7, row 2", "box 7, row 2")
-    cards = [Tags(HARBOR, str(at), "Ada Marsh", place=row) for at, row in enumerate(rows)]
-    lot = lot_of(tmp_path / "a", cards)
+    tagged = [Tags(HARBOR, str(at), "Ada Marsh", place=row) for at, row in enumerate(rows)]
+    lot = lot_of(tmp_path / "a", tagged)
     assert "box 7, row 2: 3 cards" in said("stock")
     assert said("pick", "marsh").splitlines()[0] == "box 7, row 2"
     stock = read_stock([lot])
@@ -221,3 +223,14 @@ def test_each_of_two_people_is_filtered_by_the_whole_surname(tmp_path: Path, sai
     assert positions(said.rows("stock", "stclair")) == [("a", "1")]
     assert positions(said.rows("stock", "subject=stclair")) == [("a", "1")]
     assert "St. Clair" in said("find", "stclair")
+
+
+def test_a_contact_sheet_says_which_card_was_set_aside(tmp_path: Path) -> None:
+    lot = lot_of(tmp_path / "a", [harbor("1", "Ada Marsh", parallel="Gold")])
+    with change(lot_place(lot, None), Settings()) as session:
+        session.go(1)
+        session.set_aside("corner")
+    (card,) = cards(kept(lot))
+    assert _lines(card) == (
+        "1  #1 Ada Marsh", HARBOR, "set aside: corner, Gold, Near Mint, box 7",
+    )  # fmt: skip
