@@ -14,7 +14,7 @@ from tagger.core.model.text import natural, printable
 from tagger.core.overview.doubles import Doubles, copies_in
 from tagger.core.overview.selection import Filter, read_filter_of_lots, select
 from tagger.core.reports.card_search import is_called
-from tagger.core.stock.stocked import Stocked, stocked
+from tagger.core.stock.stocked import Stocked, shared_numbers, stocked, told_shared
 from tagger.errors import HubError, LotError, Refused, UsageError
 from tagger.services.hub.sales import sales_told
 from tagger.services.lists.lot_checklists import ListPrices
@@ -76,8 +76,8 @@ def cards_numbered(words: Sequence[str]) -> dict[LotPlace, tuple[LotState, list[
             # it may be in one that is on a drive that is not there
             raise Refused(" ".join((said, *skipped)))
         if len(at) > 1:
-            names = " and ".join(place.name for place, _ in at)
-            raise Refused(f"{names} both have a card {number}; name the lot and the position.")
+            said = told_shared((place.name for place, _ in at), str(number))
+            raise Refused(f"{said}; name the lot and the position.")
         place, lot = at[0]
         found.setdefault(place, (lot, []))[1].extend(_positions(lot, number))
     return found
@@ -148,6 +148,14 @@ def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stock
     by_name = by_lot(stock.cards).items()
     asked = {name: there for name, there in by_name if is_called(name, meant.lot)}
     return list(_selected(stock, asked, meant))
+
+
+def check_one_each(chosen: Iterable[Stocked], stock: Stock) -> None:
+    """Raises Refused where one of some cards has a number that another lot's card has too."""
+    shared = shared_numbers(stock.cards)
+    for card in chosen:
+        if card.number in shared:
+            raise Refused(f"{shared[card.number]}; name the lot and the position.")
 
 
 def _selected(

@@ -17,6 +17,7 @@ from tagger.config import Settings, load_settings
 from tagger.core.model.counted import counted
 from tagger.core.model.money import price_text
 from tagger.core.model.place import PlaceKey, place_key, places_spelled
+from tagger.core.model.stock_number import read_stock_number
 from tagger.core.model.tags import Marking, State
 from tagger.core.model.trade import PULLED
 from tagger.core.session.stock_status import StockChange, today_at
@@ -28,7 +29,7 @@ from tagger.services.hub.ages import stations_document, tell_ages
 from tagger.services.lot_changes import LotChange
 from tagger.services.output.paths import check_new, new_file, shown_target
 from tagger.services.output.tables import write_list
-from tagger.services.stock import Stock, by_lot, chosen_cards, enter_all, read_stock
+from tagger.services.stock import Stock, by_lot, check_one_each, chosen_cards, enter_all, read_stock
 from tagger.store.machine.paths import config_file
 
 if TYPE_CHECKING:
@@ -129,7 +130,11 @@ def _meant(
         problems = [told_unmatched(one) for one in matches if one.card is None]
         return [one.card for one in matches if one.card is not None], problems
     if given.words:
-        return chosen_cards(stock, given.words, settings.scale), []
+        chosen = chosen_cards(stock, given.words, settings.scale)
+        # a list may show both cards of a number; which of them was pulled it cannot say
+        if given.done and all(map(read_stock_number, given.words)):
+            check_one_each(chosen, stock)
+        return chosen, []
     return [card for card in stock.cards if card.mark.to_pull], []
 
 

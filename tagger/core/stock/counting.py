@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.place import place_key
 from tagger.core.model.stock_number import read_stock_number
+from tagger.core.stock.stocked import shared_numbers
+from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.core.stock.stocked import Stocked
@@ -45,7 +47,8 @@ class StockCount(NamedTuple):
 def compare(
     expected: Iterable[Stocked], every: Iterable[Stocked], counted: Iterable[CountedCard]
 ) -> StockCount:
-    """Hold a count against the cards that are `expected`; `every` are all that there ever were."""
+    """Hold a count against the cards that are `expected`; `every` are all that there ever were.
+    Raises Refused where it has a number that cards of several lots have."""
     comparing = _Comparing(expected, every)
     for line in counted:
         comparing.add(line)
@@ -58,6 +61,8 @@ class _Comparing:
     def __init__(self, expected: Iterable[Stocked], every: Iterable[Stocked]) -> None:
         # A card without a number was never labelled, so no count can name it: it is neither missing
         # nor found.
+        every = list(every)
+        self._shared = shared_numbers(every)
         self._known = {card.number: card for card in every if card.number}
         self._wanted = {card.number: card for card in expected if card.number}
         self._found: set[str] = set()
@@ -69,6 +74,10 @@ class _Comparing:
         # Read and written again, so that a label typed in small letters or without its dash is the
         # same number; one whose check character is wrong is unknown.
         number = str(read_stock_number(line.number) or "")
+        if number in self._shared:
+            raise Refused(
+                f"{line.where}: {self._shared[number]}, so the count cannot tell them apart."
+            )
         card = self._known.get(number)
         if card is None:
             self._so_far.unknown.append(line)

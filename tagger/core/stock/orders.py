@@ -20,6 +20,7 @@ from tagger.core.stock.order_fit import (
     slip,
     unread,
 )
+from tagger.core.stock.stocked import shared_numbers
 
 if TYPE_CHECKING:
     from tagger.core.model.condition import Scale
@@ -51,6 +52,7 @@ class OrderMatcher:
         self._scale, self._copy = scale, copy
         self._ranks = {step.name: rank for rank, step in enumerate(scale.steps)}
         self._by_number = {card.number: card for card in cards if card.number}
+        self._shared = shared_numbers(cards)
         self._by_line = {key: card for card in cards for key in card.mark.trade.lines.split()}
         self._named: dict[str, list[Stocked]] = defaultdict(list)
         self._subjects: dict[WordKey, list[Stocked]] = defaultdict(list)
@@ -101,6 +103,8 @@ class OrderMatcher:
         card = self._by_number.get(number)
         if card is None:
             raise _Unmatched(f"no card in the lots opened on this machine has the number {number}")
+        if number in self._shared:
+            raise _Unmatched(self._shared[number])
         # The two disagree, so one of them is a slip: neither the number nor the description is
         # believed alone.
         if wrong := slip(card, line):

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.model.place import PlaceKey, place_key, place_order
+from tagger.core.model.text import printable
 from tagger.core.reports.card_search import between, short_name
 
 if TYPE_CHECKING:
@@ -96,3 +97,18 @@ def _neighbours(every: list[CardInLot]) -> Iterator[tuple[int, tuple[int, str, s
         names = ["", *(short_name(card.mark, card.position) for card in there), ""]
         for at, card in enumerate(there, start=1):
             yield card.position, (at, names[at - 1], names[at + 1])
+
+
+def told_shared(lots: Iterable[str], number: str) -> str:
+    """That a stock number is of a card in each of several lots."""
+    return f"{' and '.join(lots)} both have a card {number}"
+
+
+def shared_numbers(cards: Iterable[Stocked]) -> dict[str, str]:
+    """The stock numbers that cards of several lots have, as those of a copied folder, each with a
+    few words that say so: which card is meant, no such number can say."""
+    lots: dict[str, list[str]] = {}
+    for card in cards:
+        if card.number:
+            lots.setdefault(card.number, []).append(printable(card.lot))
+    return {number: told_shared(of, number) for number, of in lots.items() if len(of) > 1}

@@ -3,6 +3,7 @@ so, sells nothing, and a card that was promised goes to nobody else."""
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -10,8 +11,11 @@ import pytest
 from support.shop import harbor, lot_of, marks, numbers
 
 from tagger.cli import main
+from tagger.config import Settings
 from tagger.core.model.numbers import read_serial
 from tagger.core.stock.asked import OPEN, REFUSED, Wish, answer, seen_of
+from tagger.services.opening import change
+from tagger.store.machine.paths import lot_place
 
 
 def orders(tmp_path: Path, head: str, *rows: str, status: int = 0) -> Path:
@@ -186,3 +190,64 @@ def test_a_line_that_fits_but_for_one_thing_is_told_which(
     orders(tmp_path, "order,set,number,player", row, status=3)
     assert f"no such card in the lots opened on this machine; {said})" in capsys.readouterr().err
     assert not any(gone(lot))
+
+
+@pytest.fixture
+def twins(tmp_path: Path) -> Path:
+    """Two copies of one card."""
+    return lot_of(tmp_path / "twins", [harbor("23", "Ada Marsh"), harbor("23", "Ada Marsh")])
+
+
+@pytest.mark.parametrize("order", ["A-17", "a-17", " A-17"])
+@pytest.mark.parametrize("by_number", [True, False])
+def test_a_card_sold_by_hand_is_not_sold_again_when_the_table_of_its_order_comes(
+    order: str, by_number: bool, twins: Path, tmp_path: Path
+) -> None:
+    number = numbers(twins)[1]
+    assert main(["sold", number, "--order", order]) == 0
+    said = number if by_number else ""
+    orders(tmp_path, "order,stock number,number,name", f"A-17,{said},23,Ada Marsh")
+    assert gone(twins) == ["", "sold"]
+
+
+def test_a_further_line_of_an_order_sells_a_further_copy(twins: Path, tmp_path: Path) -> None:
+    assert main(["sold", numbers(twins)[1], "--order", "A-17"]) == 0
+    orders(tmp_path, "order,number,name,quantity", "A-17,23,Ada Marsh,2")
+    assert gone(twins) == ["sold", "sold"]
+
+
+def test_a_copy_sold_by_hand_in_another_condition_is_not_the_one_ordered(
+    twins: Path, tmp_path: Path
+) -> None:
+    assert main(["sold", numbers(twins)[1], "--order", "A-17"]) == 0
+    row = "A-17,23,Ada Marsh,Excellent"
+    orders(tmp_path, "order,number,name,condition", row, status=3)
+    orders(tmp_path, "order,number,name,condition", "B-1,23,Ada Marsh,nm")
+    assert gone(twins) == ["sold", "sold"]
+
+
+def test_a_channel_is_one_in_any_spelling(twins: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for number, channel in zip(numbers(twins), ("Bay", "bay"), strict=True):
+        assert main(["sold", number, "--price", "1", "--channel", channel]) == 0
+    capsys.readouterr()
+    assert main(["sales"]) == 0
+    assert "Bay: 2 cards" in capsys.readouterr().out
+
+
+def test_a_number_that_two_lots_have_sells_pulls_and_counts_no_card(
+    twins: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shutil.copytree(twins, tmp_path / "copied")
+    with change(lot_place(tmp_path / "copied", None), Settings()):
+        pass
+    number = numbers(twins)[0]
+    both = f"both have a card {number}"
+    orders(tmp_path, "order,stock number", f"A-1,{number}", status=3)
+    assert both in capsys.readouterr().err
+    assert main(["pick", number, "--done"]) == 3
+    assert both in capsys.readouterr().err
+    count = tmp_path / "count.txt"
+    count.write_text(f"{number}\n")
+    assert main(["stock", "--counted", str(count)]) == 3
+    assert both in capsys.readouterr().err
+    assert not any((*gone(twins), *gone(tmp_path / "copied")))
