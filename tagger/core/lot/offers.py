@@ -88,5 +88,10 @@ def is_free_for(trade: Trade, order: str, buyer: str) -> bool:
     return not trade.reserved or is_reserved_for(trade, order, buyer)
 
 
+def is_of_order(trade: Trade, order: str) -> bool:
+    """Whether a card was sold to this order, in any spelling; two without a number agree."""
+    return _spelled(trade.order) == _spelled(order)
+
+
 def _spelled(name: str) -> str:
     return " ".join(fold(name).split())

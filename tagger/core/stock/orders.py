@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.offers import is_free_for, is_reserved_for
+from tagger.core.lot.offers import is_free_for, is_of_order, is_reserved_for
 from tagger.core.model.copies import NEAREST, WORST, kind_of
 from tagger.core.model.numbers import canonical
 from tagger.core.model.stock_number import read_stock_number
@@ -85,7 +85,7 @@ class OrderMatcher:
             return OrderMatch(line, why=str(reason))
         # Sold by hand with this order's number before the table came: the same sale, and not
         # another one.
-        done = card.mark.gone == SOLD and card.mark.trade.order == line.get("order")
+        done = _is_sold_to(card, line)
         self._given.add((card.lot, card.id))
         return OrderMatch(line, card, done=done)
 
@@ -116,7 +116,7 @@ class OrderMatcher:
     def _why_not(self, card: Stocked, line: OrderLine) -> str:
         """Why the very card that a line names cannot be sold by it; empty where it can."""
         mark = card.mark
-        if mark.gone == SOLD and mark.trade.order != line.get("order"):
+        if mark.gone == SOLD and not _is_sold_to(card, line):
             return already_sold(mark)
         if mark.gone and mark.gone != SOLD:
             return f"was {mark.gone}"
@@ -133,6 +133,8 @@ class OrderMatcher:
         # Among all that fit, also those that are sold: with only one kind still there the line
         # could have meant the other.
         _check_one_kind(fitting)
+        if by_hand := next((card for card in fitting if self._is_sold_by_hand(card, line)), None):
+            return by_hand
         there = [card for card in fitting if self._is_free(card, line)]
         if not there:
             raise _Unmatched("every copy is sold, pulled, reserved or set aside")
@@ -156,18 +158,32 @@ class OrderMatcher:
             return False
         return _is_free(card, line)
 
+    def _is_sold_by_hand(self, card: Stocked, line: OrderLine) -> bool:
+        """Whether a card was sold to the order of a line, and by no line of a table."""
+        if not line.get("order") or (card.lot, card.id) in self._given:
+            return False
+        if card.mark.trade.lines or not _is_sold_to(card, line):
+            return False
+        # a copy in another condition may be another one of the same order
+        wanted = line.get("condition")
+        return not wanted or self._is_in(card, self._named_condition(wanted))
+
     def _conditioned(self, there: Sequence[Stocked], line: OrderLine) -> Sequence[Stocked]:
         """The copies in the condition that was ordered; where the worst that fits is sold, those in
         a better one, too."""
         if not line.get("condition"):
             return there
-        read = self._scale.read(fold(line.get("condition")))
-        wanted = read.name if read else line.get("condition")
+        wanted = self._named_condition(line.get("condition"))
         fitting = [card for card in there if self._is_in(card, wanted)]
         if not fitting:
             had = ", ".join(dict.fromkeys(_condition(card) for card in there))
             raise _Unmatched(f"no copy is {printable(wanted, 40)}; there is {printable(had, 80)}")
         return fitting
+
+    def _named_condition(self, text: str) -> str:
+        """A condition by its name in the scale, as it was written where it is in none."""
+        read = self._scale.read(fold(text))
+        return read.name if read else text
 
     def _is_in(self, card: Stocked, wanted: str) -> bool:
         """Whether a card is in a condition that fits the one that is wanted."""
@@ -197,6 +213,11 @@ def _check_one_kind(fitting: Sequence[Stocked]) -> None:
         shown = " or ".join(card_title(card) for card in list(kinds.values())[:_SHOWN])
         more = ", …" if len(kinds) > _SHOWN else ""
         raise _Unmatched(f"it could be {shown}{more}")
+
+
+def _is_sold_to(card: Stocked, line: OrderLine) -> bool:
+    """Whether a card was sold to the order of a line, by hand or by its table."""
+    return card.mark.gone == SOLD and is_of_order(card.mark.trade, line.get("order"))
 
 
 def _is_free(card: Stocked, line: OrderLine) -> bool:
