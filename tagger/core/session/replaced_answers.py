@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import Marking
+from tagger.core.session.stock_status import left_named
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -25,13 +26,18 @@ def same_card(session: Session, positions: Sequence[int]) -> str:
 
 
 def another_card(session: Session, positions: Sequence[int]) -> str:
-    """Other cards lie there now: the tags are removed. Raises Refused where none of them is asked
-    about."""
+    """Other cards lie there now: the tags are removed, but of cards that were sold or pulled: these
+    say what left. Raises Refused where none of the others is asked about."""
     asked = _asked(session, positions)
-    cards = [session.view.card_at(position) for position in asked]
-    said = f"{_cards(asked)}: another card, tags removed"
+    there = [at for at in asked if not session.view.card_at(at).mark.gone]
+    if not there:
+        raise Refused(left_named(asked[0], session.view.card_at(asked[0]).mark))
+    cards = [session.view.card_at(position) for position in there]
+    said = f"{_cards(there)}: another card, tags removed"
     session.enter(said, [Marking(card.id, card.mark, UNTAGGED) for card in cards])
-    return f"{said[0].upper()}{said[1:]}."
+    left = len(asked) - len(there)
+    more = f" Sold or pulled, and left as they are: {counted(left, 'card')}." if left else ""
+    return f"{said[0].upper()}{said[1:]}.{more}"
 
 
 # by the words that are typed for them

@@ -33,6 +33,7 @@ from tagger.core.session.proposal import Deed, Proposals
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
 from tagger.core.session.scans.known_scans import KnownScans
 from tagger.core.session.seen import is_seen
+from tagger.core.session.stock_status import left_named
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded with the checklists
@@ -224,8 +225,7 @@ class Session:
         if mark == UNTAGGED:
             raise Refused("This card has no tags to clear.")
         if mark.gone:
-            what = f"Card {self.view.cursor.position} was {mark.gone}, and its tags say which card"
-            raise Refused(f"{what} left. If it is back, mark it as returned first.")
+            raise Refused(left_named(self.view.cursor.position, mark))
         # It stays in front: who clears a card is about to say what it is.
         self._mark(UNTAGGED, "cleared", self.view.cursor.carried, step=0)
         return f"Card {self.view.cursor.position} is untagged again."

@@ -191,3 +191,11 @@ def _cards(where: Sequence[int]) -> str:
     if len(where) > 8:
         shown += " …"
     return f"cards {shown}" if len(where) > 1 else f"card {shown}"
+
+
+def left_named(position: int, mark: Mark) -> str:
+    """Why a card that was sold or pulled keeps its tags."""
+    return (
+        f"Card {position} was {mark.gone}, and its tags say which card left. If it is back, mark it "
+        "as returned first."
+    )

@@ -27,7 +27,7 @@ from tagger.cli import main
 from tagger.core.lot.change import ScansSeen
 from tagger.core.lot.scan_stamps import not_digested
 from tagger.core.model.tags import State
-from tagger.core.session.replaced_answers import same_card
+from tagger.core.session.replaced_answers import another_card, same_card
 from tagger.errors import Refused
 from tagger.services.opening import look_at_scans
 from tagger.services.scans.scan_check import digested
@@ -71,7 +71,7 @@ def test_scans_replaced_under_the_same_names_are_told_by_whatever_reads_the_lot(
     for words in (
         ["status", lot], ["audit", lot], ["export", lot, "--to", f"{out}.csv"],
         ["page", lot, "--to", f"{out}.html"], ["value", lot], ["value"],
-        ["sold", lot, 8],
+        ["sold", lot, 1],
     ):  # fmt: skip
         assert run(*words) == 1, words
         assert (
@@ -196,3 +196,17 @@ def test_what_is_there_to_be_read_is_read_once_and_only_what_there_is_room_for(t
     (looked, changed) = look_at_scans(LotPlace(tray.folder, tray.folder))
     assert not changed
     assert looked.lot.cards == 8
+
+
+def test_another_card_leaves_the_tags_of_one_that_was_sold(tray: Tray) -> None:
+    assert run("sold", tray.folder, "1", "--order", "A-17") == 0
+    tray.feed(8, 1)
+    with opened(tray.folder) as session:
+        asked = session.scans.replaced.positions()
+        assert {1, 2} <= set(asked)
+        with pytest.raises(Refused, match="Card 1 was sold"):
+            another_card(session, [1])
+        said = another_card(session, asked)
+        assert "left as they are: 1 card" in said
+        states = [session.view.card_at(at).mark.state for at in (1, 2)]
+        assert states == [State.TAGGED, State.UNTAGGED]
