@@ -12,7 +12,7 @@ from tagger.commands.renderers.stocked import card_document
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money
 from tagger.core.model.text import natural
-from tagger.core.stock.sales import BY_COUNT, SHARES, sales_of, summed
+from tagger.core.stock.sales import BY_COUNT, SHARES, by_channel, sales_of, summed
 from tagger.errors import UsageError
 from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.output.tables import write_list
@@ -29,11 +29,6 @@ COLUMNS = (
     "condition", "channel", "buyer", "currency", "price", "fee", "shipping", "cost", "margin",
 )  # fmt: skip
 _MONTH = 7  # characters of a day that are its month
-_GROUPS: dict[str, Callable[[Sale], str]] = {
-    "lot": lambda sale: sale.card.lot,
-    "month": lambda sale: sale.day[:_MONTH],
-    "channel": lambda sale: sale.card.mark.trade.channel,
-}
 _MISSING = {"month": "date"}
 _TOLD = 5  # cards without a price that are named
 
@@ -106,12 +101,20 @@ def _lines(sales: Sequence[Sale], year: int | None) -> Iterator[str]:
         return
     yield f"Sold{when}: {counted(len(sales), 'card')}."
     yield from (f"  {line}" for line in _sums(summed(sales, lambda sale: "")[""]))
-    for name, key in _GROUPS.items():
+    for name, key in _groups(sales).items():
         yield f"By {name}:"
         groups = summed(sales, key)
         for one in sorted(groups, key=natural):
             called = one or f"no {_MISSING.get(name, name)}"
             yield from (f"  {called}: {line}" for line in _sums(groups[one]))
+
+
+def _groups(sales: Sequence[Sale]) -> dict[str, Callable[[Sale], str]]:
+    return {
+        "lot": lambda sale: sale.card.lot,
+        "month": lambda sale: sale.day[:_MONTH],
+        "channel": by_channel(sales),
+    }
 
 
 def _sums(sums: ByCurrency) -> Iterator[str]:
@@ -134,7 +137,7 @@ def _document(
             {"name": name, "sums": _sum_documents(sums)}
             for name, sums in sorted(summed(sales, key).items(), key=lambda one: natural(one[0]))
         ]
-        for group, key in _GROUPS.items()
+        for group, key in _groups(sales).items()
     }
     return {
         "caution": CAUTION,

@@ -33,6 +33,8 @@ if TYPE_CHECKING:
     from tagger.core.overview.bulk_change import BulkChange
     from tagger.core.session.session import Session
 
+_OF_A_SALE = frozenset(("set", "parallel", "condition"))
+
 
 class Listed(NamedTuple):
     """What a checklist says of one card, as far as it matters here."""
@@ -216,6 +218,10 @@ def _why_not(mark: Mark, differing: Sequence[str], wanted: BulkChange, lists: Li
         return "untagged"
     if not differing:
         return "already have it"
+    # What a card was called when it left is part of its sale; its place is not, since it may lie
+    # there still.
+    if mark.gone and _OF_A_SALE.intersection(differing):
+        return mark.gone
     # condition, place, note and price are a copy's own; the checklist has a say in these two only
     if "parallel" in differing or "set" in differing:
         return _against(mark.tags, wanted, lists)

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.money import EXACT, Price, currency_of, price_amount, read_price
+from tagger.core.model.text import fold
 from tagger.core.model.trade import SOLD
 
 if TYPE_CHECKING:
@@ -132,6 +133,14 @@ def _sale(card: Stocked, cost: Price | None) -> Sale:
 
 def _in(price: Price | None, usual: str) -> Price | None:
     return None if price is None else price.usually_in(usual)
+
+
+def by_channel(sales: Iterable[Sale]) -> Callable[[Sale], str]:
+    """The channel of each of some sales, named as the first of them spells it."""
+    names: dict[str, str] = {}
+    for sale in sales:
+        names.setdefault(fold(sale.card.mark.trade.channel), sale.card.mark.trade.channel)
+    return lambda sale: names[fold(sale.card.mark.trade.channel)]
 
 
 def summed(sales: Iterable[Sale], key: Callable[[Sale], str]) -> dict[str, dict[str, Amounts]]:

@@ -7,13 +7,15 @@ import json
 from pathlib import Path
 
 import pytest
+from support.at_work import MATCHER
 from support.shop import harbor, lot_of, marks, numbers
 
 from tagger.cli import main
 from tagger.config import Settings
 from tagger.core.lot.fields import cards
 from tagger.core.model.tags import Tags
-from tagger.core.overview.bulk import enter_plan, plan_aside, plan_clear
+from tagger.core.overview.bulk import Lists, enter_plan, plan_aside, plan_clear, plan_tags
+from tagger.core.overview.bulk_change import BulkChange
 from tagger.errors import Refused
 from tagger.services.opening import change
 from tagger.store.machine.paths import lot_place
@@ -111,3 +113,28 @@ def test_a_sold_card_that_is_taken_out_by_hand_stays_sold(
     assert told(capsys, "pick") == ""
     assert main(["sold", first, "--pulled"]) == 3
     assert "Already pulled: card 1." in capsys.readouterr().err
+
+
+def test_one_change_to_many_leaves_what_a_sold_card_was_called_and_moves_it(lot: Path) -> None:
+    assert main(["sold", numbers(lot)[0], "--order", "A-17", "--price", "3.50"]) == 0
+    with change(lot_place(lot, None), Settings()) as session:
+        every = list(cards(session.view))
+        for wanted in (BulkChange(set="1985 Mill Pond"), BulkChange(condition="Good")):
+            plan = plan_tags(every, wanted, Lists(MATCHER.index))
+            assert "1 sold" in plan.told
+            assert every[0] not in plan.cards
+        # it was sold and not pulled yet, so it goes to another box with the others
+        plan = plan_tags(every, BulkChange(place="box 9"), Lists(MATCHER.index))
+        assert every[0] in plan.cards
+
+
+def test_sales_of_a_channel_in_two_spellings_are_one_sum(
+    lot: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    first, _, third = numbers(lot)
+    assert main(["sold", first, "--channel", "Bay", "--price", "3"]) == 0
+    assert main(["sold", third, "--channel", "bay", "--price", "4"]) == 0
+    assert [one["name"] for one in json.loads(told(capsys, "sales", "--json"))["channels"]] == [
+        "Bay"
+    ]
+    assert "bay:" not in told(capsys, "sales")
