@@ -170,8 +170,12 @@ class LotView:
     def passed(self) -> int:
         """How many cards without a tag lie between the card in front and the nearest tagged one
         before it; 0 where there is none."""
+        return self.passed_before(self.cursor.position)
+
+    def passed_before(self, position: int) -> int:
+        """The same for the card at a position."""
         pairs = self.arrangement.pairs
-        last = min(self.cursor.position - 1, self.cards)
+        last = min(position - 1, self.cards)
         for at in range(last - 1, -1, -1):
             if self.mark(pairs[at].id).state is State.TAGGED:
                 return last - 1 - at

@@ -212,3 +212,18 @@ def test_a_page_carries_what_a_divider_says_as_the_desk_does(scan: int):
         assert (tags.parallel, tags.place) == there
     session.go(page.last)
     assert session.view.cursor.carried.get("place") == "box 9"
+
+
+def test_cards_that_a_page_skipped_are_learned_as_when_the_lot_is_opened_again() -> None:
+    session, proofs = at_work(card(1), card(2), card(3), card(4), card(5), faint=frozenset((2, 4)))
+    page = proofs.page(1, 9, proofs.here())
+    assert [line.position for line in page.lines] == [1, 3, 5]
+    proofs.take(page, ProofMarks(proofs, page).chosen())
+
+    def likely() -> list[tuple[str, float]]:
+        session.go(6)
+        return [(one.tags.number, one.confidence) for one in session.candidates.of("")[:4]]
+
+    at_once = likely()
+    session.candidates.matcher = MATCHER
+    assert at_once == likely()

@@ -179,8 +179,10 @@ class Proofs:
         label = f"{cards} accepted as read: cards {chosen[0][0].position} to {page.last}"
         # One change for the page, so that one undo takes back what one Enter did.
         session.enter(label, markings, Cursor(page.last + 1, stands.carried))
-        for _, tags in chosen:
-            session.candidates.learn(before, tags)
+        # as at the desk: cards that were skipped lie between two
+        for line, tags in chosen:
+            passed = session.view.passed_before(line.position)
+            session.candidates.learn(before, tags, passed=passed)
             session.pace.card(session.now())
             before = tags
         return f"{cards} accepted as read."
