@@ -13,15 +13,7 @@ from tagger.core.model.copies import of_another_run
 from tagger.core.model.money import TAKEN_OFF, is_price_column, not_a_price, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
-from tagger.core.model.tags import (
-    Mark,
-    Parallel,
-    State,
-    Tags,
-    is_base,
-    kept_parallel,
-    listed_parallel,
-)
+from tagger.core.model.tags import Mark, State, Tags, is_base, kept_parallel
 from tagger.core.model.text import fold, printable
 from tagger.core.model.trade import STATES
 from tagger.exchange.spreadsheet_coercion import is_date
@@ -88,7 +80,7 @@ def _as_listed(before: Tags, tags: Tags, texts: Mapping[str, str], rules: ValueR
         # what was said of another card is not true of this one
         return replace(tags, listed=False, extra=tags.extra if was is None else ())
     tags = _spelled_as(row, tags, texts, is_another=row != was)
-    parallel = _listed_parallel(row, tags.parallel)
+    parallel = row.parallel(tags.parallel)
     if parallel is None:
         return replace(tags, listed=False)
     tags = replace(tags, parallel=kept_parallel(parallel.name))
@@ -117,15 +109,9 @@ def _row_meant(tags: Tags, texts: Mapping[str, str], rules: ValueRules) -> Row |
     return row
 
 
-def _listed_parallel(row: Row, name: str) -> Parallel | None:
-    """A parallel of a card, None where its row does not have it; every card has its plain one."""
-    plain = Parallel("") if is_base(name) else None
-    return listed_parallel(row.parallels, name) or plain
-
-
 def _check_run(tags: Tags, row: Row | None) -> None:
     """Raises ValueError where no card of this row and parallel has the serial number."""
-    parallel = None if row is None else _listed_parallel(row, tags.parallel)
+    parallel = None if row is None else row.parallel(tags.parallel)
     if parallel is None or not of_another_run(tags.serial, parallel):
         return
     what = f"{printable(tags.parallel_name, 60)} of this card is "

@@ -98,6 +98,12 @@ class Row(NamedTuple):
     extra: Extra = ()
     alias: str = ""
 
+    def parallel(self, name: str) -> Parallel | None:
+        """A parallel of the card, None where its row does not have it; every card has its plain
+        one."""
+        plain = Parallel("") if is_base(name) else None
+        return listed_parallel(self.parallels, name) or plain
+
 
 def is_series(column: str) -> bool:
     """Whether a column is called so that it holds series."""

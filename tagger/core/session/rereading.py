@@ -10,9 +10,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
+from tagger.core.model.copies import of_another_run
 from tagger.core.model.money import prices_off
 from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import Marking, Tags, kept_parallel, listed_parallel
+from tagger.core.model.tags import Marking, Tags, kept_parallel
 from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
@@ -30,11 +31,12 @@ class Rereading(NamedTuple):
 
 
 def reread(lot: LotView, index: Index) -> Rereading:
-    """Hold the tagged cards of a lot against its lists; those that are gone stay as they are."""
+    """Hold the named cards of a lot against its lists; those that left stay as they are."""
     found, rows = Rereading([], []), _Rows(index)
     for position, pair in enumerate(lot.arrangement.pairs, start=1):
         mark = lot.mark(pair.id)
-        if not mark.in_stock:
+        # One that is set aside with its tags follows its row as well; what left was called so.
+        if not mark.named or mark.gone:
             continue
         step = rows.of(mark.tags)
         if step is None:
@@ -49,8 +51,11 @@ def reread(lot: LotView, index: Index) -> Rereading:
 
 
 def _as_listed(tags: Tags, row: Row) -> Tags:
-    """The tags as a row has them now; what only this copy has stays."""
-    listed = listed_parallel(row.parallels, tags.parallel)
+    """The tags as a row has them now; what only this copy has stays. A card that was in no list
+    stays so where the row does not have its parallel or its print run."""
+    listed = row.parallel(tags.parallel)
+    if not tags.listed and (listed is None or of_another_run(tags.serial, listed)):
+        return tags
     now = replace(
         tags,
         set=row.set,

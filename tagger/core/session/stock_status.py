@@ -195,7 +195,5 @@ def _cards(where: Sequence[int]) -> str:
 
 def left_named(position: int, mark: Mark) -> str:
     """Why a card that was sold or pulled keeps its tags."""
-    return (
-        f"Card {position} was {mark.gone}, and its tags say which card left. If it is back, mark it "
-        "as returned first."
-    )
+    what = f"Card {position} was {mark.gone}, and its tags say which card left."
+    return f"{what} If it is back, mark it as returned first."
