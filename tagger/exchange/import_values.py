@@ -151,7 +151,7 @@ def _extra(
     said |= {name: TAKEN_OFF for name in said if is_price_column(name) and not said[name]}
     extra = dict(tags.extra) | said
     column = price_column(tuple(extra.items()), tags.parallel)
-    if column in said and (why := not_a_price(extra[column])):
+    if column in said and (why := not_a_price(extra[column].strip())):
         raise ValueError(why)
     # An empty cell takes the checklist's value away, as if the list had none.
     return tuple(pair for pair in extra.items() if pair[1])

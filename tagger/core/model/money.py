@@ -136,14 +136,18 @@ def _may_be_thousands(whole: str) -> bool:
 
 def price_column(extra: Extra, parallel: str) -> str:
     """The further column in which a card's price stands: that of its parallel (`price gold`) where
-    it has one, else `price`; empty where there is neither. Names count in any case."""
+    it has one, also where the dealer took that price off, else `price`; empty where there is
+    neither. Names count in any case."""
     # Reversed, so that of two columns of one name the first counts; an empty cell gives way to the
     # next column.
     columns = {_spelled(name): name for name, value in reversed(extra) if value.strip()}
     usual = columns.get(PRICE, "")
     if is_base(parallel):
         return usual
-    return columns.get(f"{PRICE} {_spelled(parallel)}", usual)
+    own = f"{PRICE} {_spelled(parallel)}"
+    # a price that was taken off gives way to none, least of all to the base card's
+    off = (name for name, value in extra if value == TAKEN_OFF and _spelled(name) == own)
+    return columns.get(own) or next(off, usual)
 
 
 def is_price_column(name: str) -> bool:
