@@ -174,6 +174,18 @@ def _selected(
         yield from (card for card in there if card.position in positions)
 
 
+def with_prices_of_today(stock: Stock, cards: Iterable[Stocked]) -> list[Stocked]:
+    """Cards as they are shown: with today's prices of their lists. A list that cannot be read is
+    told with what `stock` skipped."""
+    prices = ListPrices()
+    shown = [
+        card._replace(mark=prices.mark(stock.lots[card.lot][1].checklists, card.mark))
+        for card in cards
+    ]
+    stock.skipped += [one for one in prices.unread if one not in stock.skipped]
+    return shown
+
+
 def by_lot(cards: Iterable[Stocked]) -> dict[str, list[Stocked]]:
     """Cards by the names of their lots."""
     found: dict[str, list[Stocked]] = {}

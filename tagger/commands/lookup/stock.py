@@ -22,7 +22,7 @@ from tagger.errors import LotError, UsageError
 from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.hub.ages import stations_document, tell_ages
 from tagger.services.output.tables import write_list
-from tagger.services.stock import Stock, chosen_cards, read_stock
+from tagger.services.stock import Stock, chosen_cards, read_stock, with_prices_of_today
 from tagger.services.tables_in import read_named_table, shown_source
 from tagger.services.valuation import stock_value
 from tagger.store.machine.paths import config_file
@@ -73,9 +73,12 @@ def _answer(
     """What is to be said of the cards; nothing where a list of them is written."""
     answer = renderer.StockAnswer(len(stock.lots))
     if given.counted is not None:
-        answer.count = compare(lying, stock.cards, _counted(given.counted, given.columns or ""))
+        on_list = _counted(given.counted, given.columns or "")
+        shown = with_prices_of_today(stock, lying)
+        answer.count = compare(shown, with_prices_of_today(stock, stock.cards), on_list)
     elif given.to is not None:
-        write_list(given.to, COLUMNS, list(map(_row, lying)), stock.checklists, given.force)
+        rows = list(map(_row, with_prices_of_today(stock, lying)))
+        write_list(given.to, COLUMNS, rows, stock.checklists, given.force)
     else:
         there = [card for card in lying if card.mark.in_stock]
         answer.stock = there, stock_value(stock, there, settings)

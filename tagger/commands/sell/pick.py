@@ -29,7 +29,15 @@ from tagger.services.hub.ages import stations_document, tell_ages
 from tagger.services.lot_changes import LotChange
 from tagger.services.output.paths import check_new, new_file, shown_target
 from tagger.services.output.tables import write_list
-from tagger.services.stock import Stock, by_lot, check_one_each, chosen_cards, enter_all, read_stock
+from tagger.services.stock import (
+    Stock,
+    by_lot,
+    check_one_each,
+    chosen_cards,
+    enter_all,
+    read_stock,
+    with_prices_of_today,
+)
 from tagger.store.machine.paths import config_file
 
 if TYPE_CHECKING:
@@ -65,16 +73,17 @@ def _run(given: argparse.Namespace) -> int:
     if given.to is not None:
         check_new(given.to, ENDINGS, "a pick list", stock.checklists, given.force)
     cards, problems = _wanted(given, stock, settings)
+    shown = with_prices_of_today(stock, cards)
     for sentence in (*problems, *stock.skipped):
         complain(sentence)
     done = bool(given.done and cards)
     if done and given.orders is not None:
         _check_sold(cards)
-    _show(given, cards, stock)
+    _show(given, shown, stock)
     if done:
         _mark_done(cards, stock, settings)
     if given.json:
-        print_json(_document(cards, done, problems, stock.skipped))
+        print_json(_document(shown, done, problems, stock.skipped))
     else:
         tell_ages()
     return attention_if(problems or stock.skipped)

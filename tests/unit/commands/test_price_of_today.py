@@ -109,3 +109,33 @@ def test_an_empty_cell_of_the_list_is_no_price_that_was_taken_off():
     assert price_text(priced_now(off, (("price", "1.00"),))) == ""
     # a list that has none any more leaves what it had
     assert priced_now(now, ()) is now
+
+
+def test_lists_of_cards_have_the_price_by_which_they_were_asked(lot, capsys):
+    written(lot, "9.00")
+    for words in (["stock", "over", "5", "--to", "-"], ["pick", "over", "5", "--to", "-"]):
+        (row,) = csv.DictReader(said(capsys, *words).splitlines())
+        assert row["price"] == "9.00"
+    nothing = lot.parent / "counted.csv"
+    nothing.write_text("stock number\n")
+    for words in (["pick", "over", "5", "--json"], ["stock", "--counted", nothing, "--json"]):
+        assert '"price": "9.00"' in said(capsys, *words)
+
+
+def test_a_price_taken_off_a_parallel_is_not_the_base_cards(tmp_path, capsys):
+    both = (("price", "1.00"), ("price gold", "9.00"))
+    folder = lot_of(tmp_path / "box", [Tags(HARBOR, "1", "Ada Marsh", parallel="Gold", extra=both)])
+    file = tmp_path / "list.csv"
+    file.write_text(
+        f"set,number,subject,parallels,price,price gold\n{HARBOR},1,Ada Marsh,Gold /50,1.00,9.00\n"
+    )
+    with change(lot_place(folder, None), Settings(), [file]):
+        pass
+    pricing = ("--layout", "pricing")
+    table = tmp_path / "prices.csv"
+    assert main(["export", str(folder), "--to", str(table), *pricing]) == 0
+    table.write_text(table.read_text().replace(",9.00,", ",,"))
+    assert main(["import", str(folder), str(table), *pricing, "--yes"]) == 0
+    assert price_text(kept(folder).card_at(1).mark.tags) == ""
+    assert "1.00" not in said(capsys, "value", folder)
+    assert ",1.00," not in said(capsys, "export", folder, "--to", "-", *pricing)
