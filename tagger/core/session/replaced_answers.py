@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import Marking
-from tagger.core.session.stock_status import left_named
+from tagger.core.session.review import left_named
 from tagger.errors import Refused
 
 if TYPE_CHECKING:

@@ -360,3 +360,9 @@ def warned(said: str, warnings: tuple[str, ...]) -> str:
     if not warnings:
         return said
     return f"{LOOK_AGAIN}{sentence('; '.join(warnings))} {said}"
+
+
+def left_named(position: int, mark: Mark) -> str:
+    """Why a card that was sold or pulled keeps its tags."""
+    what = f"Card {position} was {mark.gone}, and its tags say which card left."
+    return f"{what} If it is back, mark it as returned first."

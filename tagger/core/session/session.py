@@ -30,10 +30,9 @@ from tagger.core.session.candidates import Candidates, LatestPrices
 from tagger.core.session.carrying import carrying_on, dropping
 from tagger.core.session.intake import FolderScans
 from tagger.core.session.proposal import Deed, Proposals
-from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
+from tagger.core.session.review import LOOK_AGAIN, Review, left_named, taken, warned
 from tagger.core.session.scans.known_scans import KnownScans
 from tagger.core.session.seen import is_seen
-from tagger.core.session.stock_status import left_named
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded with the checklists

@@ -191,9 +191,3 @@ def _cards(where: Sequence[int]) -> str:
     if len(where) > 8:
         shown += " …"
     return f"cards {shown}" if len(where) > 1 else f"card {shown}"
-
-
-def left_named(position: int, mark: Mark) -> str:
-    """Why a card that was sold or pulled keeps its tags."""
-    what = f"Card {position} was {mark.gone}, and its tags say which card left."
-    return f"{what} If it is back, mark it as returned first."
