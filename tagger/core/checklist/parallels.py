@@ -207,11 +207,19 @@ def each_with_run(text: str, runs: str) -> str:
     )
 
 
+# `Foil (Y/N)`, `Foil?`: how the cells below answer
+_YES_OR_NO = re.compile(
+    r"\s*(?:[(\[]\s*(?:(?:y|yes|j|ja|o|oui|s|si|sí|sì|sim|x|true|wahr|✓|1)\s*(?:/|or|oder|ou|o|of)\s*"
+    r"(?:n|no|nein|non|nee|não|nao|false|falsch|-|0)|x|✓|check|tick|ankreuzen)\s*[)\]]|\?)+$",
+    re.IGNORECASE,
+)
+
+
 def named_by(heading: str, cell: str) -> Parallel | None:
     """The parallel that a column of crosses or print runs says a card has, None where it has
     not."""
     said = fold(cell.strip())
-    parallel = _named(heading.strip())
+    parallel = _named(_YES_OR_NO.sub("", heading.strip()) or heading.strip())
     if said in NOT_THERE or parallel is None or is_base(parallel.name):
         return None
     if is_once(cell) or (said not in CROSSES and run_number(cell) > 1):

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist.above.facts import facts_of, labelled, set_of_facts
 from tagger.core.checklist.above.years import years_left
+from tagger.core.checklist.headings.meaning import heading_words
 from tagger.core.checklist.lines import Line, no_typed_line
 from tagger.core.checklist.named.clubs import is_club
 from tagger.core.checklist.named.finishes import is_finish
@@ -30,7 +31,7 @@ from tagger.core.checklist.raw.notes import (
 from tagger.core.checklist.raw.odds import is_odds
 from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.print_runs import split_run
-from tagger.core.checklist.raw.title_names import cards_said, is_by_team
+from tagger.core.checklist.raw.title_names import cards_said, file_title, is_by_team
 from tagger.core.checklist.raw.typed_lines import usual_lines
 from tagger.core.checklist.raw.years import has_year, of_catalogue
 from tagger.core.checklist.rows.after_list import (
@@ -115,7 +116,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         reading.title = name
     else:
         filled = _from_title(filled, stem, into, reading)
-    if filled and name == stem and is_title(filled) and not _is_club_above(filled):
+    if filled and name == stem and is_title(filled) and not _is_club_above(filled, stem):
         text = filled[0][1].lstrip("#")
         name, filled = named_by_title(text, filled, stem)
         reading.title, reading.given, reading.given_line = name, cards_said(text), filled[0][0]
@@ -147,10 +148,37 @@ def _from_title(filled: list[Line], stem: str, into: Gathered, reading: TableRea
     return filled
 
 
-def _is_club_above(filled: list[Line]) -> bool:
-    """Whether the first line is a club's name, and further ones stand between the cards."""
+def _is_club_above(filled: list[Line], stem: str) -> bool:
+    """Whether the first line is a club's name, or a heading, and further ones stand between the
+    cards."""
+    if _is_heading_of_several(filled, stem):
+        return True
     clubs = [text for _, text in filled if is_club(text) and LIST_LINE.match(text) is None]
     return is_club(filled[0][1]) and not has_year(filled[0][1]) and len(clubs) > 2
+
+
+def _is_heading_of_several(filled: list[Line], stem: str) -> bool:
+    """Whether the first line parts the cards as further ones do, and does not name the set: it has
+    a card right below it and no word of the file's name, which has the year of the set; and numbers
+    go on below the next headings."""
+    called = file_title(stem)
+    if not has_year(called) or len(filled) < 2 or LIST_LINE.match(filled[1][1]) is None:
+        return False
+    cards = [match for _, text in filled if (match := LIST_LINE.match(text))]
+    heads = [at for at, (_, text) in enumerate(filled) if LIST_LINE.match(text) is None]
+    own = set(heading_words(filled[0][1])) & set(heading_words(called))
+    goes_on = len({card["number"] for card in cards}) == len(cards)
+    return goes_on and not own and _are_alike(filled, heads)
+
+
+def _are_alike(filled: list[Line], heads: Sequence[int]) -> bool:
+    """Whether some lines, several of them, are headings without a year right above a card each."""
+    below = (filled[at + 1][1] for at in heads if at + 1 < len(filled))
+    over = [LIST_LINE.match(text) is not None for text in below]
+    texts = [filled[at][1] for at in heads]
+    if any(map(has_year, texts)) or not all(over) or len(over) < len(heads):
+        return False
+    return len(heads) >= _SEVERAL and all(heads_cards(filled, at) for at in heads)
 
 
 def _closed_up(filled: Iterable[Line]) -> list[Line]:

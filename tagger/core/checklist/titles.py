@@ -15,6 +15,7 @@ from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
 from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
+from tagger.core.checklist.raw.mails import set_named
 from tagger.core.checklist.raw.makers import with_years_said
 from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
 from tagger.core.checklist.raw.odds import is_odds
@@ -135,6 +136,10 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
     """The line and the name of a set in some lines: the one with a year, else the first."""
     named = [(at, title_name(text)) for at, text in said if not _names_nothing(text)]
     named = [one for one in named if one[1]]
+    if not named:
+        # `Finished the list of 1987 Harbor Light, enjoy!`, `Home > Cards > 1987 Harbor Light`
+        within = ((at, set_named(text)) for at, text in said)
+        named = [one for one in within if has_year(one[1])][:1]
     named.sort(key=lambda one: not has_year(without_month_of_year(one[1])))
     return named[0] if named else (0, "")
 

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 MARK = b"tagger index"
 # changes with what an index holds or how a checklist is read, so that no older one is used
-MADE_AS = "46"
+MADE_AS = "47"
 MOST_KEPT, MOST_BYTES = 24, 1 << 30  # of the folder; those not used for longest go first
 _in_use: set[Path] = set()
 MOST_PROBLEMS = 1000  # kept with an index; with more, the files are better mended than cached

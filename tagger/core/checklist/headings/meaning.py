@@ -114,7 +114,10 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
 
 
 # `In collection`: whether its owner has one
-_OWNED = re.compile(r"\W*(?:in|dans|en|nella|w|i)\s+(?:\w+\s+)?(?:coll?e[ck]|sammlung|colec)")
+_OWNED = re.compile(
+    r"\W*(?:in|dans|en|nella|w|i)\s+(?:\w+\s+)?(?:coll?e[ck]|sammlung|colec|"
+    r"(?:sammel)?album|binder|ordner|classeur|raccoglitore|carpeta|verzameling)"
+)
 
 
 @lru_cache(maxsize=8192)  # the first lines are looked at for each mark that may part them

@@ -10,7 +10,13 @@ from tagger.core.model.text import fold
 _RARITIES = frozenset(
     ["common", "uncommon", "rare", "mythic", "legendary", "epic", "super", "ultra", "secret",
      "special", "promo", "holo", "foil", "hyper", "double", "starter", "gewohnlich",
-     "ungewohnlich", "selten", "commune", "rara", "raro", "comun", "infrequente"]
+     "ungewohnlich", "selten", "commune", "rara", "raro", "comun", "infrequente",
+     "commons", "uncommons", "rares", "mythics", "legendaries", "epics", "communes", "peu",
+     "courantes", "legendaire", "legendaires", "epique", "epiques", "mythiques", "haufige",
+     "gewohnliche", "ungewohnliche", "seltene", "legendare", "epische", "mythische", "comunes",
+     "infrecuentes", "raras", "raros", "legendarias", "legendarios", "epicas", "miticas",
+     "comuni", "non", "rari", "rare", "leggendarie", "leggendari", "epiche", "mitiche", "gewone",
+     "ongewone", "zeldzame", "legendarische", "gewoon", "ongewoon", "zeldzaam"]
 )  # fmt: skip
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from tagger.core.checklist.named.months import month_of
+from tagger.core.checklist.raw.notes import is_imprint
 from tagger.core.model.text import fold
 
 # who wrote a mail, to whom and when, in the languages of lists; and a day that is written out
@@ -58,6 +59,12 @@ def set_within(text: str) -> str:
     match = _SET_WITHIN.search(text) or _SET_BEFORE.search(text) or _SET_QUOTED.search(text)
     # `1987 Harbor Light. Postage is extra`
     return _SENTENCE.split(match["name"])[0].rstrip(".") if match else ""
+
+
+def set_named(text: str) -> str:
+    """The set that a sentence above the cards names; empty where it names none, or says where the
+    list is from."""
+    return "" if is_imprint(text) else set_said(text) or set_within(text)
 
 
 # `here are the cards of "Night Games"`

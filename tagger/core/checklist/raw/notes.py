@@ -261,6 +261,11 @@ _LIST_WORDS = frozenset(
 _LIST_LITTLE = SMALL_WORDS | {"all", "aller", "alle", "delle"}
 
 
+def is_word_of_lists(word: str) -> bool:
+    """Whether a word is one that any list, or what it lists, is called by: `lijst`, `cromos`."""
+    return fold(word).strip(" ,") in _LIST_WORDS | _CARDS
+
+
 _OF_COUNT = re.compile(r"\b(?:of|de|von|di|van)\s+[0-9]{1,4}\b")  # `A set of 12`
 
 

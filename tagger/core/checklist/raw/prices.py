@@ -96,8 +96,22 @@ _OF_SETS = re.compile(
 _PRICED = re.compile(r"[$€£]?[0-9]{0,5}[.,][0-9]{2}")
 
 
+# `50c each or $10 for the lot`
+_EACH_COSTS = re.compile(
+    r"^\W*(?:all |alle |tous |tutt[ei] |tod[oa]s )?(?:[$€£]\s?[0-9]{1,5}(?:[.,][0-9]{1,2})?"
+    r"|[0-9]{1,3}\s?(?:[$€£¢]|c|p|cts?|cents?|euros?|eur|usd|dollars?)"
+    r"|[0-9]{1,3}[.,][0-9]{2}(?:\s?[$€£]|\s(?:euros?|eur|usd))?)\s+"
+    r"(?:each|apiece|a card|per card|a piece|pro karte|pro stück|je karte|das stück|jede|"
+    r"la carte|(?:la )?pi[eè]ce|l['’]unit[eé]|chacune?|cada una?|la unidad|l['’]una|ciascun[ao]|"
+    r"cadauna|per stuk|per kaart|elk)\b",
+    re.IGNORECASE,
+)
+
+
 def says_prices(text: str) -> bool:
     """Whether a line without a number says what the whole set, or a common card, costs."""
+    if _EACH_COSTS.match(text):
+        return True
     before, _, last = text.replace("\t", " ").rpartition(" ")
     return _PRICED.fullmatch(last) is not None and _OF_SETS.search(fold(before)) is not None
 

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from tagger.core.checklist.raw.base_set import without_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
+from tagger.core.checklist.raw.notes import is_word_of_lists
 from tagger.core.checklist.raw.odds import ODDS, ODDS_HELD
 from tagger.core.checklist.raw.purposes import PLACES, is_purpose
 from tagger.core.checklist.raw.years import YEAR, has_year
@@ -177,6 +178,7 @@ def _without_words_of_lists(name: str) -> str:
     while name != before:
         name = _AND_MORE.sub("", name)
         before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|~•«»")
+        name = _without_words_before_held(name)
         if name != before:  # `Base set checklist`
             name = _cut(_BASE_SET, name)
         if _BRACKETED.fullmatch(name):
@@ -185,6 +187,21 @@ def _without_words_of_lists(name: str) -> str:
     return name
 
 
+def _without_words_before_held(name: str) -> str:
+    """`Harbor Light card list (2nd printing)`: the name without the words of lists, where brackets
+    behind these tell it from others."""
+    match = _HELD_BEHIND.match(name)
+    if match is None:
+        return name
+    bare = _LISTED.sub("", match["name"])
+    is_list = _LIST.search(match["name"][len(bare) :]) is not None
+    return f"{bare} {match['held']}" if bare and is_list else name
+
+
+_LIST = re.compile(r"list|lijst|elenco|リスト|一覧", re.IGNORECASE)
+
+
+_HELD_BEHIND = re.compile(r"^(?P<name>[^()]*[^()\s])\s*(?P<held>\([^()]+\))$")
 # `Insert « Night Games »`, `Album « Harbor Light 1987 »`
 _CALLED = re.compile(
     r"^(?i:album|sammelalbum|collection|colecci[oó]n|collezione|sammlung|s[ée]rie|set|inserts?|"
@@ -252,7 +269,10 @@ _PROSE = re.compile(
 
 
 _PROSE_BEFORE = re.compile(
-    r"^(?P<before>(?:[^\W\d_]+,?\s+){3,12}?)(?:of|from|de|di|van|von|aus)\s+"
+    r"^(?P<before>(?:[^\W\d_]+,?\s+){2,12}?)"
+    r"(?:of|from|for|de|del|du|des|di|del|della|dell['’]|dalla|van|uit|von|vom|aus|zu|zur)\s+"
+    r"(?:(?:the|la|le|les|el|los|las|il|lo|i|gli|het|der|dem|den|die|das)\s+)?"
+    r"(?:(?i:set|series|serie|s[ée]rie|album|reeks|raccolta|collection|colecci[oó]n|collezione|sammlung)\s+)?"
     r"(?P<name>[A-ZÀ-Þ][^:]*\b(?:1[89]|20)[0-9]{2}\b[^:]*)$"
 )
 
@@ -261,8 +281,8 @@ def _in_prose(text: str) -> str:
     """`All that I know of 1987 Harbor Light so far`: the name of the set in a sentence, from its
     year to its last word with a capital."""
     behind = _PROSE_BEFORE.match(text)
-    if behind is not None and sum(map(str.islower, behind["before"].split())) > 2:
-        return behind["name"]
+    if behind is not None and _leads_to_name(behind["before"].split()):
+        return _SAID_AFTER.sub("", behind["name"])
     match = _PROSE.match(text)
     if match is None or not _is_prose(match["before"].split()):
         return text
@@ -270,6 +290,16 @@ def _in_prose(text: str) -> str:
     words = _AMOUNT_BEHIND.sub("", match["name"]).split()
     last = max(at for at, word in enumerate(words) if at == 0 or not word[:1].islower())
     return " ".join(words[: last + 1]) if last else text
+
+
+_SAID_AFTER = re.compile(r"(?<=[0-9]),\s+[^A-ZÀ-Þ\d]+$")  # `Harbor Light 1987, merci`
+
+
+def _leads_to_name(words: Sequence[str]) -> bool:
+    """Whether the words before a name are a sentence: `Hierbij de lijst`, of small words and one
+    for lists or cards, or of more of them."""
+    small = sum(map(str.islower, words))
+    return small > 2 or (small > 1 and any(map(is_word_of_lists, words[1:])))
 
 
 def _is_prose(words: Sequence[str]) -> bool:
@@ -303,6 +333,9 @@ def without_remark(text: str) -> str:
 
 # ` - Preisliste Stand Juni 24, Versand extra`
 _OF_LIST = re.compile(
+    r"\s+[-–—]\s+(?:signatures?|autographs?|auto|signers?|relics?|memorabilia|inserts?) list$|"
+    r"\s+[-–—]\s+(?:(?:autogramm|unterschriften|handtekeningen|signaturen)list?e?|"
+    r"liste d(?:es |['’])(?:autographes|signatures)|lista de (?:aut[oó]grafos|firmas))$|"
     r"(?<=[0-9]{4})\s+[-–—]\s+(?:preisliste|bestandsliste|fehlliste|suchliste|checkliste|stand|prijslijst|"
     r"price ?list|check ?list|want ?list|list|liste des? prix|liste|lista de precios|lista|listino|"
     r"inventory|inventar)\b.*$",

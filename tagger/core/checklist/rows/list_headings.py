@@ -74,6 +74,8 @@ def _counts(text: str) -> bool:
     """Whether a line counts cards or packs: `220 cards`, `3 cards. Parallels: Gold /50`."""
     if is_total([text]) or is_packing(text) or is_share(text) or says_count(text):
         return True
+    if says_prices(text):
+        return True
     return ":" in text and count_said(text) > 0 and listed_parallels(text) is not None
 
 

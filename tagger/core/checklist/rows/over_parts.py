@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.named.clubs import is_of_team
+from tagger.core.checklist.named.rarities import is_rarity
 from tagger.core.model.column_names import SERIES_NAME
 
 if TYPE_CHECKING:
@@ -55,6 +56,9 @@ def may_be_teams(headed: Sequence[Headed], rows: Rows, first: int) -> bool:
     """Whether all cards from a first row on stand below headings that say nothing of a subset,
     share no number and have no team otherwise."""
     if len({one.text for one in headed}) < _FEWEST or not all(one.may_be for one in headed):
+        return False
+    # `Commons`, `Rares`
+    if all(is_rarity(one.text.rstrip(" :")) for one in headed):
         return False
     if sum(one.end - one.begun for one in headed) != len(rows) - first:
         return False

@@ -1,0 +1,148 @@
+"""Lists that collectors had at hand: names in sentences, headings that ask, prices below the cards
+(common practice, no source; invented names)."""
+
+from __future__ import annotations
+
+import pytest
+from support.read_lists import read, series, told
+
+from tagger.core.checklist.headings.meaning import meaning_of
+from tagger.core.checklist.raw.prices import says_prices
+from tagger.core.checklist.raw.title_names import title_name
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Clockfair Duel card list (2nd printing)", "Clockfair Duel (2nd printing)"),
+        ("Clockfair Duel checklist (Hobby)", "Clockfair Duel (Hobby)"),
+        ("1987 Harbor Light - Signature List", "1987 Harbor Light"),
+        ("1987 Harbor Light – Autogrammliste", "1987 Harbor Light"),
+        ("Hierbij de lijst van Harbor Licht 1987, alles wat ik dubbel heb:", "Harbor Licht 1987"),
+        ("Estos son los cromos que me sobran de la Puerto Liga 1987-88:", "Puerto Liga 1987-88"),
+        ("Ecco la lista delle figurine della raccolta Porto Alto 1988:", "Porto Alto 1988"),
+        ("Voici la liste des images du Port de Brume 1987, merci :", "Port de Brume 1987"),
+        ("Anbei die Liste der Bilder aus dem Album Hafenlicht 1987:", "Hafenlicht 1987"),
+    ],
+)
+def test_titles(title: str, name: str) -> None:
+    assert title_name(title) == name
+
+
+@pytest.mark.parametrize(
+    "title",
+    [
+        "Stars of the Sea from Harbor 1987",
+        "Gem Harvest Trading Cards (1994)",
+        "Night Signatures",
+        "Legends of the Harbor 1987",
+    ],
+)
+def test_names_that_are_left_as_they_are(title: str) -> None:
+    assert title_name(title) == title
+
+
+def test_a_subset_of_signatures_keeps_its_name() -> None:
+    assert title_name("Rookie Signatures Checklist") == "Rookie Signatures"
+
+
+@pytest.mark.parametrize(
+    ("above", "name"),
+    [
+        ("Finally finished the checklist for **1987 Harbor Light**, enjoy!", "1987 Harbor Light"),
+        ("Home > Trading Cards > 1987 Harbor Light", "1987 Harbor Light"),
+        ("Start » Listen » Harbor Light 1987", "Harbor Light 1987"),
+    ],
+)
+def test_a_set_in_a_sentence_above_a_table(above: str, name: str) -> None:
+    found = read(f"{above}\n\n#\tName\n1\tAda Marsh\n2\tBo Fen\n", "paste.txt")
+    assert {row.set for row in found.rows} == {name}
+
+
+def test_where_a_list_is_from_names_no_set() -> None:
+    text = "Source: 1987 Harbor Light forum, updated\n\n#\tName\n1\tAda Marsh\n2\tBo Fen\n"
+    assert {row.set for row in read(text, "paste.txt").rows} == {"paste"}
+
+
+@pytest.mark.parametrize(
+    ("heading", "meaning"),
+    [
+        ("Serial #d to", "run"),
+        ("#'d", "run"),
+        ("In album", ""),
+        ("Im Sammelalbum", ""),
+        ("Album", "set"),
+    ],
+)
+def test_headings(heading: str, meaning: str) -> None:
+    assert meaning_of(heading)[0] == meaning
+
+
+@pytest.mark.parametrize("heading", ["Foil (Y/N)", "Foil (ja/nein)", "Foil?", "Foil (x)", "Foil"])
+def test_a_heading_that_asks_is_the_parallel(heading: str) -> None:
+    text = f"#,Name,{heading}\n" + "1,Ada Marsh,Y\n2,Bo Fen,N\n3,Cy Reed,Y\n"
+    found = read(text, "1987 Harbor Light.csv")
+    assert [[one.name for one in row.parallels] for row in found.rows] == [["Foil"], [], ["Foil"]]
+
+
+def test_what_stands_on_the_back_is_no_team() -> None:
+    tips = ("Wear a helmet", "Say please", "Stop and look")
+    lines = "".join(f"{at},Ada Marsh {at},{tips[at % 3]}\n" for at in range(1, 13))
+    found = read(f"Card,Player,Tip on back\n{lines}", "1987 Harbor Safety.csv")
+    assert {row.team for row in found.rows} == {""}
+    assert ("Tip on back", "Say please") in found.rows[0].extra
+
+
+def test_a_price_for_each_below_the_cards_is_no_card() -> None:
+    text = (
+        "1987 Harbor Light\n\n#1 Ada Marsh\n#5 Bo Fen\n#9 Cy Reed\n\n50c each or $10 for the lot\n"
+    )
+    assert [row.number for row in read(text).rows] == ["1", "5", "9"]
+    assert says_prices("€ 0,50 per stuk")
+    assert says_prices("0,20 € pro Karte, Porto extra")
+    assert not says_prices("50 Each Peach")
+    assert not says_prices("12p Ada Marsh")
+
+
+def test_all_cards_on_the_line_of_their_title() -> None:
+    text = "1953 Harbor Boxers: 1 Ada Marsh; 2 Bo Fen; 3 Cy Reed; 4 Di Pell.\n"
+    found = read(text, "line.txt")
+    assert [(row.set, row.number, row.subject) for row in found.rows] == [
+        ("1953 Harbor Boxers", "1", "Ada Marsh"),
+        ("1953 Harbor Boxers", "2", "Bo Fen"),
+        ("1953 Harbor Boxers", "3", "Cy Reed"),
+        ("1953 Harbor Boxers", "4", "Di Pell"),
+    ]
+
+
+@pytest.mark.parametrize(
+    "heads", [("Communes", "Rares", "Légendaires"), ("Rares", "Mythics", "Epics")]
+)
+def test_headings_of_rarities_are_no_teams(heads: tuple[str, ...]) -> None:
+    names = iter(("Ada Marsh", "Bo Fen", "Cy Reed", "Di Pell", "Ed Tarn", "Fay Gull"))
+    blocks = [
+        f"{head} :\n{2 * at + 1}. {next(names)}\n{2 * at + 2}. {next(names)}\n"
+        for at, head in enumerate(heads)
+    ]
+    found = read("Brume Haute : Les Vents\n\n" + "\n".join(blocks), "brume.txt")
+    assert {row.team for row in found.rows} == {""}
+    assert {series(row) for row in found.rows} == set(heads)
+    assert "read as teams" not in told(found)
+
+
+def test_the_first_of_several_headings_is_no_set_where_the_file_is_called_by_it() -> None:
+    text = (
+        "== Pro Sasso ==\n1) Ada Marsh\n2) Bo Fen\n\n== Virtus Porto ==\n3) Cy Reed\n4) Di Pell\n\n"
+        "== AC Valle ==\n5) Ed Tarn\n6) Fay Gull\n"
+    )
+    found = read(text, "Album Stella 1974.txt")
+    assert {row.set for row in found.rows} == {"Album Stella 1974"}
+    assert [row.team for row in found.rows[::2]] == ["Pro Sasso", "Virtus Porto", "AC Valle"]
+    assert "read as teams" in told(found)
+
+
+def test_the_first_line_is_the_set_where_the_file_says_none_or_numbers_begin_anew() -> None:
+    text = "Pond Mill\n1 Ada Marsh\n2 Bo Fen\n\nRares\n{} Cy Reed\n\nHeroes\n5 Di Pell\n"
+    assert read(text.format(3), "cards.txt").rows[0].set == "Pond Mill"
+    assert read(text.format(3), "Pond Mill 1974.txt").rows[0].set == "Pond Mill"
+    assert read(text.format(1), "Harbor 1974.txt").rows[0].set == "Pond Mill"
