@@ -31,6 +31,7 @@ from tagger.core.checklist.raw.web.items import are_numbers_shown
 from tagger.core.checklist.raw.years import is_year
 from tagger.core.checklist.reading import Naming, TableReading
 from tagger.core.checklist.rows.after_list import readings_apart, remarks_apart
+from tagger.core.checklist.rows.cards_again import parallels_behind_parts
 from tagger.core.checklist.rows.over_parts import (
     are_names_of_teams,
     make_teams,
@@ -190,6 +191,7 @@ def _checked(gathered: Gathered, file: str) -> Checklist:
     if not gathered.rows and not gathered.has_oddities:
         gathered.problem(file or gathered.readings[0].file, 1, _NO_CARDS)
     _name_teams(gathered)
+    parallels_behind_parts(gathered.rows)
     readings_apart(gathered.rows)
     remarks_apart(gathered.rows)
     checklist = gathered.checklist(file)

@@ -124,7 +124,23 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         filled = _without_page_heads(filled)
         if not filled:
             into.problem(reading.file, 1, _NO_CARDS)
+    if _are_sums(filled):
+        into.problem(reading.file, filled[0][0], f"{len(filled)} {_SUMS}")
+        return
     _Lines(name, filled, into, reading).read(names_teams(names))
+
+
+_SUMS = "lines have a date and a number each; they are read as no cards"
+_DATED_SUM = re.compile(
+    r"(?:(?:19|20)[0-9]{2}[-/.](?:0?[1-9]|1[0-2])(?:[-/.][0-9]{1,2})?|"
+    r"(?:[0-9]{1,2}[./])?[0-9]{1,2}[./](?:19|20)[0-9]{2})[\s,;:]+"
+    r"[-+]?(?:[$€£¥]\s?)?[0-9][0-9.,' ]*(?:\s?(?:[$€£¥%]|EUR|USD|GBP|CHF))?"
+)
+
+
+def _are_sums(filled: Sequence[Line]) -> bool:
+    """Whether each line has nothing but a day or a month and an amount: a table of sums."""
+    return len(filled) > 1 and all(_DATED_SUM.fullmatch(text.strip()) for _, text in filled)
 
 
 def _with_subject(filled: list[Line], into: Gathered, reading: TableReading) -> list[Line]:

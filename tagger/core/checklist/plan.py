@@ -23,6 +23,8 @@ class Plan:
     maker is part of the set's name, `unnamed_sets`: whether it is all of some of them;
     `priced`: the columns with the prices of one parallel each;
     `owned`: the columns of parallels whose ticks say what the owner has;
+    `stocked`: those whose counts say how many copies the owner has;
+    `graded`: the column of conditions behind some of which a finish stands, -1 for none;
     `bare_runs`: whether a `1` in such columns is a print run; `set_first`: whether the set stands
     before the number in its cell; `counted`: whether the count of all cards stands behind each
     number; `summed`: the further columns of amounts, whose totals count no cards;
@@ -50,6 +52,8 @@ class Plan:
     unnamed_sets: bool = False
     priced: frozenset[int] = frozenset()
     owned: frozenset[int] = frozenset()
+    stocked: frozenset[int] = frozenset()
+    graded: int = -1
     bare_runs: bool = False
     set_first: bool = False
     counted: bool = False

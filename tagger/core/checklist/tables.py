@@ -20,6 +20,7 @@ from tagger.core.checklist.headings.meaning import says_series
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.plan import Plan, without_makers
+from tagger.core.checklist.planning.cells import alike
 from tagger.core.checklist.planning.parts_of_set import with_parts
 from tagger.core.checklist.planning.steps import planned
 from tagger.core.checklist.planning.surveyed import (
@@ -272,6 +273,7 @@ class Tables:
         """Read tables that stand side by side, one after the other."""
         mark = begins.mark
         plans = [self._plan(blocks, header, begins, self._sets.name, part) for part in groups]
+        plans = alike(plans)
         above = begins.records[: header.at]
         records = list(_all_records(blocks, mark, self._problem))
         readings = [reading, *(TableReading(self._file, reading.line) for _ in groups[1:])]

@@ -3,12 +3,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from support.read_lists import read, series, told
+from support.read_lists import read, series, told, workbook
 
 from tagger.core.checklist.headings.meaning import meaning_of
 from tagger.core.checklist.raw.prices import says_prices
 from tagger.core.checklist.raw.title_names import title_name
+from tagger.core.model.tags import Row
 
 
 @pytest.mark.parametrize(
@@ -69,6 +72,7 @@ def test_where_a_list_is_from_names_no_set() -> None:
     [
         ("Serial #d to", "run"),
         ("#'d", "run"),
+        ("Sequence", "run"),
         ("In album", ""),
         ("Im Sammelalbum", ""),
         ("Album", "set"),
@@ -146,3 +150,123 @@ def test_the_first_line_is_the_set_where_the_file_says_none_or_numbers_begin_ane
     assert read(text.format(3), "cards.txt").rows[0].set == "Pond Mill"
     assert read(text.format(3), "Pond Mill 1974.txt").rows[0].set == "Pond Mill"
     assert read(text.format(1), "Harbor 1974.txt").rows[0].set == "Pond Mill"
+
+
+NAMES = ("Ada Marsh", "Bo Fen", "Cy Reed", "Di Pell", "Ed Tarn", "Fay Gull")
+
+
+def test_a_title_beside_captions_is_the_set_and_series_its_parts() -> None:
+    cells = [(part, at, NAMES[at - 1]) for part in "AB" for at in range(1, 7)]
+    lines = "".join(f"Rocket Friends,1958,{part},{at},{name}\n" for part, at, name in cells)
+    found = read(f"Title,Year,Series,Card,Caption\n{lines}", "space.csv")
+    assert {row.set for row in found.rows} == {"1958 Rocket Friends"}
+    assert [row.subject for row in found.rows[:6]] == [*NAMES]
+    assert {series(row) for row in found.rows} == {"A", "B"}
+    assert "'Title' is the same for many cards" in told(found)
+
+
+def test_a_title_that_differs_from_card_to_card_is_the_subject() -> None:
+    lines = "".join(f"{at},{name},Scene {at}\n" for at, name in enumerate(NAMES, start=1))
+    found = read(f"No,Title,Caption\n{lines}", "1987 Harbor Light.csv")
+    assert [row.subject for row in found.rows] == [*NAMES]
+
+
+def kinds(row: Row) -> list[tuple[str, int | None]]:
+    return [(one.name, one.run) for one in row.parallels]
+
+
+def test_ticks_beside_those_of_the_plain_card_are_parallels() -> None:
+    lines = "1,Ada Marsh,x,,,\n2,Bo Fen,x,x,x,x\n3,Cy Reed,x,x,,\n"
+    text = f"#,Card,Normal,Reverse,Stamped,Missing\n{lines}"
+    found = read(text, "1987 Harbor Light.csv")
+    two = [("Reverse", None), ("Stamped", None)]
+    assert [kinds(row) for row in found.rows] == [[], two, two[:1]]
+
+
+def test_counts_beside_those_of_the_plain_card_say_which_parallels_there_are() -> None:
+    text = (
+        "#,Naam,Normaal,Foil,Reverse Foil\n1,Ada Marsh,1,2,1\n2,Bo Fen,3,,\n3,Cy Reed,2,0,4\n"
+        "4,Di Pell,1,3,2\n"
+    )
+    found = read(text, "1987 Harbor Light.csv")
+    both = [("Foil", None), ("Reverse Foil", None)]
+    assert [kinds(row) for row in found.rows] == [both, [], both[1:], both]
+    assert ("Foil", "2") in found.rows[0].extra
+    assert "counts of copies" in told(found)
+
+
+def test_counts_without_those_of_the_plain_card_are_only_told() -> None:
+    text = "#,Name,Foil\n1,Ada Marsh,2\n2,Bo Fen,\n3,Cy Reed,3\n4,Di Pell,1\n"
+    found = read(text, "1987 Harbor Light.csv")
+    assert {row.parallels for row in found.rows} == {()}
+    assert "numbers that may mean a parallel" in told(found)
+
+
+def test_a_finish_behind_the_condition_is_the_parallel() -> None:
+    text = (
+        "Number,Name,Condition,Price\n1,Ada Marsh,Near Mint,1.00\n1,Ada Marsh,Near Mint Foil,2.50\n"
+        "2,Bo Fen,Lightly Played,0.50\n3,Cy Reed,NM - Reverse Holo,4.00\n"
+    )
+    found = read(text, "1987 Harbor Light.csv")
+    assert [kinds(row) for row in found.rows] == [[("Foil", None)], [], [("Reverse Holo", None)]]
+    assert ("Price Foil", "2.50") in found.rows[0].extra
+
+
+def test_finishes_of_copies_that_stand_alone_are_told() -> None:
+    text = "Number,Name,Condition\n1,Ada Marsh,Near Mint\n2,Bo Fen,Near Mint Foil\n3,Cy Reed,NM\n"
+    found = read(text, "1987 Harbor Light.csv")
+    assert {row.parallels for row in found.rows} == {()}
+    assert "has finishes behind conditions; they are only kept" in told(found)
+
+
+def test_a_condition_alone_is_no_parallel() -> None:
+    text = (
+        "Number,Name,Condition\n1,Ada Marsh,Near Mint\n2,Bo Fen,Near Mint German\n3,Cy Reed,Gold\n"
+    )
+    assert {row.parallels for row in read(text).rows} == {()}
+
+
+def test_tables_side_by_side_with_the_same_headings_mean_the_same() -> None:
+    places = ("High Moor", "Gulf Coast", "Northern Plains")
+    lines = "".join(
+        f"{at},{name} One,Tri-River,,{at + 6},{name} Two,{places[at % 3]}\n"
+        for at, name in enumerate(NAMES, start=1)
+    )
+    head = "No.,Name,Region,,No.,Name,Region\n"
+    found = read(head + lines, "1987 Harbor Light.csv")
+    assert {row.number: row.team for row in found.rows}["1"] == "Tri-River"
+    assert all(row.team for row in found.rows)
+
+
+def test_a_part_named_behind_the_base_set_is_a_parallel_of_its_cards() -> None:
+    parts = (("Base Set", ""), ("Base Set - Crimson", 75), ("Night Games", ""))
+    lines = "".join(
+        f"{part},{at},{name},{run}\n"
+        for part, run in (*parts, ("Night Games (Dusk)", 5))
+        for at, name in enumerate(NAMES, start=1)
+    )
+    found = read(f"Card Set,Card #,Athlete,Sequence\n{lines}", "1987 Harbor Light.csv")
+    assert len(found.rows) == 12
+    assert kinds(found.rows[0]) == [("Crimson", 75)]
+    assert kinds(found.rows[6]) == [("Dusk", 5)]
+    assert series(found.rows[6]) == "Night Games"
+
+
+def test_a_part_with_cards_of_its_own_stays_one() -> None:
+    lines = "".join(
+        f"{part},{at},{name}{end}\n"
+        for part, end in (("Base Set", ""), ("Base Set - Legends", " Sr."))
+        for at, name in enumerate(NAMES, start=1)
+    )
+    found = read(f"Card Set,Card #,Athlete\n{lines}", "1987 Harbor Light.csv")
+    assert [series(row) for row in found.rows[5:7]] == ["Base Set", "Base Set - Legends"]
+
+
+def test_a_sheet_of_months_and_sums_has_no_cards(tmp_path: Path) -> None:
+    found = workbook(
+        tmp_path / "1987 Harbor Light.xlsx",
+        ("Cards", [("Card Number", "Card Name"), ("1", "Ada Marsh"), ("2", "Bo Fen")]),
+        ("Prices history", [("Month", "Total €"), ("2024-01", 324), ("2024-02", 368)]),
+    )
+    assert [row.subject for row in found.rows] == ["Ada Marsh", "Bo Fen"]
+    assert "a date and a number each" in told(found)

@@ -152,7 +152,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
     ),
     "run": (
         "print run", "print runs", "run", "numbered to", "serial to", "numbered", "numbering",
-        "serial numbered", "serial numbered to", "seq", "seq no", "tiraje", "serially numbered",
+        "serial numbered", "serial numbered to", "seq", "seq no",
+        "sequence", "sequenced", "sequenced to", "tiraje", "serially numbered",
         "serial number", "serial",
         "limited to", "limit", "/", "edition size",
         "auflage", "limitierung", "limitiert", "nummeriert", "tirage", "numerote", "tirada",

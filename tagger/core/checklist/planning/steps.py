@@ -51,6 +51,7 @@ from tagger.core.checklist.planning.misread import (
     without_signs,
 )
 from tagger.core.checklist.planning.parallels.columns import parallel_columns
+from tagger.core.checklist.planning.parallels.graded import finishes_graded
 from tagger.core.checklist.planning.parallels.owned import with_owned
 from tagger.core.checklist.planning.parallels.print_runs import (
     copies_beside,
@@ -59,6 +60,7 @@ from tagger.core.checklist.planning.parallels.print_runs import (
 )
 from tagger.core.checklist.planning.parallels.versions import versions_below
 from tagger.core.checklist.planning.summaries import summary_beside
+from tagger.core.checklist.planning.titles_of_sets import titles_of_sets
 from tagger.core.checklist.raw.prices import is_plain_amount
 from tagger.core.checklist.raw.print_runs import run_number
 from tagger.core.checklist.raw.years import has_year
@@ -398,7 +400,7 @@ def _maker_tells_apart(plan: Plan, columns: Columns) -> bool:
 
 _STEPS = (
     *(summary_beside, ticked, counted, without_amounts, without_signs, filled_columns),
-    *(year_column, date_column),
+    *(titles_of_sets, year_column, date_column),
     *(_set_column, _run_column, _series_of_some, _set_first, _name_for_number),
     *(parts_beside, priced, _crossed, parallel_columns, copies_beside, runs_noted, runs_of_cards),
     *(parts_before_numbers, parts_in_blocks),
@@ -407,5 +409,5 @@ _STEPS = (
 _LATER_STEPS = (
     *(filled_blocks, _card_for_subject, missing_subject, _subjects, missing_number, dated_numbers),
     *(finishes_of_some, parts_by_numbers, kinds_of_cards, only_ones, set_by_numbers),
-    *(set_by_blocks, cities_of_teams, versions_below),
+    *(set_by_blocks, cities_of_teams, versions_below, finishes_graded),
 )

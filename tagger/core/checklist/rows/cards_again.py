@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.named.finishes import is_finish
+from tagger.core.checklist.parallels import is_bare_run, parse_parallels, unique
+from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.model.column_names import SERIES_NAME
 from tagger.core.model.tags import series_of
+from tagger.core.model.text import fold
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from tagger.core.checklist.columns import Rows
     from tagger.core.checklist.titles import Part
     from tagger.core.model.tags import Parallel
@@ -50,5 +56,48 @@ class CardsAgain:
         return len(again) >= _FEWEST and all(again)
 
     def _key(self, row: int) -> tuple[int, int, int]:
-        rows = self._rows
-        return rows.sets.of[row], rows.numbers.of[row], rows.subjects.of[row]
+        return _key(self._rows, row)
+
+
+# `Base Set - Gold`, `Night Games (Gold)`
+_BEHIND_PART = re.compile(
+    r"^(?P<part>[^()]*?\S)(?:\s*[–—:|]\s*|\s+[-/]\s+|\s*[(\[])(?P<name>[^()\[\]]*[^\W\d_][^()\[\]]*)"
+    r"[)\]]?$"
+)
+
+
+def parallels_behind_parts(rows: Rows) -> None:
+    """Let the cards of `Base Set - Gold` be parallels of those of the base set, and the cards of
+    `Night Games - Gold` of those of `Night Games`, where all of them, several, stand there as
+    well."""
+    parts = {series_of(extra) for extra in rows.extras.values} - {""}
+    matches = {part: match for part in parts if (match := _BEHIND_PART.match(part))}
+    if not matches:
+        return
+    of: dict[str, list[int]] = {}
+    for row in range(len(rows)):
+        of.setdefault(_part_of(series_of(rows.extras[row])), []).append(row)
+    cards = {part: {_key(rows, row) for row in some} for part, some in of.items()}
+    for part, match in matches.items():
+        over, own = _part_of(match["part"]), cards.get(_part_of(part), set())
+        if len(own) >= _FEWEST and own <= cards.get(over, set()):
+            _as_parallel(rows, of[_part_of(part)], match, series_of(rows.extras[of[over][0]]))
+
+
+def _part_of(series: str) -> str:
+    return "" if is_base_set(series) else fold(series)
+
+
+def _key(rows: Rows, row: int) -> tuple[int, int, int]:
+    return rows.sets.of[row], rows.numbers.of[row], rows.subjects.of[row]
+
+
+def _as_parallel(rows: Rows, some: Sequence[int], match: re.Match[str], over: str) -> None:
+    """Make a part's cards those of the part `over` it, with the parallel behind its name."""
+    for row in some:
+        extra = ((name, over if value == match[0] else value) for name, value in rows.extras[row])
+        rows.extras.of[row] = rows.extras.id(tuple(one for one in extra if one[1]))
+        run = next((one.run for one in rows.parallels[row] if is_bare_run(one)), None)
+        others = (one for one in rows.parallels[row] if not is_bare_run(one))
+        named = parse_parallels(f"{match['name']} /{run}" if run else match["name"])
+        rows.parallels.of[row] = rows.parallels.id(unique([*named, *others]))

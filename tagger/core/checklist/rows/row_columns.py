@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.headings.meaning import ONE_PARALLEL, priced_parallel
+from tagger.core.checklist.named.grades import finish_behind_grade
 from tagger.core.checklist.numbers_read import star_of
 from tagger.core.checklist.parallels import (
     each_with_run,
@@ -26,7 +27,7 @@ from tagger.core.checklist.rows.values import UNSET, Values, said, tidy
 from tagger.core.model.column_names import PRICE, SERIES_NAME
 from tagger.core.model.money import is_price_column
 from tagger.core.model.tags import is_series
-from tagger.core.model.text import fold
+from tagger.core.model.text import fold, whole_number
 
 if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
@@ -159,7 +160,8 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     if _are_paired(plan):
         return _paired_values(plan, rows)
     names, crossed = plan.at("parallels"), plan.at(ONE_PARALLEL)
-    own = [*crossed, *(subject if plan.behind else [])]
+    graded = [plan.graded] if plan.graded >= 0 else []
+    own = [*crossed, *graded, *(subject if plan.behind else [])]
     runs = [*plan.at("run"), *(one for one in (plan.noted_runs, plan.copies) if one >= 0)]
     at = [*names, *runs, *own]
     headings = [_parallel_heading(plan, place) for place in crossed]
@@ -170,7 +172,10 @@ def _parallel_values(plan: Plan, subject: list[int], rows: Rows) -> Values:
     def make(raw: str | tuple[str, ...]) -> int:
         cells = _several(raw) if at else ()
         found = _with_runs(plan, _joined(cells[:first], numbered), cells[first:last])
-        if plan.behind and (own := _beside(plan, cells[last + len(crossed) :]).parallel):
+        marked = last + len(crossed)
+        for cell in cells[marked : marked + len(graded)]:
+            found = (*found, *parse_parallels(finish_behind_grade(cell)))
+        if plan.behind and (own := _beside(plan, cells[marked + len(graded) :]).parallel):
             found = with_run(found, own) if own[0] == "/" else (*found, *parse_parallels(own))
         marks = [cross(cell) for cross, cell in zip(crosses_of, cells[last:], strict=False)]
         crosses = map(named_by, headings, marks)
@@ -205,6 +210,8 @@ def _cross_in(plan: Plan, at: int) -> Callable[[str], str]:
     """What makes a cross or a print run of a cell of a column that is one parallel."""
     if at in plan.priced:
         return lambda cell: "x" if price_said(cell) else ""
+    if at in plan.stocked:
+        return lambda cell: "x" if whole_number(cell) else ""
     if at in plan.owned:
         return lambda cell: cell if is_crossed_out(cell) else "x"
     if plan.bare_runs:
@@ -260,7 +267,7 @@ def further_columns(plan: Plan) -> dict[int, str]:
     named = {
         at: _kept_name(tidy(plan.names[at]), meaning)
         for at, meaning in enumerate(plan.meanings)
-        if meaning in kept and plan.names[at]
+        if (meaning in kept or at in plan.stocked) and plan.names[at]
     }
     prices = {at: _price_name(tidy(plan.names[at])) for at in plan.priced}
     return dict(sorted((named | prices).items()))

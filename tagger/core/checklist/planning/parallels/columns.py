@@ -52,7 +52,28 @@ def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     unsure = [at for at in (*had, *marked) if at not in sure and _are_crosses(columns[at])]
     plan = _told(_named_below(plan, columns), unsure, "crosses")
     plan = replace(plan, bare_runs=ones_are_runs(plan, columns))
-    return _told(_boxes_told(plan, columns), counted, "numbers")
+    plan = _boxes_told(plan, columns)
+    if any(_is_of_copies(name, columns[at]) for at, name in unknown(plan, columns)):
+        return _of_copies(plan, counted)
+    return _told(plan, counted, "numbers")
+
+
+def _is_of_copies(name: str, cells: Sequence[str]) -> bool:
+    """Whether a column counts the copies of the plain card that its owner has."""
+    some = given(cells)
+    return is_plain(name) and len(some) > 1 and all(map(str.isdigit, some))
+
+
+def _of_copies(plan: Plan, counted: Sequence[int]) -> Plan:
+    """The plan in which counts of copies beside those of the plain card say of which cards there
+    are parallels; told, as there may be some of which the owner has none."""
+    if not counted:
+        return plan
+    for at in counted:
+        plan = meant(plan, at, ONE_PARALLEL)
+    names = ", ".join(f"'{printable(plan.names[at], 40)}'" for at in counted)
+    said = f"{names}: counts of copies, read as parallels of those cards that have one"
+    return replace(plan, stocked=frozenset(counted), unsure=(*plan.unsure, said))
 
 
 def _boxes_told(plan: Plan, columns: Columns) -> Plan:
@@ -75,7 +96,10 @@ def _sure(plan: Plan, columns: Columns, marked: list[int]) -> list[int]:
     by print runs and nothing else."""
     known = plan.at(ONE_PARALLEL)
     named = [at for at in marked if is_finish(plan.names[at])]
-    beside = [at for at in marked if (named or known) and {at - 1, at + 1} & {*marked, *known}]
+    # `Normal`, `Reverse`, `Stamped`
+    plain = [at for at, name in unknown(plan, columns) if is_plain(name) and are_ticks(columns[at])]
+    near = {*marked, *known, *plain}
+    beside = [at for at in marked if (named or known or plain) and {at - 1, at + 1} & near]
     return [at for at in marked if at in (*named, *beside) or _is_only_runs(columns[at])]
 
 
