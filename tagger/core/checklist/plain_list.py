@@ -124,9 +124,6 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
         filled = _without_page_heads(filled)
         if not filled:
             into.problem(reading.file, 1, _NO_CARDS)
-    if _are_sums(filled):
-        into.problem(reading.file, filled[0][0], f"{len(filled)} {_SUMS}")
-        return
     _Lines(name, filled, into, reading).read(names_teams(names))
 
 
@@ -178,13 +175,16 @@ def _is_heading_of_several(filled: list[Line], stem: str) -> bool:
     a card right below it and no word of the file's name, which has the year of the set; and numbers
     go on below the next headings."""
     called = file_title(stem)
-    if not has_year(called) or len(filled) < 2 or LIST_LINE.match(filled[1][1]) is None:
-        return False
-    cards = [match for _, text in filled if (match := LIST_LINE.match(text))]
-    heads = [at for at, (_, text) in enumerate(filled) if LIST_LINE.match(text) is None]
     own = set(heading_words(filled[0][1])) & set(heading_words(called))
-    goes_on = len({card["number"] for card in cards}) == len(cards)
-    return goes_on and not own and _are_alike(filled, heads)
+    if own or not has_year(called):
+        return False
+    heads = [at for at, (_, text) in enumerate(filled) if LIST_LINE.match(text) is None]
+    return _are_alike(filled, heads) and _numbers_go_on(filled)
+
+
+def _numbers_go_on(filled: list[Line]) -> bool:
+    numbers = [match["number"] for _, text in filled if (match := LIST_LINE.match(text))]
+    return len(set(numbers)) == len(numbers)
 
 
 def _are_alike(filled: list[Line], heads: Sequence[int]) -> bool:
@@ -258,6 +258,9 @@ class _Lines:
 
     def read(self, teams_said: bool) -> None:
         """Read all of them. `teams_said`: whether a line above names a column of teams."""
+        if _are_sums(self._filled):
+            self._problem(self._filled[0][0], f"{len(self._filled)} {_SUMS}")
+            return
         self._tell_decks()
         self._find_form(teams_said)
         last = self._last_card()

@@ -17,6 +17,7 @@ from tagger.core.checklist.header import (
 )
 from tagger.core.checklist.headings.beside import columns_of
 from tagger.core.checklist.headings.meaning import says_series
+from tagger.core.checklist.headings.people import TOLD, are_people
 from tagger.core.checklist.lines import filled
 from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.plan import Plan, without_makers
@@ -93,6 +94,10 @@ class Tables:
                 return 0
             self._mark = begins.mark
             self._problem(begins.records[header.at].line, guess_told(header))
+        below = [one.cells for one in begins.records[header.at + 1 :] if filled(one.cells)]
+        if are_people(header.names, header.meanings, below):
+            self._problem(begins.records[header.at].line, TOLD)
+            return 0
         again = self._table(blocks, head, begins, header, reading)
         reading.rows = reading.rows[0], len(self._into.rows)
         self._settle_first(reading)

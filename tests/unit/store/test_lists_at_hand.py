@@ -270,3 +270,44 @@ def test_a_sheet_of_months_and_sums_has_no_cards(tmp_path: Path) -> None:
     )
     assert [row.subject for row in found.rows] == ["Ada Marsh", "Bo Fen"]
     assert "a date and a number each" in told(found)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "1987 Harbor Light - 1 Ada Marsh; 2 Bo Fen; 3 Cy Reed; 4 Di Pell",
+        "1987 Harbor Light: 1. Ada Marsh; 2. Bo Fen; 3. Cy Reed; 4. Di Pell.",
+        "1987 Harbor Light\n1 Ada Marsh, 2 Bo Fen, 3 Cy Reed, 4 Di Pell\n",
+    ],
+)
+def test_cards_on_one_line_with_any_mark_between(text: str) -> None:
+    found = read(text, "line.txt")
+    assert {row.set for row in found.rows} == {"1987 Harbor Light"}
+    assert [(row.number, row.subject) for row in found.rows] == [
+        (str(at), name) for at, name in enumerate(NAMES[:4], start=1)
+    ]
+
+
+def test_a_comma_before_a_team_parts_no_cards() -> None:
+    text = "1987 Harbor Light\n1 Ada Marsh, 3 Oaks Gulls\n2 Bo Fen, 3 Oaks Gulls\n"
+    found = read(text, "line.txt")
+    assert (found.rows[0].subject, found.rows[0].team) == ("Ada Marsh", "3 Oaks Gulls")
+
+
+def test_a_sheet_of_members_has_no_cards(tmp_path: Path) -> None:
+    people = [(at, name, "Oxby", f"m{at}@example.org") for at, name in enumerate(NAMES, start=1)]
+    found = workbook(
+        tmp_path / "Harbor Club.xlsx",
+        ("1987 Harbor Light", [("No.", "Player"), ("1", "Ada Marsh"), ("2", "Bo Fen")]),
+        ("Members", [("Member No.", "Name", "Town", "E-mail"), *people]),
+    )
+    assert [(row.set, row.subject) for row in found.rows] == [
+        ("1987 Harbor Light", "Ada Marsh"),
+        ("1987 Harbor Light", "Bo Fen"),
+    ]
+    assert "people and their addresses" in told(found)
+
+
+def test_cards_with_the_address_of_their_seller_are_cards() -> None:
+    text = "No.,Player,Seller e-mail\n1,Ada Marsh,a@example.org\n2,Bo Fen,b@example.org\n"
+    assert len(read(text, "1987 Harbor Light.csv").rows) == 2

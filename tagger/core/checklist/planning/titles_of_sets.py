@@ -27,11 +27,11 @@ def titles_of_sets(plan: Plan, columns: Columns) -> Plan:
     """The plan in which `Title` is the set: it is the same for many cards on end, and another
     column, `Caption`, is called like the subject and says something else of nearly each; a column
     `Series` tells its parts then."""
-    at = plan.at("subject")[0] if len(plan.at("subject")) == 1 else -1
-    if at < 0 or heading_key(plan.names[at]) not in _TITLES or not _goes_on(columns[at]):
+    at = next((n for n in plan.at("subject") if _is_title(plan.names[n], columns[n])), -1)
+    if at < 0 or len(plan.at("subject")) > 1:
         return plan
     other = next((n for n, name in unknown(plan, columns) if _is_subject(name, columns[n])), -1)
-    if other < 0 or any(not _may_be_parts(plan, place, columns) for place in plan.at("set")):
+    if other < 0 or not all(_may_be_parts(plan, place, columns) for place in plan.at("set")):
         return plan
     for place in plan.at("set"):
         plan = meant(plan, place, "" if plan.has("series") else "series")
@@ -43,6 +43,10 @@ def titles_of_sets(plan: Plan, columns: Columns) -> Plan:
 
 def _may_be_parts(plan: Plan, at: int, columns: Columns) -> bool:
     return says_series(plan.names[at]) and not any(map(has_year, columns[at]))
+
+
+def _is_title(name: str, cells: Sequence[str]) -> bool:
+    return heading_key(name) in _TITLES and _goes_on(cells)
 
 
 def _goes_on(cells: Sequence[str]) -> bool:

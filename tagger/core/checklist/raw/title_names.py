@@ -4,11 +4,10 @@ often a part is found."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 
 from tagger.core.checklist.raw.base_set import without_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
-from tagger.core.checklist.raw.notes import is_word_of_lists
+from tagger.core.checklist.raw.mails import in_prose
 from tagger.core.checklist.raw.odds import ODDS, ODDS_HELD
 from tagger.core.checklist.raw.purposes import PLACES, is_purpose
 from tagger.core.checklist.raw.years import YEAR, has_year
@@ -157,7 +156,7 @@ def title_name(text: str) -> str:
         text = _cut(behind, text)
     text = _cut(ODDS, _cut(_SAID_BEFORE, text).rstrip(" :"))
     text = _CALLED.sub(r"\g<name>", _ANNOUNCED.sub("", text))
-    text = without_remark(_in_prose(text))
+    text = without_remark(in_prose(text))
     text = _MAKER_HELD.sub(r"(\g<year>)", _cut(_MADE_BY, text))
     name = _ALL_NUMBERS.sub("", _STATE.sub("", _LISTED_BEFORE.sub("", _without_purpose(text))))
     name = _cut(_PARALLELS_BEHIND, _EDIT.sub("", name))
@@ -263,55 +262,6 @@ _PRICED = re.compile(
     r"\s+(?:in|are|as of|from|per|stand|en|au|al)\b.*$",
     re.IGNORECASE,
 )
-_PROSE = re.compile(
-    r"^(?P<before>(?:[^\W\d_][\w'’]*,?\s+){2,12})(?P<name>(?:1[89]|20)[0-9]{2}\b.*)$"
-)
-
-
-_PROSE_BEFORE = re.compile(
-    r"^(?P<before>(?:[^\W\d_]+,?\s+){2,12}?)"
-    r"(?:of|from|for|de|del|du|des|di|del|della|dell['’]|dalla|van|uit|von|vom|aus|zu|zur)\s+"
-    r"(?:(?:the|la|le|les|el|los|las|il|lo|i|gli|het|der|dem|den|die|das)\s+)?"
-    r"(?:(?i:set|series|serie|s[ée]rie|album|reeks|raccolta|collection|colecci[oó]n|collezione|sammlung)\s+)?"
-    r"(?P<name>[A-ZÀ-Þ][^:]*\b(?:1[89]|20)[0-9]{2}\b[^:]*)$"
-)
-
-
-def _in_prose(text: str) -> str:
-    """`All that I know of 1987 Harbor Light so far`: the name of the set in a sentence, from its
-    year to its last word with a capital."""
-    behind = _PROSE_BEFORE.match(text)
-    if behind is not None and _leads_to_name(behind["before"].split()):
-        return _SAID_AFTER.sub("", behind["name"])
-    match = _PROSE.match(text)
-    if match is None or not _is_prose(match["before"].split()):
-        return text
-    # `2006 Harbor Light, postage 1.60`
-    words = _AMOUNT_BEHIND.sub("", match["name"]).split()
-    last = max(at for at, word in enumerate(words) if at == 0 or not word[:1].islower())
-    return " ".join(words[: last + 1]) if last else text
-
-
-_SAID_AFTER = re.compile(r"(?<=[0-9]),\s+[^A-ZÀ-Þ\d]+$")  # `Harbor Light 1987, merci`
-
-
-def _leads_to_name(words: Sequence[str]) -> bool:
-    """Whether the words before a name are a sentence: `Hierbij de lijst`, of small words and one
-    for lists or cards, or of more of them."""
-    small = sum(map(str.islower, words))
-    return small > 2 or (small > 1 and any(map(is_word_of_lists, words[1:])))
-
-
-def _is_prose(words: Sequence[str]) -> bool:
-    return sum(map(str.islower, words)) > 1 or fold(words[0]) in _OFFERS
-
-
-_AMOUNT_BEHIND = re.compile(r",\s+[^,]*(?:[$€£]|[0-9][.,][0-9]{2}\b)[^,]*(?:,.*)?$")
-# `Verkaufe Karten aus 2006 Harbor Light`
-_OFFERS = frozenset(
-    ["verkaufe", "suche", "biete", "tausche", "selling", "sell", "trading", "offering", "vends",
-     "vend", "cherche", "vendo", "busco", "cerco", "cambio", "verkoop", "zoek", "ruil"]
-)  # fmt: skip
 
 
 def without_remark(text: str) -> str:

@@ -74,14 +74,19 @@ def parallels_behind_parts(rows: Rows) -> None:
     matches = {part: match for part in parts if (match := _BEHIND_PART.match(part))}
     if not matches:
         return
-    of: dict[str, list[int]] = {}
-    for row in range(len(rows)):
-        of.setdefault(_part_of(series_of(rows.extras[row])), []).append(row)
+    of = _rows_of_parts(rows)
     cards = {part: {_key(rows, row) for row in some} for part, some in of.items()}
     for part, match in matches.items():
         over, own = _part_of(match["part"]), cards.get(_part_of(part), set())
         if len(own) >= _FEWEST and own <= cards.get(over, set()):
             _as_parallel(rows, of[_part_of(part)], match, series_of(rows.extras[of[over][0]]))
+
+
+def _rows_of_parts(rows: Rows) -> dict[str, list[int]]:
+    of: dict[str, list[int]] = {}
+    for row in range(len(rows)):
+        of.setdefault(_part_of(series_of(rows.extras[row])), []).append(row)
+    return of
 
 
 def _part_of(series: str) -> str:
@@ -97,7 +102,12 @@ def _as_parallel(rows: Rows, some: Sequence[int], match: re.Match[str], over: st
     for row in some:
         extra = ((name, over if value == match[0] else value) for name, value in rows.extras[row])
         rows.extras.of[row] = rows.extras.id(tuple(one for one in extra if one[1]))
-        run = next((one.run for one in rows.parallels[row] if is_bare_run(one)), None)
-        others = (one for one in rows.parallels[row] if not is_bare_run(one))
-        named = parse_parallels(f"{match['name']} /{run}" if run else match["name"])
-        rows.parallels.of[row] = rows.parallels.id(unique([*named, *others]))
+        made = unique(_with_name(match["name"], rows.parallels[row]))
+        rows.parallels.of[row] = rows.parallels.id(made)
+
+
+def _with_name(name: str, had: Sequence[Parallel]) -> list[Parallel]:
+    """The parallel of a name with the print run among some, and the others of these."""
+    run = next((one.run for one in had if is_bare_run(one)), None)
+    named = parse_parallels(f"{name} /{run}" if run else name)
+    return [*named, *(one for one in had if not is_bare_run(one))]

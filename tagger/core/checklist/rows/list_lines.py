@@ -332,6 +332,7 @@ def _headed_columns(filled: Sequence[Line], parts: Sequence[Sequence[str]]) -> l
 def _side_by_side(text: str) -> list[str]:
     for mark in "\t;":
         parts = [part for part in text.split(mark) if part.strip()]
+        # `1987 Harbor Light: 1 Ada Marsh` looks like a card itself
         if titled := _with_title(parts):
             return titled
         if len(parts) > 1 and all(map(_is_card, parts)):
@@ -339,14 +340,14 @@ def _side_by_side(text: str) -> list[str]:
     return [text]
 
 
-_TITLED = re.compile(r"^(?P<title>[^:]*[^\W\d_][^:]*):\s+(?P<card>\S.*)$")
+_TITLED = re.compile(r"^(?P<title>[^:]*[^\W\d_][^:]*?)(?::|\s[-–—])\s+(?P<card>\S.*)$")
 _FEWEST_BESIDE = 3  # cards on the line of their title
 
 
 def _with_title(parts: Sequence[str]) -> list[str]:
     """The parts of `1987 Harbor Light: 1 Ada Marsh; 2 Bo Fen; 3 Cy Reed.` with the title apart;
     none where a line is something else."""
-    match = _TITLED.match(parts[0]) if len(parts) >= _FEWEST_BESIDE else None
+    match = _TITLED.match(parts[0].strip()) if len(parts) >= _FEWEST_BESIDE else None
     if match is None or not all(map(_is_card, [match["card"], *parts[1:]])):
         return []
     return [match["title"], match["card"], *parts[1:-1], parts[-1].rstrip(" .")]

@@ -55,10 +55,7 @@ class Over:
 def may_be_teams(headed: Sequence[Headed], rows: Rows, first: int) -> bool:
     """Whether all cards from a first row on stand below headings that say nothing of a subset,
     share no number and have no team otherwise."""
-    if len({one.text for one in headed}) < _FEWEST or not all(one.may_be for one in headed):
-        return False
-    # `Commons`, `Rares`
-    if all(is_rarity(one.text.rstrip(" :")) for one in headed):
+    if len({one.text for one in headed}) < _FEWEST or not _may_all_be(headed):
         return False
     if sum(one.end - one.begun for one in headed) != len(rows) - first:
         return False
@@ -67,6 +64,12 @@ def may_be_teams(headed: Sequence[Headed], rows: Rows, first: int) -> bool:
     # subsets are often numbered each for itself, or with letters of their own
     numbers = [*map(rows.numbers.values.__getitem__, rows.numbers.of[first:])]
     return all(map(_NUMBER.fullmatch, numbers)) and len(set(numbers)) == len(numbers)
+
+
+def _may_all_be(headed: Sequence[Headed]) -> bool:
+    """Whether all headings may be teams, and are not `Commons` and `Rares`."""
+    are_rarities = all(is_rarity(one.text.rstrip(" :")) for one in headed)
+    return not are_rarities and all(one.may_be for one in headed)
 
 
 _NUMBER = re.compile(r"[0-9]+[a-d]?")  # `20a`, `20b`: one that another took the place of

@@ -52,7 +52,10 @@ def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     unsure = [at for at in (*had, *marked) if at not in sure and _are_crosses(columns[at])]
     plan = _told(_named_below(plan, columns), unsure, "crosses")
     plan = replace(plan, bare_runs=ones_are_runs(plan, columns))
-    plan = _boxes_told(plan, columns)
+    return _counts_told(_boxes_told(plan, columns), columns, counted)
+
+
+def _counts_told(plan: Plan, columns: Columns, counted: Sequence[int]) -> Plan:
     if any(_is_of_copies(name, columns[at]) for at, name in unknown(plan, columns)):
         return _of_copies(plan, counted)
     return _told(plan, counted, "numbers")
@@ -97,10 +100,14 @@ def _sure(plan: Plan, columns: Columns, marked: list[int]) -> list[int]:
     known = plan.at(ONE_PARALLEL)
     named = [at for at in marked if is_finish(plan.names[at])]
     # `Normal`, `Reverse`, `Stamped`
-    plain = [at for at, name in unknown(plan, columns) if is_plain(name) and are_ticks(columns[at])]
-    near = {*marked, *known, *plain}
-    beside = [at for at in marked if (named or known or plain) and {at - 1, at + 1} & near]
+    sure = [*named, *known, *_plain(plan, columns)]
+    beside = [at for at in marked if sure and {at - 1, at + 1} & {*marked, *sure}]
     return [at for at in marked if at in (*named, *beside) or _is_only_runs(columns[at])]
+
+
+def _plain(plan: Plan, columns: Columns) -> list[int]:
+    """The columns of ticks of the plain card."""
+    return [at for at, name in unknown(plan, columns) if is_plain(name) and are_ticks(columns[at])]
 
 
 def _named_below(plan: Plan, columns: Columns) -> Plan:
