@@ -60,6 +60,7 @@ from __future__ import annotations
 import math
 import sys
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import replace
 from operator import itemgetter
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -95,6 +96,9 @@ if TYPE_CHECKING:
 
 AT_LEAST = 10  # candidates that are looked for, however few are shown
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
+
+# confidence of `17` behind RW7, where the set has RW17 and 17 (our own estimate, no source)
+EITHER = 0.6
 
 # a set is carried that no checklist can have: none is likelier
 NOWHERE = Context(Carried((("set", "\0"),)))
@@ -132,6 +136,8 @@ class Matcher:
         shown = _first(whole or best.values(), apart, limit)
         said = _said_of_copy(parsed, context.carried)
         candidates = [self._candidate(item, total, parsed, said) for item in shown]
+        either = prefixed.may_be_plain(searches[0].tokens) if searches else frozenset[int]()
+        candidates = _with_doubt(candidates, shown, either)
         unsaid = searches[0].unsaid
         doubted = total + at_most - in_none + left_out(best.values(), self.index, unsaid)
         if doubted == total:
@@ -433,6 +439,16 @@ def _reads_well(whole: Sequence[Ranked]) -> bool:
 def _is_named(option: Option) -> bool:
     """Whether the first word names the card."""
     return bool(option.reasons) and option.reasons[0][1] in NAMING
+
+
+def _with_doubt(
+    candidates: Sequence[Candidate], shown: Sequence[Ranked], steps: Collection[int]
+) -> list[Candidate]:
+    """The candidates, no row at these steps surer than a number that two cards of its set have."""
+    return [
+        replace(one, confidence=min(one.confidence, EITHER)) if step in steps else one
+        for one, (_, step, _) in zip(candidates, shown, strict=True)
+    ]
 
 
 def _not_read(option: Option) -> str:

@@ -91,6 +91,18 @@ class Prefixed:
                 found.append((_written(words, range(at, at + 1), self._text(id)), steps[:MOST]))
         return found[:MOST]
 
+    def may_be_plain(self, words: Words) -> frozenset[int]:
+        """The rows that a number stands for in the run, where the carried set has the plain number
+        as well, and the run would have to go there by a step that is none of this tray."""
+        at, carried, in_run = self._bare(words), self._prior.carried, self._in_run(words)
+        if at is None or carried is None or in_run is None or self._index.is_roman(carried):
+            return frozenset()
+        if not self._is_plain(canonical(words[at].text), carried):
+            return frozenset()
+        numbered = self._index.steps_of_number(self._index.number_id(canonical(in_run[at].text)))
+        meant = within(numbered, self._index.steps(carried))
+        return frozenset(meant).difference(self._prior.likely(carried))
+
     def written(self, words: Words) -> Iterator[Words]:
         """The words with each number that the digits among them end, written out."""
         at = self._bare(words)
@@ -122,8 +134,10 @@ class Prefixed:
             return None
         if self._is_printed(words[at].text):
             return None
-        # only letters before the digits make a run of their own beside the plain numbers
-        if not self._run.has_prefix and self._is_plain(digits, carried):
+        # Only letters before the digits make a run of their own beside the plain numbers, and `#17`
+        # says that nothing is left out.
+        exact = words[at].pin == "number" or not self._run.has_prefix
+        if exact and self._is_plain(digits, carried):
             return None
         if self._is_one_of_several(digits, carried):
             return None

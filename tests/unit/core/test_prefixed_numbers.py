@@ -152,3 +152,23 @@ def test_of_a_number_in_two_versions_the_one_just_tagged_is_not_taken_for_grante
     assert found[0].tags.number == first
     assert {one.tags.number for one in found[:2]} == {"66a", "66b"}
     assert not found[0].sure
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("hint", ["#19", "number=19"])
+def test_a_number_that_is_said_to_be_one_is_the_plain_one_also_in_a_run(form, hint):
+    found = _found(_rows(form, 3), hint, "RC7", form)
+    assert (found[0].tags.set, found[0].tags.number) == (SET, "19")
+    assert any(_is(each, form, "RC", 19) for each in found)
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("hint", ["19", "19 base"])
+def test_in_a_run_a_number_far_ahead_is_never_sure_where_the_set_has_the_plain_one(form, hint):
+    rows = _rows(form, 3)
+    found = _found(rows, hint, "RC7", form)
+    assert _is(found[0], form, "RC", 19)
+    assert found[0].confidence <= 0.6
+    # what comes next in the run is meant, and a number with its letters is said
+    assert _found(rows, "8", "RC7", form)[0].sure
+    assert _found(rows, "rc19", "RC7", form)[0].sure
