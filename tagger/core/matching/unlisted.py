@@ -156,8 +156,10 @@ def _read(tokens: Sequence[Token], scale: Scale, begun: bool = False) -> _Said:
     said = _Said(frozenset(token.pin for token in tokens))
     # The beginning of a condition's word is more likely a name, unless something says otherwise.
     words = list(read_words(tokens, scale, begun))
-    # `begun`: a card that has its name already is hardly given another one beside its condition.
-    for word in words if begun else _with_one_condition(words):
+    # `begun`: a card that has its name already is hardly given another one beside its condition,
+    # unless that is said.
+    named = TypedAs.SUBJECT in said.tied
+    for word in _with_one_condition(words) if named or not begun else words:
         said.add(word)
     return said
 

@@ -29,6 +29,7 @@ def alone(tmp_path: Path) -> Session:
     [
         ("3", [("number", "1", "3")]),
         ("name=lena radek", [("name", "Lena Rademaker", "Lena Radek")]),
+        ("name=lena mint vg", [("name", "Lena Rademaker", "Lena Mint")]),
         ("lena radek", [("name", "Lena Rademaker", "Lena Radek")]),
         ("set=1984 pine cove", [("set", "1983 Pine Cove", "1984 Pine Cove")]),
         ("gold", [("parallel", "base", "Gold")]),
