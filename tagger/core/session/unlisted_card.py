@@ -77,7 +77,7 @@ class UnlistedCards:
         row = self._row(tags)
         if row is not None:
             tags = _known_card(tags, row)
-        doubt = "" if tied or year_of else self._doubt(tags)
+        doubt = "" if tied or year_of else self._doubt(tags, row)
         return UnlistedCard(tags, doubt, _listed_as(tags, row))
 
     def _without_year(self, parsed: Hint, carried: str) -> tuple[Hint, str]:
@@ -106,10 +106,15 @@ class UnlistedCards:
         step = index.numbered_alone(tags.set, tags.number)
         return None if step is None else index.row(step)
 
-    def _doubt(self, tags: Tags) -> str:
-        """That the carried set has no such number, where nothing says that it is meant."""
+    def _doubt(self, tags: Tags, row: Row | None) -> str:
+        """That the carried set has no such number, or another card of it (`row`), where nothing
+        says that it is meant."""
         # What a tagged card is of was said before.
-        if not tags.number or self._is_tagged() or self._may_have(tags) or self._goes_on(tags.set):
+        if not tags.number or self._is_tagged() or self._goes_on(tags.set):
+            return ""
+        if row is not None and fold(tags.subject) != fold(row.subject):
+            return f"{tags.set} has #{row.number} {row.subject}."
+        if self._may_have(tags):
             return ""
         likes = self._with_prefix(tags)
         return f"{tags.set} has no #{tags.number}{f', but {any_of(likes)}' if likes else ''}."
