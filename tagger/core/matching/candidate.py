@@ -40,6 +40,15 @@ class Candidate:
         return {meaning for _, meaning in self.reasons}
 
     @property
+    def says_only_copy(self) -> bool:
+        """Whether nothing that was typed says which card it is: it is then the one that is likely
+        next, as with nothing typed."""
+        # loaded with what reads hints
+        from tagger.core.matching.variants.variant_words import OF_A_COPY
+
+        return self.meanings <= OF_A_COPY
+
+    @property
     def sure(self) -> bool:
         """Whether the candidate can be taken with no second look at the line."""
         return self.confidence >= SURE and not self.problem

@@ -45,6 +45,8 @@ if TYPE_CHECKING:  # what reads hints is loaded with the checklists
 
 GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure
 
+TAGGED_ALREADY = "This card is tagged: = repeats the card before on an untagged card only."
+
 
 class Session:
     """A lot at work. Methods that change something return what to tell the dealer; Refused says why
@@ -143,14 +145,11 @@ class Session:
     def take(self, candidate: Candidate, doubts: tuple[str, ...] | None = None) -> str:
         """Tag the card in front with a candidate and go on. It is marked as unsure where the panel
         said so. `doubts` are those that `review.warnings` has of it, where they are known."""
-        # loaded with what reads hints
-        from tagger.core.matching.variants.variant_words import OF_A_COPY
-
         if candidate.problem:
             raise Refused(f"Not accepted: {candidate.problem}.")
         # What was only seen is chosen by a key, with the card large beside it. Words of the copy
         # alone say nothing of which card it is: it is the one that Enter takes without them.
-        typed = not candidate.meanings <= OF_A_COPY and not is_seen(candidate)
+        typed = not candidate.says_only_copy and not is_seen(candidate)
         # A number that goes on by itself was large on the screen, as the next card of a list is.
         typed = typed and not candidate.guessed
         # a set that was carried by a key or a divider was named as well
@@ -188,6 +187,8 @@ class Session:
     def again(self, hint: str = "", seen: Seen | None = None) -> str:
         """The same card as the one before, but for serial number, note, and what the hint says; see
         `Candidates.is_copy`."""
+        if self.view.here().mark.named:
+            raise Refused(TAGGED_ALREADY)
         tags, unsure = self.candidates.copy(hint)
         return self._tag(tags, unsure, seen=seen)
 

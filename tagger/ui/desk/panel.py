@@ -144,8 +144,9 @@ def _sureness(proposal: Proposal, candidate: Candidate) -> list[Text]:
     typed."""
     if proposal.deed is Deed.WAIT:
         return []
-    # Nothing was typed: it is what comes next, or what the scan looks like, and so it is called.
-    if not candidate.reasons:
+    # Nothing was typed of which card it is: it is what comes next, or what the scan looks like, and
+    # so it is called.
+    if not candidate.reasons or (_is_next(proposal, candidate) and not proposal.doubts):
         return [Text("likely next ", theme.SEA)]
     if is_seen(candidate):
         seen = ", ".join(printable(meaning) for _, meaning in candidate.reasons)
@@ -153,8 +154,15 @@ def _sureness(proposal: Proposal, candidate: Candidate) -> list[Text]:
     if candidate.sure and not proposal.doubts:
         return [Text("sure ", theme.SEA)]
     said, which = _how_unsure(proposal, candidate), _which(proposal)
-    told = (joined(said, which, between=" · "), which or said)
+    # where there is room for one of them, how likely it is: the others stand below it
+    told = (joined(said, which, between=" · "), said or which)
     return [Text(f"{one} ", theme.RUST) for one in told if one]
+
+
+def _is_next(proposal: Proposal, candidate: Candidate) -> bool:
+    """Whether what Enter takes is the card that comes next, with words of its copy alone."""
+    front = proposal.deed is Deed.TAKE and proposal.choice == 0 and not proposal.changes
+    return front and candidate.says_only_copy and not candidate.sure
 
 
 def _which(proposal: Proposal) -> str:

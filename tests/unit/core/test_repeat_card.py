@@ -142,3 +142,19 @@ def test_a_refusal_changes_nothing(desk):
     with pytest.raises(Refused):
         desk.again("100/99")
     assert facts(desk) == before
+
+
+def test_a_tagged_card_is_never_overwritten_by_the_card_before(desk):
+    take(desk, "set=87 2")
+    take(desk, "3 price=7 note=mine")
+    desk.go(2)
+    before = facts(desk)
+    for hint in ("", "ex"):
+        with pytest.raises(Refused, match="This card is tagged"):
+            desk.again(hint)
+    assert facts(desk) == before
+    # one that was set aside before it had a name has nothing to lose
+    desk.go(3)
+    desk.set_aside("d")
+    desk.go(3)
+    assert desk.again("ex") == "Card 3: #3 Cyr Torwick, base, Excellent."

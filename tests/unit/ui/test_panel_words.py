@@ -71,6 +71,29 @@ def test_nothing_is_sure_beside_a_doubt():
     assert _panel(session, "#28")[0].endswith(" sure")
 
 
+def test_on_a_tagged_card_the_chance_is_said_before_enter():
+    session = Session(MemoryStore(), clock=lambda: 1.0)
+    rows = [Row("Harbor", str(number), f"Ash N{number}l") for number in range(1, 30)]
+    session.candidates.matcher = Matcher(Index(Checklist(rows)))
+    session.take_in(["scan_1.jpg", "scan_2.jpg"])
+    take(session, "#20")
+    session.go(1)
+    assert " of 9" in _panel(session, "ash")[0]
+    for width in (60, 42, 36):
+        head = _panel(session, "ash", width)[0]
+        assert head.startswith("Enter changes this card")
+        assert "unsure" in head
+
+
+def test_words_of_the_copy_alone_leave_the_card_that_comes_next(desk):
+    take(desk, "4")
+    take(desk, "2")
+    assert not desk.candidates.of("ex")[0].sure
+    assert _panel(desk, "ex")[0].endswith(" likely next")
+    desk.accept("ex")
+    assert not desk.view.card_at(4).mark.unsure
+
+
 def test_a_place_that_was_typed_for_the_card_is_shown_with_it(desk):
     assert " place: box 2" in _panel(desk, "2 at=box 2")
     desk.carry_off("at=box 2")
