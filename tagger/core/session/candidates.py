@@ -227,7 +227,11 @@ class Candidates:
     def _with_unlisted(self, hint: str, listed: list[Candidate]) -> list[Candidate]:
         """With the cards that no checklist has, but were typed before; where there is no checklist,
         with the card as it is typed as well."""
-        from tagger.core.matching.ranking.beside_lists import by_confidence, with_known
+        from tagger.core.matching.ranking.beside_lists import (
+            by_confidence,
+            with_known,
+            with_numbered,
+        )
 
         known, at = self.typed_before, self._at()
         if not len(self.matcher.index):
@@ -235,7 +239,10 @@ class Candidates:
         if self._is_of_no_list(listed):
             every = [*known.all(hint, at), *listed]
             # nothing typed: the number that follows stands first, though it needs a name
-            return (by_confidence(every) if hint else every)[:MOST]
+            if not hint:
+                return every[:MOST]
+            own = known.numbers_of(at.carried.get("set"))
+            return with_numbered(by_confidence(every), own)[:MOST]
         if not len(known):
             return listed
         found = known.cards(hint, at)

@@ -163,7 +163,7 @@ def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]
         Action.READING_DOWN: len(proposal.candidates) > 1,
         Action.TAKE: proposal.deed not in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT),
         Action.PROOFS: _is_read(proposal),
-        Action.AGAIN: counts.tagged and copied,
+        Action.AGAIN: counts.tagged and copied and not (card is not None and card.mark.named),
         Action.UNDO: session.last_change(),
         Action.NEXT_UNTAGGED: counts.untagged,
         # on a card that has tags it is shown where it tags the card with them again

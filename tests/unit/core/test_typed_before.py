@@ -293,3 +293,22 @@ def test_the_case_of_a_name_can_be_corrected():
     session.go(1)
     proposal = session.proposals.of("name=Ludwig Van Beethoven")
     assert list(proposal.changes) == [("name", "Ludwig van Beethoven", "Ludwig Van Beethoven")]
+
+
+def test_a_lettered_number_that_a_list_has_is_its_card_while_an_unlisted_set_is_carried():
+    rows = [Row("Duskbound", f"DSK-{at:03d}", f"Salt N{at}l") for at in range(1, 120)]
+    session = _session(tuple(rows))
+    session.take_unlisted("set=1991 summit ridge 7 ada quist")
+    for hint in ("dsk-105", "dsk105", "#dsk-105"):
+        first, second = session.proposals.of(hint).candidates[:2]
+        assert (first.tags.set, first.tags.number) == ("Duskbound", "DSK-105")
+        assert second.tags.set == "1991 Summit Ridge"
+        assert not first.sure
+        assert not second.sure
+    # a name beside it says which it is; bare digits are of the set that is carried
+    assert _first(session, "dsk-105 n105l") == ("Duskbound", "DSK-105", "Salt N105l")
+    assert _first(session, "dsk-105 tove vane")[0] == "1991 Summit Ridge"
+    assert _first(session, "105")[0] == "1991 Summit Ridge"
+    # once the set has such numbers, they are its own
+    session.take_unlisted("dsk-1 tove vane")
+    assert _first(session, "dsk-105")[0] == "1991 Summit Ridge"

@@ -6,11 +6,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tagger.core.model.text import fold
+
 if TYPE_CHECKING:
     from tagger.core.matching.candidate import Candidate
 
 # what a word says of a card that no list has, and not only of a number that many sets have
 _NAMES = frozenset({"subject", "team", "set"})
+# how sure a number may be that a list has and a set without a list may have (our own estimate)
+EITHER = 0.6
 
 
 def with_known(
@@ -27,6 +31,39 @@ def with_known(
     far = [one for one in beside if one.tags.set != carried and one.meanings.isdisjoint(_NAMES)]
     near = [one for one in beside if one not in far]
     return [*by_confidence([*listed, *near]), *far]
+
+
+def with_numbered(every: Sequence[Candidate], numbers: Iterable[str]) -> list[Candidate]:
+    """Candidates while a set without a list is carried: a card of a list whose number with letters
+    was typed whole goes first, where none of the carried set's `numbers` has these letters. Of the
+    number alone neither is sure: a set without a list may have any."""
+    first = next((one for one in every if _is_of_its_number(one)), None)
+    if first is None or _letters(first.tags.number) in map(_letters, numbers):
+        return [*every]
+    others = [one for one in every if one is not first]
+    if not first.meanings.isdisjoint(_NAMES):
+        return [first, *others]
+    doubted = (replace(one, confidence=min(one.confidence, EITHER)) for one in (first, *others))
+    return [*doubted]
+
+
+def _is_of_its_number(one: Candidate) -> bool:
+    """Whether a card of a list has all that was typed, its whole number with letters first of
+    all."""
+    if not one.tags.listed or one.problem or "" in one.meanings:
+        return False
+    typed = (word.rpartition("=")[2] for word, meaning in one.reasons if meaning == "number")
+    number = _plain(one.tags.number)
+    return bool(_letters(number)) and any(_plain(word) == number for word in typed)
+
+
+def _plain(number: str) -> str:
+    """A number without its signs: the hyphen of Q-11 may be missing."""
+    return "".join(filter(str.isalnum, fold(number)))
+
+
+def _letters(number: str) -> str:
+    return "".join(filter(str.isalpha, fold(number)))
 
 
 def _beside(listed: Sequence[Candidate], known: Sequence[Candidate]) -> list[Candidate]:
