@@ -186,7 +186,7 @@ class TypedBefore:
         """The known set that the typed words begin, else the set as it was typed."""
         begun = words(typed)
         for name in dict.fromkeys(card.set for card in self._latest()):
-            if begun and _begin_all(begun, words(name)):
+            if begun and begin_all(begun, words(name)):
                 return name
         return typed
 
@@ -276,10 +276,10 @@ def _is_named(known: _Known, named: Sequence[str]) -> bool:
     # a single letter is the beginning of far more names than it is the initials of
     if len(named) == 1 and len(named[0]) > 1 and named[0] == known.initials:
         return True
-    return _begin_all(named, known.words)
+    return begin_all(named, known.words)
 
 
-def _begin_all(begun: Iterable[str], known: Sequence[str]) -> bool:
+def begin_all(begun: Iterable[str], known: Sequence[str]) -> bool:
     """Whether each of the typed words is the beginning of a word that is known."""
     return all(any(word.startswith(one) for word in known) for one in begun)
 

@@ -10,6 +10,7 @@ from tagger.core.index.sets_meant import set_meant, sets_named
 from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.hint import parse_hint
+from tagger.core.matching.typed_before import begin_all
 from tagger.core.matching.typed_words import TypedAs, read_words
 from tagger.core.matching.unlisted import unlisted_tags
 from tagger.core.matching.unlisted_numbers import in_case
@@ -24,7 +25,7 @@ from tagger.core.model.tags import (
     kept_parallel,
     listed_parallel,
 )
-from tagger.core.model.text import fold, printable
+from tagger.core.model.text import fold, printable, words
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -77,7 +78,9 @@ class UnlistedCards:
         row = self._row(tags)
         if row is not None:
             tags = _known_card(tags, row)
-        doubt = "" if tied or year_of else self._doubt(tags, row)
+        doubt = self._set_doubt(tags.set) if tied else ""
+        if not tied and not year_of:
+            doubt = self._doubt(tags, row)
         return UnlistedCard(tags, doubt, _listed_as(tags, row))
 
     def _without_year(self, parsed: Hint, carried: str) -> tuple[Hint, str]:
@@ -85,8 +88,8 @@ class UnlistedCards:
         Enter reads it (`74 397 ada`), and that set; empty where none is. Raises Refused where
         several sets are of the year."""
         index = self._candidates.matcher.index
-        words = read_words(parsed.tokens, self._scale, begun=False)
-        numbers = [word.token for word in words if word.kind is TypedAs.NUMBER]
+        read = read_words(parsed.tokens, self._scale, begun=False)
+        numbers = [word.token for word in read if word.kind is TypedAs.NUMBER]
         years = [one for one in numbers if not one.pin and index.sets_words.ids_of(one.text)]
         if len(numbers) != YEAR_AND_NUMBER or len(years) != 1:
             return parsed, ""
@@ -105,6 +108,15 @@ class UnlistedCards:
         index = self._candidates.matcher.index
         step = index.numbered_alone(tags.set, tags.number)
         return None if step is None else index.row(step)
+
+    def _set_doubt(self, name: str) -> str:
+        """That a set which was typed may be an unlisted one of this lot that it is the beginning of
+        or a part; empty where it is a set that is known, or no such part."""
+        typed, known = words(name), dict.fromkeys(one.set for one in self._candidates.unlisted())
+        if self._candidates.matcher.index.set_id(name) is not None or name in known:
+            return ""
+        meant = [one for one in known if begin_all(typed, words(one))]
+        return f"{name} may be {any_of(meant[:MOST_NAMED])} of this lot." if meant else ""
 
     def _doubt(self, tags: Tags, row: Row | None) -> str:
         """That the carried set has no such number, or another card of it (`row`), where nothing

@@ -211,3 +211,14 @@ def test_a_number_that_is_another_card_of_the_carried_set_is_doubted(desk):
     # the same card in a parallel that its list does not have, and a set that was named
     for hint in ("8 hana wimuna purple 3/10", "8 hana", "set=87 8 tove vane"):
         assert desk.unlisted(hint).doubt == ""
+
+
+def test_a_part_of_an_unlisted_set_of_the_lot_is_asked_about(desk):
+    desk.take_unlisted("set=summit ridge 1991 #7 ada quist")
+    asked = "Summit may be Summit Ridge 1991 of this lot."
+    assert desk.unlisted("set=summit 8 tove vane").doubt == asked
+    for hint in ("set=summit ridge 1991 #8 tove", "set=far meadow 8 tove", "set=85 8 tove"):
+        assert desk.unlisted(hint).doubt == ""
+    # who says again that it is meant has said so: from then on it is a set of its own
+    desk.take_unlisted("set=summit 8 tove vane")
+    assert desk.unlisted("set=summit 9 bo").doubt == ""
