@@ -34,8 +34,10 @@ def program() -> None:
     if sys.argv[1:] == ["--version"]:
         sys.exit(main())
     from tagger.errors import FAILED
+    from tagger.services.garbage import collected_once_it_runs
     from tagger.services.stops import Stops
 
+    collected_once_it_runs()
     stops, status = Stops(), FAILED
     try:
         stops.heed()
@@ -135,8 +137,10 @@ def _run(grammar: argparse.ArgumentParser, words: Sequence[str]) -> int:
     wrong with a lot that was read is told whatever the command says."""
     from tagger.errors import Crashed, TaggerError
     from tagger.services.console import OutputLost, be_quiet, complain
+    from tagger.services.garbage import begun
 
     given = grammar.parse_args(words)
+    begun()
     be_quiet(given.quiet)
     _troubles()  # of what was read before in the same process nothing is to be told
     try:

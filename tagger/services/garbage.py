@@ -10,6 +10,11 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 
+def collected_once_it_runs() -> None:
+    """Nothing is collected until a command has `begun`."""
+    gc.disable()
+
+
 @contextmanager
 def collected_later() -> Iterator[None]:
     """Nothing is collected until `all_is_loaded` is said, at the latest until the end."""
@@ -26,3 +31,10 @@ def all_is_loaded() -> None:
     # Else each full collection would look through all the modules again.
     gc.freeze()
     gc.enable()
+
+
+def begun() -> None:
+    """A command begins, and what it is made of is loaded."""
+    # where many begin in one process, what the others left is garbage
+    if not gc.isenabled():
+        all_is_loaded()
