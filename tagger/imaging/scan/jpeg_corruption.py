@@ -8,7 +8,7 @@ orientation."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -27,34 +27,43 @@ SUDDEN = 9  # levels above what the rows around change by
 SPARSE = 4  # one of so many pixels of a row says whether it may be another one moved
 FAR = (40, 64)  # rows above and below a jump, which differ as well if the data is damaged
 _TOP, _LIKE_BED = 3, 14  # rows at the top that show the bed; levels that it varies by
+# rows of blocks that are coded together: chroma may be half as fine (T.81, A.2.3)
+TOGETHER = (1, 2)
+DEEP = 24  # rows above and below a jump, by which it is seen to last
+_FLAT = 1.5  # levels that what a decoder fills in varies by at most
 _RIM = 16  # pixels from the left and right end, where the bed is seen; fewer on small scans
 
 Grey = npt.NDArray[np.uint8]
+Marks = npt.NDArray[np.bool_]
 
 
 def broken_at(picture: Image.Image) -> int | None:
     """The row at which a picture breaks (pixels from above), None where it does not.
 
-    A scanned edge is spread over two rows at least, and a printed one leaves the bed beside the
-    card alone. So rows of blocks are looked for that begin with a sudden step along some of their
-    length, and where either the bed jumps too, or the row is the one above moved by whole blocks.
-    What is seen beside the card is asked only where it is bed for sure: a corner of a card that
-    reaches the scan's edge jumps as well.
+    Damage goes on in the order in which blocks are coded: the bed on the right jumps a row of
+    blocks before the one on the left, while a bar of a carrier crosses both in the same row. A
+    scanned edge is spread over two rows at least, and a printed one leaves the bed beside the card
+    alone. So where the bed does not say it on both sides, rows of blocks are looked for that begin
+    with a sudden step along some of their length, and where either the bed jumps too, or the row is
+    the one above moved by whole blocks. What is seen beside the card is asked only where it is bed
+    for sure: a corner of a card that reaches the scan's edge jumps as well.
     """
     rows = border_rows(picture)
     if len(rows) < 4 or picture.width < 8 * _RIM:
         return None
+    breaks = _bed_breaks(picture, rows)
+    if breaks.sure.any():
+        return int(rows[breaks.sure.argmax()])
     sudden = _sudden(border_greys(picture, rows))
     steep = np.nonzero(sudden >= 0.6 * BROKEN)[0]
     if not len(steep):
         return None
-    found = steep[~_bare(picture, rows[steep])].tolist()
-    if not found:
-        return None
-    jump = _bed_jumps(levels_of(picture)[:, :, :3], rows)
-    for at in found:
-        if jump[:, max(0, at - 2) : at + 3].max(axis=1).min() >= STEP or (
-            sudden[at] >= BROKEN and _moved(picture, int(rows[at]))
+    for at in steep[~_bare(picture, rows[steep])].tolist():
+        near = slice(max(0, at - 2), at + 3)
+        if (
+            breaks.likely[near].any()
+            or any(_goes_along(picture, int(row)) for row in rows[near][breaks.at_once[near]])
+            or (sudden[at] >= BROKEN and _moved(picture, int(rows[at])))
         ):
             return int(rows[at])
     return None
@@ -88,11 +97,23 @@ def _bare(picture: Image.Image, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.b
     return np.asarray((percentiles_across(near, 90) < 12).any(axis=0))
 
 
-def _bed_jumps(levels: Levels, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
-    """By how many levels the left and the right rim jump at each of the rows, both of which do
-    where data is damaged; one row where but one is bed above there, 0 where none is."""
+class _Breaks(NamedTuple):
+    """At which borders between rows of blocks the rims jump: as those of damaged data do, the right
+    one there and the left one at the next row that is coded after it, `sure` where both are bed and
+    `likely` where one is; or both `at_once`."""
+
+    sure: Marks
+    likely: Marks
+    at_once: Marks
+
+
+def _bed_breaks(picture: Image.Image, rows: npt.NDArray[np.int64]) -> _Breaks:
+    """Where the rims jump. A rim that is no bed must begin with a step of its own; where both are
+    none nothing is said."""
+    levels = levels_of(picture)[:, :, :3]
+    sure, likely, at_once = np.zeros((3, len(rows)), dtype=bool)
     if not _has_bed_above(levels):
-        return np.zeros((1, len(rows)))
+        return _Breaks(sure, likely, at_once)
     deep = max(4, min(_RIM, levels.shape[1] // 51))
     rims = np.stack([levels[:, :deep], levels[:, -deep:]])
     # Lint crosses some columns, damage all.
@@ -108,8 +129,35 @@ def _bed_jumps(levels: Levels, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.fl
     for jump, seen in zip(jumps, beds, strict=True):
         # A lamp that beats with the sensor makes waves, which are no damage.
         jump -= max(0.0, percentile(jump[seen], 90)) if seen.any() else 0.0
-    # A rim that is no bed says nothing for and nothing against.
-    return np.where(beds, jumps, np.where(beds.any(axis=0), np.inf, 0.0))
+    steps = change[:, rows - 1] - change[:, rows - 2] - change[:, rows]
+    left, right = np.where(beds, jumps, steps) >= STEP
+    for on in TOGETHER:
+        found = right[:-on] & left[on:] & ~left[:-on]
+        sure[:-on] |= found & beds[1, :-on] & beds[0, on:]
+        likely[:-on] |= found & (beds[1, :-on] | beds[0, on:])
+    at_once = left & right & (steps >= STEP).all(axis=0) & beds.any(axis=0)
+    return _Breaks(sure, likely, at_once)
+
+
+def _goes_along(picture: Image.Image, row: int) -> bool:
+    """Whether the middle of a scan changes at a row as both of its ends do, or nothing at all is
+    seen from there on: what lies behind a card leaves the card as it is."""
+    if not DEEP <= row <= picture.height - DEEP:
+        return False
+    seen = row_greys(picture, (*range(row - DEEP, row - BLOCK), *range(row + BLOCK, row + DEEP)))
+    above, below = seen.reshape(2, DEEP - BLOCK, -1)
+    if below.std() < _FLAT:
+        return bool(above.std() >= _LIKE_BED)
+    quarter = above.shape[1] // 4
+    parts = slice(quarter, -quarter), slice(_RIM), slice(-_RIM, None)
+    lasting = below.mean(axis=0) - above.mean(axis=0)
+    middle, *ends = (median(lasting[part]) for part in parts)
+    usual = sum(ends) / 2
+    before, *beds = (median(above[:, part].astype(np.float32)) for part in parts)
+    # where nothing but the bed lies, a bar of it crosses the middle as well
+    is_card = min(abs(before - bed) for bed in beds) >= _LIKE_BED
+    even = max(abs(change - usual) for change in (middle, *ends)) <= max(2.5, abs(usual) / 4)
+    return is_card and even and abs(usual) >= STEP
 
 
 def _in_order(columns: Levels) -> Levels:

@@ -14,6 +14,7 @@ from PIL import Image
 from tagger.imaging.card.lines import medians_down
 from tagger.imaging.scan.block_borders import BLOCK, border_means, border_rows
 
+LATER = 2  # rows of blocks below a jump, where it goes on
 ROWS = (1, 2)  # rows of blocks that are coded together: chroma may be half as fine (T.81, A.2.3)
 LEAST = 6.0  # levels that most blocks jump by
 ALIKE, PART = 2.5, 0.25  # levels, and part of the jump, by which blocks may jump otherwise
@@ -65,15 +66,18 @@ def _first(jump: Jumps, above: Means, below: Means, together: int) -> int | None
         if abs(usual[channel]) < LEAST:
             continue
         ends = (upper[row, :, channel], lower[row, :, channel])
-        levels = (above[row, :, channel], below[row + together, :, channel])
+        later = min(row + together + LATER, len(below) - 1)
+        levels = tuple(
+            seen[:, channel] for seen in (above[row], below[row + together], above[later])
+        )
         if _is_shift(ends, levels, float(usual[channel])):
             return row
     return None
 
 
-def _is_shift(ends: tuple[Jumps, Jumps], levels: tuple[Means, Means], usual: float) -> bool:
+def _is_shift(ends: tuple[Jumps, Jumps], levels: tuple[Means, ...], usual: float) -> bool:
     """Whether a row of blocks jumps by the usual levels, each block at one of its ends. `levels`:
-    before and after."""
+    before, after and later on."""
     upper, lower = ends
     off = np.abs(upper + lower - usual)
     alike = off <= max(ALIKE, PART * abs(usual))
@@ -85,7 +89,7 @@ def _is_shift(ends: tuple[Jumps, Jumps], levels: tuple[Means, Means], usual: flo
     at_top = np.abs(upper) > np.abs(lower)
     if _is_split(at_top[alike | stopped]):
         return True
-    return part >= MOST and _is_of_all(levels[0], alike & ~stopped)
+    return part >= MOST and _is_of_all(levels[0], alike & ~stopped) and _crosses_card(levels, usual)
 
 
 def _reaches_ends(found: npt.NDArray[np.bool_]) -> bool:
@@ -111,3 +115,18 @@ def _is_of_all(before: Means, free: npt.NDArray[np.bool_]) -> bool:
         return False
     low, high = np.percentile(before[free], (10, 90))
     return bool(high - low >= UNLIKE)
+
+
+def _crosses_card(levels: tuple[Means, ...], usual: float) -> bool:
+    """Whether the middle of a row of blocks is not what both of its ends are, and all of them stay
+    as they jumped. Where nothing but a bed lies, whatever begins on it crosses all of the scan."""
+    before = levels[0]
+    quarter = len(before) // 4
+    parts = slice(quarter, -quarter), slice(4), slice(-4, None)
+    middle, *ends = (float(np.median(before[part])) for part in parts)
+    most = max(ALIKE, PART * abs(usual))
+    changes = (after - before for after in levels[1:])
+    goes_on = all(
+        abs(float(np.median(change[part])) - usual) <= most for change in changes for part in parts
+    )
+    return goes_on and min(abs(middle - end) for end in ends) >= UNLIKE
