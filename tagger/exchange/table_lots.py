@@ -23,7 +23,7 @@ from tagger.core.lot.fields import (
 from tagger.core.model.column_names import PRICE
 from tagger.core.overview.doubles import Copies, Doubles
 from tagger.core.overview.selection import Filter, select
-from tagger.core.reports.card_search import is_called
+from tagger.core.reports.lot_words import is_called
 from tagger.exchange.layout.row_filter import CHOICES, NOT_FILTERED, misspelled
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from tagger.core.model.stock_number import StockNumber, is_mistyped, read_stock_
 from tagger.core.model.text import natural, printable
 from tagger.core.overview.doubles import Doubles, copies_in
 from tagger.core.overview.selection import Filter, read_filter_of_lots, select
-from tagger.core.reports.card_search import is_called
+from tagger.core.reports.lot_words import is_called
 from tagger.core.stock.stocked import Stocked, shared_numbers, stocked, told_shared
 from tagger.errors import HubError, LotError, Refused, UsageError
 from tagger.services.hub.sales import sales_told

@@ -114,9 +114,8 @@ def _reread(folders: Sequence[Path], yes: bool) -> int:
         tell(f"The lists change {cards}; nothing was changed. Say --yes to change them.")
         return ATTENTION
     settings = load_settings(config_file())
-    for lot in found.lots:
-        if lot.found.markings:
-            enter_reread(lot, settings)
+    for lot in filter(lambda lot: lot.found.markings, found.lots):
+        enter_reread(lot, settings)
     tell(f"{cards} changed. Undo in each lot reverts its own.")
     return attention_if(found.skipped or found.left)
 

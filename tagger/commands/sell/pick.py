@@ -134,10 +134,7 @@ def _meant(
     given: argparse.Namespace, stock: Stock, settings: Settings
 ) -> tuple[list[Stocked], list[str]]:
     if given.orders is not None:
-        today = today_at(time.time())
-        matches = matched_orders(given.orders, given.columns, today, stock, settings)
-        problems = [told_unmatched(one) for one in matches if one.card is None]
-        return [one.card for one in matches if one.card is not None], problems
+        return _ordered(given, stock, settings)
     if given.words:
         chosen = chosen_cards(stock, given.words, settings.scale)
         # a list may show both cards of a number; which of them was pulled it cannot say
@@ -145,6 +142,16 @@ def _meant(
             check_one_each(chosen, stock)
         return chosen, []
     return [card for card in stock.cards if card.mark.to_pull], []
+
+
+def _ordered(
+    given: argparse.Namespace, stock: Stock, settings: Settings
+) -> tuple[list[Stocked], list[str]]:
+    """The cards of a table of orders, and why others of its lines mean none."""
+    today = today_at(time.time())
+    matches = matched_orders(given.orders, given.columns, today, stock, settings)
+    problems = [told_unmatched(one) for one in matches if one.card is None]
+    return [one.card for one in matches if one.card is not None], problems
 
 
 def _check_sold(cards: Sequence[Stocked]) -> None:

@@ -15,9 +15,9 @@ from tagger.core.checklist.named.finishes import is_finish
 from tagger.core.checklist.named.months import without_month_of_year
 from tagger.core.checklist.raw.base_set import is_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
-from tagger.core.checklist.raw.mails import set_named
+from tagger.core.checklist.raw.mails import set_said, set_within
 from tagger.core.checklist.raw.makers import with_years_said
-from tagger.core.checklist.raw.notes import is_comment, is_note, is_total
+from tagger.core.checklist.raw.notes import is_comment, is_imprint, is_note, is_total
 from tagger.core.checklist.raw.odds import is_odds
 from tagger.core.checklist.raw.print_runs import RUN_WORD, run_number, split_run
 from tagger.core.checklist.raw.purposes import is_place
@@ -138,7 +138,7 @@ def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
     named = [one for one in named if one[1]]
     if not named:
         # `Finished the list of 1987 Harbor Light, enjoy!`, `Home > Cards > 1987 Harbor Light`
-        within = ((at, set_named(text)) for at, text in said)
+        within = ((at, _set_named(text)) for at, text in said)
         named = [one for one in within if has_year(one[1])][:1]
     named.sort(key=lambda one: not has_year(without_month_of_year(one[1])))
     return named[0] if named else (0, "")
@@ -412,3 +412,9 @@ def is_part_of_set(name: str) -> bool:
 def quoted(texts: Iterable[str]) -> str:
     """The texts of a line as a sentence shows them."""
     return f"'{printable(' '.join(' '.join(texts).split()), 50)}'"
+
+
+def _set_named(text: str) -> str:
+    """The set that a sentence above the cards names; empty where it names none, or says where the
+    list is from."""
+    return "" if is_imprint(text) else set_said(text) or set_within(text)

@@ -130,16 +130,13 @@ class Prefixed:
         digits = canonical(words[at].text)
         if self._index.is_roman(carried):
             return self._as_roman(words, at, carried)
-        if self._run == BARE:
-            return None
-        if self._is_printed(words[at].text):
+        if self._is_printed_so(words[at].text):
             return None
         # Only letters before the digits make a run of their own beside the plain numbers, and `#17`
         # says that nothing is left out.
         exact = words[at].pin == "number" or not self._run.has_prefix
-        if exact and self._is_plain(digits, carried):
-            return None
-        if self._is_one_of_several(digits, carried):
+        plain = exact and self._is_plain(digits, carried)
+        if plain or self._is_one_of_several(digits, carried):
             return None
         whole = self._run.around(digits)
         numbered = self._index.steps_of_number(self._index.number_id(whole))
@@ -147,6 +144,9 @@ class Prefixed:
         if not within(numbered, self._index.steps(carried)):
             return None
         return _written(words, range(at, at + 1), whole)
+
+    def _is_printed_so(self, text: str) -> bool:
+        return self._run == BARE or self._is_printed(text)
 
     def _is_begun_again(self, words: Words) -> bool:
         """Whether the card before is the last of its run and the digits go back: behind NS-5 as the

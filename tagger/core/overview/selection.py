@@ -23,7 +23,7 @@ from tagger.core.model.tags import Extra, State
 from tagger.core.model.text import fold
 from tagger.core.model.trade import IN_STOCK, PULLED, SOLD, STATES
 from tagger.core.overview.doubles import Doubles
-from tagger.core.reports.card_search import without_lot
+from tagger.core.reports.lot_words import without_lot
 from tagger.core.reports.word_fits import Fit, fits_card, fits_condition
 
 if TYPE_CHECKING:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -19,8 +18,9 @@ from tagger.core.model.place import place_order
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
-from tagger.core.model.text import fold, natural, printable
+from tagger.core.model.text import natural, printable
 from tagger.core.reports.by_copy import Beside, first_rows, in_lots, with_words
+from tagger.core.reports.lot_words import is_called, without_lot
 
 if TYPE_CHECKING:
     from tagger.core.index.location_index import IndexedCard, LocationIndex
@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from tagger.core.model.stock_number import StockNumber
 
 LIMIT = 20  # different cards that are told
-_LOT = re.compile(r"(?:^|\s)lot=(\S*)", re.IGNORECASE)
 _VARIANT = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL})
 
 
@@ -120,21 +119,6 @@ def _numbered(
     )
     # who asks for one card by its number wants to know what became of it
     return SearchResults(every, every=every)
-
-
-def without_lot(hint: str) -> tuple[str, str]:
-    """A hint without its `lot=spring`, and the words of the name, which `_` joins; empty where it
-    names no lot."""
-    match = _LOT.search(hint)
-    if match is None:
-        return hint, ""
-    rest = f"{hint[: match.start()]}{hint[match.end() :]}".strip()
-    return rest, fold(match[1].replace("_", " ")).strip()
-
-
-def is_called(name: str, wanted: str) -> bool:
-    """Whether the name of a lot has these words of a `lot=` in it."""
-    return wanted in fold(name.replace("_", " "))
 
 
 def _called(part: LocationIndex, lots: Collection[int], wanted: str) -> Collection[int]:

@@ -133,8 +133,11 @@ class OrderMatcher:
         # Among all that fit, also those that are sold: with only one kind still there the line
         # could have meant the other.
         _check_one_kind(fitting)
-        if by_hand := next((card for card in fitting if self._is_sold_by_hand(card, line)), None):
-            return by_hand
+        by_hand = [card for card in fitting if self._is_sold_by_hand(card, line)]
+        return by_hand[0] if by_hand else self._there(fitting, line)
+
+    def _there(self, fitting: Sequence[Stocked], line: OrderLine) -> Stocked:
+        """The copy that a line is given, of those that fit it."""
         there = [card for card in fitting if self._is_free(card, line)]
         if not there:
             raise _Unmatched("every copy is sold, pulled, reserved or set aside")

@@ -85,11 +85,7 @@ def place_card(
     """A scan's card of that size in mm and its dots per inch. `in_file` is what the file says;
     where the card then has not the known size but its shape, the dots are estimated from it."""
     trusted = in_file if in_file and in_file >= TRUSTED_DPI else None
-    edges = find_edges(picture, trusted, size=size, own_size=True)
-    if trusted is None and isinstance(edges, Edges) and not borne_out(picture, edges):
-        edges = NoEdges("unclear", "other lines")
-    if trusted is not None and _has_other_dots(edges, trusted):
-        edges = find_edges(picture, None)
+    edges = _standing_out(picture, trusted, size)
     if isinstance(edges, Edges):
         return edges, edges.dpi
     if trusted is not None and size == CARD_MM and not _is_cut_to_card(picture, trusted):
@@ -98,6 +94,17 @@ def place_card(
             return other, other.dpi
     by_lines = lined_card(picture, trusted, size, edges)
     return by_lines, by_lines.dpi if isinstance(by_lines, Edges) else trusted
+
+
+def _standing_out(
+    picture: Image.Image, trusted: float | None, size: tuple[float, float]
+) -> Edges | NoEdges:
+    """The card that stands out from the bed, unless lines or its size speak against it."""
+    edges = find_edges(picture, trusted, size=size, own_size=True)
+    if trusted is None:
+        doubted = isinstance(edges, Edges) and not borne_out(picture, edges)
+        return NoEdges("unclear", "other lines") if doubted else edges
+    return find_edges(picture, None) if _has_other_dots(edges, trusted) else edges
 
 
 def _has_other_dots(edges: Edges | NoEdges, trusted: float) -> bool:

@@ -61,15 +61,20 @@ def _parallel(parallel: tuple[str, int | None]) -> str:
     return f"{shown} /{run}" if run else shown
 
 
+def _unlisted(lot: LotView) -> Iterator[IndexedCard]:
+    for pair in lot.arrangement.pairs:
+        mark = lot.mark(pair.id)
+        if mark.state is State.TAGGED and not mark.tags.listed:
+            yield IndexedCard("", "", mark)
+
+
 def grown_list(folders: Sequence[Path]) -> GrownList:
     """The tagged cards that no list has, of some lots or all. Raises LotError."""
     lots, checklists = ChosenLots(folders), dict[str, None]()
     cards: list[IndexedCard] = []
     for _, lot in lots.read():
         checklists |= dict.fromkeys(lot.checklists)
-        marks = (lot.mark(pair.id) for pair in lot.arrangement.pairs)
-        unlisted = (one for one in marks if one.state is State.TAGGED and not one.tags.listed)
-        cards += (IndexedCard("", "", mark) for mark in unlisted)
+        cards += _unlisted(lot)
     # a row without a set would be read as one of the set above it
     named = [card for card in cards if card.mark.tags.set]
     rows = Rows(rows_of(named))

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.fields import PRINT_RUN, cards, run_of_serial
 from tagger.core.model.text import printable
 from tagger.core.overview.doubles import copies_in
-from tagger.core.reports.card_search import is_called
+from tagger.core.reports.lot_words import is_called
 from tagger.errors import ATTENTION, DONE, UsageError
 from tagger.exchange.export_base import base_path
 from tagger.exchange.shown.picture_names import lot_folders

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from tagger.core.checklist.named.list_words import CARDS, LIST_WORDS
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
 from tagger.core.checklist.raw.years import has_year
 from tagger.core.model.text import SMALL_WORDS, fold, whole_number
@@ -250,20 +251,7 @@ def is_share(text: str) -> bool:
 
 
 # `La liste complète / Complete list`: words that a list is called by, whatever it lists
-_LIST_WORDS = frozenset(
-    ["list", "lists", "checklist", "checklists", "checkliste", "sticker", "stickers", "set",
-    "card", "cards", "index", "complete",
-     "full", "liste", "cartes", "lista", "completa", "completo", "komplett",
-     "komplette", "vollstandige", "kartenliste", "karten", "elenco", "lijst", "volledige",
-     "kaarten", "cromos", "figurine", "carte", "album", "includes", "contents", "inhalt",
-     "contenu"]
-)  # fmt: skip
 _LIST_LITTLE = SMALL_WORDS | {"all", "aller", "alle", "delle"}
-
-
-def is_word_of_lists(word: str) -> bool:
-    """Whether a word is one that any list, or what it lists, is called by: `lijst`, `cromos`."""
-    return fold(word).strip(" ,") in _LIST_WORDS | _CARDS
 
 
 _OF_COUNT = re.compile(r"\b(?:of|de|von|di|van)\s+[0-9]{1,4}\b")  # `A set of 12`
@@ -274,10 +262,10 @@ def names_list(text: str) -> bool:
     is called by."""
     bare = _OF_COUNT.sub("", COUNT_PART.sub("", text))
     said = set(re.findall(r"[^\W_]+", fold(bare)))
-    if not said <= _LIST_WORDS | _LIST_LITTLE:
+    if not said <= LIST_WORDS | _LIST_LITTLE:
         return False
     # `Cards` and `Set` may be a part, `set of 12` is none
-    telling = _LIST_WORDS if bare != text else _LIST_WORDS - {"set", "card", "cards"}
+    telling = LIST_WORDS if bare != text else LIST_WORDS - {"set", "card", "cards"}
     several = len(said) > 1 or bare != text or text.endswith(":")
     return several and not said.isdisjoint(telling)
 
@@ -287,22 +275,18 @@ _SUMS = frozenset(
      "somme", "suma", "generale", "general"]
 )  # fmt: skip
 _COUNTS = frozenset(["number", "nombre", "numero", "anzahl", "aantal", "count", "cantidad"])
-_CARDS = frozenset(
-    ["card", "cards", "karten", "cartes", "cartas", "carte", "kaarten", "cromos", "figurine",
-     "plaatjes", "stickers", "bilder"]
-)  # fmt: skip
 _LITTLE = SMALL_WORDS | {"all", "aller", "delle", "set", "this", "list", "subset", "team"}
 
 
 def _is_sum_of_cards(plain: str) -> bool:
     """Whether all words of a folded text say that it counts cards: `totale delle carte: 220`."""
     said = set(re.findall(r"[^\W\d_]+", plain))
-    if not said <= _SUMS | _COUNTS | _CARDS | _LITTLE:
+    if not said <= _SUMS | _COUNTS | CARDS | _LITTLE:
         return False
     counts = not said.isdisjoint(_COUNTS) and any(map(str.isdigit, plain))
     # `Cards in this set:`, with its count in the next cell
     counts = counts or (len(said) > 1 and plain.endswith((":", "=")))
-    return not said.isdisjoint(_CARDS) and (counts or not said.isdisjoint(_SUMS))
+    return not said.isdisjoint(CARDS) and (counts or not said.isdisjoint(_SUMS))
 
 
 _TOTAL_BEGINS = re.compile(

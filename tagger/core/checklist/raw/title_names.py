@@ -5,9 +5,9 @@ from __future__ import annotations
 
 import re
 
+from tagger.core.checklist.named.list_words import in_prose
 from tagger.core.checklist.raw.base_set import without_base_set
 from tagger.core.checklist.raw.counts import COUNT_PART, count_said
-from tagger.core.checklist.raw.mails import in_prose
 from tagger.core.checklist.raw.odds import ODDS, ODDS_HELD
 from tagger.core.checklist.raw.purposes import PLACES, is_purpose
 from tagger.core.checklist.raw.years import YEAR, has_year
