@@ -25,6 +25,9 @@ BROKEN = 0.10  # of a row's length: so many of its blocks must begin with a sudd
 STEP = 4.0  # levels by which the bed jumps
 SUDDEN = 9  # levels above what the rows around change by
 SPARSE = 4  # one of so many pixels of a row says whether it may be another one moved
+Grey = npt.NDArray[np.uint8]
+Marks = npt.NDArray[np.bool_]
+
 FAR = (40, 64)  # rows above and below a jump, which differ as well if the data is damaged
 _TOP, _LIKE_BED = 3, 14  # rows at the top that show the bed; levels that it varies by
 # rows of blocks that are coded together: chroma may be half as fine (T.81, A.2.3)
@@ -32,9 +35,6 @@ TOGETHER = (1, 2)
 DEEP = 24  # rows above and below a jump, by which it is seen to last
 _FLAT = 1.5  # levels that what a decoder fills in varies by at most
 _RIM = 16  # pixels from the left and right end, where the bed is seen; fewer on small scans
-
-Grey = npt.NDArray[np.uint8]
-Marks = npt.NDArray[np.bool_]
 
 
 def broken_at(picture: Image.Image) -> int | None:
