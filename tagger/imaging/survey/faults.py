@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -25,6 +25,8 @@ from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 from tagger.imaging.survey.extent import Extent, seen_of
 
+BARS = 3  # across a bed, at least: a card has some lines, too
+COLOURED = 7.0  # levels that the colours of a card vary by which is not blank
 BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 PRINTED = 9.0  # levels that the tones of a card vary by which is not blank
 GLANCE, SURELY = (120, 160), 2 * PRINTED  # pixels of a first look, and the levels then
@@ -161,9 +163,12 @@ def scan_faults(
     says; `jpeg`: whether it is coded in blocks, as stored; `size`: of the card that is looked for,
     in mm."""
     faults = _broken(picture) if jpeg else []
+    whole = picture
     picture, corner = without_padding(picture)
     edges, dpi = place_card(picture, in_file, size)
-    faults += blank_faults(picture, edges)
+    # a striped card that fills its scan has no more to it than a bed of bars
+    barred = dpi is not None and not _is_cut_to_card(whole, dpi)
+    faults += blank_faults(picture, edges, barred)
     extent = Extent()
     if not any(fault.kind is FaultKind.EMPTY_BED for fault in faults):
         extent = seen_of(picture, edges, dpi, size)
@@ -205,16 +210,17 @@ def several_cards(picture: Image.Image, in_file: float | None) -> Fault | None:
     return Fault(FaultKind.SEVERAL, f"{len(cards)} cards")
 
 
-def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
-    """Whether the scan shows no card, or the card nothing or next to nothing."""
-    if isinstance(edges, NoEdges) and edges.lines is None and _is_bare(picture):
+def blank_faults(picture: Image.Image, edges: Edges | NoEdges, barred: bool) -> list[Fault]:
+    """Whether the scan shows no card, or the card nothing or next to nothing. `barred`: whether
+    nothing but bars right across may be its bed."""
+    if isinstance(edges, NoEdges) and edges.lines is None and _is_bare(picture, barred):
         return [Fault(FaultKind.EMPTY_BED)]
     inner = _inner(picture, edges)
     if _is_printed(picture, inner) or _is_toned(picture, inner) or _is_marked(picture, inner):
         return []
     grey = _greys(picture, inner)
     tones = _tones(grey)
-    if tones >= PRINTED:
+    if tones >= PRINTED or _is_coloured(picture, inner):
         return []
     around = _levels(grey, blur=AROUND)
     inked = _inked(_levels(grey) - around)
@@ -231,6 +237,14 @@ def _is_printed(picture: Image.Image, box: Box) -> bool:
     is so fine that some of its pixels say more than all of them is print, too."""
     some = picture.resize(GLANCE, Image.Resampling.NEAREST, box)
     return _tones(some.convert("L")) >= SURELY
+
+
+def _is_coloured(picture: Image.Image, box: Box) -> bool:
+    """Whether the colours of a part of a scan vary as those of art do that is as light all over; a
+    lamp, a shadow or old paper varies in how light it is."""
+    fields = picture.reduce(_coarser(box), box).resize(FIELDS, Image.Resampling.BOX)
+    red, green, blue = np.asarray(fields, np.float32).transpose(2, 0, 1)
+    return max(float((red - green).std()), float((blue - green).std())) >= COLOURED
 
 
 def _is_toned(picture: Image.Image, box: Box) -> bool:
@@ -269,15 +283,32 @@ def _greys(picture: Image.Image, box: Box) -> Image.Image:
     return picture.reduce(_coarser(box), box).convert("L")
 
 
-def _is_bare(picture: Image.Image) -> bool:
+def _is_bare(picture: Image.Image, barred: bool) -> bool:
     """Whether nothing on a whole scan begins or ends on the feeder's way: no card's upper or lower
-    edge, though rollers and glass may draw streaks."""
+    edge, though rollers and glass may draw streaks; or nothing but the bars of a carrier, which go
+    right across."""
     grey = np.asarray(_greys(picture, (0, 0, *picture.size)), np.float32)
     rest = grey - np.median(grey, axis=0) + 128
+    if _has_nothing(rest):
+        return True
+    rows = np.median(rest, axis=1)
+    return barred and _count_bars(rows) >= BARS and _has_nothing(rest - rows[:, None] + 128)
+
+
+def _has_nothing(rest: npt.NDArray[np.floating[Any]]) -> bool:
     plain = Image.fromarray(np.clip(rest, 0, 255).astype(np.uint8))
     if _tones(plain) >= BARE_TONES:
         return False
     return _inked(_levels(plain) - _levels(plain, blur=AROUND)) < 0.0008
+
+
+def _count_bars(rows: npt.NDArray[np.floating[Any]]) -> int:
+    """How often the rows of a bed change from its one level to the other."""
+    low, high = np.percentile(rows, (2, 98))
+    if high - low < PRINTED:
+        return 0
+    dark = rows < (low + high) / 2
+    return int(np.count_nonzero(dark[1:] & ~dark[:-1]))
 
 
 def _inner(picture: Image.Image, edges: Edges | NoEdges) -> Box:

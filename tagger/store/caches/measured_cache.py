@@ -10,7 +10,7 @@ from tagger.core.dividers.seen import CodeSeen, code_from
 from tagger.store.caches.scan_cache import Kind, ScanCache
 
 # the number changes with what is measured and how, so that nothing of an older program is used
-MARK = b"tagger measured 19"
+MARK = b"tagger measured 20"
 CODES_MARK = b"tagger codes 1"
 
 

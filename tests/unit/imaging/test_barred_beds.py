@@ -9,6 +9,7 @@ from PIL import Image
 
 from tagger.imaging.scan.jpeg_corruption import broken_at
 from tagger.imaging.scan.level_shift import shifted_at
+from tagger.imaging.survey.faults import FaultKind, scan_faults
 
 SIZE = (800, 560)
 CARD = (slice(72, 728), slice(64, 496))
@@ -100,3 +101,42 @@ def test_a_card_that_goes_along_with_its_bed_is_damaged():
     levels = page(np.full(SIZE[0], 90.0), 7)
     levels[384:] += 12
     assert broken_at(shown(levels)) == 384
+
+
+def kinds(levels: np.ndarray, dpi: float) -> set[FaultKind]:
+    return {fault.kind for fault in scan_faults(shown(levels), dpi, jpeg=False).faults}
+
+
+@pytest.mark.parametrize("bed", [bars, comb])
+def test_an_empty_bed_with_bars_shows_no_card(bed):
+    levels = np.broadcast_to(bed()[:, None, None], (*SIZE, 3)).astype(np.float32)
+    levels = levels + np.random.default_rng(9).normal(0, 1.5, (*SIZE, 1))
+    assert kinds(levels, 200) == {FaultKind.EMPTY_BED}
+    card = page(bed(), 9)
+    card[CARD] = (244, 243, 238)
+    assert FaultKind.EMPTY_BED not in kinds(card, 200)
+    assert FaultKind.EMPTY_BED not in kinds(page(bed(), 9), 200)
+    # and one that fills its scan may be printed so
+    assert FaultKind.EMPTY_BED not in kinds(levels, SIZE[0] * 25.4 / 88.9)
+
+
+def test_a_line_or_two_across_a_side_that_fills_its_scan_are_print():
+    levels = np.full((*SIZE, 3), 238.0)
+    levels[80:110], levels[690:720] = 60, 60
+    assert FaultKind.EMPTY_BED not in kinds(levels, 300)
+
+
+@pytest.mark.parametrize("hue", [(1, -0.51, 0.02), (-0.6, 0.25, 0.4), (0.05, 0.12, -0.95)])
+def test_art_that_is_as_light_all_over_is_no_blank_side(hue):
+    """Clouds of colour without an edge, of which a grey picture shows nothing."""
+    levels = np.full((*SIZE, 3), 120.0)
+    levels[CARD] = (150, 150, 150)
+    y, x = np.mgrid[0:656, 0:432]
+    clouds = np.sin(y / 90) * np.cos(x / 70)
+    art = levels.copy()
+    art[CARD] += 40 * clouds[:, :, None] * np.array(hue)
+    assert kinds(art, 184) & {FaultKind.BLANK, FaultKind.NEARLY_BLANK} == set()
+    # paper that a warm lamp shines on from one side, and that is yellow at its rims
+    paper = levels.copy()
+    paper[CARD] = np.array((246, 240, 222)) - 6 * (x / 432)[:, :, None] * np.array((1, 1.2, 1.6))
+    assert kinds(paper, 184) & {FaultKind.BLANK, FaultKind.NEARLY_BLANK}
