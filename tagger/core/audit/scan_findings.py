@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 Known = Mapping[str, Measured]
 MOST = 0.5  # of a lot's scans: what more of them have is said once for the lot
+AGAIN_AND_AGAIN = 3  # stretches of a fault that several scans have, from which on it is said once
 FEWEST = 4  # scans that show a sleeve or a case before it is said of the lot
 
 
@@ -67,7 +68,9 @@ def _told_together(
     which is one thing to fix."""
     if _is_of_all(fault, faulty, known):
         return [faulty]
-    return _runs(lot, faulty, bool(fault.several))
+    runs = list(_runs(lot, faulty, bool(fault.several)))
+    # what comes again and again comes from how the lot was scanned, too
+    return [faulty] if fault.several and len(runs) >= AGAIN_AND_AGAIN else runs
 
 
 def _unusual(

@@ -265,6 +265,11 @@ def test_what_goes_on_from_card_to_card_is_told_once():
         (FindingKind.FEW_DOTS, 1),
         (FindingKind.FEW_DOTS, 4),
     ]
+    # again and again it comes from how the lot was scanned
+    longer = [f"s{n}.jpg" for n in range(1, 21)]
+    pairs = list(zip(longer[::2], longer[1::2], strict=True))
+    lot = plain_lot(longer, SideOrder.ALTERNATE, pairs)
+    assert judged(lot, s1=few, s2=few, s7=few, s13=few) == [(FindingKind.FEW_DOTS, 1)]
     assert judged(lot, s5=Measured("gone"), s6=Measured("corrupt")) == [
         (FindingKind.UNREADABLE, 3),
         (FindingKind.CORRUPT, 3),
