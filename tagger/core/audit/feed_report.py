@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from tagger.core.audit.feed_traces import traces
 from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.orientation_runs import CardWay
-from tagger.core.audit.slips import Doubt, FeedReading, Reading, Traces
+from tagger.core.audit.slips import Doubt, FeedReading, Reading, Traces, likelier_first
 from tagger.core.model.side_order import SideOrder
 
 if TYPE_CHECKING:
@@ -145,5 +145,5 @@ def _reweighed(doubt: Doubt, change: int) -> Doubt:
         Reading(one.slips, weight / whole)
         for one, weight in zip(doubt.readings, weights, strict=True)
     ]
-    readings.sort(key=lambda one: -one.share)
+    readings.sort(key=likelier_first)
     return Doubt(tuple(readings), nothing / whole)

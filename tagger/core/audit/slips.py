@@ -47,6 +47,12 @@ _HALVES = {
 }
 
 
+def likelier_first(reading: Reading) -> tuple[float, int, float]:
+    """By what readings are sorted: how likely they are, and of those that are even to a hundredth
+    the one first that leaves the lot as many sides as it has."""
+    return -round(reading.share, 2), abs(reading.change), -reading.share
+
+
 @dataclass(frozen=True, slots=True)
 class Doubt:
     """A stretch of the lot where something slipped, or may have: its readings, the likeliest first,

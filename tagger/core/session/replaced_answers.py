@@ -36,7 +36,7 @@ def another_card(session: Session, positions: Sequence[int]) -> str:
     said = f"{_cards(there)}: another card, tags removed"
     session.enter(said, [Marking(card.id, card.mark, UNTAGGED) for card in cards])
     left = len(asked) - len(there)
-    more = f" Sold or pulled, and left as they are: {counted(left, 'card')}." if left else ""
+    more = f" Sold or pulled, and unchanged: {counted(left, 'card')}." if left else ""
     return f"{said[0].upper()}{said[1:]}.{more}"
 
 

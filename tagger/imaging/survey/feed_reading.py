@@ -14,7 +14,15 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from tagger.core.audit.slips import Doubt, FeedReading, Reading, Slip, SlipKind, Traces
+from tagger.core.audit.slips import (
+    Doubt,
+    FeedReading,
+    Reading,
+    Slip,
+    SlipKind,
+    Traces,
+    likelier_first,
+)
 from tagger.imaging.survey.feed_doubts import (
     Scored,
     at_least,
@@ -250,7 +258,7 @@ class _Lot:
             shares[here] = shares.get(here, 0.0) + float(np.exp(score - top))
         whole = sum(shares.values())
         readings = [Reading(slips, share / whole) for slips, share in shares.items() if slips]
-        readings.sort(key=lambda one: -one.share)
+        readings.sort(key=likelier_first)
         # The likeliest one in any case: the lot as a whole may speak for it.
         likely = tuple(one for one in readings if one.share >= LEAST) or tuple(readings[:1])
         return Doubt(likely, shares.get((), 0.0) / whole)

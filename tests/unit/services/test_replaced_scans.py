@@ -207,6 +207,6 @@ def test_another_card_leaves_the_tags_of_one_that_was_sold(tray: Tray) -> None:
         with pytest.raises(Refused, match="Card 1 was sold"):
             another_card(session, [1])
         said = another_card(session, asked)
-        assert "left as they are: 1 card" in said
+        assert "unchanged: 1 card" in said
         states = [session.view.card_at(at).mark.state for at in (1, 2)]
         assert states == [State.TAGGED, State.UNTAGGED]
